@@ -1,0 +1,3 @@
+//! Conductor tallies, elevations and cut sheets.
+
+pub mod measure;

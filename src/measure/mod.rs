@@ -1,0 +1,28 @@
+//! Exact quantities of length and where they are measured from.
+//!
+//! Everything that the trade reads off a tape is an integer number of nanometres here, so a sum has
+//! the same value in any order and in either system of units. Four types keep apart what is easily
+//! mixed up: a [`Length`] is a difference, an [`Elevation`] is a point above the sea datum, a
+//! [`Depth`] is measured downward from a named reference, and a [`Unit`] is only a way to write.
+
+#![deny(clippy::float_arithmetic, clippy::as_conversions)]
+
+mod bounds;
+mod length;
+mod position;
+mod ratio;
+mod read;
+mod real;
+mod show;
+mod unit;
+
+pub use bounds::{MAX_JOINT, MAX_LENGTH};
+pub use length::Length;
+pub use position::{Depth, Elevation};
+pub use ratio::Ratio;
+pub use read::{DecimalMark, LengthError, Reading, Rules, read_length};
+pub use show::Show;
+pub use unit::{Unit, UnitError};
+
+#[cfg(test)]
+mod tests;

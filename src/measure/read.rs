@@ -1,0 +1,406 @@
+//! Reading a length from text: a small grammar with exact results and no guesses.
+//!
+//! What is accepted: a decimal number, bare or with a unit (`12.192`, `12192 mm`, `40.00 ft`), feet
+//! alone (`40'`), feet and inches (`39'-4 1/2"`, `39 ft 4.5 in`, `38′ 7¼″`), and inches alone
+//! (`6"`). One sign may stand in front and holds for the whole. Everything else is an error that
+//! says what was found and what would have been read.
+
+use thiserror::Error;
+
+use super::{Length, MAX_LENGTH, Unit};
+
+mod tokens;
+
+use tokens::{Token, tokenise};
+
+/// Which mark stands before the decimals; the other one then groups thousands.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum DecimalMark {
+    /// `12.192`, and `12,192` is twelve thousand.
+    #[default]
+    Point,
+    /// `12,192`, and `12.192` is twelve thousand.
+    Comma,
+}
+
+impl DecimalMark {
+    const fn mark(self) -> char {
+        match self {
+            Self::Point => '.',
+            Self::Comma => ',',
+        }
+    }
+
+    const fn grouping(self) -> char {
+        match self {
+            Self::Point => ',',
+            Self::Comma => '.',
+        }
+    }
+}
+
+/// How to read the text of a length.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Rules {
+    /// The unit of a number that states none; `None` makes a bare number an error.
+    pub bare: Option<Unit>,
+    /// The decimal mark.
+    pub decimal: DecimalMark,
+}
+
+/// A length as it was written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Reading {
+    /// The value.
+    pub length: Length,
+    /// One unit of the last place that was written: 1 mm for `12.192 m`, 1/4 in for `38' 7 1/4"`.
+    pub last_place: Length,
+    /// The unit in which it was written.
+    pub unit: Unit,
+    /// Whether the text itself stated the unit.
+    pub stated: bool,
+}
+
+/// Why a text is not a length.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+pub enum LengthError {
+    /// There is no text.
+    #[error("it is blank; expected a length such as 12.192")]
+    Blank,
+    /// The text is no form of length.
+    #[error(
+        "`{0}` is not a length; expected a number such as 12.192, 12192 mm, 40.00 ft or 39'-4 1/2\""
+    )]
+    NotALength(String),
+    /// A number that does not say its unit, where no unit is known.
+    #[error("`{0}` has no unit; write one after it (m, mm, ft, in) or state the unit")]
+    NoUnit(String),
+    /// A bare decimal where the unit is feet and inches.
+    #[error(
+        "`{0}` could be decimal feet or feet and inches; write `{0} ft`, or a form such as 39'-6\""
+    )]
+    BareDecimal(String),
+    /// A unit that is none of length.
+    #[error("`{unit}` in `{text}` is no unit of length; expected m, mm, ft or in")]
+    UnknownUnit {
+        /// The whole text.
+        text: String,
+        /// The word that was taken for a unit.
+        unit: String,
+    },
+    /// Inches of twelve or more after feet.
+    #[error("`{0}` has 12 inches or more after the feet; expected inches below 12")]
+    InchesTooMany(String),
+    /// A fraction that no tape has.
+    #[error(
+        "`{0}` has a fraction that is on no tape; expected a denominator of 2, 4, 8, 16, 32 or 64 and a numerator below it"
+    )]
+    Fraction(String),
+    /// More digits than a nanometre has.
+    #[error("`{0}` is no whole number of nanometres; expected fewer decimals")]
+    TooFine(String),
+    /// A power of ten.
+    #[error("`{0}` has an exponent; write the number out")]
+    Exponent(String),
+    /// The number is not finite.
+    #[error("`{0}` is not a finite number; expected a length such as 12.192")]
+    NotFinite(String),
+    /// The marks for thousands are not where they belong.
+    #[error(
+        "`{text}` has `{mark}` where no thousands end, and `{decimal}` is the decimal mark here; write the number without marks for thousands, or state the decimal mark"
+    )]
+    Grouping {
+        /// The whole text.
+        text: String,
+        /// The mark that stands wrong.
+        mark: char,
+        /// The decimal mark in force.
+        decimal: char,
+    },
+    /// Longer than any length that is read.
+    #[error("`{0}` is longer than 100 km, the longest length that is read")]
+    TooLong(String),
+}
+
+/// Reads one length.
+///
+/// ```
+/// use kerfmark::measure::{Length, Rules, Unit, read_length};
+/// let feet_inches = Rules { bare: Some(Unit::FootInch), ..Rules::default() };
+/// let read = |text| read_length(text, &feet_inches).map(|r| r.length);
+/// assert_eq!(read("39-4½"), Ok(Length::from_nm(12_001_500_000)));
+/// assert_eq!(read("39'-4 1/2\""), read("39 ft 4.5 in"));
+/// assert!(read("39.5").is_err(), "feet and tenths, or feet and inches?");
+/// ```
+pub fn read_length(text: &str, rules: &Rules) -> Result<Reading, LengthError> {
+    if let Some(reading) = plain_decimal(text, rules) {
+        return Ok(reading);
+    }
+    let trimmed = text.trim();
+    if trimmed.is_empty() {
+        return Err(LengthError::Blank);
+    }
+    let (negative, body) = split_sign(trimmed);
+    let tokens = tokenise(trimmed, body)?;
+    let reading = combine(trimmed, &tokens, rules)?;
+    let length = if negative {
+        -reading.length
+    } else {
+        reading.length
+    };
+    Ok(Reading { length, ..reading })
+}
+
+/// The common case, `12.192` in a decimal unit, without the detour through tokens.
+fn plain_decimal(text: &str, rules: &Rules) -> Option<Reading> {
+    let unit = rules.bare.filter(|unit| *unit != Unit::FootInch)?;
+    if rules.decimal != DecimalMark::Point || text.len() > 12 {
+        return None;
+    }
+    let mut mantissa = 0_i64;
+    let mut decimals = None;
+    for byte in text.bytes() {
+        match byte {
+            b'0'..=b'9' => {
+                mantissa = mantissa * 10 + i64::from(byte - b'0');
+                decimals = decimals.map(|d: u32| d + 1);
+            }
+            b'.' if decimals.is_none() => decimals = Some(0),
+            _ => return None,
+        }
+    }
+    let places = decimals.unwrap_or(0);
+    if text.starts_with('.') || text.ends_with('.') || text.is_empty() || places > 6 {
+        return None;
+    }
+    let scale = 10_i64.pow(places);
+    let product = mantissa.checked_mul(unit.nm())?;
+    if product % scale != 0 || product / scale > MAX_LENGTH.nm() {
+        return None;
+    }
+    Some(Reading {
+        length: Length::from_nm(product / scale),
+        last_place: Length::from_nm(unit.nm() / scale),
+        unit,
+        stated: false,
+    })
+}
+
+fn split_sign(text: &str) -> (bool, &str) {
+    let mut rest = text.chars();
+    match rest.next() {
+        Some('-' | '\u{2212}') => (true, rest.as_str()),
+        Some('+') => (false, rest.as_str()),
+        _ => (false, text),
+    }
+}
+
+/// What a run of tokens means; `text` is only for messages.
+fn combine(text: &str, tokens: &[Token<'_>], rules: &Rules) -> Result<Reading, LengthError> {
+    use Token::{Foot, Hyphen, Inch, Metric, Number};
+    let not_a_length = || LengthError::NotALength(text.to_owned());
+    let feet_inches = rules.bare == Some(Unit::FootInch);
+    match tokens {
+        [Number(number)] => {
+            let unit = rules
+                .bare
+                .ok_or_else(|| LengthError::NoUnit(text.to_owned()))?;
+            if feet_inches && number.contains(['.', ',']) {
+                return Err(LengthError::BareDecimal(text.to_owned()));
+            }
+            let reading = decimal(text, number, unit, rules.decimal)?;
+            Ok(Reading {
+                stated: false,
+                ..reading
+            })
+        }
+        [Number(number), Metric(unit)] => decimal(text, number, *unit, rules.decimal),
+        [Number(number), Foot] => decimal(text, number, Unit::Foot, rules.decimal),
+        [inches @ .., Inch] if !inches.contains(&Foot) && !inches.contains(&Hyphen) => {
+            inch_part(text, inches, rules.decimal)
+        }
+        [Number(feet), Foot, Hyphen, inches @ .., Inch]
+        | [Number(feet), Foot, Hyphen, inches @ ..]
+        | [Number(feet), Foot, inches @ .., Inch]
+        | [Number(feet), Foot, inches @ ..] => feet_and_inches(text, feet, inches, rules.decimal),
+        [Number(feet), Hyphen, inches @ .., Inch] | [Number(feet), Hyphen, inches @ ..]
+            if feet_inches =>
+        {
+            feet_and_inches(text, feet, inches, rules.decimal)
+        }
+        [Token::Word(word)]
+            if matches!(word.to_lowercase().as_str(), "inf" | "infinity" | "nan") =>
+        {
+            Err(LengthError::NotFinite(text.to_owned()))
+        }
+        [Number(_), Token::Word(word), ..] if is_exponent(word, tokens) => {
+            Err(LengthError::Exponent(text.to_owned()))
+        }
+        [Number(_), Token::Word(word)] => Err(LengthError::UnknownUnit {
+            text: text.to_owned(),
+            unit: (*word).to_owned(),
+        }),
+        fraction if rules.bare == Some(Unit::Inch) => {
+            let reading = inch_part(text, fraction, rules.decimal)?;
+            Ok(Reading {
+                stated: false,
+                ..reading
+            })
+        }
+        _ => Err(not_a_length()),
+    }
+}
+
+/// `1e3`, `1E+3`, `1e-3`: a number, an `e`, and digits after it with or without a sign.
+fn is_exponent(word: &str, tokens: &[Token<'_>]) -> bool {
+    let digits_follow = matches!(
+        tokens.get(2..),
+        Some([Token::Number(_)] | [Token::Hyphen, Token::Number(_)])
+    ) || matches!(tokens.get(2..), Some([Token::Word("+"), Token::Number(_)]));
+    word.eq_ignore_ascii_case("e") && digits_follow
+}
+
+fn feet_and_inches(
+    text: &str,
+    feet: &str,
+    inches: &[Token<'_>],
+    mark: DecimalMark,
+) -> Result<Reading, LengthError> {
+    if !feet.bytes().all(|b| b.is_ascii_digit()) {
+        return Err(LengthError::NotALength(text.to_owned()));
+    }
+    let feet = decimal(text, feet, Unit::Foot, mark)?;
+    let inches = inch_part(text, inches, mark)?;
+    if inches.length.nm() >= Unit::Foot.nm() {
+        return Err(LengthError::InchesTooMany(text.to_owned()));
+    }
+    Ok(Reading {
+        length: feet.length + inches.length,
+        last_place: inches.last_place,
+        unit: Unit::FootInch,
+        stated: true,
+    })
+}
+
+/// Inches: a number, a fraction, or a whole number and a fraction.
+fn inch_part(text: &str, tokens: &[Token<'_>], mark: DecimalMark) -> Result<Reading, LengthError> {
+    let (whole, fraction) = match tokens {
+        [Token::Number(number)] => return decimal(text, number, Unit::Inch, mark),
+        [Token::Fraction(top, bottom)] => ("0", (*top, *bottom)),
+        [Token::Number(whole), Token::Fraction(top, bottom)]
+            if whole.bytes().all(|b| b.is_ascii_digit()) =>
+        {
+            (*whole, (*top, *bottom))
+        }
+        _ => return Err(LengthError::NotALength(text.to_owned())),
+    };
+    let (top, bottom) = fraction;
+    if !matches!(bottom, 2 | 4 | 8 | 16 | 32 | 64) || top >= bottom {
+        return Err(LengthError::Fraction(text.to_owned()));
+    }
+    let whole = decimal(text, whole, Unit::Inch, mark)?;
+    let part = Length::from_nm(Unit::Inch.nm() / i64::from(bottom));
+    Ok(Reading {
+        length: whole.length + part.times(i64::from(top)),
+        last_place: part,
+        unit: Unit::Inch,
+        stated: true,
+    })
+}
+
+/// A decimal number of some unit, exactly.
+fn decimal(
+    text: &str,
+    number: &str,
+    unit: Unit,
+    mark: DecimalMark,
+) -> Result<Reading, LengthError> {
+    let number = ungroup(text, number, mark)?;
+    let (whole, decimals) = number.split_once('.').unwrap_or((&number, ""));
+    let significant = decimals.trim_end_matches('0');
+    if significant.len() > 15 {
+        return Err(LengthError::TooFine(text.to_owned()));
+    }
+    let digits = format!("{}{significant}", whole.trim_start_matches('0'));
+    if digits.len() > 30 {
+        return Err(LengthError::TooLong(text.to_owned()));
+    }
+    let mantissa: i128 = if digits.is_empty() {
+        0
+    } else {
+        digits
+            .parse()
+            .map_err(|_| LengthError::NotALength(text.to_owned()))?
+    };
+    let product = mantissa
+        .checked_mul(i128::from(unit.nm()))
+        .ok_or_else(|| LengthError::TooLong(text.to_owned()))?;
+    let scale = power_of_ten(significant.len());
+    if product % scale != 0 {
+        return Err(LengthError::TooFine(text.to_owned()));
+    }
+    let nanometres = i64::try_from(product / scale)
+        .ok()
+        .filter(|nm| *nm <= MAX_LENGTH.nm())
+        .ok_or_else(|| LengthError::TooLong(text.to_owned()))?;
+    let last_place = i128::from(unit.nm()) / power_of_ten(decimals.len().min(15));
+    Ok(Reading {
+        length: Length::from_nm(nanometres),
+        last_place: Length::from_nm(i64::try_from(last_place).unwrap_or(0)),
+        unit,
+        stated: true,
+    })
+}
+
+fn power_of_ten(exponent: usize) -> i128 {
+    (0..exponent).fold(1, |power, _| power * 10)
+}
+
+/// The number with a point for its decimals and no marks for thousands; spaces group too.
+fn ungroup(text: &str, number: &str, mark: DecimalMark) -> Result<String, LengthError> {
+    let wrong = |found: char| LengthError::Grouping {
+        text: text.to_owned(),
+        mark: found,
+        decimal: mark.mark(),
+    };
+    let (whole, decimals) = match number.split_once(mark.mark()) {
+        Some((whole, decimals)) => (whole, Some(decimals)),
+        None => (number, None),
+    };
+    if let Some(decimals) = decimals {
+        if decimals.is_empty() {
+            return Err(LengthError::NotALength(text.to_owned()));
+        }
+        if let Some(stray) = decimals.chars().find(|c| !c.is_ascii_digit()) {
+            return Err(wrong(stray));
+        }
+    }
+    let is_group = |c: char| c == mark.grouping() || c == ' ';
+    let mut groups = whole.split(is_group);
+    let first = groups.next().unwrap_or_default();
+    let rest: Vec<&str> = groups.collect();
+    if !rest.is_empty() {
+        let well_grouped = (1..=3).contains(&first.len())
+            && !first.starts_with('0')
+            && rest.iter().all(|group| group.len() == 3);
+        if !well_grouped {
+            return Err(wrong(
+                whole
+                    .chars()
+                    .find(|c| is_group(*c))
+                    .unwrap_or(mark.grouping()),
+            ));
+        }
+    }
+    if first.is_empty() && decimals.is_none() {
+        return Err(LengthError::NotALength(text.to_owned()));
+    }
+    let mut plain = String::with_capacity(number.len());
+    plain.push_str(first);
+    rest.iter().for_each(|group| plain.push_str(group));
+    if let Some(decimals) = decimals {
+        plain.push('.');
+        plain.push_str(decimals);
+    }
+    Ok(plain)
+}
