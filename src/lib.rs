@@ -1,3 +1,5 @@
 //! Conductor tallies, elevations and cut sheets.
 
+pub mod flag;
 pub mod measure;
+pub mod tally;

@@ -1,0 +1,167 @@
+//! What the program has to say about a figure or an input: one list, shown by every face.
+
+use std::fmt;
+
+/// How much a flag matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Severity {
+    /// Good to know.
+    Note,
+    /// Someone must look.
+    Check,
+    /// Going on would do harm, or a final figure is not acceptable.
+    Stop,
+}
+
+impl Severity {
+    /// The word that stands for it in files and on every face.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Note => "note",
+            Self::Check => "check",
+            Self::Stop => "stop",
+        }
+    }
+}
+
+impl fmt::Display for Severity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(self.word())
+    }
+}
+
+/// Declares the codes once: variant, the name in files, severity, and what it means.
+macro_rules! codes {
+    ($($variant:ident $name:literal $severity:ident $meaning:literal;)*) => {
+        /// What a flag is about. The names are stable: scripts rely on them.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum Code {
+            $(#[doc = $meaning] $variant,)*
+        }
+
+        impl Code {
+            /// Every code, in the order in which flags of equal severity are listed.
+            pub const ALL: &[Self] = &[$(Self::$variant),*];
+
+            /// The name in files.
+            pub const fn name(self) -> &'static str {
+                match self { $(Self::$variant => $name),* }
+            }
+
+            /// The severity, unless the place where it is raised has its own.
+            pub const fn severity(self) -> Severity {
+                match self { $(Self::$variant => Severity::$severity),* }
+            }
+
+            /// What it means, in one line.
+            pub const fn meaning(self) -> &'static str {
+                match self { $(Self::$variant => $meaning),* }
+            }
+        }
+    };
+}
+
+codes! {
+    TooShort "too-short" Stop "the top of the string lies below the cut";
+    CutBelowShoe "cut-below-shoe" Stop "the cut lies below the shoe";
+    CutBelowMudline "cut-below-mudline" Stop "the cut lies below the mudline";
+    CutNearConnection "cut-near-connection" Stop "the cut comes closer to a connection than the clearance";
+    CutNearShoulder "cut-near-shoulder" Stop "the cut comes closer to the landing shoulder than the clearance";
+    CutOutside "cut-outside" Stop "the finished top lies outside the tolerance of its target";
+    SpreadOutside "spread-outside" Stop "the cuts differ among themselves by more than is allowed";
+    OutOfLevel "out-of-level" Stop "the finished top is out of level by more than is allowed";
+    ShoulderOutside "shoulder-outside" Stop "the landing shoulder lies outside its window";
+    FrameOutside "frame-outside" Stop "the frame's base lies outside its window above the mudline";
+    ShoeOnBottom "shoe-on-bottom" Stop "the shoe has less rathole than it must have";
+    NoRunningJoint "no-running-joint" Stop "the running joint is not in the tally";
+    RunningJointTwice "running-joint-twice" Stop "the running joint's number stands twice in the tally";
+    CutUnproven "cut-unproven" Check "the finished top is not proven to be within tolerance";
+    SpreadUnproven "spread-unproven" Check "the spread of the cuts is not proven to be within its limit";
+    FrameUnproven "frame-unproven" Check "the frame's base is not proven to be within its window";
+    UncertaintyMissing "uncertainty-missing" Check "uncertainties are not stated, so nothing is proven";
+    ToleranceBelowUncertainty "tolerance-below-uncertainty" Check "the tolerance is tighter than the measurement can prove";
+    RimReadingsFew "rim-readings-few" Check "fewer than four readings round the finished top";
+    ShoeOutside "shoe-outside" Check "the shoe lies outside its window";
+    TopOutside "top-outside" Check "the top lies outside its window";
+    CutInShoeJoint "cut-in-shoe-joint" Check "the cut lies in the bottom joint";
+    RunningJointAtBottom "running-joint-at-bottom" Check "the running joint is the bottom joint, which has no lower make-up plane";
+    RunningJointOther "running-joint-other" Check "the tally calls another joint the running joint";
+    ShoulderOffJoint "shoulder-off-joint" Check "the shoulder's offset lies off the running joint";
+    ConnectionInKeepOut "connection-in-keep-out" Check "a connection lies where none may be";
+    AccessoryOnConnection "accessory-on-connection" Check "an accessory would sit on a connection";
+    AccessoryOffString "accessory-off-string" Check "an accessory would lie off the string";
+    AccessoryAboveCut "accessory-above-cut" Check "an accessory would lie above the cut";
+    TotalDisagrees "total-disagrees" Check "a total written in the tally disagrees with the joints";
+    EffectiveOnly "effective-only" Check "the tally gives effective lengths alone";
+    DuplicateJoint "duplicate-joint" Check "a joint number stands twice in one tally";
+    DuplicateSerial "duplicate-serial" Check "a serial stands twice in one tally";
+    SerialInTwoSlots "serial-in-two-slots" Check "one serial stands in the tallies of two slots";
+    LossOnOpenEnd "loss-on-open-end" Check "a make-up loss is given at the open pin end, where nothing is made up";
+    LossMissing "loss-missing" Check "a make-up loss is blank and no nominal one is given";
+    LossOutlier "loss-outlier" Check "a make-up loss is far from the others";
+    LengthOutlier "length-outlier" Check "a length is far from the others";
+    OrderAssumed "order-assumed" Check "nothing says which end of the tally is the shoe";
+    NoStickUp "no-stick-up" Note "no stick-up is read and none is planned: there are no elevations";
+    MarksTooLoose "marks-too-loose" Note "no mark finds the cut within the tolerance";
+    GapInNumbers "gap-in-numbers" Note "the joint numbers have a gap";
+    TopBelowRotary "top-below-rotary" Note "the top stands below the rotary table";
+    OffcutMassPartial "offcut-mass-partial" Note "the off-cut's mass leaves out its connectors";
+}
+
+impl fmt::Display for Code {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(self.name())
+    }
+}
+
+/// Where a flag leads: the thing to look at, within its slot or at the top level.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Place {
+    /// The job or the slot as a whole.
+    Whole,
+    /// A joint, by its index in the tally, shoe first.
+    Joint(usize),
+    /// A line of the tally file.
+    Line(u32),
+    /// The cut and its marks.
+    Cut,
+    /// The landing shoulder.
+    Shoulder,
+    /// An accessory, by its index among the slot's.
+    Accessory(usize),
+}
+
+/// One thing that the program has to say.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Flag {
+    /// What it is about.
+    pub code: Code,
+    /// How much it matters here.
+    pub severity: Severity,
+    /// Where to look.
+    pub place: Place,
+    /// A sentence with the figures.
+    pub text: String,
+}
+
+impl Flag {
+    /// A flag of the code's own severity.
+    pub fn new(code: Code, place: Place, text: impl Into<String>) -> Self {
+        Self {
+            code,
+            severity: code.severity(),
+            place,
+            text: text.into(),
+        }
+    }
+}
+
+/// Puts flags in order: the worst first, then as the codes are listed.
+pub fn sort(flags: &mut [Flag]) {
+    flags.sort_by(|a, b| b.severity.cmp(&a.severity).then(a.code.cmp(&b.code)));
+}
+
+/// The worst severity among flags; `None` of none.
+pub fn worst(flags: &[Flag]) -> Option<Severity> {
+    flags.iter().map(|flag| flag.severity).max()
+}

@@ -1,0 +1,225 @@
+//! What a tally file says of itself beside the joints: effective lengths, running totals, subtotals
+//! and totals. They are never summed; they are checked.
+
+use super::{PipeString, Tally};
+use crate::flag::{Code, Flag, Place};
+use crate::measure::{Length, Show};
+
+/// A figure written in the file that should follow from the joints.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Claim {
+    /// The line that writes it.
+    pub line: u32,
+    /// What it claims to be.
+    pub claimed: Claimed,
+    /// The figure.
+    pub value: Length,
+    /// One unit of the last place in which it was written.
+    pub last_place: Length,
+}
+
+/// What a written figure claims to be. Rows are counted in the order of the page, from 0.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Claimed {
+    /// The effective length of the joint on this row.
+    Effective {
+        /// The joint's row.
+        row: usize,
+    },
+    /// The running total at the joint on this row.
+    Running {
+        /// The joint's row.
+        row: usize,
+    },
+    /// A total of the rows from `page_start` (its page) or from the first row, up to before `row`.
+    Total {
+        /// The first row of its page.
+        page_start: usize,
+        /// One past the last row summed.
+        row: usize,
+        /// Whether it stands in a column of make-up losses.
+        of_losses: bool,
+        /// Whether it can only be a running total (a carry-forward).
+        running: bool,
+    },
+}
+
+/// Sums along the page: what each kind of total could be the sum of.
+struct Sums {
+    effective: Vec<Length>,
+    overall: Vec<Length>,
+    losses: Vec<Length>,
+    /// Rows of the conductor in page order: the landing joints may stand at either end.
+    conductor: std::ops::Range<usize>,
+}
+
+impl Sums {
+    fn along_the_page(tally: &Tally, string: &PipeString) -> Self {
+        let mut effective: Vec<Length> =
+            string.pieces.iter().map(|piece| piece.effective).collect();
+        effective.extend(string.landing.iter().map(|piece| piece.effective));
+        let mut overall: Vec<Length> = tally
+            .joints
+            .iter()
+            .map(|joint| Tally::written_length(joint).unwrap_or_default())
+            .collect();
+        let mut losses: Vec<Length> = tally
+            .joints
+            .iter()
+            .map(|joint| joint.makeup_loss.unwrap_or_default())
+            .collect();
+        let count = string.pieces.len();
+        let mut conductor = 0..count;
+        if tally.order == super::Order::TopFirst {
+            effective.reverse();
+            overall.reverse();
+            losses.reverse();
+            conductor = string.landing.len()..string.landing.len() + count;
+        }
+        let running = |lengths: Vec<Length>| {
+            let mut total = Length::ZERO;
+            let mut sums = vec![total];
+            sums.extend(lengths.into_iter().map(|length| {
+                total += length;
+                total
+            }));
+            sums
+        };
+        Self {
+            effective: running(effective),
+            overall: running(overall),
+            losses: running(losses),
+            conductor,
+        }
+    }
+
+    /// The sum over rows `from..to`, with and without the landing joints among them.
+    fn between(&self, sums: &[Length], from: usize, to: usize) -> [Length; 2] {
+        let at = |row: usize| sums.get(row).copied().unwrap_or_default();
+        let within = |row: usize| row.clamp(self.conductor.start, self.conductor.end);
+        [at(within(to)) - at(within(from)), at(to) - at(from)]
+    }
+}
+
+/// Compares every written figure with the joints; the first that departs is named in the flag.
+///
+/// A figure departs when it differs by more than half a unit of its last written place for each
+/// term that it sums.
+pub(super) fn check(tally: &Tally, string: &PipeString) -> Option<Flag> {
+    if tally.claims.is_empty() {
+        return None;
+    }
+    let sums = Sums::along_the_page(tally, string);
+    let rows = tally.joints.len();
+    let rising = running_totals_rise(&tally.claims);
+    let mut wrong: Vec<(&Claim, Length)> = Vec::new();
+    let mut wrong_but_gross = 0_usize;
+    for claim in &tally.claims {
+        let (from, to, candidates) = expectations(claim, &sums, rows, rising);
+        let terms = i64::try_from(to.saturating_sub(from).max(1)).unwrap_or(i64::MAX);
+        let fits = |sum: Length| {
+            (claim.value - sum).abs().nm().saturating_mul(2)
+                <= claim.last_place.nm().saturating_mul(terms)
+        };
+        if candidates.iter().copied().any(fits) {
+            continue;
+        }
+        let nearest = candidates
+            .iter()
+            .copied()
+            .min_by_key(|sum| (claim.value - *sum).abs())
+            .unwrap_or_default();
+        wrong.push((claim, nearest));
+        if sums.between(&sums.overall, from, to).into_iter().any(fits) {
+            wrong_but_gross += 1;
+        }
+    }
+    let (first, computed) = *wrong.first()?;
+    let show = Show::new(tally.unit);
+    let others = match wrong.len() - 1 {
+        0 => String::new(),
+        1 => "; one more figure disagrees".to_owned(),
+        n => format!("; {n} more figures disagree"),
+    };
+    let gross = if wrong_but_gross == wrong.len() {
+        "; they agree with the overall lengths, so the make-up losses may not have been deducted"
+    } else {
+        ""
+    };
+    Some(Flag::new(
+        Code::TotalDisagrees,
+        Place::Line(first.line),
+        format!(
+            "line {}: {} {} is written, the joints give {} (written less computed {}){others}{gross}",
+            first.line,
+            name(first),
+            show.text(first.value),
+            show.text(computed),
+            show.small_signed(first.value - computed),
+        ),
+    ))
+}
+
+const fn name(claim: &Claim) -> &'static str {
+    match claim.claimed {
+        Claimed::Effective { .. } => "effective length",
+        Claimed::Running { .. } => "running total",
+        Claimed::Total { running: true, .. } => "carry-forward",
+        Claimed::Total { .. } => "total",
+    }
+}
+
+/// The rows summed and every sum that the claim may honestly mean.
+fn expectations(
+    claim: &Claim,
+    sums: &Sums,
+    rows: usize,
+    rising: bool,
+) -> (usize, usize, Vec<Length>) {
+    match claim.claimed {
+        Claimed::Effective { row } => {
+            let whole = sums.between(&sums.effective, row, row + 1);
+            (row, row + 1, vec![whole[1]])
+        }
+        Claimed::Running { row } => {
+            let (from, to) = if rising { (0, row + 1) } else { (row, rows) };
+            (from, to, sums.between(&sums.effective, from, to).to_vec())
+        }
+        Claimed::Total {
+            page_start,
+            row,
+            of_losses,
+            running,
+        } => {
+            let mut all = Vec::with_capacity(8);
+            let columns: &[&[Length]] = if of_losses {
+                &[&sums.losses]
+            } else {
+                &[&sums.effective, &sums.overall]
+            };
+            for column in columns {
+                all.extend(sums.between(column, 0, row));
+                if !running {
+                    all.extend(sums.between(column, page_start, row));
+                }
+            }
+            // A list whose totals run from the bottom of the page carries the rest, not the sum so far.
+            if running && !rising {
+                all.extend(sums.between(&sums.effective, row, rows));
+            }
+            let first = if running { 0 } else { page_start };
+            (first, row, all)
+        }
+    }
+}
+
+/// Whether the running totals grow down the page.
+pub(super) fn running_totals_rise(claims: &[Claim]) -> bool {
+    let mut running = claims
+        .iter()
+        .filter(|claim| matches!(claim.claimed, Claimed::Running { .. }));
+    match (running.next(), running.next_back()) {
+        (Some(first), Some(last)) => first.value <= last.value,
+        _ => true,
+    }
+}

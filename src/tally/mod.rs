@@ -1,0 +1,102 @@
+//! The tally: joints in running order with their lengths, and the string that they make.
+//!
+//! A [`Tally`] is what a file says, joint by joint, each with the line that it came from. A
+//! [`PipeString`] is what follows from it for one direction of the pins: effective lengths, running
+//! sums and make-up planes. [`read()`] turns the bytes of a file into a tally.
+
+#![deny(clippy::float_arithmetic, clippy::as_conversions)]
+
+mod claims;
+mod joint;
+pub mod read;
+mod review;
+mod string;
+
+pub use claims::{Claim, Claimed};
+pub use joint::{Joint, Kind};
+pub use read::{Options, ReadError, read};
+pub use review::review;
+pub use string::{LandingPiece, Piece, Pins, PipeString};
+
+use crate::measure::{Length, Unit};
+
+/// Which end of the page the shoe stands at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Order {
+    /// The first row is the shoe joint.
+    ShoeFirst,
+    /// The first row is the top joint.
+    TopFirst,
+}
+
+impl Order {
+    /// The name in options and in JSON.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::ShoeFirst => "shoe-first",
+            Self::TopFirst => "top-first",
+        }
+    }
+}
+
+/// A line of the file that is no joint, and why.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Skipped {
+    /// The line, counted from 1.
+    pub line: u32,
+    /// Why it was not used as a joint.
+    pub why: String,
+    /// The text of the line.
+    pub text: String,
+}
+
+/// One column of the file's table and what it was taken for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Column {
+    /// Counted from 1.
+    pub number: usize,
+    /// The heading as it stands in the file.
+    pub heading: String,
+    /// What it was used as; `None` if it was not used.
+    pub used_as: Option<&'static str>,
+    /// The unit of its lengths, where it has any.
+    pub unit: Option<Unit>,
+}
+
+/// A tally as it was understood.
+#[derive(Clone, Debug)]
+pub struct Tally {
+    /// The joints, always shoe first, landing joints last.
+    pub joints: Vec<Joint>,
+    /// How the file listed them.
+    pub order: Order,
+    /// Whether the order was assumed because nothing told it and the file is not of the plain form.
+    pub order_assumed: bool,
+    /// The unit of the length column.
+    pub unit: Unit,
+    /// Whether the file gives effective lengths alone.
+    pub effective_only: bool,
+    /// The encoding in which the file was read.
+    pub encoding: &'static str,
+    /// The columns and what they were taken for.
+    pub columns: Vec<Column>,
+    /// Lines that are no joints.
+    pub skipped: Vec<Skipped>,
+    /// Totals and lengths that the file claims beside the joints.
+    pub claims: Vec<Claim>,
+}
+
+impl Tally {
+    /// How many of the joints belong to the conductor; the rest, above them, are landing joints.
+    pub fn conductor_joints(&self) -> usize {
+        self.joints
+            .iter()
+            .take_while(|joint| joint.kind != Some(Kind::Landing))
+            .count()
+    }
+
+    /// The overall length of the joint at `index`, or its effective one where that is all there is.
+    fn written_length(joint: &Joint) -> Option<Length> {
+        joint.overall.or(joint.effective)
+    }
+}

@@ -1,0 +1,494 @@
+//! Where the table starts and what each of its columns holds.
+
+use super::super::Column;
+use super::error::{At, Problem};
+use super::grid::Grid;
+use super::synonyms::{Field, normalise, recognise, split_heading, unit_cell};
+use super::{LengthColumn, Options};
+use crate::measure::Unit;
+
+/// Title blocks are not longer than this many rows.
+const HEADER_WITHIN: usize = 400;
+
+/// The headings of the plain form; only the first two of them must be there.
+const PLAIN: [&str; 6] = [
+    "joint",
+    "length",
+    "serial",
+    "kind",
+    "makeup_loss",
+    "remarks",
+];
+
+/// One column.
+#[derive(Clone, Debug)]
+struct Role {
+    heading: String,
+    name: String,
+    field: Option<Field>,
+    rank: usize,
+    unit: Option<Unit>,
+    /// Whether this column holds the inches to the feet of the column before it.
+    inches: bool,
+}
+
+/// The header of a table, understood.
+#[derive(Clone, Debug)]
+pub(super) struct Table {
+    roles: Vec<Role>,
+    /// The row of the header.
+    pub(super) header: usize,
+    /// The row of units under it.
+    pub(super) units: Option<usize>,
+    /// Whether the file is of the plain form.
+    pub(super) plain: bool,
+    title_unit: Option<Unit>,
+    joint: usize,
+    option_units: Option<Unit>,
+    job_units: Option<Unit>,
+}
+
+impl Table {
+    /// Finds the header and names the columns.
+    pub(super) fn find(grid: &Grid, options: &Options) -> Result<Self, Vec<Problem>> {
+        let mut nearly = None;
+        for row in 0..grid.len().min(HEADER_WITHIN) {
+            let roles: Vec<Role> = grid.cells(row).map(Role::of_heading).collect();
+            let any =
+                |test: fn(Field) -> bool| roles.iter().any(|role| role.field.is_some_and(test));
+            let joint = any(|field| field == Field::Joint);
+            let length = any(|field| {
+                matches!(
+                    field,
+                    Field::Overall | Field::EitherLength | Field::Effective
+                )
+            });
+            if joint && length {
+                return Self::understand(grid, row, roles, options);
+            }
+            let sure_joint = roles
+                .iter()
+                .any(|role| role.field == Some(Field::Joint) && role.rank == 0);
+            if nearly.is_none() && roles.len() > 1 && (length || sure_joint) {
+                let found = grid
+                    .cells(row)
+                    .filter(|cell| !cell.is_empty())
+                    .collect::<Vec<_>>()
+                    .join(", ");
+                let line = grid.line(row);
+                nearly = Some(if length {
+                    Problem::NoJointColumn { line, found }
+                } else {
+                    Problem::NoLengthColumn { line, found }
+                });
+            }
+        }
+        Err(vec![nearly.unwrap_or(Problem::NoHeader)])
+    }
+
+    fn understand(
+        grid: &Grid,
+        header: usize,
+        roles: Vec<Role>,
+        options: &Options,
+    ) -> Result<Self, Vec<Problem>> {
+        let mut table = Self {
+            plain: header == 0 && grid.separator == b',' && is_plain(&roles),
+            roles,
+            header,
+            units: units_row(grid, header),
+            title_unit: (0..header).find_map(|row| title_unit(&grid.joined(row))),
+            joint: 0,
+            option_units: options.units,
+            job_units: options.job_units,
+        };
+        table.take_units(grid);
+        table.pair_inches();
+        let mut problems = Vec::new();
+        table.settle_repeats(grid, options, &mut problems);
+        table.settle_lengths(grid, options, &mut problems);
+        match table.column(Field::Joint) {
+            Some(joint) => table.joint = joint,
+            None => problems.push(Problem::NoHeader),
+        }
+        if let (Some(file), Some(option), Some(column)) = (
+            table.file_unit(),
+            options.units,
+            table.overall().or_else(|| table.effective()),
+        ) && !same_measure(file, option)
+        {
+            problems.push(Problem::UnitConflict {
+                at: table.at(grid, header, column),
+                file,
+                option,
+            });
+        }
+        if problems.is_empty() {
+            Ok(table)
+        } else {
+            Err(problems)
+        }
+    }
+
+    fn take_units(&mut self, grid: &Grid) {
+        let Some(units) = self.units else { return };
+        while self.roles.len() < grid.width(units) {
+            self.roles.push(Role::of_heading(""));
+        }
+        for (column, role) in self.roles.iter_mut().enumerate() {
+            role.unit = role.unit.or_else(|| unit_cell(grid.cell(units, column)));
+        }
+    }
+
+    /// Feet in one column and inches in the next are one length.
+    fn pair_inches(&mut self) {
+        let has_overall = self
+            .roles
+            .iter()
+            .any(|role| role.field == Some(Field::Overall));
+        for left in 0..self.roles.len() {
+            let (Some(feet), Some(inches)) = (self.roles.get(left), self.roles.get(left + 1))
+            else {
+                break;
+            };
+            let feet_alone = feet.field.is_none()
+                && Unit::from_word(&feet.name) == Some(Unit::Foot)
+                && !has_overall;
+            let feet_named =
+                feet.field.is_some_and(Field::is_length) && feet.unit == Some(Unit::Foot);
+            let inches_named = inches.unit == Some(Unit::Inch)
+                || Unit::from_word(&inches.name) == Some(Unit::Inch);
+            let same = inches.field.is_none() || inches.field == feet.field;
+            if !(feet_alone || feet_named) || !inches_named || !same || inches.inches {
+                continue;
+            }
+            let field = feet.field.or(Some(Field::Overall));
+            if let Some(feet) = self.roles.get_mut(left) {
+                feet.field = field;
+                feet.unit = Some(Unit::FootInch);
+            }
+            if let Some(inches) = self.roles.get_mut(left + 1) {
+                inches.field = None;
+                inches.inches = true;
+            }
+        }
+    }
+
+    /// Where several columns name one field, the better name is taken; equal names are a question,
+    /// unless the same figure is merely given in a second unit.
+    fn settle_repeats(&mut self, grid: &Grid, options: &Options, problems: &mut Vec<Problem>) {
+        let fields = [
+            Field::Joint,
+            Field::Serial,
+            Field::Kind,
+            Field::Overall,
+            Field::EitherLength,
+            Field::Loss,
+            Field::Effective,
+            Field::Running,
+            Field::Remarks,
+        ];
+        for field in fields {
+            let of_field: Vec<(usize, usize, Option<Unit>)> = self
+                .roles
+                .iter()
+                .enumerate()
+                .filter(|(_, role)| role.field == Some(field))
+                .map(|(column, role)| (column, role.rank, role.unit))
+                .collect();
+            let Some(best) = of_field.iter().map(|(_, rank, _)| *rank).min() else {
+                continue;
+            };
+            let equals: Vec<_> = of_field
+                .iter()
+                .filter(|(_, rank, _)| *rank == best)
+                .collect();
+            let wanted = equals
+                .iter()
+                .find(|(_, _, unit)| unit.is_some() && *unit == options.units);
+            let Some((chosen, _, unit)) = wanted.or(equals.first()).copied().copied() else {
+                continue;
+            };
+            let may_differ = matches!(field, Field::Remarks | Field::Serial | Field::Kind);
+            if let Some((second, _, _)) = equals.iter().find(|(column, _, other)| {
+                *column != chosen && !may_differ && !(field.is_length() && *other != unit)
+            }) {
+                problems.push(Problem::TwoColumns {
+                    line: grid.line(self.header),
+                    first: chosen + 1,
+                    second: second + 1,
+                    field: field.name(),
+                });
+            }
+            for (column, _, _) in of_field {
+                if column != chosen
+                    && let Some(role) = self.roles.get_mut(column)
+                {
+                    role.field = None;
+                }
+            }
+        }
+    }
+
+    /// Settles which length a column holds where its name leaves it open.
+    fn settle_lengths(&mut self, grid: &Grid, options: &Options, problems: &mut Vec<Problem>) {
+        if let Some(column) = self.column(Field::EitherLength) {
+            let other = self.overall().is_some() || self.effective().is_some();
+            let field = match options.length {
+                _ if other => None,
+                Some(LengthColumn::Overall) => Some(Field::Overall),
+                Some(LengthColumn::Effective) => Some(Field::Effective),
+                None => {
+                    problems.push(Problem::OverallOrEffective {
+                        at: self.at(grid, self.header, column),
+                    });
+                    Some(Field::Overall)
+                }
+            };
+            self.set_field(column, field);
+            return;
+        }
+        match (options.length, self.overall(), self.effective()) {
+            (Some(LengthColumn::Effective), Some(overall), _) if self.says_overall(overall) => {
+                problems.push(Problem::LengthConflict {
+                    at: self.at(grid, self.header, overall),
+                    says: "overall",
+                    option: "effective",
+                });
+            }
+            (Some(LengthColumn::Effective), Some(overall), effective) => {
+                self.set_field(
+                    overall,
+                    if effective.is_some() {
+                        None
+                    } else {
+                        Some(Field::Effective)
+                    },
+                );
+            }
+            (Some(LengthColumn::Overall), None, Some(effective)) => {
+                problems.push(Problem::LengthConflict {
+                    at: self.at(grid, self.header, effective),
+                    says: "effective",
+                    option: "overall",
+                });
+            }
+            _ => {}
+        }
+    }
+
+    fn set_field(&mut self, column: usize, field: Option<Field>) {
+        if let Some(role) = self.roles.get_mut(column) {
+            role.field = field;
+        }
+    }
+
+    fn says_overall(&self, column: usize) -> bool {
+        self.roles.get(column).is_some_and(|role| {
+            ["oal", "overall", "gross", "o a l", "oa"]
+                .iter()
+                .any(|word| role.name.contains(word))
+        })
+    }
+
+    /// Whether the heading of a column is a bare "length", which could be either kind.
+    pub(super) fn says_only_length(&self, column: usize) -> bool {
+        !self.says_overall(column)
+    }
+
+    /// How many columns were named.
+    pub(super) fn named(&self) -> usize {
+        self.roles
+            .iter()
+            .filter(|role| role.field.is_some())
+            .count()
+    }
+
+    /// How many columns the header has.
+    pub(super) fn width(&self) -> usize {
+        self.roles.len()
+    }
+
+    fn column(&self, field: Field) -> Option<usize> {
+        self.roles.iter().position(|role| role.field == Some(field))
+    }
+
+    /// The column of joint numbers.
+    pub(super) const fn joint(&self) -> usize {
+        self.joint
+    }
+
+    /// The column of a field that a file may leave out.
+    pub(super) fn optional(&self, field: Field) -> Option<usize> {
+        self.column(field)
+    }
+
+    /// The column of overall lengths.
+    pub(super) fn overall(&self) -> Option<usize> {
+        self.column(Field::Overall)
+    }
+
+    /// The column of effective lengths.
+    pub(super) fn effective(&self) -> Option<usize> {
+        self.column(Field::Effective)
+    }
+
+    /// The column whose lengths make the string.
+    pub(super) fn length(&self) -> usize {
+        self.overall()
+            .or_else(|| self.effective())
+            .unwrap_or(self.joint)
+    }
+
+    /// The field of a column.
+    pub(super) fn field(&self, column: usize) -> Option<Field> {
+        self.roles.get(column).and_then(|role| role.field)
+    }
+
+    /// The heading of a column, in the form in which names are compared.
+    pub(super) fn name(&self, column: usize) -> &str {
+        self.roles.get(column).map_or("", |role| &role.name)
+    }
+
+    /// Whether the column after this one holds the inches to its feet.
+    pub(super) fn has_inches(&self, column: usize) -> bool {
+        self.roles.get(column + 1).is_some_and(|role| role.inches)
+    }
+
+    /// The unit that the length column, or a title above the table, states.
+    fn file_unit(&self) -> Option<Unit> {
+        self.roles
+            .get(self.length())
+            .and_then(|role| role.unit)
+            .or(self.title_unit)
+    }
+
+    /// The unit of a column's bare numbers: its own, else what the file says of its lengths, else
+    /// the option, else the job's.
+    pub(super) fn unit(&self, column: usize) -> Option<Unit> {
+        let own = self.roles.get(column).and_then(|role| role.unit);
+        own.or_else(|| self.file_unit())
+            .or(self.option_units)
+            .or(self.job_units)
+    }
+
+    /// Whether a column's unit is neither in its heading nor confirmed by the option.
+    pub(super) fn unit_is_inferred(&self, column: usize) -> bool {
+        self.option_units.is_none()
+            && self
+                .roles
+                .get(column)
+                .is_some_and(|role| role.unit.is_none())
+    }
+
+    /// The place of a cell, for messages.
+    pub(super) fn at(&self, grid: &Grid, row: usize, column: usize) -> At {
+        At {
+            line: grid.line(row),
+            column: column + 1,
+            heading: self
+                .roles
+                .get(column)
+                .map_or_else(String::new, |role| role.heading.clone()),
+        }
+    }
+
+    /// What each column was taken for; `length_unit` is the unit that the lengths turned out to have.
+    pub(super) fn described(&self, length_unit: Unit) -> Vec<Column> {
+        let describe = |(column, role): (usize, &Role)| {
+            let is_length = role.field.is_some_and(Field::is_length);
+            Column {
+                number: column + 1,
+                heading: role.heading.clone(),
+                used_as: if role.inches {
+                    Some("inches of the column before")
+                } else {
+                    role.field.map(Field::name)
+                },
+                unit: is_length.then(|| self.unit(column).unwrap_or(length_unit)),
+            }
+        };
+        self.roles.iter().enumerate().map(describe).collect()
+    }
+}
+
+impl Role {
+    fn of_heading(heading: &str) -> Self {
+        let (name, unit) = split_heading(heading);
+        let known = recognise(&name);
+        Self {
+            heading: heading.split_whitespace().collect::<Vec<_>>().join(" "),
+            name,
+            field: known.map(|(field, _)| field),
+            rank: known.map_or(0, |(_, rank)| rank),
+            unit,
+            inches: false,
+        }
+    }
+}
+
+/// Decimal feet and feet-inches are one measure: a heading `ft` above `39'-6"` is no conflict.
+const fn same_measure(file: Unit, option: Unit) -> bool {
+    matches!(
+        (file, option),
+        (Unit::Metre, Unit::Metre)
+            | (Unit::Centimetre, Unit::Centimetre)
+            | (Unit::Millimetre, Unit::Millimetre)
+            | (Unit::Foot, Unit::Foot)
+            | (Unit::Inch, Unit::Inch)
+            | (Unit::FootInch, Unit::FootInch)
+    )
+}
+
+fn is_plain(roles: &[Role]) -> bool {
+    let known = |role: &Role| {
+        let bare = role
+            .heading
+            .split(['(', '['])
+            .next()
+            .unwrap_or_default()
+            .trim()
+            .to_owned();
+        PLAIN.contains(&bare.as_str())
+    };
+    roles.iter().all(known)
+}
+
+/// The row under the header in which every cell that is not blank names a unit.
+fn units_row(grid: &Grid, header: usize) -> Option<usize> {
+    let row = (header + 1..grid.len()).find(|row| !grid.is_blank(*row))?;
+    is_units_row(grid, row).then_some(row)
+}
+
+/// Whether every cell of a row that is not blank names a unit.
+pub(super) fn is_units_row(grid: &Grid, row: usize) -> bool {
+    let mut cells = grid.cells(row).filter(|cell| !cell.is_empty()).peekable();
+    cells.peek().is_some()
+        && cells.all(|cell| unit_cell(cell).is_some() || matches!(cell, "-" | "–" | "—"))
+}
+
+/// The unit that a line above the table states: `All lengths in feet`, `Units: m`.
+fn title_unit(text: &str) -> Option<Unit> {
+    let words = normalise(text);
+    let tail = [
+        "lengths in ",
+        "length in ",
+        "dimensions in ",
+        "measurements in ",
+        "measured in ",
+        "units ",
+        "unit ",
+        "all in ",
+    ]
+    .iter()
+    .find_map(|lead| words.split_once(lead).map(|(_, tail)| tail))?;
+    let first = tail.split(' ').next().unwrap_or_default();
+    let feet_inches = ["feet and inches", "ft and in", "feet inches", "ft in"]
+        .iter()
+        .any(|lead| tail.starts_with(lead));
+    if feet_inches {
+        Some(Unit::FootInch)
+    } else {
+        Unit::from_word(first)
+    }
+}

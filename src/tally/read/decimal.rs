@@ -1,0 +1,117 @@
+//! Which decimal mark a file uses: what is stated, else what its numbers show, else a question.
+
+use super::columns::Table;
+use super::error::Problems;
+use super::grid::Grid;
+use super::rows::RowKind;
+use super::synonyms::Field;
+use super::{At, Problem};
+use crate::measure::{DecimalMark, Unit};
+
+/// What one number shows.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Sign {
+    Nothing,
+    Point,
+    Comma,
+    /// `12,192`: a decimal, or twelve thousand.
+    EitherComma,
+    /// `12.192`: the same with a point.
+    EitherPoint,
+}
+
+/// The decimal mark of a file.
+pub(super) fn settle(
+    grid: &Grid,
+    table: &Table,
+    rows: &[(usize, RowKind)],
+    stated: Option<DecimalMark>,
+    problems: &mut Problems,
+) -> DecimalMark {
+    if let Some(mark) = stated {
+        return mark;
+    }
+    let columns: Vec<usize> = (0..table.width())
+        .filter(|column| table.field(*column).is_some_and(Field::is_length))
+        .collect();
+    let mut first: [Option<(usize, usize)>; 4] = [None; 4];
+    let [point, comma, either_comma, either_point] = &mut first;
+    for (row, kind) in rows {
+        if !matches!(
+            kind,
+            RowKind::Joint | RowKind::Total | RowKind::Forward | RowKind::LengthWithoutJoint
+        ) {
+            continue;
+        }
+        for column in &columns {
+            let seen = match sign(grid.cell(*row, *column)) {
+                Sign::Nothing => continue,
+                Sign::Point => &mut *point,
+                Sign::Comma => &mut *comma,
+                Sign::EitherComma => &mut *either_comma,
+                Sign::EitherPoint => &mut *either_point,
+            };
+            seen.get_or_insert((*row, *column));
+        }
+    }
+    let at = |(row, column): (usize, usize)| -> (At, String) {
+        (
+            table.at(grid, row, column),
+            grid.cell(row, column).to_owned(),
+        )
+    };
+    match (*point, *comma) {
+        (Some(point), Some(comma)) => {
+            let ((comma_at, comma), (point_at, point)) = (at(comma), at(point));
+            let point_line = point_at.line;
+            problems.push(Problem::DecimalConflict {
+                comma_at,
+                comma,
+                point_line,
+                point,
+            });
+            return DecimalMark::Point;
+        }
+        (Some(_), None) => return DecimalMark::Point,
+        (None, Some(_)) => return DecimalMark::Comma,
+        (None, None) => {}
+    }
+    let in_millimetres =
+        |(_, column): &(usize, usize)| table.unit(*column) == Some(Unit::Millimetre);
+    if let Some(doubtful) = (*either_comma).or(either_point.filter(in_millimetres)) {
+        let (at, text) = at(doubtful);
+        problems.push(Problem::DecimalQuestion { at, text });
+    }
+    DecimalMark::Point
+}
+
+/// What the number in a cell shows of the decimal mark.
+fn sign(cell: &str) -> Sign {
+    if !cell.bytes().any(|byte| matches!(byte, b'.' | b',')) {
+        return Sign::Nothing;
+    }
+    let number: String = cell
+        .trim_start_matches(['-', '+', '\u{2212}', ' '])
+        .chars()
+        .take_while(|c| c.is_ascii_digit() || matches!(c, '.' | ','))
+        .collect();
+    let (points, commas) = (number.matches('.').count(), number.matches(',').count());
+    match (points, commas) {
+        (0, 0) => Sign::Nothing,
+        (1, 0) => alone(&number, '.', Sign::Point, Sign::EitherPoint),
+        (0, 1) => alone(&number, ',', Sign::Comma, Sign::EitherComma),
+        (0, _) => Sign::Point,
+        (_, 0) => Sign::Comma,
+        _ if number.rfind('.') > number.rfind(',') => Sign::Point,
+        _ => Sign::Comma,
+    }
+}
+
+/// A single mark is certainly a decimal mark unless one to three digits, no leading zero, stand
+/// before it and exactly three after it.
+fn alone(number: &str, mark: char, certain: Sign, open: Sign) -> Sign {
+    let (whole, decimals) = number.split_once(mark).unwrap_or((number, ""));
+    let could_group =
+        (1..=3).contains(&whole.len()) && !whole.starts_with('0') && decimals.len() == 3;
+    if could_group { open } else { certain }
+}

@@ -1,0 +1,410 @@
+//! What can be wrong with a tally file: data, with the sentence written once.
+
+use std::fmt;
+use std::path::{Path, PathBuf};
+
+use thiserror::Error;
+
+use crate::measure::{LengthError, Unit};
+
+/// Most problems of one file that are reported; a file that is wrong throughout says so once.
+const MOST: usize = 40;
+
+/// A place in the table: line and column counted from 1, and the column's heading.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct At {
+    /// The line of the file.
+    pub line: u32,
+    /// The column of the table.
+    pub column: usize,
+    /// The heading of that column as it stands in the file.
+    pub heading: String,
+}
+
+impl fmt::Display for At {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "line {}, column {}", self.line, self.column)?;
+        if self.heading.is_empty() {
+            Ok(())
+        } else {
+            write!(f, " ({})", self.heading)
+        }
+    }
+}
+
+/// One thing that keeps a tally from being read.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+pub enum Problem {
+    /// The system refused.
+    #[error("cannot be read: {reason}")]
+    Unreadable {
+        /// What the system said.
+        reason: String,
+    },
+    /// A folder where a file is meant.
+    #[error("is a folder; expected a tally file")]
+    IsFolder,
+    /// A device, pipe or socket.
+    #[error("is not a regular file; expected a tally file")]
+    NotAFile,
+    /// Larger than is read.
+    #[error("is {bytes} bytes long; files above 268435456 bytes (256 MiB) are not read")]
+    TooLarge {
+        /// Its size.
+        bytes: u64,
+    },
+    /// Nothing in it.
+    #[error("is empty; expected a tally with a header row and a row for each joint")]
+    Empty,
+    /// Not text.
+    #[error("is not text: {what}; expected comma, semicolon or tab separated text")]
+    Binary {
+        /// What was recognised.
+        what: String,
+    },
+    /// A sheet was named for a text file.
+    #[error("is text and has no sheets; leave out --sheet (found `{sheet}`)")]
+    NoSheets {
+        /// The sheet that was asked for.
+        sheet: String,
+    },
+    /// No row names the columns.
+    #[error(
+        "has no header row; expected a row that names at least the joint and its length, such as `joint,length` or `Jt No,OAL (m)`"
+    )]
+    NoHeader,
+    /// A header without lengths.
+    #[error(
+        "line {line}: the header has no length column; found {found}; expected one called length, OAL, overall length or effective length"
+    )]
+    NoLengthColumn {
+        /// The line of the header.
+        line: u32,
+        /// The headings found.
+        found: String,
+    },
+    /// A header without joint numbers.
+    #[error(
+        "line {line}: the header has no joint column; found {found}; expected one called joint, Jt No, No. or the like"
+    )]
+    NoJointColumn {
+        /// The line of the header.
+        line: u32,
+        /// The headings found.
+        found: String,
+    },
+    /// A header but nothing under it.
+    #[error("has a header on line {line} but no joint of the conductor under it")]
+    NoJoints {
+        /// The line of the header.
+        line: u32,
+    },
+    /// Two columns that mean the same.
+    #[error(
+        "line {line}: columns {first} and {second} both say `{field}`; expected one of them (rename or remove the other)"
+    )]
+    TwoColumns {
+        /// The line of the header.
+        line: u32,
+        /// The first column, counted from 1.
+        first: usize,
+        /// The second.
+        second: usize,
+        /// What both say.
+        field: &'static str,
+    },
+    /// A length column whose name does not say which length.
+    #[error(
+        "{at}: are these overall lengths, or effective lengths with the make-up loss taken off? State it with --length overall or --length effective (in a job: read = {{ length = \"...\" }})"
+    )]
+    OverallOrEffective {
+        /// The column.
+        at: At,
+    },
+    /// The option says one kind of length, the heading another.
+    #[error(
+        "{at}: the heading says {says} length, the option says {option}; leave the option out or correct it"
+    )]
+    LengthConflict {
+        /// The column.
+        at: At,
+        /// What the heading says.
+        says: &'static str,
+        /// What the option says.
+        option: &'static str,
+    },
+    /// No unit anywhere.
+    #[error(
+        "{at}: in which unit are these lengths? State it with --units m, mm, ft, in or ft-in (in a job: read = {{ units = \"...\" }}), or in the heading, such as `Length (m)`"
+    )]
+    UnitQuestion {
+        /// The column.
+        at: At,
+    },
+    /// The option says one unit, the file another.
+    #[error(
+        "{at}: the file says {file}, the option says {option}; leave the option out or correct it"
+    )]
+    UnitConflict {
+        /// The column.
+        at: At,
+        /// What the file says.
+        file: Unit,
+        /// What the option says.
+        option: Unit,
+    },
+    /// Make-up losses that are too long for the unit that they take from the length column.
+    #[error(
+        "{at}: make-up losses such as `{example}` are too long in {unit}, the unit of the length column; write their unit in the heading, such as `MUL (in)`, or confirm it with --units {unit}"
+    )]
+    LossUnit {
+        /// The column.
+        at: At,
+        /// One of them.
+        example: String,
+        /// The unit that they would have.
+        unit: Unit,
+    },
+    /// A comma that may be a decimal mark or group thousands.
+    #[error(
+        "{at}: `{text}` may be a decimal or a number with a mark for thousands; state it with --decimal comma or --decimal point (in a job: read = {{ decimal = \"...\" }})"
+    )]
+    DecimalQuestion {
+        /// The first such cell.
+        at: At,
+        /// Its text.
+        text: String,
+    },
+    /// Both marks are used as decimal marks.
+    #[error(
+        "{comma_at}: `{comma}` has a decimal comma, but line {point_line} has a decimal point in `{point}`; correct one, or state it with --decimal comma or --decimal point (in a job: read = {{ decimal = \"...\" }})"
+    )]
+    DecimalConflict {
+        /// A cell with a decimal comma.
+        comma_at: At,
+        /// Its text.
+        comma: String,
+        /// The line of a cell with a decimal point.
+        point_line: u32,
+        /// Its text.
+        point: String,
+    },
+    /// The file says two things about its order.
+    #[error(
+        "which end is the shoe? {first}, but {second}; state it with --order shoe-first or --order top-first (in a job: read = {{ order = \"...\" }})"
+    )]
+    OrderQuestion {
+        /// What one sign says.
+        first: String,
+        /// What the other says.
+        second: String,
+    },
+    /// The kinds contradict the option.
+    #[error("the option says {option}, but {kinds}; leave the option out or correct the kinds")]
+    OrderConflict {
+        /// What the option says.
+        option: &'static str,
+        /// What the kinds say.
+        kinds: String,
+    },
+    /// A kind where it cannot be.
+    #[error("line {line}: {what}")]
+    KindMisplaced {
+        /// The line.
+        line: u32,
+        /// What is wrong and what is expected.
+        what: String,
+    },
+    /// An unknown kind.
+    #[error(
+        "{at}: `{text}` is no kind of joint; expected {}",
+        super::super::Kind::WORDS
+    )]
+    UnknownKind {
+        /// The cell.
+        at: At,
+        /// Its text.
+        text: String,
+    },
+    /// A cell that should be a length and is not.
+    #[error("{at}: {error}")]
+    Length {
+        /// The cell.
+        at: At,
+        /// What is wrong.
+        error: LengthError,
+    },
+    /// A joint without a length.
+    #[error("{at}: joint {joint} has no length; expected one above 0")]
+    LengthMissing {
+        /// The cell.
+        at: At,
+        /// The joint.
+        joint: String,
+    },
+    /// A length without a joint.
+    #[error(
+        "{at}: `{length}` stands in the length column, but no joint number; expected a joint number, or a word such as total"
+    )]
+    JointMissing {
+        /// The cell of the joint number.
+        at: At,
+        /// The length.
+        length: String,
+    },
+    /// A length of zero or below.
+    #[error("{at}: the length of joint {joint} is `{text}`; expected a length above 0")]
+    NotAbove0 {
+        /// The cell.
+        at: At,
+        /// The joint.
+        joint: String,
+        /// Its text.
+        text: String,
+    },
+    /// A length that no joint has.
+    #[error(
+        "{at}: joint {joint} would be `{text}` = {metres} m long; expected at most 30 m: is the unit right (feet taken for metres)?"
+    )]
+    TooLong {
+        /// The cell.
+        at: At,
+        /// The joint.
+        joint: String,
+        /// Its text.
+        text: String,
+        /// The same in metres.
+        metres: String,
+    },
+    /// A negative make-up loss.
+    #[error("{at}: the make-up loss of joint {joint} is `{text}`; expected 0 or more")]
+    LossNegative {
+        /// The cell.
+        at: At,
+        /// The joint.
+        joint: String,
+        /// Its text.
+        text: String,
+    },
+    /// A make-up loss that leaves nothing of the joint.
+    #[error(
+        "{at}: joint {joint} has a make-up loss of `{loss}` and a length of `{length}`; expected a loss below the length"
+    )]
+    LossTooLong {
+        /// The cell.
+        at: At,
+        /// The joint.
+        joint: String,
+        /// The loss as written.
+        loss: String,
+        /// The length as written.
+        length: String,
+    },
+    /// More cells than columns.
+    #[error(
+        "{at}: `{text}` stands beyond the last column of the header; expected at most {columns} cells (is a comma both separator and decimal mark?)"
+    )]
+    TooManyCells {
+        /// The first cell too many.
+        at: At,
+        /// Its text.
+        text: String,
+        /// How many columns the header has.
+        columns: usize,
+    },
+    /// A quote that swallows rows.
+    #[error(
+        "line {line}: a quoted field runs on over {lines} lines and holds what looks like rows; close the quote"
+    )]
+    OpenQuote {
+        /// The line on which it starts.
+        line: u32,
+        /// How many lines it takes in.
+        lines: u32,
+    },
+    /// More joints than are read.
+    #[error("line {line}: more than {most} joints; a tally lists one string")]
+    TooManyJoints {
+        /// The line on which there are too many.
+        line: u32,
+        /// The most that are read.
+        most: usize,
+    },
+    /// The rest of a long list of problems.
+    #[error("and {0} more problems of the same kinds")]
+    More(usize),
+}
+
+impl Problem {
+    /// How far reading got before this problem, to choose which attempt explains best.
+    pub(super) const fn reached(&self) -> u8 {
+        match self {
+            Self::NoHeader => 0,
+            Self::NoLengthColumn { .. } | Self::NoJointColumn { .. } => 1,
+            _ => 2,
+        }
+    }
+}
+
+/// All that keeps one file from being read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ReadError {
+    /// The file.
+    pub file: PathBuf,
+    /// What is wrong, in the order of the file.
+    pub problems: Vec<Problem>,
+}
+
+impl ReadError {
+    /// Problems of a file.
+    pub fn new(file: &Path, problems: Vec<Problem>) -> Self {
+        Self {
+            file: file.to_owned(),
+            problems,
+        }
+    }
+}
+
+impl fmt::Display for ReadError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (index, problem) in self.problems.iter().enumerate() {
+            let end = if index == 0 { "" } else { "\n" };
+            write!(f, "{end}{}: {problem}", self.file.display())?;
+        }
+        Ok(())
+    }
+}
+
+impl std::error::Error for ReadError {}
+
+/// Problems as they are found, with a bound on how many are kept.
+#[derive(Debug, Default)]
+pub(super) struct Problems {
+    kept: Vec<Problem>,
+    more: usize,
+}
+
+impl Problems {
+    pub(super) fn push(&mut self, problem: Problem) {
+        if self.kept.len() < MOST {
+            self.kept.push(problem);
+        } else {
+            self.more += 1;
+        }
+    }
+
+    pub(super) fn is_empty(&self) -> bool {
+        self.kept.is_empty()
+    }
+
+    pub(super) fn into_result(mut self) -> Result<(), Vec<Problem>> {
+        if self.more > 0 {
+            self.kept.push(Problem::More(self.more));
+        }
+        if self.kept.is_empty() {
+            Ok(())
+        } else {
+            Err(self.kept)
+        }
+    }
+}

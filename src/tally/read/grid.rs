@@ -1,0 +1,222 @@
+//! From text to cells, each row with the line on which it starts.
+
+use csv::{ReaderBuilder, StringRecord};
+use memchr::memchr2_iter;
+
+use super::Problem;
+
+/// The separators that are tried, in order of preference where two serve equally well.
+pub(super) const SEPARATORS: [u8; 4] = [b',', b';', b'\t', b'|'];
+
+/// How much of a file is looked at to choose the separator. Title blocks are shorter.
+const SAMPLE: usize = 64 * 1024;
+
+/// The cells of a file. All text is in one buffer, so that a million rows cost few allocations.
+#[derive(Debug)]
+pub(super) struct Grid {
+    text: String,
+    /// The end of each cell in `text`; a cell starts where the one before it ends.
+    ends: Vec<u32>,
+    rows: Vec<Row>,
+    /// Runs of blank lines: the first line, and how many.
+    blanks: Vec<(u32, u32)>,
+    pub(super) separator: u8,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Row {
+    /// The row's first cell in `ends`.
+    first: u32,
+    /// How many cells it has.
+    cells: u32,
+    line: u32,
+}
+
+impl Grid {
+    /// The cells of the beginning of a text, cut at the end of a line. Its quotes are not judged.
+    pub(super) fn sample(text: &str, separator: u8) -> Self {
+        let mut end = text.len().min(SAMPLE);
+        while !text.is_char_boundary(end) {
+            end -= 1;
+        }
+        let (mut head, _) = text.split_at(end);
+        if end < text.len()
+            && let Some(last) = head.rfind(['\n', '\r'])
+        {
+            head = head.split_at(last).0;
+        }
+        Self::parse(head, separator).0
+    }
+
+    /// The cells of a whole text.
+    pub(super) fn whole(text: &str, separator: u8) -> Result<Self, Vec<Problem>> {
+        let (grid, open_quotes) = Self::parse(text, separator);
+        if open_quotes.is_empty() {
+            Ok(grid)
+        } else {
+            Err(open_quotes)
+        }
+    }
+
+    fn parse(text: &str, separator: u8) -> (Self, Vec<Problem>) {
+        let mut reader = ReaderBuilder::new()
+            .has_headers(false)
+            .flexible(true)
+            .delimiter(separator)
+            .from_reader(text.as_bytes());
+        let mut grid = Self {
+            text: String::with_capacity(text.len()),
+            ends: Vec::new(),
+            rows: Vec::new(),
+            blanks: Vec::new(),
+            separator,
+        };
+        let mut open_quotes = Vec::new();
+        let mut record = StringRecord::new();
+        let mut from = 0_usize;
+        let mut line = 1_u32;
+        // Reading from text in memory cannot fail: there is no I/O, it is valid UTF-8, and rows
+        // may have any number of cells.
+        while reader.read_record(&mut record).unwrap_or(false) {
+            let to = usize::try_from(reader.position().byte()).unwrap_or(text.len());
+            let raw = text.get(from..to).unwrap_or_default();
+            let body = raw.trim_start_matches(['\r', '\n']);
+            let blank = line_ends(raw.get(..raw.len() - body.len()).unwrap_or_default());
+            if blank > 0 {
+                grid.blanks.push((line, blank));
+                line += blank;
+            }
+            let lines = line_ends(body);
+            if let Some(problem) =
+                swallowed_rows(body, &record, separator, line, lines, to == text.len())
+            {
+                open_quotes.push(problem);
+            }
+            grid.push(&record, line);
+            line += lines;
+            from = to;
+        }
+        let rest = line_ends(text.get(from..).unwrap_or_default());
+        if rest > 0 {
+            grid.blanks.push((line, rest));
+        }
+        (grid, open_quotes)
+    }
+
+    fn push(&mut self, record: &StringRecord, line: u32) {
+        // A text is at most 256 MiB long (in UTF-8 at most three times that), so that places in it
+        // fit a u32.
+        let base = u32::try_from(self.text.len()).unwrap_or(u32::MAX);
+        let first = u32::try_from(self.ends.len()).unwrap_or(u32::MAX);
+        self.text.push_str(record.as_slice());
+        for cell in 0..record.len() {
+            let end = record.range(cell).map_or(0, |range| range.end);
+            self.ends
+                .push(base.saturating_add(u32::try_from(end).unwrap_or(u32::MAX)));
+        }
+        let cells = u32::try_from(record.len()).unwrap_or(u32::MAX);
+        self.rows.push(Row { first, cells, line });
+    }
+
+    pub(super) fn len(&self) -> usize {
+        self.rows.len()
+    }
+
+    /// The line on which a row starts.
+    pub(super) fn line(&self, row: usize) -> u32 {
+        self.rows.get(row).map_or(0, |row| row.line)
+    }
+
+    /// How many cells a row has.
+    pub(super) fn width(&self, row: usize) -> usize {
+        self.rows
+            .get(row)
+            .map_or(0, |row| usize::try_from(row.cells).unwrap_or(0))
+    }
+
+    /// The text of a cell without spaces around it; blank beyond the end of the row.
+    pub(super) fn cell(&self, row: usize, column: usize) -> &str {
+        self.raw_cell(row, column).unwrap_or_default().trim()
+    }
+
+    fn raw_cell(&self, row: usize, column: usize) -> Option<&str> {
+        let row = self.rows.get(row)?;
+        if column >= usize::try_from(row.cells).ok()? {
+            return None;
+        }
+        let at = usize::try_from(row.first).ok()? + column;
+        let end = usize::try_from(*self.ends.get(at)?).ok()?;
+        let start = match at.checked_sub(1) {
+            Some(before) => usize::try_from(*self.ends.get(before)?).ok()?,
+            None => 0,
+        };
+        self.text.get(start..end)
+    }
+
+    /// The cells of a row.
+    pub(super) fn cells(&self, row: usize) -> impl Iterator<Item = &str> {
+        (0..self.width(row)).map(move |column| self.cell(row, column))
+    }
+
+    pub(super) fn is_blank(&self, row: usize) -> bool {
+        self.cells(row).all(str::is_empty)
+    }
+
+    /// A row as one line of text, for listing it.
+    pub(super) fn joined(&self, row: usize) -> String {
+        let separator = char::from(self.separator).to_string();
+        let text = self
+            .cells(row)
+            .map(one_line)
+            .collect::<Vec<_>>()
+            .join(&separator);
+        match text.char_indices().nth(200) {
+            Some((end, _)) => format!("{}…", text.split_at(end).0),
+            None => text,
+        }
+    }
+
+    pub(super) fn blanks(&self) -> &[(u32, u32)] {
+        &self.blanks
+    }
+}
+
+fn one_line(cell: &str) -> String {
+    cell.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// How many line ends a text holds; CR LF is one.
+fn line_ends(text: &str) -> u32 {
+    let bytes = text.as_bytes();
+    let ends = memchr2_iter(b'\n', b'\r', bytes)
+        .filter(|at| bytes.get(*at) == Some(&b'\n') || bytes.get(at + 1) != Some(&b'\n'))
+        .count();
+    u32::try_from(ends).unwrap_or(u32::MAX)
+}
+
+/// A quoted field that runs over line ends is a problem when it never closes, or when a line within
+/// it has as many separators as a row: rows would be lost in it.
+fn swallowed_rows(
+    body: &str,
+    record: &StringRecord,
+    separator: u8,
+    line: u32,
+    lines: u32,
+    at_end: bool,
+) -> Option<Problem> {
+    if lines < 2 && !(at_end && lines == 1 && body.trim_end().contains(['\n', '\r'])) {
+        return None;
+    }
+    let looks_like_row = |text: &str| text.bytes().filter(|byte| *byte == separator).count() >= 2;
+    let hidden_row = record
+        .iter()
+        .filter(|cell| cell.contains(['\n', '\r']))
+        .any(|cell| cell.split(['\n', '\r']).any(looks_like_row));
+    let never_closed = at_end
+        && !body.trim_end().ends_with('"')
+        && record
+            .iter()
+            .last()
+            .is_some_and(|cell| cell.contains(['\n', '\r']));
+    (hidden_row || never_closed).then_some(Problem::OpenQuote { line, lines })
+}

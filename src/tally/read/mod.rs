@@ -1,0 +1,156 @@
+//! From the bytes of a file to a [`Tally`]: decode, find the table, name the columns, classify the
+//! rows, read the joints.
+//!
+//! Each step is a file of this folder. None of them guesses: where two readings are possible the
+//! result is a [`Problem`] that names the option which settles it, and every line that is not used
+//! as a joint is listed with the reason.
+
+mod columns;
+mod decimal;
+mod decode;
+mod error;
+mod grid;
+mod joints;
+mod order;
+mod rows;
+mod synonyms;
+
+use std::path::Path;
+use std::{fs, io};
+
+pub use decode::decode;
+pub use error::{At, Problem, ReadError};
+pub use synonyms::Field;
+
+use super::{Order, Tally};
+use crate::measure::{DecimalMark, Unit};
+use columns::Table;
+use error::Problems;
+use grid::Grid;
+
+/// Files above this size are refused before they are read: 256 MiB.
+pub const MAX_FILE: u64 = 256 * 1024 * 1024;
+
+/// Most joints in one tally. A file of the largest size could list sixteen times as many in rows of
+/// four bytes; no conductor has a thousand, and the bound keeps memory within a few gigabytes.
+pub const MAX_JOINTS: usize = 4_000_000;
+
+/// The answers to the questions that a file may leave open, and what it is read for.
+#[derive(Clone, Debug, Default)]
+pub struct Options {
+    /// The unit of columns that state none.
+    pub units: Option<Unit>,
+    /// The job's unit, for columns that state none where `units` is not given either.
+    pub job_units: Option<Unit>,
+    /// Which end of the page the shoe stands at.
+    pub order: Option<Order>,
+    /// The decimal mark.
+    pub decimal: Option<DecimalMark>,
+    /// What a column that is only called length holds.
+    pub length: Option<LengthColumn>,
+    /// The sheet of a workbook.
+    pub sheet: Option<String>,
+}
+
+/// What the length column holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LengthColumn {
+    /// Overall lengths, pin nose to box face.
+    Overall,
+    /// Effective lengths: make-up loss already taken off.
+    Effective,
+}
+
+/// Reads a tally from the bytes of a file. Pure: it opens nothing.
+pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
+    if let Some(sheet) = &options.sheet {
+        return Err(vec![Problem::NoSheets {
+            sheet: sheet.clone(),
+        }]);
+    }
+    let decoded = decode(bytes).map_err(|problem| vec![problem])?;
+    let (grid, table) = find_table(&decoded.text, options)?;
+    let mut problems = Problems::default();
+    let rows = rows::classify(&grid, &table);
+    let decimal = decimal::settle(&grid, &table, &rows, options.decimal, &mut problems);
+    let mut read = joints::read(&grid, &table, &rows, decimal, options, &mut problems);
+    let order = order::settle(
+        &read.joints,
+        &read.claims,
+        &table,
+        options.order,
+        &mut problems,
+    );
+    problems.into_result()?;
+    if order.order == Order::TopFirst {
+        read.joints.reverse();
+    }
+    Ok(Tally {
+        joints: read.joints,
+        order: order.order,
+        order_assumed: order.assumed,
+        unit: read.unit,
+        effective_only: table.overall().is_none(),
+        encoding: decoded.encoding,
+        columns: table.described(read.unit),
+        skipped: read.skipped,
+        claims: read.claims,
+    })
+}
+
+/// Reads a tally from a file: the one door to the disk.
+pub fn read_file(path: &Path, options: &Options) -> Result<Tally, ReadError> {
+    let fail = |problem| ReadError::new(path, vec![problem]);
+    let bytes = load(path).map_err(fail)?;
+    read(&bytes, options).map_err(|problems| ReadError::new(path, problems))
+}
+
+/// The bytes of a file of at most [`MAX_FILE`].
+pub fn load(path: &Path) -> Result<Vec<u8>, Problem> {
+    let cannot = |error: io::Error| Problem::Unreadable {
+        reason: error.to_string(),
+    };
+    let about = fs::metadata(path).map_err(cannot)?;
+    if about.is_dir() {
+        return Err(Problem::IsFolder);
+    }
+    if !about.is_file() {
+        return Err(Problem::NotAFile);
+    }
+    if about.len() > MAX_FILE {
+        return Err(Problem::TooLarge { bytes: about.len() });
+    }
+    fs::read(path).map_err(cannot)
+}
+
+/// Tries each separator and keeps the one under which the header names the most columns.
+fn find_table(text: &str, options: &Options) -> Result<(Grid, Table), Vec<Problem>> {
+    let mut best: Option<(usize, u8)> = None;
+    let mut failure = None;
+    for separator in grid::SEPARATORS {
+        let sample = Grid::sample(text, separator);
+        match Table::find(&sample, options) {
+            Ok(table) if best.is_none_or(|(named, _)| table.named() > named) => {
+                best = Some((table.named(), separator));
+            }
+            Ok(_) => {}
+            Err(problems) => {
+                // The separator that gets furthest explains best what is missing.
+                let reached = problems.iter().map(Problem::reached).max().unwrap_or(0);
+                if failure.as_ref().is_none_or(|(so_far, _)| reached > *so_far) {
+                    failure = Some((reached, problems));
+                }
+            }
+        }
+    }
+    let Some((_, separator)) = best else {
+        return Err(failure.map_or_else(|| vec![Problem::NoHeader], |(_, problems)| problems));
+    };
+    // A title block longer than the sample would have failed above, so the whole file has the same header.
+    let grid = Grid::whole(text, separator)?;
+    let table = Table::find(&grid, options)?;
+    Ok((grid, table))
+}
+
+#[cfg(test)]
+mod tests;

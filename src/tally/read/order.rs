@@ -1,0 +1,214 @@
+//! Which end of the page the shoe stands at.
+//!
+//! Kinds tell, else a stated order, else a written running total, else joint numbers. Signs that
+//! contradict each other are a question, not a guess.
+
+use super::super::claims::{Claim, Claimed, running_totals_rise};
+use super::super::review::split_number;
+use super::super::{Joint, Kind, Order};
+use super::columns::Table;
+use super::error::{Problem, Problems};
+
+/// The order of a file, and whether it had to be assumed.
+pub(super) struct Settled {
+    pub(super) order: Order,
+    pub(super) assumed: bool,
+}
+
+/// Settles the order from the joints as the page lists them.
+pub(super) fn settle(
+    joints: &[Joint],
+    claims: &[Claim],
+    table: &Table,
+    stated: Option<Order>,
+    problems: &mut Problems,
+) -> Settled {
+    let kinds = from_kinds(joints, problems);
+    let totals = from_totals(claims);
+    let numbers = from_numbers(joints);
+    if let (Some((order, reason)), Some(option)) = (&kinds, stated)
+        && *order != option
+    {
+        problems.push(Problem::OrderConflict {
+            option: option.name(),
+            kinds: reason.clone(),
+        });
+    }
+    let signs = [kinds, totals, numbers];
+    let mut told = signs.iter().flatten();
+    let first = told.next();
+    if let Some(order) = stated {
+        return Settled {
+            order,
+            assumed: false,
+        };
+    }
+    if let Some((order, reason)) = first
+        && let Some((_, contradiction)) = told.find(|(other, _)| other != order)
+    {
+        problems.push(Problem::OrderQuestion {
+            first: reason.clone(),
+            second: contradiction.clone(),
+        });
+    }
+    match first {
+        Some((order, _)) => Settled {
+            order: *order,
+            assumed: false,
+        },
+        None => Settled {
+            order: Order::ShoeFirst,
+            assumed: !table.plain && joints.len() > 1,
+        },
+    }
+}
+
+type Sign = Option<(Order, String)>;
+
+/// What the kinds say; kinds where they cannot be are problems whatever the order.
+fn from_kinds(joints: &[Joint], problems: &mut Problems) -> Sign {
+    let place = |kind: Kind| -> Vec<usize> {
+        joints
+            .iter()
+            .enumerate()
+            .filter(|(_, joint)| joint.kind == Some(kind))
+            .map(|(row, _)| row)
+            .collect()
+    };
+    let (shoes, tops, landing) = (place(Kind::Shoe), place(Kind::Top), place(Kind::Landing));
+    let line = |row: usize| joints.get(row).map_or(0, |joint| joint.line);
+    for (kind, rows) in [("shoe", &shoes), ("top", &tops)] {
+        if let Some(second) = rows.get(1) {
+            problems.push(Problem::KindMisplaced {
+                line: line(*second),
+                what: format!("a second joint of kind {kind}; expected one at most"),
+            });
+            return None;
+        }
+    }
+    let conductor = conductor_rows(joints.len(), &landing);
+    let Some((from, to)) = conductor else {
+        problems.push(Problem::KindMisplaced {
+            line: landing.first().map_or(0, |row| line(*row)),
+            what: "landing joints stand among the joints of the conductor; expected them above all others".to_owned(),
+        });
+        return None;
+    };
+    let mut told: Vec<(Order, String)> = Vec::new();
+    let end = |row: usize, first: Order, last: Order| match row {
+        _ if from + 1 == to => None,
+        row if row == from => Some(first),
+        row if row + 1 == to => Some(last),
+        _ => None,
+    };
+    for (rows, kind, at_first, at_last) in [
+        (&shoes, "shoe", Order::ShoeFirst, Order::TopFirst),
+        (&tops, "top", Order::TopFirst, Order::ShoeFirst),
+    ] {
+        let Some(row) = rows.first() else { continue };
+        match end(*row, at_first, at_last) {
+            Some(order) => told.push((
+                order,
+                format!("the {kind} joint stands on line {}", line(*row)),
+            )),
+            None if from + 1 == to => {}
+            None => {
+                problems.push(Problem::KindMisplaced {
+                    line: line(*row),
+                    what: format!("kind {kind} stands in the middle of the list; expected it first or last of the conductor"),
+                });
+                return None;
+            }
+        }
+    }
+    if let Some(row) = landing.first() {
+        let order = if *row == 0 {
+            Order::TopFirst
+        } else {
+            Order::ShoeFirst
+        };
+        told.push((
+            order,
+            format!("landing joints stand on line {}", line(*row)),
+        ));
+    }
+    let first = told.first().cloned()?;
+    if let Some((_, contradiction)) = told.iter().find(|(order, _)| *order != first.0) {
+        problems.push(Problem::KindMisplaced {
+            line: line(shoes.first().or(tops.first()).copied().unwrap_or(0)),
+            what: format!(
+                "the kinds contradict each other: {}, but {contradiction}",
+                first.1
+            ),
+        });
+        return None;
+    }
+    Some(first)
+}
+
+/// The rows of the conductor, where the landing joints stand together at one end.
+fn conductor_rows(rows: usize, landing: &[usize]) -> Option<(usize, usize)> {
+    match (landing.first(), landing.last()) {
+        (Some(first), Some(last)) if last - first + 1 != landing.len() => None,
+        (Some(0), Some(last)) => Some((last + 1, rows)),
+        (Some(first), Some(last)) if last + 1 == rows => Some((0, *first)),
+        (None, None) => Some((0, rows)),
+        _ => None,
+    }
+}
+
+fn from_totals(claims: &[Claim]) -> Sign {
+    let mut running = claims
+        .iter()
+        .filter(|claim| matches!(claim.claimed, Claimed::Running { .. }));
+    let (first, last) = (running.next()?, running.next_back()?);
+    if first.value == last.value {
+        return None;
+    }
+    Some(if running_totals_rise(claims) {
+        (
+            Order::ShoeFirst,
+            "the running total rises down the page".to_owned(),
+        )
+    } else {
+        (
+            Order::TopFirst,
+            "the running total falls down the page".to_owned(),
+        )
+    })
+}
+
+/// Joint numbers rising from 1 are shoe first, falling to 1 top first. Landing joints have numbers
+/// of their own, and a list with several beginnings of numbers says nothing.
+fn from_numbers(joints: &[Joint]) -> Sign {
+    let mut numbers = Vec::with_capacity(joints.len());
+    let mut beginning = None;
+    for joint in joints
+        .iter()
+        .filter(|joint| joint.kind != Some(Kind::Landing))
+    {
+        let (prefix, number) = split_number(&joint.number)?;
+        if *beginning.get_or_insert(prefix) != prefix {
+            return None;
+        }
+        numbers.push(number);
+    }
+    let (first, last) = (*numbers.first()?, *numbers.last()?);
+    let steps = |holds: fn(&u64, &u64) -> bool| {
+        numbers
+            .windows(2)
+            .all(|pair| matches!(pair, [a, b] if holds(a, b)))
+    };
+    match numbers.len() {
+        0 | 1 => None,
+        _ if first == 1 && steps(|a, b| a < b) => Some((
+            Order::ShoeFirst,
+            format!("the joint numbers rise from 1 to {last}"),
+        )),
+        _ if last == 1 && steps(|a, b| a > b) => Some((
+            Order::TopFirst,
+            format!("the joint numbers fall from {first} to 1"),
+        )),
+        _ => None,
+    }
+}

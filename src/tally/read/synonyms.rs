@@ -1,0 +1,257 @@
+//! The names that columns go by. To teach the reader a new one, add it to [`SYNONYMS`].
+
+use crate::measure::Unit;
+
+/// What a column holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Field {
+    /// The joint number.
+    Joint,
+    /// The serial.
+    Serial,
+    /// The kind of joint.
+    Kind,
+    /// Overall length.
+    Overall,
+    /// A length that may be overall or effective.
+    EitherLength,
+    /// Make-up loss.
+    Loss,
+    /// Effective length.
+    Effective,
+    /// Running total.
+    Running,
+    /// Remarks.
+    Remarks,
+}
+
+impl Field {
+    /// What it is called in messages.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Joint => "joint",
+            Self::Serial => "serial",
+            Self::Kind => "kind",
+            Self::Overall | Self::EitherLength => "length",
+            Self::Loss => "makeup_loss",
+            Self::Effective => "effective length",
+            Self::Running => "running total",
+            Self::Remarks => "remarks",
+        }
+    }
+
+    /// Whether it holds lengths.
+    pub(super) const fn is_length(self) -> bool {
+        matches!(
+            self,
+            Self::Overall | Self::EitherLength | Self::Loss | Self::Effective | Self::Running
+        )
+    }
+}
+
+/// Each field with the names it goes by, in lists of falling rank: where two columns name one field,
+/// the one of the earlier list is taken. Names are written in lower case with single spaces; signs
+/// such as `.`, `_`, `/`, `#` and `-` count as spaces.
+const SYNONYMS: &[(Field, &[&[&str]])] = &[
+    (
+        Field::Joint,
+        &[
+            &[
+                "joint",
+                "joint no",
+                "joint nr",
+                "joint number",
+                "joint id",
+                "jt",
+                "jt no",
+                "jt nr",
+                "jt number",
+                "jnt",
+                "jnt no",
+                "joints",
+            ],
+            &[
+                "no",
+                "nr",
+                "number",
+                "pipe",
+                "pipe no",
+                "pipe number",
+                "tally no",
+                "running no",
+            ],
+            &["item", "item no", "pos", "seq", "sequence", "row"],
+        ],
+    ),
+    (
+        Field::Serial,
+        &[
+            &[
+                "serial",
+                "serial no",
+                "serial nr",
+                "serial number",
+                "s n",
+                "sn",
+                "pipe serial",
+                "ser no",
+            ],
+            &["heat", "heat no", "heat number", "pipe id", "mark"],
+        ],
+    ),
+    (
+        Field::Kind,
+        &[
+            &["kind", "joint kind", "joint type", "kind of joint"],
+            &["type", "description"],
+        ],
+    ),
+    (
+        Field::Overall,
+        &[&[
+            "length",
+            "len",
+            "oal",
+            "o a l",
+            "oa length",
+            "o a length",
+            "overall",
+            "overall length",
+            "length overall",
+            "overall len",
+            "oa len",
+            "measured length",
+            "strapped length",
+            "strap length",
+            "strap",
+            "gross",
+            "gross length",
+            "joint length",
+            "pipe length",
+            "length oal",
+        ]],
+    ),
+    (
+        Field::EitherLength,
+        &[&[
+            "tally length",
+            "run length",
+            "length tally",
+            "tallied length",
+        ]],
+    ),
+    (
+        Field::Loss,
+        &[&[
+            "makeup loss",
+            "make up loss",
+            "makeup",
+            "make up",
+            "mul",
+            "m u l",
+            "m u loss",
+            "mu loss",
+            "m u",
+            "loss",
+            "make up length",
+            "makeup length",
+            "m u length",
+            "mu length",
+            "makeup loss length",
+            "pin loss",
+        ]],
+    ),
+    (
+        Field::Effective,
+        &[&[
+            "effective",
+            "effective length",
+            "eff",
+            "eff length",
+            "eff len",
+            "effective len",
+            "net",
+            "net length",
+            "length effective",
+            "length net",
+            "made up length",
+            "madeup length",
+            "length made up",
+        ]],
+    ),
+    (
+        Field::Running,
+        &[&[
+            "cum",
+            "cumulative",
+            "cumulative length",
+            "cum length",
+            "cum len",
+            "cum total",
+            "running total",
+            "running length",
+            "total",
+            "total length",
+            "accumulated",
+            "accumulated length",
+            "string length",
+            "running",
+        ]],
+    ),
+    (
+        Field::Remarks,
+        &[&["remarks", "remark", "comments", "comment", "notes", "note"]],
+    ),
+];
+
+/// The field that a heading names, with the rank of that name: 0 is the best. Units must be taken
+/// off before.
+pub(super) fn recognise(name: &str) -> Option<(Field, usize)> {
+    SYNONYMS.iter().find_map(|(field, ranks)| {
+        let rank = ranks.iter().position(|names| names.contains(&name))?;
+        Some((*field, rank))
+    })
+}
+
+/// A heading taken apart: its name in the form of [`SYNONYMS`], and the unit that it states in
+/// brackets, after a comma, or as its last word.
+pub(super) fn split_heading(heading: &str) -> (String, Option<Unit>) {
+    let lower = heading.to_lowercase();
+    if let (Some(open), Some(close)) = (lower.find(['(', '[']), lower.rfind([')', ']']))
+        && open < close
+    {
+        let inside = lower.get(open + 1..close).unwrap_or_default();
+        if let Some(unit) = Unit::from_word(inside) {
+            let outside = format!(
+                "{} {}",
+                lower.get(..open).unwrap_or_default(),
+                lower.get(close + 1..).unwrap_or_default()
+            );
+            return (normalise(&outside), Some(unit));
+        }
+    }
+    if let Some((before, after)) = lower.rsplit_once([',', ' ', '/'])
+        && let Some(unit) = Unit::from_word(after)
+        && recognise(&normalise(before)).is_some_and(|(field, _)| field.is_length())
+    {
+        return (normalise(before), Some(unit));
+    }
+    (normalise(&lower), None)
+}
+
+/// Letters and digits in lower case, everything else a single space.
+pub(super) fn normalise(text: &str) -> String {
+    if text.trim() == "#" {
+        return "no".to_owned();
+    }
+    text.to_lowercase()
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|word| !word.is_empty())
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+/// The unit of a cell in a row of units: `m`, `(ft)`, `[in]`.
+pub(super) fn unit_cell(cell: &str) -> Option<Unit> {
+    Unit::from_word(cell.trim_matches(['(', ')', '[', ']', ' ']))
+}

@@ -1,0 +1,264 @@
+//! What a tally gives reason to look at, once it is made up into a string.
+
+use std::collections::HashMap;
+use std::collections::hash_map::Entry;
+
+use super::{Joint, Kind, Order, Pins, PipeString, Tally, claims};
+use crate::flag::{Code, Flag, Place};
+use crate::measure::{Length, Show};
+
+/// From how many rows up lengths and losses are judged against each other.
+const JUDGED_FROM: usize = 5;
+
+/// How far a make-up loss may lie from the median: connectors are machined, and 25 mm is a misread
+/// figure rather than scatter.
+const LOSS_SCATTER: Length = Length::from_mm(25);
+
+/// Most places that a flag's text names before it says how many more there are.
+const NAMED: usize = 6;
+
+/// Flags of one tally: order, totals, duplicates, losses, lengths, numbers. In no set order.
+pub fn review(tally: &Tally, string: &PipeString, pins: Pins) -> Vec<Flag> {
+    let mut flags = Vec::new();
+    if tally.order_assumed {
+        flags.push(Flag::new(
+            Code::OrderAssumed,
+            Place::Whole,
+            "nothing in the file says which end is the shoe; shoe first is assumed (state it with --order, in a job with read = { order = \"...\" })",
+        ));
+    }
+    if tally.effective_only {
+        flags.push(Flag::new(
+            Code::EffectiveOnly,
+            Place::Whole,
+            "the file gives effective lengths alone: overall lengths and make-up losses cannot be checked",
+        ));
+    }
+    flags.extend(claims::check(tally, string));
+    flags.extend(duplicates(
+        tally,
+        Code::DuplicateJoint,
+        "joint number",
+        |joint| Some(&joint.number),
+    ));
+    flags.extend(duplicates(
+        tally,
+        Code::DuplicateSerial,
+        "serial",
+        |joint| joint.serial.as_deref(),
+    ));
+    flags.extend(losses(tally, string, pins));
+    flags.extend(outlying_lengths(tally));
+    flags.extend(outlying_losses(tally, string));
+    flags.extend(gap_in_numbers(tally));
+    flags
+}
+
+/// `A-03 (line 4), A-05 (line 6) and 2 more`.
+fn named(tally: &Tally, indices: &[usize]) -> String {
+    let mut text = indices
+        .iter()
+        .take(NAMED)
+        .filter_map(|index| tally.joints.get(*index))
+        .map(|joint| format!("{} (line {})", joint.number, joint.line))
+        .collect::<Vec<_>>()
+        .join(", ");
+    if indices.len() > NAMED {
+        text.push_str(&format!(" and {} more", indices.len() - NAMED));
+    }
+    text
+}
+
+fn duplicates<'a>(
+    tally: &'a Tally,
+    code: Code,
+    what: &str,
+    key: impl Fn(&'a Joint) -> Option<&'a str>,
+) -> Option<Flag> {
+    // Where each text stood first, and whether that place is among the repeats already.
+    let mut first_at: HashMap<&str, (usize, bool)> = HashMap::with_capacity(tally.joints.len());
+    let mut repeats: Vec<usize> = Vec::new();
+    for (index, joint) in tally.joints.iter().enumerate() {
+        let Some(text) = key(joint) else { continue };
+        match first_at.entry(text) {
+            Entry::Occupied(mut seen) => {
+                let (first, listed) = *seen.get();
+                if !listed {
+                    repeats.push(first);
+                    seen.insert((first, true));
+                }
+                repeats.push(index);
+            }
+            Entry::Vacant(place) => {
+                place.insert((index, false));
+            }
+        }
+    }
+    let first = *repeats.first()?;
+    let keys: Vec<&str> = tally.joints.get(first).and_then(&key).into_iter().collect();
+    Some(Flag::new(
+        code,
+        Place::Joint(first),
+        format!(
+            "{what} {} stands more than once: {}",
+            keys.join(""),
+            named(tally, &repeats)
+        ),
+    ))
+}
+
+fn losses(tally: &Tally, string: &PipeString, pins: Pins) -> Vec<Flag> {
+    let mut flags = Vec::new();
+    let open_end = string.open_end();
+    if let Some((joint, loss)) = tally
+        .joints
+        .get(open_end)
+        .and_then(|joint| Some((joint, joint.makeup_loss?)))
+        && !loss.is_zero()
+    {
+        flags.push(Flag::new(
+            Code::LossOnOpenEnd,
+            Place::Joint(open_end),
+            format!(
+                "joint {} (line {}) has a make-up loss of {}, but nothing is made up on its pin: it is not deducted",
+                joint.number,
+                joint.line,
+                Show::new(tally.unit).small(loss)
+            ),
+        ));
+    }
+    if pins.nominal_loss.is_none() && !tally.effective_only {
+        let missing: Vec<usize> = tally
+            .joints
+            .iter()
+            .enumerate()
+            .filter(|(index, joint)| *index != open_end && joint.makeup_loss.is_none())
+            .map(|(index, _)| index)
+            .collect();
+        if let Some(first) = missing.first() {
+            flags.push(Flag::new(
+                Code::LossMissing,
+                Place::Joint(*first),
+                format!(
+                    "no make-up loss is given, and none is deducted, for {}",
+                    named(tally, &missing)
+                ),
+            ));
+        }
+    }
+    flags
+}
+
+/// Twice the median of some lengths, which is exact for an even number too.
+fn twice_the_median(mut lengths: Vec<Length>) -> Option<Length> {
+    lengths.sort_unstable();
+    let upper = *lengths.get(lengths.len() / 2)?;
+    if lengths.len() % 2 == 1 {
+        return Some(upper.times(2));
+    }
+    let lower = *lengths.get((lengths.len() / 2).checked_sub(1)?)?;
+    Some(lower + upper)
+}
+
+fn outlying_lengths(tally: &Tally) -> Option<Flag> {
+    let judged: Vec<(usize, Length)> = tally
+        .joints
+        .iter()
+        .enumerate()
+        .filter(|(_, joint)| Kind::is_ordinary(joint.kind))
+        .filter_map(|(index, joint)| Some((index, Tally::written_length(joint)?)))
+        .collect();
+    if judged.len() < JUDGED_FROM {
+        return None;
+    }
+    let twice = twice_the_median(judged.iter().map(|(_, length)| *length).collect())?;
+    // Outside 0.5 to 1.5 times the median, both limits in: 4 L against the median doubled.
+    let far: Vec<usize> = judged
+        .iter()
+        .filter(|(_, length)| length.times(4) < twice || length.times(4) > twice.times(3))
+        .map(|(index, _)| *index)
+        .collect();
+    let first = *far.first()?;
+    Some(Flag::new(
+        Code::LengthOutlier,
+        Place::Joint(first),
+        format!(
+            "less than half or more than one and a half times the median length of {}: {}",
+            Show::new(tally.unit).text(Length::from_nm(twice.nm() / 2)),
+            named(tally, &far)
+        ),
+    ))
+}
+
+fn outlying_losses(tally: &Tally, string: &PipeString) -> Option<Flag> {
+    let open_end = string.open_end();
+    let judged: Vec<(usize, Length)> = tally
+        .joints
+        .iter()
+        .enumerate()
+        .filter(|(index, joint)| *index != open_end && Kind::is_ordinary(joint.kind))
+        .filter_map(|(index, joint)| Some((index, joint.makeup_loss?)))
+        .collect();
+    if judged.len() < JUDGED_FROM {
+        return None;
+    }
+    let twice = twice_the_median(judged.iter().map(|(_, loss)| *loss).collect())?;
+    let far: Vec<usize> = judged
+        .iter()
+        .filter(|(_, loss)| (loss.times(2) - twice).abs() > LOSS_SCATTER.times(2))
+        .map(|(index, _)| *index)
+        .collect();
+    let first = *far.first()?;
+    Some(Flag::new(
+        Code::LossOutlier,
+        Place::Joint(first),
+        format!(
+            "more than 25 mm from the median make-up loss of {}: {}",
+            Show::new(tally.unit).small(Length::from_nm(twice.nm() / 2)),
+            named(tally, &far)
+        ),
+    ))
+}
+
+/// A joint number taken apart: what stands before its last digits, and those.
+pub(super) fn split_number(number: &str) -> Option<(&str, u64)> {
+    let prefix = number.trim_end_matches(|c: char| c.is_ascii_digit());
+    let digits = number.get(prefix.len()..)?;
+    Some((prefix, digits.parse().ok()?))
+}
+
+fn gap_in_numbers(tally: &Tally) -> Option<Flag> {
+    let count = tally.conductor_joints();
+    let mut numbers = Vec::with_capacity(count);
+    let mut prefix = None;
+    for joint in tally.joints.iter().take(count) {
+        let (before, number) = split_number(&joint.number)?;
+        if *prefix.get_or_insert(before) != before {
+            return None;
+        }
+        numbers.push(number);
+    }
+    let steps = || {
+        numbers
+            .windows(2)
+            .filter_map(|pair| Some((*pair.first()?, *pair.get(1)?)))
+    };
+    let in_order = steps().all(|(a, b)| b > a) || steps().all(|(a, b)| b < a);
+    if !in_order {
+        return None;
+    }
+    let gap = steps().position(|(a, b)| a.abs_diff(b) > 1)?;
+    let (below, above) = (tally.joints.get(gap)?, tally.joints.get(gap + 1)?);
+    let (first, second) = match tally.order {
+        Order::ShoeFirst => (below, above),
+        Order::TopFirst => (above, below),
+    };
+    Some(Flag::new(
+        Code::GapInNumbers,
+        Place::Joint(gap),
+        format!(
+            "the numbers go from {} (line {}) to {} (line {}): is a joint left out?",
+            first.number, first.line, second.number, second.line
+        ),
+    ))
+}
