@@ -1,0 +1,311 @@
+//! A valid job. Lengths are exact; elevations are above the sea datum; masses are real numbers.
+
+use std::path::PathBuf;
+
+use crate::flag::Severity;
+use crate::measure::{Elevation, Length, Unit};
+use crate::tally::{Options, Pins};
+
+/// A job whose references all lead somewhere. Indices are into the lists of this job.
+#[derive(Clone, Debug)]
+pub struct Job {
+    /// The title, where one is given.
+    pub title: Option<String>,
+    /// The unit of bare numbers in the file, and of what is shown: metres, feet, or feet and inches.
+    pub units: Unit,
+    /// The name of the zero of all elevations.
+    pub sea_datum: String,
+    /// The site.
+    pub site: Site,
+    /// The hull positions in order of time; never empty.
+    pub hulls: Vec<Hull>,
+    /// The kinds of pipe.
+    pub pipes: Vec<Pipe>,
+    /// The slots in the order of the file; never empty.
+    pub slots: Vec<Slot>,
+    /// Lines added to the cut targets.
+    pub allowances: Vec<Allowance>,
+    /// Elevations in which no connection may lie.
+    pub keep_outs: Vec<KeepOut>,
+    /// What is fixed to conductors as they run.
+    pub accessories: Vec<Accessory>,
+    /// Marks of known elevation.
+    pub benches: Vec<Bench>,
+    /// The braced frame, where there is one.
+    pub frame: Option<Frame>,
+    /// What the weight indicator reads with nothing hung, in kg.
+    pub block_mass: Option<f64>,
+    /// The deck.
+    pub deck: Deck,
+    /// How it is cut.
+    pub cut: Cut,
+    /// Standard uncertainties, each `None` where it is not stated.
+    pub uncertainty: Uncertainty,
+}
+
+/// The site.
+#[derive(Clone, Debug)]
+pub struct Site {
+    /// The seabed, unless a slot has its own.
+    pub mudline: Elevation,
+    /// Density of the water in kg/m3.
+    pub water_density: Option<f64>,
+    /// The sea surface.
+    pub water_level: Elevation,
+}
+
+/// One setting of the jack-up's hull, and of its cantilever where skidding moves the rotary.
+#[derive(Clone, Debug)]
+pub struct Hull {
+    /// Its name.
+    pub name: String,
+    /// The top face of the rotary table.
+    pub rotary: Elevation,
+    /// Height above RT of the surface from which stick-ups are measured.
+    pub stick_up_from: Length,
+}
+
+impl Hull {
+    /// The elevation of the surface from which stick-ups are measured.
+    pub fn stick_up_surface(&self) -> Elevation {
+        self.rotary + self.stick_up_from
+    }
+}
+
+/// One kind of pipe.
+#[derive(Clone, Debug)]
+pub struct Pipe {
+    /// Its name.
+    pub name: String,
+    /// Outside diameter.
+    pub od: Length,
+    /// Wall thickness.
+    pub wall: Length,
+    /// Density of the steel in kg/m3.
+    pub density: f64,
+    /// Weighed mass in kg/m, where one is given.
+    pub weighed_mass_per_metre: Option<f64>,
+    /// Mass of a made-up pair of connectors in kg.
+    pub connector_mass: Option<f64>,
+    /// Pins up or down, and the nominal make-up loss.
+    pub pins: Pins,
+    /// How far a connection reaches below its make-up plane.
+    pub connection_below: Option<Length>,
+    /// How far a connection reaches above its make-up plane.
+    pub connection_above: Option<Length>,
+}
+
+/// The lowest and the highest value allowed, both in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Window<T> {
+    /// The lowest.
+    pub from: T,
+    /// The highest.
+    pub to: T,
+}
+
+impl<T: PartialOrd> Window<T> {
+    /// Whether a value lies inside, limits in.
+    pub fn holds(&self, value: &T) -> bool {
+        self.from <= *value && *value <= self.to
+    }
+}
+
+/// What the elevations of a string hang on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Basis {
+    /// A stick-up that was read.
+    StickUp(Length),
+    /// Where the landing shoulder shall be.
+    PlanShoulder(Elevation),
+    /// Where the top shall be.
+    PlanTop(Elevation),
+    /// Nothing.
+    None,
+}
+
+/// The plan position of a conductor, and its string.
+#[derive(Clone, Debug)]
+pub struct Slot {
+    /// Its name.
+    pub name: String,
+    /// Plan position.
+    pub x: Length,
+    /// Plan position.
+    pub y: Length,
+    /// Index of its pipe.
+    pub pipe: usize,
+    /// The tally of record, relative to the job's folder.
+    pub tally: PathBuf,
+    /// Line and column of the key that names it, for messages.
+    pub tally_at: (usize, usize),
+    /// Other lists of the same string: name and path.
+    pub lists: Vec<(String, PathBuf)>,
+    /// Answers to the reader's questions.
+    pub read: Options,
+    /// The joint number of the running joint.
+    pub running_joint: Option<String>,
+    /// The landing shoulder above the running joint's lower make-up plane.
+    pub shoulder_offset: Option<Length>,
+    /// What the elevations hang on; a stick-up wins over a plan.
+    pub basis: Basis,
+    /// Index of the hull position of the stick-up.
+    pub hull: usize,
+    /// The seabed at this slot, where it has its own.
+    pub mudline: Option<Elevation>,
+    /// The bottom of the hole.
+    pub hole_bottom: Option<Elevation>,
+    /// The least height of the shoe above the bottom of the hole.
+    pub min_rathole: Length,
+    /// Added to the deck's elevation for this slot's cut.
+    pub cut_offset: Length,
+    /// Where the shoe may be.
+    pub shoe_window: Option<Window<Elevation>>,
+    /// Where the landing shoulder may be.
+    pub shoulder_window: Option<Window<Elevation>>,
+    /// Where the top may be.
+    pub top_window: Option<Window<Elevation>>,
+    /// Elevations measured round the finished top; empty before it is cut.
+    pub as_cut: Vec<Elevation>,
+}
+
+/// The slots that something applies to.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum SlotSet {
+    /// All of them.
+    All,
+    /// These indices.
+    Some(Vec<usize>),
+}
+
+impl SlotSet {
+    /// Whether a slot is among them.
+    pub fn has(&self, slot: usize) -> bool {
+        match self {
+            Self::All => true,
+            Self::Some(slots) => slots.contains(&slot),
+        }
+    }
+}
+
+/// A line added to the cut target; positive cuts higher.
+#[derive(Clone, Debug)]
+pub struct Allowance {
+    /// What it is for.
+    pub why: String,
+    /// How much.
+    pub value: Length,
+    /// Where.
+    pub slots: SlotSet,
+}
+
+/// Elevations in which no connection may lie.
+#[derive(Clone, Debug)]
+pub struct KeepOut {
+    /// The lower end.
+    pub from: Elevation,
+    /// The upper end.
+    pub to: Elevation,
+    /// Why.
+    pub why: String,
+    /// How much it matters.
+    pub severity: Severity,
+    /// Where.
+    pub slots: SlotSet,
+}
+
+/// What is fixed to a conductor as it runs: a centraliser, guide, seal or ladder.
+#[derive(Clone, Debug)]
+pub struct Accessory {
+    /// Its name.
+    pub name: String,
+    /// Where.
+    pub slots: SlotSet,
+    /// Where its lower edge must end up.
+    pub elevation: Elevation,
+    /// Its length upward.
+    pub length: Length,
+}
+
+/// A mark of known elevation from which cuts can be measured.
+#[derive(Clone, Debug)]
+pub struct Bench {
+    /// Its name.
+    pub name: String,
+    /// Its elevation.
+    pub elevation: Elevation,
+    /// Its standard uncertainty, where it is stated.
+    pub uncertainty: Option<Length>,
+}
+
+/// The braced frame that one string's landing shoulder carries.
+#[derive(Clone, Debug)]
+pub struct Frame {
+    /// Index of the slot whose running joint carries it.
+    pub slot: usize,
+    /// Its landing ring above its own base.
+    pub ring_above_base: Length,
+    /// Window for the base's height above the mudline.
+    pub base_above_mudline: Option<Window<Length>>,
+    /// Submerged mass in kg.
+    pub weight: Option<f64>,
+}
+
+/// The deck.
+#[derive(Clone, Debug)]
+pub struct Deck {
+    /// The plane on which it lands, at a slot with offset 0.
+    pub elevation: Elevation,
+    /// Its mass in kg.
+    pub weight: Option<f64>,
+    /// Its centre of gravity in plan.
+    pub cog: Option<(Length, Length)>,
+}
+
+/// How the conductors are cut, and how well.
+#[derive(Clone, Debug)]
+pub struct Cut {
+    /// Index of the hull position from which the cut is measured.
+    pub hull: usize,
+    /// The width of material that the cut removes.
+    pub kerf: Length,
+    /// A first, rough cut this much above the final one.
+    pub rough_above: Option<Length>,
+    /// Each cut against its target, either way.
+    pub tolerance: Option<Length>,
+    /// Highest to lowest of the cuts' deviations from their targets.
+    pub spread: Option<Length>,
+    /// Highest to lowest round one cut.
+    pub level: Option<Length>,
+    /// Least distance of the cut from a connection and from the shoulder.
+    pub clearance: Option<Length>,
+}
+
+/// Standard uncertainties. Those that have a default carry it; the others are `None` where they are
+/// not stated, and nothing is proven with them.
+#[derive(Clone, Debug, Default)]
+pub struct Uncertainty {
+    /// The strapped length of each joint.
+    pub strap: Option<Length>,
+    /// Each make-up.
+    pub connection: Length,
+    /// The tape's scale, common to all joints: parts per million.
+    pub tape_scale: f64,
+    /// A stick-up or any one marking reading.
+    pub stick_up: Option<Length>,
+    /// The rotary table's elevation.
+    pub rotary: Option<Length>,
+    /// One cut against another.
+    pub as_cut: Option<Length>,
+    /// The height reference of the as-cut survey, common to all cuts.
+    pub benchmark: Length,
+    /// The mudline.
+    pub mudline: Length,
+}
+
+impl Job {
+    /// The seabed at a slot.
+    pub fn mudline(&self, slot: &Slot) -> Elevation {
+        slot.mudline.unwrap_or(self.site.mudline)
+    }
+}

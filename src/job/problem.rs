@@ -1,0 +1,79 @@
+//! What can be wrong with a job file: each problem with its place, what was found, and what was
+//! expected.
+
+use std::fmt;
+
+use thiserror::Error;
+
+use crate::measure::LengthError;
+
+/// One problem of a job file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct JobProblem {
+    /// Line, counted from 1.
+    pub line: usize,
+    /// Column in characters, counted from 1.
+    pub column: usize,
+    /// What is wrong.
+    pub what: What,
+}
+
+impl fmt::Display for JobProblem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "line {}, column {}: {}",
+            self.line, self.column, self.what
+        )
+    }
+}
+
+/// What is wrong with a job file.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+pub enum What {
+    /// Not TOML.
+    #[error("{0}")]
+    Syntax(String),
+    /// A key that means nothing here.
+    #[error("`{key}` is no key of a job file; expected {expected}")]
+    UnknownKey {
+        /// The full key.
+        key: String,
+        /// The keys that are known here, or the one that was likely meant.
+        expected: String,
+    },
+    /// A key that must be there.
+    #[error("`{key}` is missing; expected {expected}")]
+    Missing {
+        /// The full key.
+        key: String,
+        /// What it would hold.
+        expected: String,
+    },
+    /// A value of the wrong kind.
+    #[error("`{key}` is {found}; expected {expected}")]
+    Wrong {
+        /// The full key.
+        key: String,
+        /// The value.
+        found: String,
+        /// What it should be.
+        expected: String,
+    },
+    /// A text that is no length.
+    #[error("`{key}`: {error}")]
+    Length {
+        /// The full key.
+        key: String,
+        /// What is wrong.
+        error: LengthError,
+    },
+    /// Keys that do not go together.
+    #[error("`{key}` {conflict}")]
+    Conflict {
+        /// The full key.
+        key: String,
+        /// What it conflicts with and what is expected.
+        conflict: String,
+    },
+}

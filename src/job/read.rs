@@ -1,0 +1,793 @@
+//! From the text of a job file to a [`Job`].
+
+use std::path::{Component, Path, PathBuf};
+
+use toml::de::DeTable;
+
+use super::model::{
+    Accessory, Allowance, Basis, Bench, Cut, Deck, Frame, Hull, Job, KeepOut, Pipe, Site, Slot,
+    SlotSet, Uncertainty, Window,
+};
+use super::problem::{JobProblem, What};
+use super::walk::{Section, Sign, Walk};
+use crate::flag::Severity;
+use crate::measure::{DecimalMark, Elevation, Length, Unit};
+use crate::tally::read::LengthColumn;
+use crate::tally::{Options, Order, Pins};
+
+/// Units of mass, the first one for bare numbers; the pound is 0.45359237 kg exactly (NIST SP 811).
+const MASS: &[(&str, f64)] = &[("kg", 1.0), ("t", 1000.0), ("lb", 0.453_592_37)];
+/// Units of mass per length.
+const MASS_PER_LENGTH: &[(&str, f64)] = &[("kg/m", 1.0), ("lb/ft", 0.453_592_37 / 0.3048)];
+/// Units of density.
+const DENSITY: &[(&str, f64)] = &[("kg/m3", 1.0), ("kg/m³", 1.0)];
+/// Parts per million.
+const SCALE: &[(&str, f64)] = &[("ppm", 1.0)];
+
+/// Density of steel unless the file gives another, kg/m3 (API 5L / ISO 3183, ASME B36.10M).
+const STEEL: f64 = 7850.0;
+
+/// Reads a job file; all its problems are reported together.
+pub fn parse(text: &str) -> Result<Job, Vec<JobProblem>> {
+    let mut walk = Walk::new(text);
+    let (document, errors) = DeTable::parse_recoverable(text);
+    if !errors.is_empty() {
+        for error in errors {
+            walk.report(
+                &error.span().unwrap_or(0..0),
+                What::Syntax(error.message().to_owned()),
+            );
+        }
+        return Err(walk.problems);
+    }
+    let root = Section::new("", document.get_ref(), 0..0);
+    let job = read(&root, &mut walk);
+    root.finish(&mut walk);
+    walk.problems
+        .sort_by_key(|problem| (problem.line, problem.column));
+    match job {
+        Some(job) if walk.problems.is_empty() => Ok(job),
+        _ => Err(walk.problems),
+    }
+}
+
+fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
+    format_version(root, walk);
+    let heading = root.table(walk, "job");
+    let (title, units, sea_datum) = if let Some(section) = heading {
+        job_table(section, walk)
+    } else {
+        missing(root, walk, "job.units", "\"m\", \"ft\" or \"ft-in\"");
+        missing(
+            root,
+            walk,
+            "job.sea_datum",
+            "the name of the zero of elevations, such as \"LAT\"",
+        );
+        (None, None, None)
+    };
+    let site = match root.table(walk, "site") {
+        Some(section) => site(section, walk),
+        None => {
+            missing(root, walk, "site.mudline", "the elevation of the seabed");
+            None
+        }
+    };
+    let hulls = hulls(root, walk);
+    let pipes = pipes(root, walk);
+    let slots = slots(root, walk, &hulls, &pipes);
+    let names: Vec<&str> = slots.iter().map(|slot| slot.name.as_str()).collect();
+    let allowances = each(root, walk, "allowance", |section, walk| {
+        allowance(section, walk, &names)
+    });
+    let keep_outs = each(root, walk, "keep_out", |section, walk| {
+        keep_out(section, walk, &names)
+    });
+    let accessories = each(root, walk, "accessory", |section, walk| {
+        accessory(section, walk, &names)
+    });
+    let benches = each(root, walk, "bench", bench);
+    unique(
+        root,
+        walk,
+        "bench",
+        benches.iter().map(|bench| bench.name.as_str()),
+    );
+    let frame = root
+        .table(walk, "frame")
+        .and_then(|section| frame(section, walk, &names));
+    let block_mass = root.table(walk, "rig").and_then(|section| {
+        let mass = section.real(walk, "block_mass", MASS);
+        section.finish(walk);
+        mass
+    });
+    let deck = match root.table(walk, "deck") {
+        Some(section) => deck(section, walk),
+        None => {
+            missing(
+                root,
+                walk,
+                "deck.elevation",
+                "the elevation of the plane on which the deck lands",
+            );
+            None
+        }
+    };
+    let cut = cut(root, walk, &hulls);
+    let uncertainty = root
+        .table(walk, "uncertainty")
+        .map_or_else(Uncertainty::default, |section| uncertainty(section, walk));
+    Some(Job {
+        title,
+        units: units?,
+        sea_datum: sea_datum?,
+        site: site?,
+        hulls,
+        pipes,
+        slots,
+        allowances,
+        keep_outs,
+        accessories,
+        benches,
+        frame,
+        block_mass,
+        deck: deck?,
+        cut,
+        uncertainty,
+    })
+}
+
+fn missing(root: &Section<'_>, walk: &mut Walk<'_>, key: &str, expected: &str) {
+    let what = What::Missing {
+        key: key.to_owned(),
+        expected: expected.to_owned(),
+    };
+    walk.report(&root.span_of(""), what);
+}
+
+fn format_version<'t>(root: &Section<'t>, walk: &mut Walk<'t>) {
+    let Some(value) = root.get("format") else {
+        missing(root, walk, "format", "format = 1");
+        return;
+    };
+    if value
+        .get_ref()
+        .as_integer()
+        .is_none_or(|number| number.as_str() != "1" || number.radix() != 10)
+    {
+        let found = "another format".to_owned();
+        walk.report(
+            &value.span(),
+            What::Wrong {
+                key: "format".to_owned(),
+                found,
+                expected: "1".to_owned(),
+            },
+        );
+    }
+}
+
+/// Every table of a list, each read by `item`; those with problems are left out.
+fn each<'t, T>(
+    root: &Section<'t>,
+    walk: &mut Walk<'t>,
+    name: &'static str,
+    item: impl Fn(&Section<'t>, &mut Walk<'t>) -> Option<T>,
+) -> Vec<T> {
+    let mut items = Vec::new();
+    for section in root.tables(walk, name) {
+        items.extend(item(&section, walk));
+        section.finish(walk);
+    }
+    items
+}
+
+fn unique<'n>(
+    root: &Section<'_>,
+    walk: &mut Walk<'_>,
+    key: &str,
+    names: impl Iterator<Item = &'n str>,
+) {
+    let mut seen: Vec<&str> = Vec::new();
+    for name in names {
+        if seen.contains(&name) {
+            let conflict = format!("has the name {name:?} twice; expected each name once");
+            walk.report(
+                &root.span_of(key),
+                What::Conflict {
+                    key: key.to_owned(),
+                    conflict,
+                },
+            );
+        }
+        seen.push(name);
+    }
+}
+
+fn job_table<'t>(
+    section: Section<'t>,
+    walk: &mut Walk<'t>,
+) -> (Option<String>, Option<Unit>, Option<String>) {
+    let words = [
+        ("m", Unit::Metre),
+        ("ft", Unit::Foot),
+        ("ft-in", Unit::FootInch),
+    ];
+    let title = section.text(walk, "title");
+    let units = section.word(walk, "units", &words);
+    if !section.has("units") {
+        let what = What::Missing {
+            key: "job.units".to_owned(),
+            expected: "\"m\", \"ft\" or \"ft-in\"".to_owned(),
+        };
+        walk.report(&section.span_of(""), what);
+    }
+    walk.unit = units.unwrap_or(Unit::Metre);
+    let sea_datum = section.required_text(
+        walk,
+        "sea_datum",
+        "the name of the zero of elevations, such as \"LAT\"",
+    );
+    section.finish(walk);
+    (title, units, sea_datum)
+}
+
+fn site<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Option<Site> {
+    let mudline = section.required_elevation(walk, "mudline");
+    let water_density = section.real(walk, "water_density", DENSITY);
+    let water_level = section.elevation(walk, "water_level");
+    section.finish(walk);
+    Some(Site {
+        mudline: mudline?,
+        water_density,
+        water_level: water_level.unwrap_or(Elevation::above_datum(Length::ZERO)),
+    })
+}
+
+fn hulls<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Hull> {
+    let hulls = each(root, walk, "hull", |section, walk| {
+        let name = section.required_text(walk, "name", "the name of the hull position");
+        let rotary = section.required_elevation(walk, "rotary");
+        let stick_up_from = section
+            .length(walk, "stick_up_from", Sign::Any)
+            .unwrap_or_default();
+        Some(Hull {
+            name: name?,
+            rotary: rotary?,
+            stick_up_from,
+        })
+    });
+    if !root.has("hull") {
+        missing(
+            root,
+            walk,
+            "hull",
+            "at least one [[hull]] with a name and the elevation of its rotary",
+        );
+    }
+    unique(
+        root,
+        walk,
+        "hull",
+        hulls.iter().map(|hull| hull.name.as_str()),
+    );
+    hulls
+}
+
+fn pipes<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Pipe> {
+    let Some(section) = root.table(walk, "pipe") else {
+        missing(
+            root,
+            walk,
+            "pipe",
+            "at least one pipe, such as [pipe.main] with od and wall",
+        );
+        return Vec::new();
+    };
+    let mut pipes = Vec::new();
+    for (name, span, value) in section.entries() {
+        let Some(table) = value.get_ref().as_table() else {
+            let what = What::Wrong {
+                key: format!("pipe.{name}"),
+                found: "no table".to_owned(),
+                expected: format!("a table, [pipe.{name}]"),
+            };
+            walk.report(&span, what);
+            continue;
+        };
+        let section = Section::new(format!("pipe.{name}"), table, value.span());
+        pipes.extend(pipe(name, &section, walk));
+        section.finish(walk);
+    }
+    pipes
+}
+
+fn pipe<'t>(name: &str, section: &Section<'t>, walk: &mut Walk<'t>) -> Option<Pipe> {
+    let od = section.required_length(walk, "od", Sign::Positive);
+    let wall = section.required_length(walk, "wall", Sign::Positive);
+    if let (Some(od), Some(wall)) = (od, wall)
+        && wall.times(2) > od
+    {
+        let conflict =
+            "is more than half the outside diameter; expected a wall that leaves a bore".to_owned();
+        walk.report(
+            &section.span_of("wall"),
+            What::Conflict {
+                key: section.key("wall"),
+                conflict,
+            },
+        );
+    }
+    let density = section.real(walk, "density", DENSITY);
+    let weighed_mass_per_metre = section.real(walk, "mass_per_metre", MASS_PER_LENGTH);
+    let connector_mass = section.real(walk, "connector_mass", MASS);
+    let up = section
+        .word(walk, "pin", &[("down", false), ("up", true)])
+        .unwrap_or(false);
+    let nominal_loss = section.length(walk, "makeup_loss", Sign::NotNegative);
+    let connection_below = section.length(walk, "connection_below", Sign::NotNegative);
+    let connection_above = section.length(walk, "connection_above", Sign::NotNegative);
+    Some(Pipe {
+        name: name.to_owned(),
+        od: od?,
+        wall: wall?,
+        density: density.unwrap_or(STEEL),
+        weighed_mass_per_metre,
+        connector_mass,
+        pins: Pins { up, nominal_loss },
+        connection_below,
+        connection_above,
+    })
+}
+
+fn slots<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[Hull], pipes: &[Pipe]) -> Vec<Slot> {
+    let slots = each(root, walk, "slot", |section, walk| {
+        slot(section, walk, hulls, pipes)
+    });
+    if !root.has("slot") {
+        missing(
+            root,
+            walk,
+            "slot",
+            "at least one [[slot]] with a name, a pipe and a tally",
+        );
+    }
+    unique(
+        root,
+        walk,
+        "slot",
+        slots.iter().map(|slot| slot.name.as_str()),
+    );
+    slots
+}
+
+/// The index of a name among some, or a problem.
+fn named<'n>(
+    section: &Section<'_>,
+    walk: &mut Walk<'_>,
+    key: &str,
+    name: &str,
+    names: impl Iterator<Item = &'n str>,
+) -> Option<usize> {
+    let names: Vec<&str> = names.collect();
+    let found = names.iter().position(|known| *known == name);
+    if found.is_none() {
+        let expected = match names.as_slice() {
+            [] => "a name that the file defines".to_owned(),
+            names => format!(
+                "one of {}",
+                names
+                    .iter()
+                    .map(|known| format!("{known:?}"))
+                    .collect::<Vec<_>>()
+                    .join(", ")
+            ),
+        };
+        let what = What::Wrong {
+            key: section.key(key),
+            found: format!("the text {name:?}"),
+            expected,
+        };
+        walk.report(&section.span_of(key), what);
+    }
+    found
+}
+
+fn elevations(window: Option<(Length, Length)>) -> Option<Window<Elevation>> {
+    window.map(|(from, to)| Window {
+        from: Elevation::above_datum(from),
+        to: Elevation::above_datum(to),
+    })
+}
+
+fn slot<'t>(
+    section: &Section<'t>,
+    walk: &mut Walk<'t>,
+    hulls: &[Hull],
+    pipes: &[Pipe],
+) -> Option<Slot> {
+    let name = section.required_text(walk, "name", "the name of the slot");
+    let x = section.length(walk, "x", Sign::Any).unwrap_or_default();
+    let y = section.length(walk, "y", Sign::Any).unwrap_or_default();
+    let pipe = section
+        .required_text(walk, "pipe", "the name of a pipe")
+        .and_then(|pipe| {
+            named(
+                section,
+                walk,
+                "pipe",
+                &pipe,
+                pipes.iter().map(|known| known.name.as_str()),
+            )
+        });
+    let tally = section
+        .required_text(walk, "tally", "the path of the tally of record")
+        .and_then(|path| inside(section, walk, "tally", &section.span_of("tally"), &path));
+    let tally_at = walk.place(section.span_of("tally").start);
+    let lists = section
+        .table(walk, "lists")
+        .map_or_else(Vec::new, |lists| list_paths(&lists, walk));
+    let read = section
+        .table(walk, "read")
+        .map_or_else(Options::default, |read| read_options(read, walk));
+    let read = Options {
+        job_units: Some(walk.unit),
+        ..read
+    };
+    let running_joint = section.text(walk, "running_joint");
+    let shoulder_offset = section.length(walk, "shoulder_offset", Sign::Any);
+    let basis = basis(section, walk);
+    let hull = section.text(walk, "stick_up_hull").map_or(Some(0), |hull| {
+        named(
+            section,
+            walk,
+            "stick_up_hull",
+            &hull,
+            hulls.iter().map(|known| known.name.as_str()),
+        )
+    });
+    let mudline = section.elevation(walk, "mudline");
+    let hole_bottom = section.elevation(walk, "hole_bottom");
+    let min_rathole = section
+        .length(walk, "min_rathole", Sign::NotNegative)
+        .unwrap_or_default();
+    let cut_offset = section
+        .length(walk, "cut_offset", Sign::Any)
+        .unwrap_or_default();
+    let shoe_window = elevations(section.window(walk, "shoe_window"));
+    let shoulder_window = elevations(section.window(walk, "shoulder_window"));
+    let top_window = elevations(section.window(walk, "top_window"));
+    let as_cut = section.lengths(walk, "as_cut").unwrap_or_default();
+    for dependent in ["running_joint", "plan_shoulder"] {
+        if section.has(dependent) && !section.has("shoulder_offset") {
+            let conflict = "needs shoulder_offset, the landing shoulder above that joint's lower make-up plane".to_owned();
+            walk.report(
+                &section.span_of(dependent),
+                What::Conflict {
+                    key: section.key(dependent),
+                    conflict,
+                },
+            );
+        }
+    }
+    Some(Slot {
+        name: name?,
+        x,
+        y,
+        pipe: pipe?,
+        tally: tally?,
+        tally_at,
+        lists,
+        read,
+        running_joint,
+        shoulder_offset,
+        basis,
+        hull: hull?,
+        mudline,
+        hole_bottom,
+        min_rathole,
+        cut_offset,
+        shoe_window,
+        shoulder_window,
+        top_window,
+        as_cut: as_cut.into_iter().map(Elevation::above_datum).collect(),
+    })
+}
+
+fn basis<'t>(section: &Section<'t>, walk: &mut Walk<'t>) -> Basis {
+    let stick_up = section.length(walk, "stick_up", Sign::Any);
+    let shoulder = section.elevation(walk, "plan_shoulder");
+    let top = section.elevation(walk, "plan_top");
+    if section.has("plan_shoulder") && section.has("plan_top") {
+        let conflict = "and plan_top are both given; expected one of them".to_owned();
+        walk.report(
+            &section.span_of("plan_shoulder"),
+            What::Conflict {
+                key: section.key("plan_shoulder"),
+                conflict,
+            },
+        );
+    }
+    match (stick_up, shoulder, top) {
+        (Some(stick_up), _, _) => Basis::StickUp(stick_up),
+        (None, Some(shoulder), _) => Basis::PlanShoulder(shoulder),
+        (None, None, Some(top)) => Basis::PlanTop(top),
+        (None, None, None) => Basis::None,
+    }
+}
+
+fn list_paths<'t>(lists: &Section<'t>, walk: &mut Walk<'t>) -> Vec<(String, PathBuf)> {
+    let mut paths = Vec::new();
+    for (name, span, value) in lists.entries() {
+        match value.get_ref().as_str() {
+            Some(path) => paths.extend(
+                inside(lists, walk, name, &value.span(), path).map(|path| (name.to_owned(), path)),
+            ),
+            None => {
+                let what = What::Wrong {
+                    key: lists.key(name),
+                    found: "no text".to_owned(),
+                    expected: "the path of a tally".to_owned(),
+                };
+                walk.report(&span, what);
+            }
+        }
+    }
+    paths
+}
+
+/// A path that stays inside the job's folder.
+fn inside(
+    section: &Section<'_>,
+    walk: &mut Walk<'_>,
+    key: &str,
+    span: &std::ops::Range<usize>,
+    path: &str,
+) -> Option<PathBuf> {
+    let path_of = Path::new(path);
+    let mut depth = 0_i32;
+    let mut stays = path_of.is_relative() && !path.contains('\\');
+    for part in path_of.components() {
+        match part {
+            Component::Normal(_) => depth += 1,
+            Component::ParentDir => depth -= 1,
+            Component::CurDir => {}
+            Component::RootDir | Component::Prefix(_) => stays = false,
+        }
+        stays &= depth >= 0;
+    }
+    if stays {
+        return Some(path_of.to_owned());
+    }
+    let what = What::Wrong {
+        key: section.key(key),
+        found: format!("the path {path:?}"),
+        expected:
+            "a path relative to the job's folder that does not leave it, with / between its parts"
+                .to_owned(),
+    };
+    walk.report(span, what);
+    None
+}
+
+fn read_options<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Options {
+    let units = [
+        ("m", Unit::Metre),
+        ("mm", Unit::Millimetre),
+        ("ft", Unit::Foot),
+        ("in", Unit::Inch),
+        ("ft-in", Unit::FootInch),
+    ];
+    let options = Options {
+        units: section.word(walk, "units", &units),
+        job_units: None,
+        order: section.word(
+            walk,
+            "order",
+            &[
+                ("shoe-first", Order::ShoeFirst),
+                ("top-first", Order::TopFirst),
+            ],
+        ),
+        decimal: section.word(
+            walk,
+            "decimal",
+            &[("point", DecimalMark::Point), ("comma", DecimalMark::Comma)],
+        ),
+        length: section.word(
+            walk,
+            "length",
+            &[
+                ("overall", LengthColumn::Overall),
+                ("effective", LengthColumn::Effective),
+            ],
+        ),
+        sheet: section.text(walk, "sheet"),
+    };
+    section.finish(walk);
+    options
+}
+
+fn slot_set<'t>(section: &Section<'t>, walk: &mut Walk<'t>, names: &[&str]) -> SlotSet {
+    let Some(texts) = section.texts(walk, "slots") else {
+        return SlotSet::All;
+    };
+    let mut slots = Vec::with_capacity(texts.len());
+    for (text, span) in texts {
+        if let Some(slot) = names.iter().position(|name| *name == text) {
+            slots.push(slot);
+        } else {
+            let expected = format!("names of slots: {}", names.join(", "));
+            walk.report(
+                &span,
+                What::Wrong {
+                    key: section.key("slots"),
+                    found: format!("the text {text:?}"),
+                    expected,
+                },
+            );
+        }
+    }
+    SlotSet::Some(slots)
+}
+
+fn allowance<'t>(section: &Section<'t>, walk: &mut Walk<'t>, names: &[&str]) -> Option<Allowance> {
+    let why = section
+        .text(walk, "why")
+        .unwrap_or_else(|| "allowance".to_owned());
+    let value = section.required_length(walk, "value", Sign::Any);
+    let slots = slot_set(section, walk, names);
+    Some(Allowance {
+        why,
+        value: value?,
+        slots,
+    })
+}
+
+fn keep_out<'t>(section: &Section<'t>, walk: &mut Walk<'t>, names: &[&str]) -> Option<KeepOut> {
+    let from = section.required_elevation(walk, "from");
+    let to = section.required_elevation(walk, "to");
+    if let (Some(from), Some(to)) = (from, to)
+        && from >= to
+    {
+        let conflict = "is not below `to`; expected the lower end first".to_owned();
+        walk.report(
+            &section.span_of("from"),
+            What::Conflict {
+                key: section.key("from"),
+                conflict,
+            },
+        );
+    }
+    let why = section
+        .text(walk, "why")
+        .unwrap_or_else(|| "keep-out".to_owned());
+    let words = [("check", Severity::Check), ("stop", Severity::Stop)];
+    let severity = section
+        .word(walk, "severity", &words)
+        .unwrap_or(Severity::Check);
+    let slots = slot_set(section, walk, names);
+    Some(KeepOut {
+        from: from?,
+        to: to?,
+        why,
+        severity,
+        slots,
+    })
+}
+
+fn accessory<'t>(section: &Section<'t>, walk: &mut Walk<'t>, names: &[&str]) -> Option<Accessory> {
+    let name = section.required_text(walk, "name", "what is fixed to the conductor");
+    let slots = slot_set(section, walk, names);
+    let elevation = section.required_elevation(walk, "elevation");
+    let length = section
+        .length(walk, "length", Sign::NotNegative)
+        .unwrap_or_default();
+    Some(Accessory {
+        name: name?,
+        slots,
+        elevation: elevation?,
+        length,
+    })
+}
+
+fn bench<'t>(section: &Section<'t>, walk: &mut Walk<'t>) -> Option<Bench> {
+    let name = section.required_text(walk, "name", "what the mark is called");
+    let elevation = section.required_elevation(walk, "elevation");
+    let uncertainty = section.length(walk, "uncertainty", Sign::NotNegative);
+    Some(Bench {
+        name: name?,
+        elevation: elevation?,
+        uncertainty,
+    })
+}
+
+fn frame<'t>(section: Section<'t>, walk: &mut Walk<'t>, names: &[&str]) -> Option<Frame> {
+    let slot = section
+        .required_text(
+            walk,
+            "slot",
+            "the slot whose running joint carries the frame",
+        )
+        .and_then(|slot| named(&section, walk, "slot", &slot, names.iter().copied()));
+    let ring_above_base = section.required_length(walk, "ring_above_base", Sign::Any);
+    let window = section
+        .window(walk, "base_above_mudline")
+        .map(|(from, to)| Window { from, to });
+    let weight = section.real(walk, "weight", MASS);
+    section.finish(walk);
+    Some(Frame {
+        slot: slot?,
+        ring_above_base: ring_above_base?,
+        base_above_mudline: window,
+        weight,
+    })
+}
+
+fn deck<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Option<Deck> {
+    let elevation = section.required_elevation(walk, "elevation");
+    let weight = section.real(walk, "weight", MASS);
+    let cog = section.pair(walk, "cog");
+    section.finish(walk);
+    Some(Deck {
+        elevation: elevation?,
+        weight,
+        cog,
+    })
+}
+
+fn cut<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[Hull]) -> Cut {
+    let last = hulls.len().saturating_sub(1);
+    let Some(section) = root.table(walk, "cut") else {
+        return Cut {
+            hull: last,
+            kerf: Length::ZERO,
+            rough_above: None,
+            tolerance: None,
+            spread: None,
+            level: None,
+            clearance: None,
+        };
+    };
+    let hull = section
+        .text(walk, "hull")
+        .and_then(|hull| {
+            named(
+                &section,
+                walk,
+                "hull",
+                &hull,
+                hulls.iter().map(|known| known.name.as_str()),
+            )
+        })
+        .unwrap_or(last);
+    let mut limit = |name| section.length(walk, name, Sign::NotNegative);
+    let cut = Cut {
+        hull,
+        kerf: limit("kerf").unwrap_or_default(),
+        rough_above: limit("rough_above"),
+        tolerance: limit("tolerance"),
+        spread: limit("spread"),
+        level: limit("level"),
+        clearance: limit("clearance"),
+    };
+    section.finish(walk);
+    cut
+}
+
+fn uncertainty<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Uncertainty {
+    let tape_scale = section.real(walk, "tape_scale", SCALE).unwrap_or(0.0);
+    let mut stated = |name| section.length(walk, name, Sign::NotNegative);
+    let uncertainty = Uncertainty {
+        strap: stated("strap"),
+        connection: stated("connection").unwrap_or_default(),
+        tape_scale,
+        stick_up: stated("stick_up"),
+        rotary: stated("rotary"),
+        as_cut: stated("as_cut"),
+        benchmark: stated("benchmark").unwrap_or_default(),
+        mudline: stated("mudline").unwrap_or_default(),
+    };
+    section.finish(walk);
+    uncertainty
+}

@@ -1,0 +1,64 @@
+//! The job folder to start from.
+
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use thiserror::Error;
+
+/// The files of the template: path in the folder, and text.
+const FILES: [(&str, &str); 2] = [
+    ("job.toml", include_str!("template/job.toml")),
+    ("tallies/a.csv", include_str!("template/a.csv")),
+];
+
+/// Why no job folder was made.
+#[derive(Debug, Error)]
+pub enum CreateError {
+    /// Something is there already.
+    #[error("{}: exists and is not an empty folder; expected a new name", .0.display())]
+    Exists(PathBuf),
+    /// The system refused.
+    #[error("{}: cannot be written: {source}", path.display())]
+    Io {
+        /// What was being written.
+        path: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
+}
+
+/// Makes a commented job folder. Nothing that exists is overwritten; the files are on disk when
+/// this returns.
+pub fn create(folder: &Path) -> Result<Vec<PathBuf>, CreateError> {
+    if folder.exists() {
+        let is_empty_folder =
+            fs::read_dir(folder).is_ok_and(|mut entries| entries.next().is_none());
+        if !is_empty_folder {
+            return Err(CreateError::Exists(folder.to_owned()));
+        }
+    }
+    let mut made = Vec::with_capacity(FILES.len());
+    for (name, text) in FILES {
+        let path = folder.join(name);
+        write_new(&path, text).map_err(|source| CreateError::Io {
+            path: path.clone(),
+            source,
+        })?;
+        made.push(path);
+    }
+    Ok(made)
+}
+
+fn write_new(path: &Path, text: &str) -> io::Result<()> {
+    let parent = path.parent().unwrap_or(Path::new("."));
+    fs::create_dir_all(parent)?;
+    let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
+    file.write_all(text.as_bytes())?;
+    file.sync_all()?;
+    // The folder's entry must be on disk too.
+    if cfg!(unix) {
+        File::open(parent)?.sync_all()?;
+    }
+    Ok(())
+}
