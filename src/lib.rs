@@ -1,6 +1,22 @@
-//! Conductor tallies, elevations and cut sheets.
+//! Conductor tallies, elevations and cut sheets for a small platform's conductors.
+//!
+//! The modules in the order in which the job flows; each knows only those before it, which
+//! `tests/architecture.rs` holds:
+//!
+//! - [`flag`]: what the program has to say about a figure or an input, in one list for every face.
+//! - [`measure`]: exact lengths, elevations and depths, and how they are written and read.
+//! - [`tally`]: joints in running order, the string that they make, and the reader of tally files.
+//! - [`job`]: what is fixed before the job: datums, hull positions, pipe, slots, deck, tolerances.
+//! - [`figures`]: every figure that follows, computed once: elevations, cuts, verdicts, flags.
+//!
+//! One flow: files, checked values, figures, faces. If a face needs a sum, the sum belongs in
+//! [`figures`].
 
 pub mod flag;
-pub mod job;
 pub mod measure;
+
 pub mod tally;
+
+pub mod job;
+
+pub mod figures;

@@ -1,0 +1,89 @@
+//! Connections: a make-up plane is where lengths meet, a connection is the steel around it.
+
+use crate::job::Pipe;
+use crate::measure::{Elevation, Length};
+use crate::tally::{PipeString, Tally};
+
+/// The steel of one connection, from its lowest to its highest point.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Connection {
+    /// The make-up plane; for the open box, the top of the string.
+    pub plane: Elevation,
+    /// The lowest point.
+    pub from: Elevation,
+    /// The highest point.
+    pub to: Elevation,
+    /// The index of the piece below the plane.
+    pub below: usize,
+    /// The open box at the top (pins down): nothing is made up in it.
+    pub open_box: bool,
+}
+
+impl Connection {
+    /// The distance from a span of elevations to this connection; 0 where they touch or overlap.
+    pub fn distance(&self, from: Elevation, to: Elevation) -> Length {
+        gap(self.from, self.to, from, to)
+    }
+}
+
+/// The distance between two closed intervals; 0 where they touch or overlap.
+pub(super) fn gap(
+    a_from: Elevation,
+    a_to: Elevation,
+    b_from: Elevation,
+    b_to: Elevation,
+) -> Length {
+    (b_from - a_to).max(a_from - b_to).max(Length::ZERO)
+}
+
+/// Every connection of a string whose shoe lies at `shoe`, from the bottom up.
+///
+/// A connection reaches from its plane down by `connection_below` and up by `connection_above`;
+/// where one is not given it is the make-up loss on the pin's side and 0 on the other.
+pub(super) fn all(
+    pipe: &Pipe,
+    tally: &Tally,
+    string: &PipeString,
+    shoe: Elevation,
+) -> Vec<Connection> {
+    let loss = |piece: usize| {
+        let own = string
+            .pieces
+            .get(piece)
+            .and_then(|piece| tally.joints.get(piece.joint))
+            .and_then(|joint| joint.makeup_loss);
+        own.or(pipe.pins.nominal_loss).unwrap_or(Length::ZERO)
+    };
+    let mut connections = Vec::with_capacity(string.pieces.len());
+    for (index, piece) in string.pieces.iter().enumerate() {
+        let plane = shoe + piece.upper;
+        let is_top = index + 1 == string.pieces.len();
+        if is_top && string.pins_up {
+            continue;
+        }
+        let (below, above) = if is_top {
+            (
+                pipe.connection_below.unwrap_or_else(|| loss(index)),
+                Length::ZERO,
+            )
+        } else if string.pins_up {
+            (
+                pipe.connection_below.unwrap_or_default(),
+                pipe.connection_above.unwrap_or_else(|| loss(index)),
+            )
+        } else {
+            (
+                pipe.connection_below.unwrap_or_else(|| loss(index + 1)),
+                pipe.connection_above.unwrap_or_default(),
+            )
+        };
+        connections.push(Connection {
+            plane,
+            from: plane - below,
+            to: plane + above,
+            below: index,
+            open_box: is_top,
+        });
+    }
+    connections
+}

@@ -1,0 +1,324 @@
+//! The cut: its target, where it lies, how to find it, what comes off, and what was cut.
+
+use super::accuracy::{Variance, Verdict, judge, probability_within};
+use super::connections::gap;
+use super::slot::{Basis, SlotFigures};
+use super::steel;
+use crate::job::{Job, Slot, Uncertainty};
+use crate::measure::{Depth, Elevation, Length, Ratio};
+use crate::tally::PipeString;
+
+/// The cut of one slot.
+#[derive(Clone, Debug)]
+pub struct Cut {
+    /// The elevation of the finished top: the lower edge of the kerf.
+    pub target: Elevation,
+    /// All allowances together.
+    pub allowances: Length,
+    /// Below RT at the hull position from which the cut is made.
+    pub below_rotary: Depth,
+    /// The elevation of a first, rough cut.
+    pub rough: Option<Elevation>,
+    /// Where it lies on the string; `None` without a basis, or where it is not on the string.
+    pub place: Option<CutPlace>,
+    /// What was measured round the finished top.
+    pub as_cut: Option<AsCut>,
+}
+
+/// Where a cut lies on its string.
+#[derive(Clone, Debug)]
+pub struct CutPlace {
+    /// The piece that contains it.
+    pub piece: usize,
+    /// Above that piece's lower make-up plane.
+    pub above_lower_plane: Length,
+    /// Below that piece's upper make-up plane; in the top piece, below the top.
+    pub below_upper_plane: Length,
+    /// Length of the piece above the kerf; never below 0.
+    pub offcut_length: Length,
+    /// Mass of the off-cut in kg.
+    pub offcut_mass: f64,
+    /// How many made-up connections the off-cut has.
+    pub offcut_connections: usize,
+    /// Least distance from the kerf to a connection.
+    pub to_connection: Option<Length>,
+    /// Distance from the kerf to the landing shoulder.
+    pub to_shoulder: Option<Length>,
+    /// The ways to find it.
+    pub marks: Vec<Mark>,
+}
+
+/// What a mark is measured from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MarkFrom {
+    /// Down from the rotary table at the cut's hull position.
+    Rotary,
+    /// Up from the lower make-up plane of its joint.
+    LowerPlane,
+    /// Down from the upper make-up plane of its joint.
+    UpperPlane,
+    /// Down from the present top.
+    Top,
+    /// Down from a bench, by its index in the job.
+    Bench(usize),
+}
+
+/// One way to find the cut.
+#[derive(Clone, Debug)]
+pub struct Mark {
+    /// What it is measured from.
+    pub from: MarkFrom,
+    /// How far; downward, but upward from the lower plane.
+    pub distance: Length,
+    /// How well it finds the cut; `None` where an uncertainty is not stated.
+    pub variance: Option<Variance>,
+    /// The readings that it shares with other marks.
+    pub rests_on: Vec<String>,
+}
+
+/// The finished top as measured.
+#[derive(Clone, Debug)]
+pub struct AsCut {
+    /// How many readings.
+    pub readings: usize,
+    /// Their exact mean as a height above the sea datum.
+    pub mean: Ratio,
+    /// The exact deviation of the mean from the target.
+    pub deviation: Ratio,
+    /// Highest less lowest; `None` under three readings.
+    pub out_of_level: Option<Length>,
+    /// How well the mean is known; `None` where it is not stated.
+    pub variance: Option<Variance>,
+    /// The verdict; `None` without a tolerance.
+    pub verdict: Option<Verdict>,
+    /// The probability of conformity; `None` without a tolerance or a stated uncertainty.
+    pub probability: Option<f64>,
+}
+
+/// The target, which hangs on no stick-up.
+pub(super) fn target(job: &Job, index: usize, slot: &Slot) -> Cut {
+    let allowances = job
+        .allowances
+        .iter()
+        .filter(|allowance| allowance.slots.has(index))
+        .map(|allowance| allowance.value)
+        .sum();
+    let target = job.deck.elevation + slot.cut_offset + allowances;
+    let rotary = job
+        .hulls
+        .get(job.cut.hull)
+        .map_or(target, |hull| hull.rotary);
+    Cut {
+        target,
+        allowances,
+        below_rotary: rotary.depth_of(target),
+        rough: job.cut.rough_above.map(|above| target + above),
+        place: None,
+        as_cut: as_cut(job, slot, target),
+    }
+}
+
+/// Places the cut on the string. Where it is not on it, nothing of the cut stands but its target.
+pub(super) fn place(job: &Job, slot: &Slot, figures: &mut SlotFigures) {
+    let (Some(shoe), Some(top)) = (figures.shoe, figures.top) else {
+        return;
+    };
+    let target = figures.cut.target;
+    let Some(piece) = figures.string.piece_at(target - shoe) else {
+        figures.cut.rough = None;
+        figures.cut.as_cut = None;
+        return;
+    };
+    let Some((lower, upper)) = figures
+        .string
+        .pieces
+        .get(piece)
+        .map(|piece| (shoe + piece.lower, shoe + piece.upper))
+    else {
+        return;
+    };
+    let blade_top = target + job.cut.kerf;
+    let offcut_length = (top - blade_top).max(Length::ZERO);
+    let planes_above = figures.string.pieces.iter().skip(piece).filter(|piece| {
+        let plane = shoe + piece.upper;
+        plane > target && plane < top
+    });
+    let offcut_connections = if offcut_length.is_zero() {
+        0
+    } else {
+        planes_above.count()
+    };
+    let offcut_mass = job.pipes.get(slot.pipe).map_or(0.0, |pipe| {
+        #[allow(
+            clippy::cast_precision_loss,
+            reason = "a count of connections, far below 2^52"
+        )]
+        let connectors = offcut_connections as f64 * pipe.connector_mass.unwrap_or(0.0);
+        steel::mass_per_metre(pipe) * offcut_length.real_metres() + connectors
+    });
+    figures.cut.place = Some(CutPlace {
+        piece,
+        above_lower_plane: target - lower,
+        below_upper_plane: upper - target,
+        offcut_length,
+        offcut_mass,
+        offcut_connections,
+        to_connection: figures
+            .connections
+            .iter()
+            .map(|connection| connection.distance(target, blade_top))
+            .min(),
+        to_shoulder: figures
+            .shoulder
+            .and_then(|shoulder| shoulder.elevation)
+            .map(|shoulder| gap(shoulder, shoulder, target, blade_top)),
+        marks: marks(job, slot, figures, piece, (lower, upper, top)),
+    });
+}
+
+fn marks(
+    job: &Job,
+    slot: &Slot,
+    figures: &SlotFigures,
+    piece: usize,
+    (lower, upper, top): (Elevation, Elevation, Elevation),
+) -> Vec<Mark> {
+    let target = figures.cut.target;
+    let stated = &job.uncertainty;
+    let reading = stated.stick_up.map(Variance::of);
+    let with_reading = |variance: Option<Variance>| variance.zip(reading).map(|(a, b)| a.and(b));
+    let hull = |index: usize| job.hulls.get(index).map_or("", |hull| hull.name.as_str());
+    let rotary_of = |index: usize| format!("RT at hull position {}", hull(index));
+    let stick_up = match figures.basis {
+        Basis::Read => format!(
+            "stick-up of {} at hull position {}",
+            slot.name,
+            hull(slot.hull)
+        ),
+        _ => format!(
+            "stick-up of {}, still to be read at hull position {}",
+            slot.name,
+            hull(slot.hull)
+        ),
+    };
+    let top_rests = vec![rotary_of(slot.hull), stick_up];
+    let mut plane_rests = top_rests.clone();
+    plane_rests.push(format!("tally of {}", slot.name));
+    let from_plane = |lowest: usize| with_reading(of_plane(stated, &figures.string, lowest));
+    let mut marks = vec![
+        Mark {
+            from: MarkFrom::Rotary,
+            distance: figures.cut.below_rotary.downward(),
+            variance: with_reading(stated.rotary.map(Variance::of)),
+            rests_on: vec![rotary_of(job.cut.hull)],
+        },
+        Mark {
+            from: MarkFrom::LowerPlane,
+            distance: target - lower,
+            variance: from_plane(piece),
+            rests_on: plane_rests.clone(),
+        },
+    ];
+    if piece + 1 < figures.string.pieces.len() {
+        marks.push(Mark {
+            from: MarkFrom::UpperPlane,
+            distance: upper - target,
+            variance: from_plane(piece + 1),
+            rests_on: plane_rests,
+        });
+    }
+    marks.push(Mark {
+        from: MarkFrom::Top,
+        distance: top - target,
+        variance: with_reading(of_top(stated, &figures.string)),
+        rests_on: top_rests,
+    });
+    marks.extend(job.benches.iter().enumerate().map(|(index, bench)| Mark {
+        from: MarkFrom::Bench(index),
+        distance: bench.elevation - target,
+        variance: with_reading(bench.uncertainty.map(Variance::of)),
+        rests_on: vec![format!("bench {}", bench.name)],
+    }));
+    marks
+}
+
+/// The top: RT, the stick-up, and the landing string that it was read on.
+pub(super) fn of_top(stated: &Uncertainty, string: &PipeString) -> Option<Variance> {
+    of_plane(stated, string, string.pieces.len())
+}
+
+/// A make-up plane, the lower one of the piece `lowest`: the top, and the joints between. The tape's
+/// scale is common to all of them and to the landing string, so it acts on their whole length.
+pub(super) fn of_plane(
+    stated: &Uncertainty,
+    string: &PipeString,
+    lowest: usize,
+) -> Option<Variance> {
+    let base = Variance::of(stated.rotary?).and(Variance::of(stated.stick_up?));
+    let joints = string.pieces.len() - lowest.min(string.pieces.len());
+    let taped = joints + string.landing.len();
+    if taped == 0 {
+        return Some(base);
+    }
+    let connections = string.connections_from(lowest) + string.landing.len();
+    let length = string
+        .pieces
+        .iter()
+        .skip(lowest)
+        .map(|piece| piece.effective)
+        .sum::<Length>()
+        + string.landing_length;
+    let scale = stated.tape_scale * 1e-6 * length.real_nm();
+    Some(
+        base.and(Variance::of(stated.strap?).times(taped))
+            .and(Variance::of(stated.connection).times(connections))
+            .and(Variance::of_real(scale)),
+    )
+}
+
+/// The mean of the finished top: the survey's own uncertainty and its benchmark, not reduced by
+/// averaging.
+pub(super) fn of_as_cut(stated: &Uncertainty) -> Option<Variance> {
+    Some(Variance::of(stated.as_cut?).and(Variance::of(stated.benchmark)))
+}
+
+fn as_cut(job: &Job, slot: &Slot, target: Elevation) -> Option<AsCut> {
+    let heights: Vec<Length> = slot
+        .as_cut
+        .iter()
+        .map(|elevation| elevation.height())
+        .collect();
+    let mean = Ratio::mean(&heights)?;
+    let deviation = mean.less(target.height());
+    let variance = of_as_cut(&job.uncertainty);
+    let verdict = job
+        .cut
+        .tolerance
+        .map(|tolerance| judge(deviation, tolerance.into(), variance));
+    let probability = job
+        .cut
+        .tolerance
+        .zip(variance)
+        .map(|(tolerance, variance)| {
+            probability_within(
+                deviation.real_nm(),
+                tolerance.real_nm(),
+                variance.standard_nm(),
+            )
+        });
+    let out_of_level = heights
+        .iter()
+        .max()
+        .zip(heights.iter().min())
+        .filter(|_| heights.len() >= 3)
+        .map(|(highest, lowest)| *highest - *lowest);
+    Some(AsCut {
+        readings: heights.len(),
+        mean,
+        deviation,
+        out_of_level,
+        variance,
+        verdict,
+        probability,
+    })
+}

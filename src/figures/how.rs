@@ -1,0 +1,730 @@
+//! How a figure came about: the formula with its numbers, and the lines of the files.
+
+use super::accuracy::Variance;
+use super::connections::Connection;
+use super::cut::{Mark, MarkFrom};
+use super::slot::{Basis, SlotFigures};
+use super::{Figures, steel};
+use crate::job::{self, Folder, Slot};
+use crate::measure::{Elevation, Length, Show};
+use crate::tally::{Joint, Tally};
+
+/// A figure that can be opened.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Subject {
+    /// The length of the string.
+    StringLength,
+    /// The stick-up, read or to be read.
+    StickUp,
+    /// The top.
+    Top,
+    /// The shoe.
+    Shoe,
+    /// The landing shoulder.
+    Shoulder,
+    /// The cut's target.
+    CutTarget,
+    /// The cut below RT.
+    CutBelowRotary,
+    /// Which joint the cut lies in, and how far from connections.
+    CutPlace,
+    /// A mark, by its index.
+    Mark(usize),
+    /// The off-cut.
+    Offcut,
+    /// The finished top.
+    AsCut,
+    /// An accessory, by its index among the slot's.
+    Accessory(usize),
+    /// The upper make-up plane of a piece.
+    Plane(usize),
+}
+
+/// How a figure came about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct How {
+    /// What it is.
+    pub title: String,
+    /// The figure.
+    pub result: String,
+    /// From what, in order.
+    pub steps: Vec<Step>,
+}
+
+/// One line of how a figure came about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Step {
+    /// What it is, with the sign by which it counts.
+    pub what: String,
+    /// Its value.
+    pub value: String,
+    /// Where it comes from.
+    pub source: String,
+}
+
+/// The figures of a slot that can be opened, in the order in which they are shown. Make-up planes
+/// are left out: each joint's row opens its own.
+pub fn subjects(figures: &SlotFigures) -> Vec<Subject> {
+    let mut subjects = vec![Subject::StringLength];
+    if figures.basis != Basis::None {
+        subjects.extend([Subject::StickUp, Subject::Top, Subject::Shoe]);
+    }
+    if figures
+        .shoulder
+        .is_some_and(|shoulder| shoulder.elevation.is_some())
+    {
+        subjects.push(Subject::Shoulder);
+    }
+    subjects.extend([Subject::CutTarget, Subject::CutBelowRotary]);
+    if let Some(place) = &figures.cut.place {
+        subjects.push(Subject::CutPlace);
+        subjects.extend((0..place.marks.len()).map(Subject::Mark));
+        subjects.push(Subject::Offcut);
+    }
+    if figures.cut.as_cut.is_some() {
+        subjects.push(Subject::AsCut);
+    }
+    let placed = figures
+        .accessories
+        .iter()
+        .enumerate()
+        .filter(|(_, place)| place.piece.is_some());
+    subjects.extend(placed.map(|(index, _)| Subject::Accessory(index)));
+    subjects
+}
+
+/// How a figure of a slot came about; `None` where there is no such figure.
+pub fn how(
+    folder: &Folder,
+    figures: &Figures,
+    slot: usize,
+    subject: Subject,
+    show: Show,
+) -> Option<How> {
+    let teller = Teller {
+        folder,
+        slot: folder.job.slots.get(slot)?,
+        tally: folder.tallies.get(slot)?,
+        figures: figures.slots.get(slot)?,
+        show,
+    };
+    match subject {
+        Subject::StringLength => Some(teller.string_length()),
+        Subject::StickUp => teller.stick_up(),
+        Subject::Top => teller.top(),
+        Subject::Shoe => teller.shoe(),
+        Subject::Shoulder => teller.shoulder(),
+        Subject::CutTarget => Some(teller.cut_target(slot)),
+        Subject::CutBelowRotary => teller.cut_below_rotary(),
+        Subject::CutPlace => teller.cut_place(),
+        Subject::Mark(index) => teller.mark(index),
+        Subject::Offcut => teller.offcut(),
+        Subject::AsCut => teller.as_cut(),
+        Subject::Accessory(index) => teller.accessory(index),
+        Subject::Plane(piece) => teller.plane(piece),
+    }
+}
+
+struct Teller<'a> {
+    folder: &'a Folder,
+    slot: &'a Slot,
+    tally: &'a Tally,
+    figures: &'a SlotFigures,
+    show: Show,
+}
+
+fn step(what: impl Into<String>, value: impl Into<String>, source: impl Into<String>) -> Step {
+    Step {
+        what: what.into(),
+        value: value.into(),
+        source: source.into(),
+    }
+}
+
+impl Teller<'_> {
+    fn length(&self, length: Length) -> String {
+        self.show.text(length)
+    }
+
+    fn elevation(&self, elevation: Elevation) -> String {
+        format!(
+            "{} above {}",
+            self.show.text(elevation.height()),
+            self.folder.job.sea_datum
+        )
+    }
+
+    fn tally_line(&self, joint: &Joint) -> String {
+        format!("{} line {}", self.slot.tally.display(), joint.line)
+    }
+
+    fn joint(&self, piece: usize) -> Option<&Joint> {
+        self.tally
+            .joints
+            .get(self.figures.string.pieces.get(piece)?.joint)
+    }
+
+    fn number(&self, piece: usize) -> String {
+        self.joint(piece)
+            .map_or_else(String::new, |joint| joint.number.to_string())
+    }
+
+    fn hull(&self, index: usize) -> (&str, Elevation) {
+        let zero = Elevation::above_datum(Length::ZERO);
+        self.folder
+            .job
+            .hulls
+            .get(index)
+            .map_or(("", zero), |hull| (hull.name.as_str(), hull.rotary))
+    }
+
+    fn string_length(&self) -> How {
+        let string = &self.figures.string;
+        let joint_of = |index: usize| self.tally.joints.get(index);
+        let steps = string
+            .pieces
+            .iter()
+            .filter_map(|piece| Some((piece, joint_of(piece.joint)?)))
+            .map(|(piece, joint)| {
+                step(
+                    format!("+ effective length of {}", joint.number),
+                    self.length(piece.effective),
+                    self.effective_of(joint, piece.effective),
+                )
+            })
+            .collect();
+        How {
+            title: format!(
+                "String length of {}: the sum of {} effective lengths",
+                self.slot.name,
+                string.pieces.len()
+            ),
+            result: self.length(string.length),
+            steps,
+        }
+    }
+
+    /// `12.192 - 0.152, tallies/a.csv line 5`.
+    fn effective_of(&self, joint: &Joint, effective: Length) -> String {
+        let line = self.tally_line(joint);
+        match joint.overall {
+            Some(overall) if overall != effective => {
+                format!(
+                    "{} - {}, {line}",
+                    self.show.number(overall),
+                    self.show.number(overall - effective)
+                )
+            }
+            Some(_) => format!("overall, nothing deducted, {line}"),
+            None => format!("as written, {line}"),
+        }
+    }
+
+    fn surface_steps(&self) -> Vec<Step> {
+        let (name, rotary) = self.hull(self.slot.hull);
+        let from = self
+            .folder
+            .job
+            .hulls
+            .get(self.slot.hull)
+            .map_or(Length::ZERO, |hull| hull.stick_up_from);
+        vec![
+            step(
+                format!("RT at hull position {name}"),
+                self.elevation(rotary),
+                "job.toml",
+            ),
+            step(
+                "+ spider above RT (stick_up_from)",
+                self.length(from),
+                "job.toml",
+            ),
+        ]
+    }
+
+    fn stick_up(&self) -> Option<How> {
+        let stick_up = self.figures.stick_up?;
+        let steps = if self.figures.basis == Basis::Read {
+            vec![step("read", self.length(stick_up), "job.toml, stick_up")]
+        } else {
+            let mut steps = vec![step(
+                "planned top",
+                self.elevation(self.figures.top?),
+                self.plan(),
+            )];
+            steps.extend(self.landing_step("+"));
+            let surface = self.surface_steps();
+            steps.extend(surface.into_iter().map(|step| Step {
+                what: format!("- {}", step.what.trim_start_matches("+ ")),
+                ..step
+            }));
+            steps
+        };
+        Some(How {
+            title: format!(
+                "Stick-up of {} ({})",
+                self.slot.name,
+                self.figures.basis.word()
+            ),
+            result: self.length(stick_up),
+            steps,
+        })
+    }
+
+    fn plan(&self) -> String {
+        match self.slot.basis {
+            job::Basis::PlanShoulder(shoulder) => {
+                format!("from plan_shoulder {}", self.elevation(shoulder))
+            }
+            job::Basis::PlanTop(_) => "job.toml, plan_top".to_owned(),
+            _ => "job.toml".to_owned(),
+        }
+    }
+
+    fn landing_step(&self, sign: &str) -> Option<Step> {
+        let string = &self.figures.string;
+        (!string.landing.is_empty()).then(|| {
+            step(
+                format!("{sign} landing string, {} pieces", string.landing.len()),
+                self.length(string.landing_length),
+                self.slot.tally.display().to_string(),
+            )
+        })
+    }
+
+    fn top(&self) -> Option<How> {
+        let top = self.figures.top?;
+        let steps = if self.figures.basis == Basis::Read {
+            let mut steps = self.surface_steps();
+            steps.push(step(
+                "+ stick-up",
+                self.length(self.figures.stick_up?),
+                "job.toml, stick_up",
+            ));
+            steps.extend(self.landing_step("-"));
+            steps
+        } else if let job::Basis::PlanShoulder(shoulder) = self.slot.basis {
+            let height = top - shoulder;
+            vec![
+                step(
+                    "planned shoulder",
+                    self.elevation(shoulder),
+                    "job.toml, plan_shoulder",
+                ),
+                step(
+                    "+ string above the shoulder",
+                    self.length(height),
+                    self.slot.tally.display().to_string(),
+                ),
+            ]
+        } else {
+            vec![step(
+                "planned top",
+                self.elevation(top),
+                "job.toml, plan_top",
+            )]
+        };
+        Some(How {
+            title: format!("Top of {} ({})", self.slot.name, self.figures.basis.word()),
+            result: self.elevation(top),
+            steps,
+        })
+    }
+
+    fn shoe(&self) -> Option<How> {
+        let (top, shoe) = (self.figures.top?, self.figures.shoe?);
+        let (name, rotary) = self.hull(self.slot.hull);
+        let mudline = self.folder.job.mudline(self.slot);
+        Some(How {
+            title: format!("Shoe of {} ({})", self.slot.name, self.figures.basis.word()),
+            result: self.elevation(shoe),
+            steps: vec![
+                step("top", self.elevation(top), "see the top"),
+                step(
+                    "- string length",
+                    self.length(self.figures.string.length),
+                    "see the string length",
+                ),
+                step(
+                    format!("depth below RT at hull position {name}"),
+                    self.length(rotary.depth_of(shoe).downward()),
+                    "RT less shoe",
+                ),
+                step(
+                    "below the mudline",
+                    self.length(mudline - shoe),
+                    "mudline less shoe",
+                ),
+            ],
+        })
+    }
+
+    fn shoulder(&self) -> Option<How> {
+        let shoulder = self.figures.shoulder?;
+        let elevation = shoulder.elevation?;
+        let lower = self.figures.lower_plane(shoulder.piece)?;
+        let (name, rotary) = self.hull(self.slot.hull);
+        let mudline = self.folder.job.mudline(self.slot);
+        Some(How {
+            title: format!(
+                "Landing shoulder of {} on {}",
+                self.slot.name,
+                self.number(shoulder.piece)
+            ),
+            result: self.elevation(elevation),
+            steps: vec![
+                step(
+                    format!("lower make-up plane of {}", self.number(shoulder.piece)),
+                    self.elevation(lower),
+                    "shoe plus the effective lengths below it",
+                ),
+                step(
+                    "+ shoulder offset",
+                    self.length(self.slot.shoulder_offset?),
+                    "job.toml, shoulder_offset",
+                ),
+                step(
+                    format!("depth below RT at hull position {name}"),
+                    self.length(rotary.depth_of(elevation).downward()),
+                    "RT less shoulder",
+                ),
+                step(
+                    "above the mudline",
+                    self.length(elevation - mudline),
+                    "shoulder less mudline",
+                ),
+                step(
+                    "above the deck plane (negative: below)",
+                    self.length(elevation - self.folder.job.deck.elevation),
+                    "shoulder less deck elevation",
+                ),
+            ],
+        })
+    }
+
+    fn cut_target(&self, index: usize) -> How {
+        let job = &self.folder.job;
+        let mut steps = vec![
+            step(
+                "deck elevation",
+                self.elevation(job.deck.elevation),
+                "job.toml, deck.elevation",
+            ),
+            step(
+                "+ slot's cut offset",
+                self.length(self.slot.cut_offset),
+                "job.toml, cut_offset",
+            ),
+        ];
+        let allowances = job
+            .allowances
+            .iter()
+            .filter(|allowance| allowance.slots.has(index));
+        steps.extend(allowances.map(|allowance| {
+            step(
+                format!("+ allowance: {}", allowance.why),
+                self.length(allowance.value),
+                format!("job.toml, {}", allowance.slots.names(job)),
+            )
+        }));
+        How {
+            title: format!("Cut target of {}: the finished top", self.slot.name),
+            result: self.elevation(self.figures.cut.target),
+            steps,
+        }
+    }
+
+    fn cut_below_rotary(&self) -> Option<How> {
+        let (name, rotary) = self.hull(self.folder.job.cut.hull);
+        let target = self.figures.cut.target;
+        Some(How {
+            title: format!("Cut of {} below RT", self.slot.name),
+            result: self.length(self.figures.cut.below_rotary.downward()),
+            steps: vec![
+                step(
+                    format!("RT at hull position {name}, from which the cut is measured"),
+                    self.elevation(rotary),
+                    "job.toml",
+                ),
+                step("- cut target", self.elevation(target), "see the cut target"),
+            ],
+        })
+    }
+
+    fn cut_place(&self) -> Option<How> {
+        let place = self.figures.cut.place.as_ref()?;
+        let (target, kerf) = (self.figures.cut.target, self.folder.job.cut.kerf);
+        let lower = self.figures.lower_plane(place.piece)?;
+        let nearest = self
+            .figures
+            .connections
+            .iter()
+            .min_by_key(|connection| connection.distance(target, target + kerf));
+        let mut steps = vec![
+            step(
+                format!("lower make-up plane of {}", self.number(place.piece)),
+                self.elevation(lower),
+                self.joint(place.piece)
+                    .map_or_else(String::new, |joint| self.tally_line(joint)),
+            ),
+            step(
+                "cut above it",
+                self.length(place.above_lower_plane),
+                "target less plane",
+            ),
+            step(
+                "cut below the upper plane",
+                self.length(place.below_upper_plane),
+                "plane less target",
+            ),
+        ];
+        steps.extend(nearest.map(|connection| self.clearance(connection)));
+        steps.extend(place.to_shoulder.map(|distance| {
+            step(
+                "kerf to the landing shoulder",
+                self.length(distance),
+                "see the shoulder",
+            )
+        }));
+        Some(How {
+            title: format!("Where the cut of {} lies", self.slot.name),
+            result: format!("in {}", self.number(place.piece)),
+            steps,
+        })
+    }
+
+    fn clearance(&self, connection: &Connection) -> Step {
+        let (target, kerf) = (self.figures.cut.target, self.folder.job.cut.kerf);
+        let what = if connection.open_box {
+            "kerf to the open box at the top".to_owned()
+        } else {
+            format!(
+                "kerf to the connection {}/{}",
+                self.number(connection.below),
+                self.number(connection.below + 1)
+            )
+        };
+        let span = format!(
+            "it reaches from {} to {}",
+            self.show.number(connection.from.height()),
+            self.show.number(connection.to.height())
+        );
+        step(
+            what,
+            self.length(connection.distance(target, target + kerf)),
+            span,
+        )
+    }
+
+    fn uncertainty(&self, variance: Option<Variance>) -> Step {
+        let value = variance.map_or_else(
+            || "not stated".to_owned(),
+            |variance| self.show.small(variance.expanded()),
+        );
+        step(
+            "expanded uncertainty U = 2 u",
+            value,
+            "job.toml, [uncertainty]",
+        )
+    }
+
+    fn mark(&self, index: usize) -> Option<How> {
+        let place = self.figures.cut.place.as_ref()?;
+        let mark = place.marks.get(index)?;
+        let (from, elevation) = self.mark_reference(mark, place.piece)?;
+        let mut steps = vec![
+            step(
+                from.clone(),
+                self.elevation(elevation),
+                mark.rests_on.join(", "),
+            ),
+            step(
+                "cut target",
+                self.elevation(self.figures.cut.target),
+                "see the cut target",
+            ),
+            self.uncertainty(mark.variance),
+        ];
+        if mark.from == MarkFrom::LowerPlane {
+            steps.push(step(
+                "measured upward",
+                self.length(mark.distance),
+                "target less plane",
+            ));
+        }
+        Some(How {
+            title: format!("Cut of {} from {from}", self.slot.name),
+            result: self.length(mark.distance),
+            steps,
+        })
+    }
+
+    fn mark_reference(&self, mark: &Mark, piece: usize) -> Option<(String, Elevation)> {
+        let job = &self.folder.job;
+        Some(match mark.from {
+            MarkFrom::Rotary => {
+                let (name, rotary) = self.hull(job.cut.hull);
+                (format!("RT at hull position {name}"), rotary)
+            }
+            MarkFrom::LowerPlane => (
+                format!("the lower make-up plane of {}", self.number(piece)),
+                self.figures.lower_plane(piece)?,
+            ),
+            MarkFrom::UpperPlane => (
+                format!("the upper make-up plane of {}", self.number(piece)),
+                self.figures.lower_plane(piece + 1)?,
+            ),
+            MarkFrom::Top => ("the present top".to_owned(), self.figures.top?),
+            MarkFrom::Bench(index) => {
+                let bench = job.benches.get(index)?;
+                (format!("bench {}", bench.name), bench.elevation)
+            }
+        })
+    }
+
+    fn offcut(&self) -> Option<How> {
+        let place = self.figures.cut.place.as_ref()?;
+        let job = &self.folder.job;
+        let pipe = job.pipes.get(self.slot.pipe)?;
+        let per_metre = steel::mass_per_metre(pipe);
+        let origin = if pipe.weighed_mass_per_metre.is_some() {
+            "job.toml, mass_per_metre"
+        } else {
+            "pi (D - t) t x density"
+        };
+        let connector = pipe.connector_mass.map_or_else(
+            || "not given".to_owned(),
+            |mass| format!("{mass:.1} kg each"),
+        );
+        Some(How {
+            title: format!("Off-cut of {}: what the crane must lift", self.slot.name),
+            result: format!(
+                "{}, {:.0} kg",
+                self.length(place.offcut_length),
+                place.offcut_mass
+            ),
+            steps: vec![
+                step("top", self.elevation(self.figures.top?), "see the top"),
+                step(
+                    "- cut target",
+                    self.elevation(self.figures.cut.target),
+                    "see the cut target",
+                ),
+                step(
+                    "- kerf",
+                    self.show.small(job.cut.kerf),
+                    "job.toml, cut.kerf",
+                ),
+                step("mass per metre", format!("{per_metre:.2} kg/m"), origin),
+                step(
+                    format!("connectors in it: {}", place.offcut_connections),
+                    connector,
+                    "job.toml, connector_mass",
+                ),
+            ],
+        })
+    }
+
+    fn as_cut(&self) -> Option<How> {
+        let as_cut = self.figures.cut.as_cut.as_ref()?;
+        let readings = self.slot.as_cut.iter().enumerate();
+        let mut steps: Vec<Step> = readings
+            .map(|(index, elevation)| {
+                step(
+                    format!("reading {}", index + 1),
+                    self.elevation(*elevation),
+                    "job.toml, as_cut",
+                )
+            })
+            .collect();
+        steps.push(step(
+            "cut target",
+            self.elevation(self.figures.cut.target),
+            "see the cut target",
+        ));
+        steps.push(step(
+            "deviation of the mean",
+            self.show.small_signed(as_cut.deviation.rounded()),
+            "mean less target",
+        ));
+        steps.push(self.uncertainty(as_cut.variance));
+        if let Some(tolerance) = self.folder.job.cut.tolerance {
+            steps.push(step(
+                "tolerance, either way",
+                self.show.small(tolerance),
+                "job.toml, cut.tolerance",
+            ));
+        }
+        if let Some(probability) = as_cut.probability {
+            steps.push(step(
+                "probability of conformity",
+                format!("{probability:.4}"),
+                "normal distribution, JCGM 106",
+            ));
+        }
+        let verdict = as_cut
+            .verdict
+            .map_or("no tolerance given", super::Verdict::word);
+        Some(How {
+            title: format!("Finished top of {}", self.slot.name),
+            result: format!("{}: {verdict}", self.length(as_cut.mean.rounded())),
+            steps,
+        })
+    }
+
+    fn accessory(&self, index: usize) -> Option<How> {
+        let place = self.figures.accessories.get(index)?;
+        let accessory = self.folder.job.accessories.get(place.accessory)?;
+        let piece = place.piece?;
+        let clear = match place.clear {
+            Some(true) => "clear of connections",
+            Some(false) => "TOUCHES a connection",
+            None => "",
+        };
+        Some(How {
+            title: format!("Where {} goes on {}", accessory.name, self.slot.name),
+            result: format!(
+                "on {}, {} above its lower make-up plane",
+                self.number(piece),
+                self.length(place.above_lower_plane?)
+            ),
+            steps: vec![
+                step(
+                    "lower edge must end at",
+                    self.elevation(accessory.elevation),
+                    "job.toml, accessory",
+                ),
+                step(
+                    format!("- lower make-up plane of {}", self.number(piece)),
+                    self.elevation(self.figures.lower_plane(piece)?),
+                    self.joint(piece)
+                        .map_or_else(String::new, |joint| self.tally_line(joint)),
+                ),
+                step("its length", self.length(accessory.length), clear),
+            ],
+        })
+    }
+
+    fn plane(&self, piece: usize) -> Option<How> {
+        let at = self.figures.string.pieces.get(piece)?;
+        let elevation = self.figures.elevation_of(at.upper)?;
+        let joint = self.joint(piece)?;
+        Some(How {
+            title: format!("Upper make-up plane of {}", joint.number),
+            result: self.elevation(elevation),
+            steps: vec![
+                step("shoe", self.elevation(self.figures.shoe?), "see the shoe"),
+                step(
+                    "+ running length below this joint",
+                    self.length(at.lower),
+                    "sum of effective lengths",
+                ),
+                step(
+                    format!("+ effective length of {}", joint.number),
+                    self.length(at.effective),
+                    self.effective_of(joint, at.effective),
+                ),
+            ],
+        })
+    }
+}

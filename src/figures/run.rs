@@ -1,0 +1,65 @@
+//! Running the string: what stands where after each joint, by the plan or by where it was landed.
+
+use super::slot::SlotFigures;
+use crate::job::Job;
+use crate::measure::{Depth, Elevation, Length};
+
+/// The string with so many pieces made up, the last of them landing pieces.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RunStep {
+    /// How many pieces are in: conductor joints first, then landing pieces.
+    pub pieces_in: usize,
+    /// Length from the shoe to the top of what is in.
+    pub length: Length,
+    /// The shoe below RT when the top stands level with the stick-up surface.
+    pub shoe_below_rotary: Depth,
+    /// What the stick-up will be when the string reaches its place with these pieces in: positive
+    /// when the top then still stands above the surface, negative by how much is lacking. `None`
+    /// without a basis.
+    pub stick_up_at_place: Option<Length>,
+    /// The next piece, as an index of the tally; `None` when all are in.
+    pub next: Option<usize>,
+    /// Accessories to fit on the next piece: index in the job, and height above the piece's lower
+    /// make-up plane.
+    pub fit: Vec<(usize, Length)>,
+}
+
+/// Every step from none in to all in, at the hull position of the stick-up.
+pub fn run_steps(job: &Job, hull: usize, figures: &SlotFigures) -> Vec<RunStep> {
+    let Some(hull) = job.hulls.get(hull) else {
+        return Vec::new();
+    };
+    let surface = hull.stick_up_surface();
+    let conductor = figures
+        .string
+        .pieces
+        .iter()
+        .map(|piece| (piece.joint, piece.effective));
+    let landing = figures
+        .string
+        .landing
+        .iter()
+        .map(|piece| (piece.joint, piece.effective));
+    let pieces: Vec<(usize, Length)> = conductor.chain(landing).collect();
+    let mut length = Length::ZERO;
+    let mut steps = Vec::with_capacity(pieces.len() + 1);
+    for pieces_in in 0..=pieces.len() {
+        let next = pieces.get(pieces_in);
+        let shoe_hanging: Elevation = surface - length;
+        steps.push(RunStep {
+            pieces_in,
+            length,
+            shoe_below_rotary: hull.rotary.depth_of(shoe_hanging),
+            stick_up_at_place: figures.shoe.map(|shoe| shoe + length - surface),
+            next: next.map(|(joint, _)| *joint),
+            fit: figures
+                .accessories
+                .iter()
+                .filter(|place| place.piece == Some(pieces_in))
+                .filter_map(|place| Some((place.accessory, place.above_lower_plane?)))
+                .collect(),
+        });
+        length += next.map_or(Length::ZERO, |(_, effective)| *effective);
+    }
+    steps
+}
