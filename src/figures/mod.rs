@@ -14,7 +14,7 @@ mod slot;
 pub mod steel;
 mod whole;
 
-pub use accuracy::{Variance, Verdict, probability_within};
+pub use accuracy::{Variance, Verdict, judge, probability_within};
 pub use connections::Connection;
 pub use cut::{AsCut, Cut, CutPlace, Mark, MarkFrom};
 pub use run::{RunStep, run_steps};
