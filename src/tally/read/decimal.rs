@@ -90,16 +90,15 @@ fn sign(cell: &str) -> Sign {
     if !cell.bytes().any(|byte| matches!(byte, b'.' | b',')) {
         return Sign::Nothing;
     }
-    let number: String = cell
-        .trim_start_matches(['-', '+', '\u{2212}', ' '])
-        .chars()
-        .take_while(|c| c.is_ascii_digit() || matches!(c, '.' | ','))
-        .collect();
-    let (points, commas) = (number.matches('.').count(), number.matches(',').count());
+    let start = cell.trim_start_matches(['-', '+', '\u{2212}', ' ']);
+    let end = start.find(|c: char| !c.is_ascii_digit() && !matches!(c, '.' | ',')).unwrap_or(start.len());
+    let number = start.split_at(end).0;
+    let count = |mark: u8| number.bytes().filter(|byte| *byte == mark).count();
+    let (points, commas) = (count(b'.'), count(b','));
     match (points, commas) {
         (0, 0) => Sign::Nothing,
-        (1, 0) => alone(&number, '.', Sign::Point, Sign::EitherPoint),
-        (0, 1) => alone(&number, ',', Sign::Comma, Sign::EitherComma),
+        (1, 0) => alone(number, '.', Sign::Point, Sign::EitherPoint),
+        (0, 1) => alone(number, ',', Sign::Comma, Sign::EitherComma),
         (0, _) => Sign::Point,
         (_, 0) => Sign::Comma,
         _ if number.rfind('.') > number.rfind(',') => Sign::Point,
