@@ -8,6 +8,8 @@
 //! - [`tally`]: joints in running order, the string that they make, and the reader of tally files.
 //! - [`job`]: what is fixed before the job: datums, hull positions, pipe, slots, deck, tolerances.
 //! - [`figures`]: every figure that follows, computed once: elevations, cuts, verdicts, flags.
+//! - [`report`]: figures as JSON for scripts and as text for people.
+//! - [`cli`]: the command line.
 //!
 //! One flow: files, checked values, figures, faces. If a face needs a sum, the sum belongs in
 //! [`figures`].
@@ -20,3 +22,7 @@ pub mod tally;
 pub mod job;
 
 pub mod figures;
+
+pub mod report;
+
+pub mod cli;

@@ -1,0 +1,176 @@
+//! What the command line takes.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
+
+use crate::measure::{DecimalMark, Unit};
+use crate::tally::read::LengthColumn;
+use crate::tally::{Options, Order};
+
+/// Keep the pipe tallies of a platform's conductors, see where every feature of each string stands,
+/// and at which elevation each conductor is cut, with tolerances that are proven or not.
+#[derive(Debug, Parser)]
+#[command(name = "kerfmark", version, args_conflicts_with_subcommands = true, after_help = AFTER)]
+pub struct Arguments {
+    /// The job: its folder, or the job.toml in it. Opens the screens; where the output goes to a file
+    /// or a pipe, prints the cut sheet.
+    #[arg(value_name = "JOB")]
+    pub job: Option<PathBuf>,
+    /// What else to do.
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+const AFTER: &str = "Exit status: 0 done, 1 done and something stops the job, 2 the input could not be used.\n\
+The program computes; it does not authorise. Verify by an independent measurement before any cut.";
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Print every figure of a job and everything flagged
+    Figures(FiguresOptions),
+    /// Print what was understood of one tally file, and what was skipped and why
+    Tally(TallyOptions),
+    /// Make a job folder to start from, with a comment on every key
+    New {
+        /// The folder to make; it must not exist, or be empty.
+        #[arg(value_name = "DIR")]
+        folder: PathBuf,
+    },
+    /// Print what your shell needs to complete commands
+    Completions {
+        /// The shell.
+        #[arg(value_enum, value_name = "SHELL")]
+        shell: Shell,
+    },
+    /// Print the manual page
+    Man,
+}
+
+/// Of `figures`.
+#[derive(Debug, Args)]
+pub struct FiguresOptions {
+    /// The job: its folder, or the job.toml in it.
+    #[arg(value_name = "JOB")]
+    pub job: PathBuf,
+    /// For scripts: JSON, lengths in metres.
+    #[arg(long)]
+    pub json: bool,
+    /// Also print how each figure came about.
+    #[arg(long, conflicts_with = "json")]
+    pub how: bool,
+}
+
+/// Of `tally`.
+#[derive(Debug, Args)]
+pub struct TallyOptions {
+    /// The tally file.
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+    /// For scripts: JSON, lengths in metres.
+    #[arg(long)]
+    pub json: bool,
+    /// Count the joints in place of listing them.
+    #[arg(long)]
+    pub summary: bool,
+    /// The unit of columns that state none.
+    #[arg(long, value_enum, value_name = "UNIT")]
+    pub units: Option<UnitWord>,
+    /// Which joint the list begins with.
+    #[arg(long, value_enum, value_name = "ORDER")]
+    pub order: Option<OrderWord>,
+    /// The mark before decimals.
+    #[arg(long, value_enum, value_name = "MARK")]
+    pub decimal: Option<DecimalWord>,
+    /// What the length column holds: overall lengths, or effective ones with the make-up loss taken off.
+    #[arg(long, value_enum, value_name = "WHICH")]
+    pub length: Option<LengthWord>,
+    /// The sheet of a workbook.
+    #[arg(long, value_name = "NAME")]
+    pub sheet: Option<String>,
+    /// Which end of a joint carries the pin.
+    #[arg(long, value_enum, value_name = "END", default_value_t = PinWord::Down)]
+    pub pin: PinWord,
+}
+
+/// Units as options name them.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum UnitWord {
+    /// metres
+    M,
+    /// millimetres
+    Mm,
+    /// decimal feet
+    Ft,
+    /// inches
+    In,
+    /// feet and inches
+    FtIn,
+}
+
+/// Orders as options name them.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum OrderWord {
+    /// the shoe joint first
+    ShoeFirst,
+    /// the top joint first
+    TopFirst,
+}
+
+/// Decimal marks as options name them.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum DecimalWord {
+    /// 12.192
+    Point,
+    /// 12,192
+    Comma,
+}
+
+/// Kinds of length as options name them.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum LengthWord {
+    /// pin nose to box face
+    Overall,
+    /// make-up loss taken off
+    Effective,
+}
+
+/// Ends of a joint as options name them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum PinWord {
+    /// pins down
+    Down,
+    /// pins up
+    Up,
+}
+
+impl TallyOptions {
+    /// The answers for the reader.
+    pub fn reader_options(&self) -> Options {
+        Options {
+            units: self.units.map(|unit| match unit {
+                UnitWord::M => Unit::Metre,
+                UnitWord::Mm => Unit::Millimetre,
+                UnitWord::Ft => Unit::Foot,
+                UnitWord::In => Unit::Inch,
+                UnitWord::FtIn => Unit::FootInch,
+            }),
+            job_units: None,
+            order: self.order.map(|order| match order {
+                OrderWord::ShoeFirst => Order::ShoeFirst,
+                OrderWord::TopFirst => Order::TopFirst,
+            }),
+            decimal: self.decimal.map(|mark| match mark {
+                DecimalWord::Point => DecimalMark::Point,
+                DecimalWord::Comma => DecimalMark::Comma,
+            }),
+            length: self.length.map(|length| match length {
+                LengthWord::Overall => LengthColumn::Overall,
+                LengthWord::Effective => LengthColumn::Effective,
+            }),
+            sheet: self.sheet.clone(),
+        }
+    }
+}

@@ -1,0 +1,18 @@
+//! `kerfmark figures JOB`
+
+use super::Done;
+use super::args::FiguresOptions;
+use super::open::compute;
+use crate::report;
+
+pub(super) fn run(options: &FiguresOptions) -> Result<Done, String> {
+    let (folder, figures, done) = compute(&options.job)?;
+    let text = if options.json {
+        let mut json = report::figures_json(&folder, &figures).map_err(|error| error.to_string())?;
+        json.push('\n');
+        json
+    } else {
+        report::figures_text(&folder, &figures, options.how)
+    };
+    Ok(Done { text, ..done })
+}

@@ -1,0 +1,91 @@
+//! The command line: arguments in, text and an exit status out. One command a file.
+
+mod args;
+mod figures;
+mod new;
+mod open;
+mod shell;
+mod tally;
+
+use std::ffi::OsString;
+use std::io::{self, IsTerminal, Write};
+use std::process::ExitCode;
+
+use clap::Parser;
+use clap::error::ErrorKind;
+
+pub use args::Arguments;
+use args::Command;
+
+/// What a command has to say when it is done.
+pub(crate) struct Done {
+    /// For standard output.
+    text: String,
+    /// Remarks for standard error.
+    remarks: Vec<String>,
+    /// Whether a flag stops the job.
+    stop: bool,
+}
+
+impl Done {
+    fn text(text: String) -> Self {
+        Self { text, remarks: Vec::new(), stop: false }
+    }
+}
+
+/// Exit status 0: done; 1: done, and something stops the job; 2: the input could not be used.
+const STOP: u8 = 1;
+const UNUSABLE: u8 = 2;
+
+/// Runs the program with these arguments, the first of which is its name.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(error) => {
+            // Help and version go to standard output with status 0; everything else is an error.
+            let shown = error.print();
+            let asked = matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion);
+            return if asked && shown.is_ok() { ExitCode::SUCCESS } else { ExitCode::from(UNUSABLE) };
+        }
+    };
+    let outcome = match arguments.command {
+        Some(Command::Figures(options)) => figures::run(&options),
+        Some(Command::Tally(options)) => tally::run(&options),
+        Some(Command::New { folder }) => new::run(&folder),
+        Some(Command::Completions { shell }) => Ok(shell::completions(shell)),
+        Some(Command::Man) => shell::manual(),
+        None => match arguments.job {
+            Some(job) => open::run(&job),
+            None => Err("no job is named; expected a job folder or a command (see `kerfmark --help`)".to_owned()),
+        },
+    };
+    match outcome {
+        Ok(done) => finish(&done),
+        Err(reason) => {
+            complain(&reason);
+            ExitCode::from(UNUSABLE)
+        }
+    }
+}
+
+fn finish(done: &Done) -> ExitCode {
+    for remark in &done.remarks {
+        // Nobody to tell is no reason to fail.
+        let _ = writeln!(io::stderr(), "note: {remark}");
+    }
+    let mut out = io::stdout().lock();
+    if let Err(error) = out.write_all(done.text.as_bytes()).and_then(|()| out.flush())
+        && error.kind() != io::ErrorKind::BrokenPipe
+    {
+        complain(&format!("standard output cannot be written: {error}"));
+        return ExitCode::from(UNUSABLE);
+    }
+    if done.stop { ExitCode::from(STOP) } else { ExitCode::SUCCESS }
+}
+
+/// Prints an error; the word is red only on a terminal that wants colour.
+fn complain(reason: &str) {
+    let colour = io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
+    let word = if colour { "\u{1b}[1;31merror:\u{1b}[0m" } else { "error:" };
+    let _ = writeln!(io::stderr(), "{word} {reason}");
+}

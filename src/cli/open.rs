@@ -1,0 +1,26 @@
+//! `kerfmark JOB`: the cut sheet.
+
+use std::path::Path;
+
+use super::Done;
+use crate::figures::{self, Figures};
+use crate::flag::Severity;
+use crate::job::Folder;
+use crate::report;
+
+/// Opens a job and computes its figures; what is left to say goes to standard error.
+pub(super) fn compute(job: &Path) -> Result<(Folder, Figures, Done), String> {
+    let folder = Folder::open(job).map_err(|error| error.to_string())?;
+    let figures = figures::compute(&folder.job, &folder.tallies);
+    let done = Done {
+        text: String::new(),
+        remarks: folder.not_used.iter().map(|(file, why)| format!("{file}: {why}")).collect(),
+        stop: figures.worst() == Some(Severity::Stop),
+    };
+    Ok((folder, figures, done))
+}
+
+pub(super) fn run(job: &Path) -> Result<Done, String> {
+    let (folder, figures, done) = compute(job)?;
+    Ok(Done { text: report::cut_sheet(&folder, &figures), ..done })
+}

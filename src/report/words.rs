@@ -1,0 +1,26 @@
+//! Sentences that stand on more than one face, written once.
+
+use crate::figures::MarkFrom;
+use crate::job::Job;
+
+/// The caution on every sheet.
+pub const CAUTION: &str = "CAUTION: this sheet computes, it does not authorise. Verify by an independent measurement, by a second \
+person and from another mark, before any cut. Cutting, lifting and work at height over water follow the permit, the lifting \
+plan and the responsible person's instructions; local codes and licensed practice decide. A cut cannot be undone.";
+
+/// What the scribed line is.
+pub const SCRIBE: &str = "The scribed line is the finished top; the blade runs above it.";
+
+/// What was not corrected.
+pub const NO_CORRECTION: &str = "No temperature or stretch correction applied.";
+
+/// The name of what a mark is measured from, in files.
+pub fn mark_name(job: &Job, from: MarkFrom) -> String {
+    match from {
+        MarkFrom::Rotary => "rotary".to_owned(),
+        MarkFrom::LowerPlane => "lower-plane".to_owned(),
+        MarkFrom::UpperPlane => "upper-plane".to_owned(),
+        MarkFrom::Top => "top".to_owned(),
+        MarkFrom::Bench(index) => format!("bench {}", job.benches.get(index).map_or("", |bench| &bench.name)),
+    }
+}
