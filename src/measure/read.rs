@@ -133,7 +133,7 @@ pub enum LengthError {
 /// assert!(read("39.5").is_err(), "feet and tenths, or feet and inches?");
 /// ```
 pub fn read_length(text: &str, rules: &Rules) -> Result<Reading, LengthError> {
-    if let Some(reading) = plain_decimal(text, rules) {
+    if let Some(reading) = plain_decimal(text, *rules) {
         return Ok(reading);
     }
     let trimmed = text.trim();
@@ -142,7 +142,7 @@ pub fn read_length(text: &str, rules: &Rules) -> Result<Reading, LengthError> {
     }
     let (negative, body) = split_sign(trimmed);
     let tokens = tokenise(trimmed, body)?;
-    let reading = combine(trimmed, &tokens, rules)?;
+    let reading = combine(trimmed, &tokens, *rules)?;
     let length = if negative {
         -reading.length
     } else {
@@ -152,7 +152,7 @@ pub fn read_length(text: &str, rules: &Rules) -> Result<Reading, LengthError> {
 }
 
 /// The common case, `12.192` in a decimal unit, without the detour through tokens.
-fn plain_decimal(text: &str, rules: &Rules) -> Option<Reading> {
+fn plain_decimal(text: &str, rules: Rules) -> Option<Reading> {
     let unit = rules.bare.filter(|unit| *unit != Unit::FootInch)?;
     if rules.decimal != DecimalMark::Point || text.len() > 12 {
         return None;
@@ -196,7 +196,7 @@ fn split_sign(text: &str) -> (bool, &str) {
 }
 
 /// What a run of tokens means; `text` is only for messages.
-fn combine(text: &str, tokens: &[Token<'_>], rules: &Rules) -> Result<Reading, LengthError> {
+fn combine(text: &str, tokens: &[Token<'_>], rules: Rules) -> Result<Reading, LengthError> {
     use Token::{Foot, Hyphen, Inch, Metric, Number};
     let not_a_length = || LengthError::NotALength(text.to_owned());
     let feet_inches = rules.bare == Some(Unit::FootInch);
@@ -397,7 +397,9 @@ fn ungroup(text: &str, number: &str, mark: DecimalMark) -> Result<String, Length
     }
     let mut plain = String::with_capacity(number.len());
     plain.push_str(first);
-    rest.iter().for_each(|group| plain.push_str(group));
+    for group in rest {
+        plain.push_str(group);
+    }
     if let Some(decimals) = decimals {
         plain.push('.');
         plain.push_str(decimals);

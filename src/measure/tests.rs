@@ -1,5 +1,7 @@
 //! Values, messages and laws of the exact quantities.
 
+use std::fmt::Write as _;
+
 use proptest::prelude::*;
 
 use super::*;
@@ -132,7 +134,7 @@ fn what_is_no_length_says_why() {
             ..Rules::default()
         };
         let error = read_length(text, &rules).expect_err(text);
-        messages.push_str(&format!("{text:?}: {error}\n"));
+        let _ = writeln!(messages, "{text:?}: {error}");
     }
     insta::assert_snapshot!(messages);
 }

@@ -69,8 +69,7 @@ pub(super) fn tokenise<'a>(text: &str, body: &'a str) -> Result<Vec<Token<'a>>, 
 /// Length in bytes of the number at the start: digits, marks, and spaces that group thousands.
 fn number_length(text: &str) -> usize {
     let mut end = 0;
-    let mut chars = text.char_indices().peekable();
-    while let Some((at, c)) = chars.next() {
+    for (at, c) in text.char_indices() {
         match c {
             '0'..='9' | '.' | ',' => end = at + 1,
             ' ' if groups_thousands(text, at) => {}
