@@ -37,11 +37,22 @@ pub enum Claimed {
         page_start: usize,
         /// One past the last row summed.
         row: usize,
-        /// Whether it stands in a column of make-up losses.
-        of_losses: bool,
+        /// What it sums.
+        of: Summed,
         /// Whether it can only be a running total (a carry-forward).
         running: bool,
     },
+}
+
+/// What a written total sums, by the column in which it stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Summed {
+    /// Lengths: overall or effective ones, since people write either under overall lengths.
+    Lengths,
+    /// Effective lengths: what makes the string.
+    Effective,
+    /// Make-up losses.
+    Losses,
 }
 
 /// Sums along the page: what each kind of total could be the sum of.
@@ -116,8 +127,8 @@ pub(super) fn check(tally: &Tally, string: &PipeString) -> Option<Flag> {
     let mut wrong_but_gross = 0_usize;
     for claim in &tally.claims {
         let (from, to, candidates) = expectations(claim, &sums, rows, rising);
-        let terms = i64::try_from(to.saturating_sub(from).max(1)).unwrap_or(i64::MAX);
-        let fits = |sum: Length| {
+        let fits = |(sum, terms): (Length, usize)| {
+            let terms = i64::try_from(terms.max(1)).unwrap_or(i64::MAX);
             (claim.value - sum).abs().nm().saturating_mul(2)
                 <= claim.last_place.nm().saturating_mul(terms)
         };
@@ -126,11 +137,15 @@ pub(super) fn check(tally: &Tally, string: &PipeString) -> Option<Flag> {
         }
         let nearest = candidates
             .iter()
-            .copied()
+            .map(|(sum, _)| *sum)
             .min_by_key(|sum| (claim.value - *sum).abs())
             .unwrap_or_default();
         wrong.push((claim, nearest));
-        if sums.between(&sums.overall, from, to).into_iter().any(fits) {
+        let gross = sums.between(&sums.overall, from, to);
+        if gross
+            .into_iter()
+            .any(|sum| fits((sum, to.saturating_sub(from))))
+        {
             wrong_but_gross += 1;
         }
     }
@@ -169,48 +184,53 @@ const fn name(claim: &Claim) -> &'static str {
     }
 }
 
-/// The rows summed and every sum that the claim may honestly mean.
+/// The rows summed, and every sum that the claim may honestly mean, each with its count of terms.
 fn expectations(
     claim: &Claim,
     sums: &Sums,
     rows: usize,
     rising: bool,
-) -> (usize, usize, Vec<Length>) {
-    match claim.claimed {
+) -> (usize, usize, Vec<(Length, usize)>) {
+    let mut all = Vec::with_capacity(10);
+    let mut may_be = |column: &[Length], from: usize, to: usize| {
+        let terms = to.saturating_sub(from);
+        all.extend(sums.between(column, from, to).map(|sum| (sum, terms)));
+    };
+    let (from, to) = match claim.claimed {
         Claimed::Effective { row } => {
-            let whole = sums.between(&sums.effective, row, row + 1);
-            (row, row + 1, vec![whole[1]])
+            let [_, whole] = sums.between(&sums.effective, row, row + 1);
+            return (row, row + 1, vec![(whole, 1)]);
         }
         Claimed::Running { row } => {
             let (from, to) = if rising { (0, row + 1) } else { (row, rows) };
-            (from, to, sums.between(&sums.effective, from, to).to_vec())
+            may_be(&sums.effective, from, to);
+            (from, to)
         }
         Claimed::Total {
             page_start,
             row,
-            of_losses,
+            of,
             running,
         } => {
-            let mut all = Vec::with_capacity(8);
-            let columns: &[&[Length]] = if of_losses {
-                &[&sums.losses]
-            } else {
-                &[&sums.effective, &sums.overall]
+            let columns: &[&[Length]] = match of {
+                Summed::Losses => &[&sums.losses],
+                Summed::Effective => &[&sums.effective],
+                Summed::Lengths => &[&sums.effective, &sums.overall],
             };
             for column in columns {
-                all.extend(sums.between(column, 0, row));
+                may_be(column, 0, row);
                 if !running {
-                    all.extend(sums.between(column, page_start, row));
+                    may_be(column, page_start, row);
                 }
             }
             // A list whose totals run from the bottom of the page carries the rest, not the sum so far.
             if running && !rising {
-                all.extend(sums.between(&sums.effective, row, rows));
+                may_be(&sums.effective, row, rows);
             }
-            let first = if running { 0 } else { page_start };
-            (first, row, all)
+            (if running { 0 } else { page_start }, row)
         }
-    }
+    };
+    (from, to, all)
 }
 
 /// Whether the running totals grow down the page.

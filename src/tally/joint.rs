@@ -1,5 +1,7 @@
 //! One joint as a tally lists it.
 
+use compact_str::CompactString;
+
 use crate::measure::Length;
 
 /// What a joint is in its string.
@@ -66,9 +68,9 @@ pub struct Joint {
     /// The line of the file that lists it.
     pub line: u32,
     /// The joint number as written.
-    pub number: Box<str>,
+    pub number: CompactString,
     /// The serial, where one is written.
-    pub serial: Option<Box<str>>,
+    pub serial: Option<CompactString>,
     /// The kind, where one is written.
     pub kind: Option<Kind>,
     /// Overall length, pin nose to box face; above 0. `None` where the file gives effective lengths
@@ -79,5 +81,5 @@ pub struct Joint {
     /// Effective length, where the file gives effective lengths alone.
     pub effective: Option<Length>,
     /// Remarks, where any are written.
-    pub remarks: Option<Box<str>>,
+    pub remarks: Option<CompactString>,
 }

@@ -12,7 +12,7 @@ pub mod read;
 mod review;
 mod string;
 
-pub use claims::{Claim, Claimed};
+pub use claims::{Claim, Claimed, Summed};
 pub use joint::{Joint, Kind};
 pub use read::{Options, ReadError, read};
 pub use review::review;

@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 use std::collections::hash_map::Entry;
+use std::fmt::Write as _;
 
 use super::{Joint, Kind, Order, Pins, PipeString, Tally, claims};
 use crate::flag::{Code, Flag, Place};
@@ -64,7 +65,7 @@ fn named(tally: &Tally, indices: &[usize]) -> String {
         .collect::<Vec<_>>()
         .join(", ");
     if indices.len() > NAMED {
-        text.push_str(&format!(" and {} more", indices.len() - NAMED));
+        let _ = write!(text, " and {} more", indices.len() - NAMED);
     }
     text
 }

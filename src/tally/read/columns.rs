@@ -3,7 +3,9 @@
 use super::super::Column;
 use super::error::{At, Problem};
 use super::grid::Grid;
-use super::synonyms::{Field, normalise, recognise, split_heading, unit_cell};
+use super::rows::starts_as_number;
+use super::synonyms::{Field, recognise, split_heading, unit_cell};
+use super::units::{title_unit, units_row};
 use super::{LengthColumn, Options};
 use crate::measure::Unit;
 
@@ -57,19 +59,25 @@ impl Table {
             let any =
                 |test: fn(Field) -> bool| roles.iter().any(|role| role.field.is_some_and(test));
             let joint = any(|field| field == Field::Joint);
-            let length = any(|field| {
-                matches!(
-                    field,
-                    Field::Overall | Field::EitherLength | Field::Effective
-                )
-            });
-            if joint && length {
+            let feet_and_inches = roles
+                .windows(2)
+                .any(|pair| matches!(pair, [feet, inches] if feet.is_feet() && inches.is_inches()));
+            let length = feet_and_inches
+                || any(|field| {
+                    matches!(
+                        field,
+                        Field::Overall | Field::EitherLength | Field::Effective
+                    )
+                });
+            // `Joints, 13, Length, 145.2 m` above a table names columns but is no header.
+            let has_figures = grid.cells(row).any(starts_as_number);
+            if joint && length && !has_figures {
                 return Self::understand(grid, row, roles, options);
             }
             let sure_joint = roles
                 .iter()
                 .any(|role| role.field == Some(Field::Joint) && role.rank == 0);
-            if nearly.is_none() && roles.len() > 1 && (length || sure_joint) {
+            if nearly.is_none() && !has_figures && roles.len() > 1 && (length || sure_joint) {
                 let found = grid
                     .cells(row)
                     .filter(|cell| !cell.is_empty())
@@ -96,15 +104,16 @@ impl Table {
             plain: header == 0 && grid.separator == b',' && is_plain(&roles),
             roles,
             header,
-            units: units_row(grid, header),
+            units: None,
             title_unit: (0..header).find_map(|row| title_unit(&grid.joined(row))),
             joint: 0,
             option_units: options.units,
             job_units: options.job_units,
         };
-        table.take_units(grid);
-        table.pair_inches();
         let mut problems = Vec::new();
+        table.units = units_row(grid, header, |column| table.field(column));
+        table.take_units(grid, &mut problems);
+        table.pair_inches();
         table.settle_repeats(grid, options, &mut problems);
         table.settle_lengths(grid, options, &mut problems);
         match table.column(Field::Joint) {
@@ -115,7 +124,7 @@ impl Table {
             table.file_unit(),
             options.units,
             table.overall().or_else(|| table.effective()),
-        ) && !same_measure(file, option)
+        ) && file != option
         {
             problems.push(Problem::UnitConflict {
                 at: table.at(grid, header, column),
@@ -130,13 +139,33 @@ impl Table {
         }
     }
 
-    fn take_units(&mut self, grid: &Grid) {
+    /// Takes the units of the row under the header. A heading that says another unit than the row
+    /// under it is a problem: one of the two is wrong.
+    fn take_units(&mut self, grid: &Grid, problems: &mut Vec<Problem>) {
         let Some(units) = self.units else { return };
         while self.roles.len() < grid.width(units) {
             self.roles.push(Role::of_heading(""));
         }
-        for (column, role) in self.roles.iter_mut().enumerate() {
-            role.unit = role.unit.or_else(|| unit_cell(grid.cell(units, column)));
+        for column in 0..self.roles.len() {
+            let below = unit_cell(grid.cell(units, column));
+            let at = self.at(grid, units, column);
+            let Some(role) = self.roles.get_mut(column) else {
+                continue;
+            };
+            match (role.unit, below) {
+                (Some(was), Some(now))
+                    if was != now && role.field.is_some_and(Field::is_length) =>
+                {
+                    problems.push(Problem::UnitChange {
+                        at,
+                        was,
+                        was_line: grid.line(self.header),
+                        now,
+                    });
+                }
+                (None, _) => role.unit = below,
+                _ => {}
+            }
         }
     }
 
@@ -151,14 +180,16 @@ impl Table {
             else {
                 break;
             };
-            let feet_alone = feet.field.is_none()
-                && Unit::from_word(&feet.name) == Some(Unit::Foot)
-                && !has_overall;
+            let feet_alone = feet.is_feet() && !has_overall;
             let feet_named =
                 feet.field.is_some_and(Field::is_length) && feet.unit == Some(Unit::Foot);
-            let inches_named = inches.unit == Some(Unit::Inch)
-                || Unit::from_word(&inches.name) == Some(Unit::Inch);
-            let same = inches.field.is_none() || inches.field == feet.field;
+            let inches_named = inches.unit == Some(Unit::Inch) || inches.is_inches();
+            // `Length (ft)` beside `Wall (in)` is no pair: the second must have no name of its own.
+            let nameless = inches.name.is_empty()
+                || Unit::from_word(&inches.name).is_some()
+                || inches.name == feet.name;
+            let same = (inches.field.is_none() && nameless)
+                || (inches.field.is_some() && inches.field == feet.field);
             if !(feet_alone || feet_named) || !inches_named || !same || inches.inches {
                 continue;
             }
@@ -372,6 +403,14 @@ impl Table {
             .or(self.job_units)
     }
 
+    /// The unit that the header or the row of units gives a column, before feet and inches in two
+    /// columns are taken together.
+    pub(super) fn written_unit(&self, grid: &Grid, column: usize) -> Option<Unit> {
+        split_heading(grid.cell(self.header, column))
+            .1
+            .or_else(|| self.units.and_then(|row| unit_cell(grid.cell(row, column))))
+    }
+
     /// Whether a column's unit is neither in its heading nor confirmed by the option.
     pub(super) fn unit_is_inferred(&self, column: usize) -> bool {
         self.option_units.is_none()
@@ -383,8 +422,13 @@ impl Table {
 
     /// The place of a cell, for messages.
     pub(super) fn at(&self, grid: &Grid, row: usize, column: usize) -> At {
+        self.place(grid.line(row), column)
+    }
+
+    /// The same by its line.
+    pub(super) fn place(&self, line: u32, column: usize) -> At {
         At {
-            line: grid.line(row),
+            line,
             column: column + 1,
             heading: self
                 .roles
@@ -425,19 +469,16 @@ impl Role {
             inches: false,
         }
     }
-}
 
-/// Decimal feet and feet-inches are one measure: a heading `ft` above `39'-6"` is no conflict.
-const fn same_measure(file: Unit, option: Unit) -> bool {
-    matches!(
-        (file, option),
-        (Unit::Metre, Unit::Metre)
-            | (Unit::Centimetre, Unit::Centimetre)
-            | (Unit::Millimetre, Unit::Millimetre)
-            | (Unit::Foot, Unit::Foot)
-            | (Unit::Inch, Unit::Inch)
-            | (Unit::FootInch, Unit::FootInch)
-    )
+    /// Whether the heading is nothing but feet.
+    fn is_feet(&self) -> bool {
+        self.field.is_none() && Unit::from_word(&self.name) == Some(Unit::Foot)
+    }
+
+    /// Whether the heading is nothing but inches.
+    fn is_inches(&self) -> bool {
+        self.field.is_none() && Unit::from_word(&self.name) == Some(Unit::Inch)
+    }
 }
 
 fn is_plain(roles: &[Role]) -> bool {
@@ -452,43 +493,4 @@ fn is_plain(roles: &[Role]) -> bool {
         PLAIN.contains(&bare.as_str())
     };
     roles.iter().all(known)
-}
-
-/// The row under the header in which every cell that is not blank names a unit.
-fn units_row(grid: &Grid, header: usize) -> Option<usize> {
-    let row = (header + 1..grid.len()).find(|row| !grid.is_blank(*row))?;
-    is_units_row(grid, row).then_some(row)
-}
-
-/// Whether every cell of a row that is not blank names a unit.
-pub(super) fn is_units_row(grid: &Grid, row: usize) -> bool {
-    let mut cells = grid.cells(row).filter(|cell| !cell.is_empty()).peekable();
-    cells.peek().is_some()
-        && cells.all(|cell| unit_cell(cell).is_some() || matches!(cell, "-" | "–" | "—"))
-}
-
-/// The unit that a line above the table states: `All lengths in feet`, `Units: m`.
-fn title_unit(text: &str) -> Option<Unit> {
-    let words = normalise(text);
-    let tail = [
-        "lengths in ",
-        "length in ",
-        "dimensions in ",
-        "measurements in ",
-        "measured in ",
-        "units ",
-        "unit ",
-        "all in ",
-    ]
-    .iter()
-    .find_map(|lead| words.split_once(lead).map(|(_, tail)| tail))?;
-    let first = tail.split(' ').next().unwrap_or_default();
-    let feet_inches = ["feet and inches", "ft and in", "feet inches", "ft in"]
-        .iter()
-        .any(|lead| tail.starts_with(lead));
-    if feet_inches {
-        Some(Unit::FootInch)
-    } else {
-        Unit::from_word(first)
-    }
 }

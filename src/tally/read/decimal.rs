@@ -91,7 +91,9 @@ fn sign(cell: &str) -> Sign {
         return Sign::Nothing;
     }
     let start = cell.trim_start_matches(['-', '+', '\u{2212}', ' ']);
-    let end = start.find(|c: char| !c.is_ascii_digit() && !matches!(c, '.' | ',')).unwrap_or(start.len());
+    let end = start
+        .find(|c: char| !c.is_ascii_digit() && !matches!(c, '.' | ','))
+        .unwrap_or(start.len());
     let number = start.split_at(end).0;
     let count = |mark: u8| number.bytes().filter(|byte| *byte == mark).count();
     let (points, commas) = (count(b'.'), count(b','));

@@ -99,7 +99,7 @@ fn recognised_binary(bytes: &[u8]) -> Option<&'static str> {
 /// UTF-16 without a mark shows in its zero bytes: every second one, in a text of Latin letters.
 fn utf16_without_mark(bytes: &[u8]) -> Option<&'static Encoding> {
     let sample = bytes.get(..bytes.len().min(400)).unwrap_or_default();
-    if sample.len() < 8 || bytes.len() % 2 != 0 {
+    if sample.len() < 8 || !bytes.len().is_multiple_of(2) {
         return None;
     }
     let zeros = |odd: usize| {

@@ -153,9 +153,57 @@ pub enum Problem {
         /// What the option says.
         option: Unit,
     },
+    /// One column, two units.
+    #[error(
+        "{at}: the unit is {now} here, but {was} in the header on line {was_line}; expected one unit in the whole column"
+    )]
+    UnitChange {
+        /// The cell that says another unit.
+        at: At,
+        /// The unit that was stated first.
+        was: Unit,
+        /// The line of the header.
+        was_line: u32,
+        /// The unit that is stated here.
+        now: Unit,
+    },
+    /// A second table.
+    #[error(
+        "line {line}: another header, with other columns than the one on line {first}; expected one table with the same header on every page"
+    )]
+    OtherHeader {
+        /// The line of the other header.
+        line: u32,
+        /// The line of the header.
+        first: u32,
+    },
+    /// A text beside a length, in a list of numbered joints.
+    #[error(
+        "{at}: is `{text}` a joint, or a remark? `{length}` stands in its length column; if it is a joint give it a number or a kind, else take the figure out of that column"
+    )]
+    PerhapsJoint {
+        /// The cell of the joint number.
+        at: At,
+        /// Its text.
+        text: String,
+        /// The length beside it.
+        length: String,
+    },
+    /// Commas between cells that look like decimal commas.
+    #[error(
+        "{at}: is a comma both separator and decimal mark? Every length is a whole number with only digits in the cell after it, here `{text},{next}`; put such numbers in quotes, or confirm `{text}` with --decimal point (in a job: read = {{ decimal = \"point\" }})"
+    )]
+    CommaTwice {
+        /// The first length.
+        at: At,
+        /// Its text.
+        text: String,
+        /// The text of the next cell.
+        next: String,
+    },
     /// Make-up losses that are too long for the unit that they take from the length column.
     #[error(
-        "{at}: make-up losses such as `{example}` are too long in {unit}, the unit of the length column; write their unit in the heading, such as `MUL (in)`, or confirm it with --units {unit}"
+        "{at}: make-up losses such as `{example}` are too long in {unit}, the unit of the length column; write their unit in the heading, such as `MUL (in)`, or confirm it with --units {unit} (in a job: read = {{ units = \"{unit}\" }})"
     )]
     LossUnit {
         /// The column.
@@ -208,10 +256,10 @@ pub enum Problem {
         kinds: String,
     },
     /// A kind where it cannot be.
-    #[error("line {line}: {what}")]
+    #[error("{at}: {what}")]
     KindMisplaced {
-        /// The line.
-        line: u32,
+        /// The cell of the kind.
+        at: At,
         /// What is wrong and what is expected.
         what: String,
     },
@@ -244,11 +292,14 @@ pub enum Problem {
     },
     /// A length without a joint.
     #[error(
-        "{at}: `{length}` stands in the length column, but no joint number; expected a joint number, or a word such as total"
+        "{at}: `{length}` stands in the length column, but {} is no joint number; expected one, or a word such as total",
+        quoted(found)
     )]
     JointMissing {
         /// The cell of the joint number.
         at: At,
+        /// What stands there.
+        found: String,
         /// The length.
         length: String,
     },
@@ -314,7 +365,7 @@ pub enum Problem {
     },
     /// A quote that swallows rows.
     #[error(
-        "line {line}: a quoted field runs on over {lines} lines and holds what looks like rows; close the quote"
+        "line {line}: a quoted field runs on past the end of its line and holds what looks like rows ({lines} lines in all); close the quote"
     )]
     OpenQuote {
         /// The line on which it starts.
@@ -333,6 +384,15 @@ pub enum Problem {
     /// The rest of a long list of problems.
     #[error("and {0} more problems of the same kinds")]
     More(usize),
+}
+
+/// A text in its marks, or that there is none.
+fn quoted(text: &str) -> String {
+    if text.is_empty() {
+        "a blank".to_owned()
+    } else {
+        format!("`{text}`")
+    }
 }
 
 impl Problem {
@@ -395,6 +455,11 @@ impl Problems {
 
     pub(super) fn is_empty(&self) -> bool {
         self.kept.is_empty()
+    }
+
+    /// Nothing, or all that was found so far.
+    pub(super) fn or_stop(&mut self) -> Result<(), Vec<Problem>> {
+        std::mem::take(self).into_result()
     }
 
     pub(super) fn into_result(mut self) -> Result<(), Vec<Problem>> {

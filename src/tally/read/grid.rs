@@ -79,7 +79,7 @@ impl Grid {
         // may have any number of cells.
         while reader.read_record(&mut record).unwrap_or(false) {
             let to = usize::try_from(reader.position().byte()).unwrap_or(text.len());
-            let raw = text.get(from..to).unwrap_or_default();
+            let raw = text.get(after_line_end(text, from)..to).unwrap_or_default();
             let body = raw.trim_start_matches(['\r', '\n']);
             let blank = line_ends(raw.get(..raw.len() - body.len()).unwrap_or_default());
             if blank > 0 {
@@ -96,7 +96,7 @@ impl Grid {
             line += lines;
             from = to;
         }
-        let rest = line_ends(text.get(from..).unwrap_or_default());
+        let rest = line_ends(text.get(after_line_end(text, from)..).unwrap_or_default());
         if rest > 0 {
             grid.blanks.push((line, rest));
         }
@@ -136,7 +136,12 @@ impl Grid {
 
     /// The text of a cell without spaces around it; blank beyond the end of the row.
     pub(super) fn cell(&self, row: usize, column: usize) -> &str {
-        self.raw_cell(row, column).unwrap_or_default().trim()
+        let raw = self.raw_cell(row, column).unwrap_or_default();
+        // Most cells have no space around them, which two bytes tell sooner than `trim` does.
+        match raw.as_bytes() {
+            [b'!'..=b'~'] | [b'!'..=b'~', .., b'!'..=b'~'] => raw,
+            _ => raw.trim(),
+        }
     }
 
     fn raw_cell(&self, row: usize, column: usize) -> Option<&str> {
@@ -185,6 +190,14 @@ fn one_line(cell: &str) -> String {
     cell.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// Where a row may begin at the earliest: the reader of cells stops between the CR and the LF of the
+/// row before, and that LF is no line end of its own.
+fn after_line_end(text: &str, from: usize) -> usize {
+    let before = from.checked_sub(1).and_then(|at| text.as_bytes().get(at));
+    let splits = before == Some(&b'\r') && text.as_bytes().get(from) == Some(&b'\n');
+    from + usize::from(splits)
+}
+
 /// How many line ends a text holds; CR LF is one.
 fn line_ends(text: &str) -> u32 {
     let bytes = text.as_bytes();
@@ -207,7 +220,17 @@ fn swallowed_rows(
     if lines < 2 && !(at_end && lines == 1 && body.trim_end().contains(['\n', '\r'])) {
         return None;
     }
-    let looks_like_row = |text: &str| text.bytes().filter(|byte| *byte == separator).count() >= 2;
+    let looks_like_row = |text: &str| {
+        let mut cells = text.split(char::from(separator));
+        match (cells.next(), cells.next(), cells.next()) {
+            (_, _, Some(_)) => true,
+            // A joint and its length, nothing more.
+            (Some(joint), Some(length), None) => {
+                !joint.trim().contains(' ') && super::rows::starts_as_number(length)
+            }
+            _ => false,
+        }
+    };
     let hidden_row = record
         .iter()
         .filter(|cell| cell.contains(['\n', '\r']))
@@ -216,7 +239,7 @@ fn swallowed_rows(
         && !body.trim_end().ends_with('"')
         && record
             .iter()
-            .last()
+            .next_back()
             .is_some_and(|cell| cell.contains(['\n', '\r']));
     (hidden_row || never_closed).then_some(Problem::OpenQuote { line, lines })
 }

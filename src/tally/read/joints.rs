@@ -1,19 +1,19 @@
 //! From classified rows to joints, claims and the list of what was skipped.
 
-use super::super::claims::{Claim, Claimed};
+use compact_str::CompactString;
+
+use super::super::claims::{Claim, Claimed, Summed};
 use super::super::{Joint, Kind, Skipped};
 use super::columns::Table;
+use super::doubts::{doubt_lengths, doubt_losses};
 use super::error::{Problem, Problems};
 use super::grid::Grid;
 use super::rows::RowKind;
-use super::synonyms::Field;
+use super::synonyms::{Field, split_heading, unit_cell};
 use super::{MAX_JOINTS, Options};
 use crate::measure::{
     DecimalMark, Length, LengthError, MAX_JOINT, Reading, Rules, Unit, read_length,
 };
-
-/// Losses above this are no make-up losses: 0.6 m is twice what the longest pins swallow.
-const LONG_LOSS: Length = Length::from_mm(600);
 
 /// What the rows of a table hold, in the order of the page.
 pub(super) struct Read {
@@ -127,10 +127,10 @@ fn holds_kinds(grid: &Grid, table: &Table, rows: &[(usize, RowKind)], column: us
 }
 
 impl Reader<'_> {
-    fn skip(&mut self, row: usize, why: &str) {
+    fn skip(&mut self, row: usize, why: impl Into<String>) {
         self.out.skipped.push(Skipped {
             line: self.grid.line(row),
-            why: why.to_owned(),
+            why: why.into(),
             text: self.grid.joined(row),
         });
     }
@@ -164,26 +164,76 @@ impl Reader<'_> {
                     self.out.joints.push(joint);
                 }
             }
+            RowKind::PerhapsJoint => self.perhaps_joint(row, problems),
             RowKind::JointWithoutLength => problems.push(Problem::LengthMissing {
                 at: self.table.at(self.grid, row, self.table.length()),
                 joint: self.grid.cell(row, self.table.joint()).to_owned(),
             }),
             RowKind::LengthWithoutJoint => self.unlabelled(row, problems),
             RowKind::Total => {
-                self.claim_totals(row, false);
-                self.skip(row, "total: not summed, checked against the joints");
+                let checked = self.claim_totals(row, false);
+                self.skip(row, total_reason("total", checked));
                 self.page_start = self.out.joints.len();
             }
             RowKind::Forward => {
-                self.claim_totals(row, true);
-                self.skip(row, "carry-forward: not summed, checked against the joints");
+                let checked = self.claim_totals(row, true);
+                self.skip(row, total_reason("carry-forward", checked));
             }
-            RowKind::Header => self.skip(row, "header again"),
-            RowKind::Units => self.skip(row, "units again"),
+            RowKind::Summary => self.skip(row, "summary: an average, a count or the like"),
+            RowKind::Header => {
+                self.same_units(row, problems, |cell| split_heading(cell).1);
+                self.skip(row, "header again");
+            }
+            RowKind::Units => {
+                self.same_units(row, problems, unit_cell);
+                self.skip(row, "units again");
+            }
+            RowKind::OtherHeader => problems.push(Problem::OtherHeader {
+                line: self.grid.line(row),
+                first: self.grid.line(self.table.header),
+            }),
+            RowKind::Title => self.skip(row, "title again"),
             RowKind::Page => self.skip(row, "head of a page"),
             RowKind::Note => self.skip(row, "note: neither a joint nor a length"),
             RowKind::Blank => self.skip(row, "blank row"),
         }
+    }
+
+    /// A row that states units again must state those that hold.
+    fn same_units(&self, row: usize, problems: &mut Problems, unit: impl Fn(&str) -> Option<Unit>) {
+        for column in 0..self.table.width() {
+            let Some(now) = unit(self.grid.cell(row, column)) else {
+                continue;
+            };
+            let is_length = self.table.field(column).is_some_and(Field::is_length);
+            let was = self
+                .table
+                .written_unit(self.grid, column)
+                .or_else(|| self.table.unit(column));
+            if let Some(was) = was.filter(|was| is_length && *was != now) {
+                problems.push(Problem::UnitChange {
+                    at: self.table.at(self.grid, row, column),
+                    was,
+                    was_line: self.grid.line(self.table.header),
+                    now,
+                });
+            }
+        }
+    }
+
+    /// A text that is no joint number beside a length: a remark if the length does not read as one,
+    /// else nobody can tell.
+    fn perhaps_joint(&mut self, row: usize, problems: &mut Problems) {
+        let column = self.table.length();
+        if self.reading(row, column).is_err() {
+            self.skip(row, "note: neither a joint nor a length");
+            return;
+        }
+        problems.push(Problem::PerhapsJoint {
+            at: self.table.at(self.grid, row, self.table.joint()),
+            text: self.grid.cell(row, self.table.joint()).to_owned(),
+            length: self.grid.cell(row, column).to_owned(),
+        });
     }
 
     fn joint(&mut self, row: usize, problems: &mut Problems) -> Option<Joint> {
@@ -198,6 +248,14 @@ impl Reader<'_> {
             return None;
         }
         let number = self.grid.cell(row, self.table.joint());
+        if number.contains(['\n', '\r']) {
+            let lines = number.lines().count();
+            problems.push(Problem::OpenQuote {
+                line: self.grid.line(row),
+                lines: u32::try_from(lines).unwrap_or(u32::MAX),
+            });
+            return None;
+        }
         let kind = self
             .kind
             .and_then(|column| self.joint_kind(row, column, problems));
@@ -233,11 +291,11 @@ impl Reader<'_> {
             column
                 .map(|column| self.grid.cell(row, column))
                 .filter(|text| !text.is_empty())
-                .map(Box::from)
+                .map(CompactString::from)
         };
         Some(Joint {
             line,
-            number: Box::from(number),
+            number: CompactString::from(number),
             serial: text(self.serial),
             kind,
             overall: self.overall.map(|_| length.length),
@@ -334,11 +392,15 @@ impl Reader<'_> {
         Some(loss)
     }
 
-    /// A length that may be blank; a dash counts as blank.
+    /// Whether a cell, and the inches beside it if it has any, hold no length; a dash counts as blank.
+    fn is_blank(&self, row: usize, column: usize) -> bool {
+        let inches = self.table.has_inches(column) && !self.grid.cell(row, column + 1).is_empty();
+        !inches && matches!(self.grid.cell(row, column), "" | "-" | "–" | "—")
+    }
+
+    /// A length that may be blank.
     fn optional(&mut self, row: usize, column: usize, problems: &mut Problems) -> Option<Reading> {
-        let blank = matches!(self.grid.cell(row, column), "" | "-" | "–" | "—");
-        if blank && !(self.table.has_inches(column) && !self.grid.cell(row, column + 1).is_empty())
-        {
+        if self.is_blank(row, column) {
             return None;
         }
         match self.reading(row, column) {
@@ -358,8 +420,14 @@ impl Reader<'_> {
         };
         let text = self.grid.cell(row, column);
         if self.table.has_inches(column) {
-            let inches = self.grid.cell(row, column + 1);
-            let feet = if text.is_empty() { "0" } else { text };
+            let inches = self
+                .grid
+                .cell(row, column + 1)
+                .trim_end_matches(['"', '″', '”', ' ']);
+            let feet = match text.trim_end_matches(['\'', '′', '’', ' ']) {
+                "" => "0",
+                feet => feet,
+            };
             let joined = if inches.is_empty() {
                 format!("{feet}'")
             } else {
@@ -392,17 +460,24 @@ impl Reader<'_> {
         });
     }
 
-    /// The figures of a total row. Under a column of lengths they are totals of it; elsewhere only a
-    /// number with decimals or a unit is one (a whole number counts joints).
-    fn claim_totals(&mut self, row: usize, forward: bool) {
+    /// The figures of a total row; whether there were any. Under a column of lengths they are totals
+    /// of it. A figure with decimals or a unit under the label's own columns, or under none, is one
+    /// too (a whole number counts joints), but not under a column of something else, such as masses.
+    fn claim_totals(&mut self, row: usize, forward: bool) -> bool {
+        let before = self.out.claims.len();
         for column in 0..self.grid.width(row) {
             let text = self.grid.cell(row, column);
-            let field = self.table.field(column).filter(|field| field.is_length());
-            let elsewhere = field.is_none();
-            if text.is_empty() || (elsewhere && !text.contains(['.', ',', '\'', 'm', 'f'])) {
+            let field = self.table.field(column);
+            let of_length = field.filter(|field| field.is_length());
+            let inches = column > 0 && self.table.has_inches(column - 1);
+            let other = field.is_none() && !self.table.name(column).is_empty();
+            if (of_length.is_none()
+                && (inches || other || !text.contains(['.', ',', '\'', 'm', 'f'])))
+                || self.is_blank(row, column)
+            {
                 continue;
             }
-            let reading = if elsewhere {
+            let reading = if of_length.is_none() {
                 let rules = Rules {
                     bare: self.unit,
                     decimal: self.decimal,
@@ -415,11 +490,16 @@ impl Reader<'_> {
             let claimed = Claimed::Total {
                 page_start: self.page_start,
                 row: self.out.joints.len(),
-                of_losses: field == Some(Field::Loss),
-                running: forward || field == Some(Field::Running),
+                of: match field {
+                    Some(Field::Loss) => Summed::Losses,
+                    Some(Field::Effective | Field::Running) => Summed::Effective,
+                    _ => Summed::Lengths,
+                },
+                running: forward,
             };
             self.claim(self.grid.line(row), claimed, reading);
         }
+        self.out.claims.len() > before
     }
 
     /// A length without a joint number is a total if it is the sum of what stands above it.
@@ -427,6 +507,7 @@ impl Reader<'_> {
         let column = self.table.length();
         let missing = || Problem::JointMissing {
             at: self.table.at(self.grid, row, self.table.joint()),
+            found: self.grid.cell(row, self.table.joint()).to_owned(),
             length: self.grid.cell(row, column).to_owned(),
         };
         let Ok(reading) = self.reading(row, column) else {
@@ -460,93 +541,10 @@ impl Reader<'_> {
     }
 }
 
-/// Losses that took their unit from the length column and are far too long in it are a question.
-fn doubt_losses(
-    grid: &Grid,
-    table: &Table,
-    rows: &[(usize, RowKind)],
-    out: &Read,
-    problems: &mut Problems,
-) {
-    let Some(column) = table
-        .optional(Field::Loss)
-        .filter(|column| table.unit_is_inferred(*column))
-    else {
-        return;
-    };
-    let losses = || {
-        out.joints
-            .iter()
-            .filter_map(|joint| joint.makeup_loss)
-            .filter(|loss| !loss.is_zero())
-    };
-    let (count, long) = (
-        losses().count(),
-        losses().filter(|loss| *loss > LONG_LOSS).count(),
-    );
-    if long * 2 <= count {
-        return;
-    }
-    let example = rows
-        .iter()
-        .filter(|(_, kind)| *kind == RowKind::Joint)
-        .map(|(row, _)| (*row, grid.cell(*row, column)))
-        .find(|(_, text)| text.contains(|c: char| matches!(c, '1'..='9')));
-    if let (Some((row, text)), Some(unit)) = (example, table.unit(column)) {
-        problems.push(Problem::LossUnit {
-            at: table.at(grid, row, column),
-            example: text.to_owned(),
-            unit,
-        });
-    }
-}
-
-/// A column that is only called length, beside losses, whose running total adds it up undiminished:
-/// either it holds effective lengths, or the running total forgot the losses.
-fn doubt_lengths(
-    grid: &Grid,
-    table: &Table,
-    options: &Options,
-    out: &Read,
-    problems: &mut Problems,
-) {
-    let Some(column) = table
-        .overall()
-        .filter(|column| table.says_only_length(*column))
-    else {
-        return;
-    };
-    if options.length.is_some() || table.effective().is_some() {
-        return;
-    }
-    let running: Vec<Length> = out
-        .claims
-        .iter()
-        .filter(|claim| matches!(claim.claimed, Claimed::Running { .. }))
-        .map(|claim| claim.value)
-        .collect();
-    if running.len() < 3 || running.len() != out.joints.len() {
-        return;
-    }
-    let rises = running.first() < running.last();
-    let adds_undiminished = running
-        .windows(2)
-        .zip(out.joints.windows(2))
-        .all(|(total, joints)| match (total, joints) {
-            ([before, after], [upper, lower]) => {
-                let adds = if rises { lower.overall } else { upper.overall };
-                Some((*after - *before).abs()) == adds
-            }
-            _ => false,
-        });
-    let inner_losses = out
-        .joints
-        .iter()
-        .filter(|joint| joint.makeup_loss.is_some_and(|loss| !loss.is_zero()))
-        .count();
-    if adds_undiminished && inner_losses >= 2 {
-        problems.push(Problem::OverallOrEffective {
-            at: table.at(grid, table.header, column),
-        });
+fn total_reason(what: &str, checked: bool) -> String {
+    if checked {
+        format!("{what}: not summed, checked against the joints")
+    } else {
+        format!("{what}: not summed; it holds no figure that could be checked")
     }
 }

@@ -8,12 +8,14 @@
 mod columns;
 mod decimal;
 mod decode;
+mod doubts;
 mod error;
 mod grid;
 mod joints;
 mod order;
 mod rows;
 mod synonyms;
+mod units;
 
 use std::path::Path;
 use std::{fs, io};
@@ -73,6 +75,11 @@ pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
     let mut problems = Problems::default();
     let rows = rows::classify(&grid, &table);
     let decimal = decimal::settle(&grid, &table, &rows, options.decimal, &mut problems);
+    if options.decimal.is_none() {
+        doubts::doubt_separator(&grid, &table, &rows, &mut problems);
+    }
+    // Without a decimal mark every length would be in doubt: this question comes first and alone.
+    problems.or_stop()?;
     let mut read = joints::read(&grid, &table, &rows, decimal, options, &mut problems);
     let order = order::settle(
         &read.joints,

@@ -8,6 +8,7 @@ use super::super::review::split_number;
 use super::super::{Joint, Kind, Order};
 use super::columns::Table;
 use super::error::{Problem, Problems};
+use super::synonyms::Field;
 
 /// The order of a file, and whether it had to be assumed.
 pub(super) struct Settled {
@@ -23,7 +24,7 @@ pub(super) fn settle(
     stated: Option<Order>,
     problems: &mut Problems,
 ) -> Settled {
-    let kinds = from_kinds(joints, problems);
+    let kinds = from_kinds(joints, table, problems);
     let totals = from_totals(claims);
     let numbers = from_numbers(joints);
     if let (Some((order, reason)), Some(option)) = (&kinds, stated)
@@ -66,7 +67,7 @@ pub(super) fn settle(
 type Sign = Option<(Order, String)>;
 
 /// What the kinds say; kinds where they cannot be are problems whatever the order.
-fn from_kinds(joints: &[Joint], problems: &mut Problems) -> Sign {
+fn from_kinds(joints: &[Joint], table: &Table, problems: &mut Problems) -> Sign {
     let place = |kind: Kind| -> Vec<usize> {
         joints
             .iter()
@@ -77,10 +78,14 @@ fn from_kinds(joints: &[Joint], problems: &mut Problems) -> Sign {
     };
     let (shoes, tops, landing) = (place(Kind::Shoe), place(Kind::Top), place(Kind::Landing));
     let line = |row: usize| joints.get(row).map_or(0, |joint| joint.line);
+    let at = |row: usize| {
+        let column = table.optional(Field::Kind).unwrap_or_default();
+        table.place(line(row), column)
+    };
     for (kind, rows) in [("shoe", &shoes), ("top", &tops)] {
         if let Some(second) = rows.get(1) {
             problems.push(Problem::KindMisplaced {
-                line: line(*second),
+                at: at(*second),
                 what: format!("a second joint of kind {kind}; expected one at most"),
             });
             return None;
@@ -89,7 +94,7 @@ fn from_kinds(joints: &[Joint], problems: &mut Problems) -> Sign {
     let conductor = conductor_rows(joints.len(), &landing);
     let Some((from, to)) = conductor else {
         problems.push(Problem::KindMisplaced {
-            line: landing.first().map_or(0, |row| line(*row)),
+            at: at(landing.first().copied().unwrap_or_default()),
             what: "landing joints stand among the joints of the conductor; expected them above all others".to_owned(),
         });
         return None;
@@ -114,7 +119,7 @@ fn from_kinds(joints: &[Joint], problems: &mut Problems) -> Sign {
             None if from + 1 == to => {}
             None => {
                 problems.push(Problem::KindMisplaced {
-                    line: line(*row),
+                    at: at(*row),
                     what: format!("kind {kind} stands in the middle of the list; expected it first or last of the conductor"),
                 });
                 return None;
@@ -135,7 +140,7 @@ fn from_kinds(joints: &[Joint], problems: &mut Problems) -> Sign {
     let first = told.first().cloned()?;
     if let Some((_, contradiction)) = told.iter().find(|(order, _)| *order != first.0) {
         problems.push(Problem::KindMisplaced {
-            line: line(shoes.first().or(tops.first()).copied().unwrap_or(0)),
+            at: at(shoes.first().or(tops.first()).copied().unwrap_or(0)),
             what: format!(
                 "the kinds contradict each other: {}, but {contradiction}",
                 first.1

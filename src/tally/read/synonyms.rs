@@ -129,6 +129,8 @@ const SYNONYMS: &[(Field, &[&[&str]])] = &[
             "joint length",
             "pipe length",
             "length oal",
+            "length measured",
+            "length strapped",
         ]],
     ),
     (
@@ -214,29 +216,41 @@ pub(super) fn recognise(name: &str) -> Option<(Field, usize)> {
 }
 
 /// A heading taken apart: its name in the form of [`SYNONYMS`], and the unit that it states in
-/// brackets, after a comma, or as its last word.
+/// brackets, after a comma, or as its last word (`OAL m`, `length_m`, `Length in feet`).
 pub(super) fn split_heading(heading: &str) -> (String, Option<Unit>) {
     let lower = heading.to_lowercase();
-    if let (Some(open), Some(close)) = (lower.find(['(', '[']), lower.rfind([')', ']']))
-        && open < close
+    if let Some((outside, unit)) = unit_in_brackets(&lower) {
+        return (normalise(&outside), Some(unit));
+    }
+    if let Some((before, after)) = lower.rsplit_once([',', ' ', '/', '_', ':'])
+        && let Some(unit) = Unit::from_word(after)
     {
-        let inside = lower.get(open + 1..close).unwrap_or_default();
-        if let Some(unit) = Unit::from_word(inside) {
-            let outside = format!(
-                "{} {}",
-                lower.get(..open).unwrap_or_default(),
-                lower.get(close + 1..).unwrap_or_default()
-            );
-            return (normalise(&outside), Some(unit));
+        let name = normalise(before);
+        for name in [&name, name.trim_end_matches(" in")] {
+            if recognise(name).is_some_and(|(field, _)| field.is_length()) {
+                return (name.to_owned(), Some(unit));
+            }
         }
     }
-    if let Some((before, after)) = lower.rsplit_once([',', ' ', '/'])
-        && let Some(unit) = Unit::from_word(after)
-        && recognise(&normalise(before)).is_some_and(|(field, _)| field.is_length())
-    {
-        return (normalise(before), Some(unit));
-    }
     (normalise(&lower), None)
+}
+
+/// The first unit in brackets and the heading without it: `Length (measured) (m)` is in metres.
+fn unit_in_brackets(heading: &str) -> Option<(String, Unit)> {
+    let mut before = String::new();
+    let mut rest = heading;
+    while let Some((head, tail)) = rest.split_once(['(', '[']) {
+        let (inside, after) = tail.split_once([')', ']'])?;
+        if let Some(unit) = Unit::from_word(inside) {
+            return Some((format!("{before}{head} {after}"), unit));
+        }
+        before.push_str(head);
+        before.push(' ');
+        before.push_str(inside);
+        before.push(' ');
+        rest = after;
+    }
+    None
 }
 
 /// Letters and digits in lower case, everything else a single space.

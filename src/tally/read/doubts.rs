@@ -1,0 +1,141 @@
+//! Readings that are possible but unlikely: each is a question before it is a figure.
+
+use super::super::claims::Claimed;
+use super::Options;
+use super::columns::Table;
+use super::error::{Problem, Problems};
+use super::grid::Grid;
+use super::joints::Read;
+use super::rows::RowKind;
+use super::synonyms::Field;
+use crate::measure::{Length, Unit};
+
+/// Losses above this are no make-up losses: 0.6 m is twice what the longest pins swallow.
+const LONG_LOSS: Length = Length::from_mm(600);
+
+/// Whole metres or feet, each followed by a cell of two or three digits that nothing needs: decimal
+/// commas that were taken for separators, `1,12,192` under `joint,length,remarks`.
+pub(super) fn doubt_separator(
+    grid: &Grid,
+    table: &Table,
+    rows: &[(usize, RowKind)],
+    problems: &mut Problems,
+) {
+    let column = table.length();
+    let needless = matches!(table.field(column + 1), None | Some(Field::Remarks));
+    let coarse = matches!(table.unit(column), None | Some(Unit::Metre | Unit::Foot));
+    if grid.separator != b',' || !needless || !coarse || table.has_inches(column) {
+        return;
+    }
+    let mut joints = rows
+        .iter()
+        .filter(|(_, kind)| *kind == RowKind::Joint)
+        .map(|(row, _)| *row)
+        .peekable();
+    let Some(first) = joints.peek().copied() else {
+        return;
+    };
+    let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+    let split = |row: usize| {
+        let (whole, rest) = (grid.cell(row, column), grid.cell(row, column + 1));
+        digits(whole) && digits(rest) && (1..=3).contains(&rest.len())
+    };
+    if joints.all(split) {
+        problems.push(Problem::CommaTwice {
+            at: table.at(grid, first, column),
+            text: grid.cell(first, column).to_owned(),
+            next: grid.cell(first, column + 1).to_owned(),
+        });
+    }
+}
+
+/// Losses that took their unit from the length column and are far too long in it are a question.
+pub(super) fn doubt_losses(
+    grid: &Grid,
+    table: &Table,
+    rows: &[(usize, RowKind)],
+    out: &Read,
+    problems: &mut Problems,
+) {
+    let Some(column) = table
+        .optional(Field::Loss)
+        .filter(|column| table.unit_is_inferred(*column))
+    else {
+        return;
+    };
+    let losses = || {
+        out.joints
+            .iter()
+            .filter_map(|joint| joint.makeup_loss)
+            .filter(|loss| !loss.is_zero())
+    };
+    let (count, long) = (
+        losses().count(),
+        losses().filter(|loss| *loss > LONG_LOSS).count(),
+    );
+    if long * 2 <= count {
+        return;
+    }
+    let example = rows
+        .iter()
+        .filter(|(_, kind)| *kind == RowKind::Joint)
+        .map(|(row, _)| (*row, grid.cell(*row, column)))
+        .find(|(_, text)| text.contains(|c: char| matches!(c, '1'..='9')));
+    if let (Some((row, text)), Some(unit)) = (example, table.unit(column)) {
+        problems.push(Problem::LossUnit {
+            at: table.at(grid, row, column),
+            example: text.to_owned(),
+            unit,
+        });
+    }
+}
+
+/// A column that is only called length, beside losses, whose running total adds it up undiminished:
+/// either it holds effective lengths, or the running total forgot the losses.
+pub(super) fn doubt_lengths(
+    grid: &Grid,
+    table: &Table,
+    options: &Options,
+    out: &Read,
+    problems: &mut Problems,
+) {
+    let Some(column) = table
+        .overall()
+        .filter(|column| table.says_only_length(*column))
+    else {
+        return;
+    };
+    if options.length.is_some() || table.effective().is_some() {
+        return;
+    }
+    let running: Vec<Length> = out
+        .claims
+        .iter()
+        .filter(|claim| matches!(claim.claimed, Claimed::Running { .. }))
+        .map(|claim| claim.value)
+        .collect();
+    if running.len() < 3 || running.len() != out.joints.len() {
+        return;
+    }
+    let rises = running.first() < running.last();
+    let adds_undiminished = running
+        .windows(2)
+        .zip(out.joints.windows(2))
+        .all(|(total, joints)| match (total, joints) {
+            ([before, after], [upper, lower]) => {
+                let adds = if rises { lower.overall } else { upper.overall };
+                Some((*after - *before).abs()) == adds
+            }
+            _ => false,
+        });
+    let inner_losses = out
+        .joints
+        .iter()
+        .filter(|joint| joint.makeup_loss.is_some_and(|loss| !loss.is_zero()))
+        .count();
+    if adds_undiminished && inner_losses >= 2 {
+        problems.push(Problem::OverallOrEffective {
+            at: table.at(grid, table.header, column),
+        });
+    }
+}

@@ -1,0 +1,174 @@
+//! Encodings, line ends, quotes, separators, decimal marks.
+
+use super::*;
+
+fn decimal(mark: DecimalMark) -> Options {
+    Options {
+        decimal: Some(mark),
+        ..Options::default()
+    }
+}
+
+const TEXT: &str = "Jt,OAL (m),Remarks\n1,12.1,½ box\n2,12.2,Ø 762\n3,12.3,\n";
+
+fn utf16(text: &str, bytes_of: fn(u16) -> [u8; 2]) -> Vec<u8> {
+    text.encode_utf16().flat_map(bytes_of).collect()
+}
+
+#[test]
+fn every_encoding_gives_the_same_joints() {
+    let plain = tally(TEXT).joints;
+    let with_mark = |mark: &[u8], body: Vec<u8>| [mark, &body].concat();
+    let ascii: Vec<u8> = TEXT
+        .chars()
+        .map(|c| u8::try_from(u32::from(c)).expect("Latin letters"))
+        .collect();
+    let cases = [
+        (
+            "UTF-8",
+            with_mark(b"\xEF\xBB\xBF", TEXT.as_bytes().to_vec()),
+        ),
+        (
+            "UTF-16LE",
+            with_mark(b"\xFF\xFE", utf16(TEXT, u16::to_le_bytes)),
+        ),
+        (
+            "UTF-16BE",
+            with_mark(b"\xFE\xFF", utf16(TEXT, u16::to_be_bytes)),
+        ),
+        ("UTF-16LE", utf16(TEXT, u16::to_le_bytes)),
+        ("UTF-16BE", utf16(TEXT, u16::to_be_bytes)),
+        ("windows-1252", ascii),
+    ];
+    for (encoding, bytes) in cases {
+        let read = read(&bytes, &Options::default()).expect(encoding);
+        assert_eq!((read.encoding, &read.joints), (encoding, &plain));
+    }
+}
+
+#[test]
+fn every_line_end_gives_the_same_lines() {
+    let plain = tally(TEXT);
+    for end in ["\r\n", "\r", "\n"] {
+        let read = tally(&TEXT.replace('\n', end));
+        assert_eq!(read.joints, plain.joints, "{end:?}");
+        let blank = tally(&TEXT.replace("\n2,", "\n\n\n2,").replace('\n', end));
+        assert_eq!(skipped(&blank), [(3, "2 blank lines")], "{end:?}");
+        assert_eq!(blank.joints[1].line, 5, "{end:?}");
+    }
+    assert_eq!(
+        tally(TEXT.trim_end()).joints,
+        plain.joints,
+        "no line end at the end"
+    );
+}
+
+#[test]
+fn quoted_fields_may_hold_separators_quotes_and_line_ends() {
+    let tally = tally(
+        "\"Jt\",\"OAL (m)\",\"Remarks\"\n\"1\",\"12.1\",\"a, b\"\n\"2\",\"12.2\",\"6\"\" mark\ntwo lines\"\n3,12.3,\n",
+    );
+    assert_eq!(tally.joints[0].remarks.as_deref(), Some("a, b"));
+    assert_eq!(
+        tally.joints[1].remarks.as_deref(),
+        Some("6\" mark\ntwo lines")
+    );
+    assert_eq!(tally.joints[2].line, 5);
+}
+
+#[test]
+fn a_quote_that_swallows_rows_is_a_problem() {
+    for text in [
+        "Jt,OAL (m),Remarks\n1,12.1,\"note\n2,12.2,\n3,12.3,\n",
+        "Jt,OAL (m),Remarks\n1,12.1,\"note\n2,12.2\n3,12.3\"\n4,12.1\n",
+        "Jt,OAL (m)\n\"1,12.1\n2\",12.2\n3,12.3\n",
+    ] {
+        let refused = refusal(text);
+        assert!(refused.contains("close the quote"), "{text}\n{refused}");
+    }
+}
+
+#[test]
+fn semicolons_tabs_and_bars_separate_too() {
+    for separator in [";", "\t", "|"] {
+        let text = TEXT.replace(',', separator);
+        assert_eq!(
+            lengths(&tally(&text)),
+            [mm(12_100), mm(12_200), mm(12_300)],
+            "{separator:?}"
+        );
+    }
+}
+
+#[test]
+fn a_decimal_comma_is_seen_from_the_numbers() {
+    let tally = tally("Jt;OAL (m);MUL (m)\n1;12,1;0,000\n2;12,192;0,152\n3;12,3;0,152\n");
+    assert_eq!(lengths(&tally), [mm(12_100), mm(12_192), mm(12_300)]);
+    assert_eq!(losses(&tally)[1], Some(mm(152)));
+}
+
+#[test]
+fn marks_for_thousands_are_seen_from_the_numbers() {
+    let comma = tally("Jt;OAL (mm);MUL (mm)\n1;12,100;0.5\n2;12,192;152.0\n");
+    assert_eq!(lengths(&comma), [mm(12_100), mm(12_192)]);
+    let point = tally("Jt;OAL (mm);MUL (mm)\n1;12.100;0,5\n2;12.192,0;152,0\n");
+    assert_eq!(lengths(&point), [mm(12_100), mm(12_192)]);
+    let space = tally("Jt;OAL (mm)\n1;12 100\n2;12 192\n");
+    assert_eq!(lengths(&space), [mm(12_100), mm(12_192)]);
+}
+
+#[test]
+fn a_number_that_may_be_either_is_one_question_that_names_the_option() {
+    for text in [
+        "Jt;OAL (m)\n1;12,192\n2;12,191\n",
+        "Jt;OAL (mm)\n1;12.192\n2;12.191\n",
+    ] {
+        let refused = refusal(text);
+        assert_eq!(refused.lines().count(), 1, "{refused}");
+        assert!(refused.starts_with("line 2, column 2 (OAL (m"), "{refused}");
+        assert!(
+            refused.contains("--decimal comma or --decimal point"),
+            "{refused}"
+        );
+    }
+    let comma = with(
+        "Jt;OAL (m)\n1;12,192\n2;12,191\n",
+        &decimal(DecimalMark::Comma),
+    );
+    assert_eq!(lengths(&comma), [mm(12_192), mm(12_191)]);
+    let thousands = with(
+        "Jt;OAL (mm)\n1;12,192\n2;12,191\n",
+        &decimal(DecimalMark::Point),
+    );
+    assert_eq!(lengths(&thousands), [mm(12_192), mm(12_191)]);
+}
+
+#[test]
+fn both_marks_as_decimals_are_a_conflict_that_names_both_cells() {
+    let refused = refusal("Jt;OAL (m)\n1;12,1\n2;12.2\n");
+    assert!(
+        refused.contains("`12,1` has a decimal comma, but line 3 has a decimal point in `12.2`"),
+        "{refused}"
+    );
+}
+
+#[test]
+fn a_comma_that_is_both_separator_and_decimal_mark_is_found_out() {
+    let beyond = refusal("Jt,OAL (m)\n1,12.1\n2,12,191\n");
+    assert!(
+        beyond.contains("beyond the last column") && beyond.contains("is a comma both"),
+        "{beyond}"
+    );
+    let hidden = refusal("Jt,OAL (m),Remarks\n1,12,192\n2,12,191\n");
+    assert!(
+        hidden.contains("`12,192`") && hidden.contains("--decimal point"),
+        "{hidden}"
+    );
+    let confirmed = with(
+        "Jt,OAL (m),Remarks\n1,12,192\n2,12,191\n",
+        &decimal(DecimalMark::Point),
+    );
+    assert_eq!(lengths(&confirmed), [mm(12_000), mm(12_000)]);
+    // Round lengths with a remark here and there are no such case.
+    assert_eq!(tally("Jt,OAL (m),Remarks\n1,12,\n2,12,7\n").joints.len(), 2);
+}
