@@ -1,5 +1,7 @@
 //! The figures of eight strings of two hundred joints. Run with `cargo bench --bench figures`.
 
+#![allow(clippy::expect_used, reason = "a benchmark or test may stop")]
+
 use std::fmt::Write as _;
 
 use divan::{Bencher, black_box};
@@ -34,7 +36,12 @@ fn tally() -> Tally {
     for joint in 1..=200 {
         let kind = if joint == 1 { "shoe" } else { "joint" };
         let length = 11_800 + (joint * 7_919) % 600;
-        let _ = writeln!(text, "A-{joint},S{joint:05},{kind},{}.{:03},0.152,", length / 1000, length % 1000);
+        let _ = writeln!(
+            text,
+            "A-{joint},S{joint:05},{kind},{}.{:03},0.152,",
+            length / 1000,
+            length % 1000
+        );
     }
     read(text.as_bytes(), &Options::default()).expect("an invented tally that reads")
 }

@@ -1,11 +1,15 @@
 //! The house's one-way street: a module may only use those that come before it in the job's flow,
 //! and the lower ones know no disk, clock or terminal.
 
+#![allow(clippy::expect_used, reason = "a benchmark or test may stop")]
+
 use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The modules in the order of the flow; `main.rs` stands outside.
-const ORDER: [&str; 8] = ["flag", "measure", "tally", "job", "figures", "report", "cli", "screens"];
+const ORDER: [&str; 8] = [
+    "flag", "measure", "tally", "job", "figures", "report", "cli", "screens",
+];
 
 /// Files that are doors to the disk.
 const DOORS: [&str; 3] = ["tally/read/mod.rs", "job/folder.rs", "job/template.rs"];
@@ -25,8 +29,16 @@ fn sources(folder: &Path) -> Vec<PathBuf> {
 
 fn every_source() -> Vec<(String, String)> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
-    let name = |path: &Path| path.strip_prefix(&root).expect("below src").to_string_lossy().replace('\\', "/");
-    sources(&root).iter().map(|path| (name(path), fs::read_to_string(path).expect("text"))).collect()
+    let name = |path: &Path| {
+        path.strip_prefix(&root)
+            .expect("below src")
+            .to_string_lossy()
+            .replace('\\', "/")
+    };
+    sources(&root)
+        .iter()
+        .map(|path| (name(path), fs::read_to_string(path).expect("text")))
+        .collect()
 }
 
 fn room(file: &str) -> &str {
@@ -37,18 +49,25 @@ fn room(file: &str) -> &str {
 fn a_module_uses_only_those_before_it() {
     let mut wrong = Vec::new();
     for (file, text) in every_source() {
-        let Some(place) = ORDER.iter().position(|module| *module == room(&file)) else { continue };
+        let Some(place) = ORDER.iter().position(|module| *module == room(&file)) else {
+            continue;
+        };
         for later in ORDER.iter().skip(place + 1) {
             // The command line opens the screens; nothing else looks up the street.
             if (room(&file), *later) == ("cli", "screens") {
                 continue;
             }
-            if text.contains(&format!("crate::{later}::")) || text.contains(&format!("use crate::{later}")) {
+            if text.contains(&format!("crate::{later}::"))
+                || text.contains(&format!("use crate::{later}"))
+            {
                 wrong.push(format!("{file} uses {later}"));
             }
         }
     }
-    assert!(wrong.is_empty(), "arrows that point the wrong way: {wrong:#?}");
+    assert!(
+        wrong.is_empty(),
+        "arrows that point the wrong way: {wrong:#?}"
+    );
 }
 
 #[test]
@@ -59,7 +78,15 @@ fn the_arithmetic_knows_no_disk_no_clock_and_no_terminal() {
         if !pure || DOORS.contains(&file.as_str()) || file.ends_with("tests.rs") {
             continue;
         }
-        for forbidden in ["std::fs", "std::time", "std::io", "std::env", "ratatui", "crossterm", "println!"] {
+        for forbidden in [
+            "std::fs",
+            "std::time",
+            "std::io",
+            "std::env",
+            "ratatui",
+            "crossterm",
+            "println!",
+        ] {
             if text.contains(forbidden) {
                 wrong.push(format!("{file} names {forbidden}"));
             }

@@ -8,7 +8,8 @@ use crate::report;
 pub(super) fn run(options: &FiguresOptions) -> Result<Done, String> {
     let (folder, figures, done) = compute(&options.job)?;
     let text = if options.json {
-        let mut json = report::figures_json(&folder, &figures).map_err(|error| error.to_string())?;
+        let mut json =
+            report::figures_json(&folder, &figures).map_err(|error| error.to_string())?;
         json.push('\n');
         json
     } else {

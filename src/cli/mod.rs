@@ -29,7 +29,11 @@ pub(crate) struct Done {
 
 impl Done {
     fn text(text: String) -> Self {
-        Self { text, remarks: Vec::new(), stop: false }
+        Self {
+            text,
+            remarks: Vec::new(),
+            stop: false,
+        }
     }
 }
 
@@ -44,8 +48,15 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Err(error) => {
             // Help and version go to standard output with status 0; everything else is an error.
             let shown = error.print();
-            let asked = matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion);
-            return if asked && shown.is_ok() { ExitCode::SUCCESS } else { ExitCode::from(UNUSABLE) };
+            let asked = matches!(
+                error.kind(),
+                ErrorKind::DisplayHelp | ErrorKind::DisplayVersion
+            );
+            return if asked && shown.is_ok() {
+                ExitCode::SUCCESS
+            } else {
+                ExitCode::from(UNUSABLE)
+            };
         }
     };
     let outcome = match arguments.command {
@@ -56,7 +67,10 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Some(Command::Man) => shell::manual(),
         None => match arguments.job {
             Some(job) => open::run(&job),
-            None => Err("no job is named; expected a job folder or a command (see `kerfmark --help`)".to_owned()),
+            None => Err(
+                "no job is named; expected a job folder or a command (see `kerfmark --help`)"
+                    .to_owned(),
+            ),
         },
     };
     match outcome {
@@ -74,18 +88,29 @@ fn finish(done: &Done) -> ExitCode {
         let _ = writeln!(io::stderr(), "note: {remark}");
     }
     let mut out = io::stdout().lock();
-    if let Err(error) = out.write_all(done.text.as_bytes()).and_then(|()| out.flush())
+    if let Err(error) = out
+        .write_all(done.text.as_bytes())
+        .and_then(|()| out.flush())
         && error.kind() != io::ErrorKind::BrokenPipe
     {
         complain(&format!("standard output cannot be written: {error}"));
         return ExitCode::from(UNUSABLE);
     }
-    if done.stop { ExitCode::from(STOP) } else { ExitCode::SUCCESS }
+    if done.stop {
+        ExitCode::from(STOP)
+    } else {
+        ExitCode::SUCCESS
+    }
 }
 
 /// Prints an error; the word is red only on a terminal that wants colour.
 fn complain(reason: &str) {
-    let colour = io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
-    let word = if colour { "\u{1b}[1;31merror:\u{1b}[0m" } else { "error:" };
+    let colour = io::stderr().is_terminal()
+        && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
+    let word = if colour {
+        "\u{1b}[1;31merror:\u{1b}[0m"
+    } else {
+        "error:"
+    };
     let _ = writeln!(io::stderr(), "{word} {reason}");
 }

@@ -1,5 +1,6 @@
 //! `kerfmark new DIR`
 
+use std::fmt::Write as _;
 use std::path::Path;
 
 use super::Done;
@@ -9,8 +10,12 @@ pub(super) fn run(folder: &Path) -> Result<Done, String> {
     let made = create(folder).map_err(|error| error.to_string())?;
     let mut text = String::new();
     for path in made {
-        text.push_str(&format!("written: {}\n", path.display()));
+        let _ = writeln!(text, "written: {}", path.display());
     }
-    text.push_str(&format!("next: edit job.toml, then `kerfmark {}`\n", folder.display()));
+    let _ = writeln!(
+        text,
+        "next: edit job.toml, then `kerfmark {}`",
+        folder.display()
+    );
     Ok(Done::text(text))
 }

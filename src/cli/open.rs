@@ -14,7 +14,11 @@ pub(super) fn compute(job: &Path) -> Result<(Folder, Figures, Done), String> {
     let figures = figures::compute(&folder.job, &folder.tallies);
     let done = Done {
         text: String::new(),
-        remarks: folder.not_used.iter().map(|(file, why)| format!("{file}: {why}")).collect(),
+        remarks: folder
+            .not_used
+            .iter()
+            .map(|(file, why)| format!("{file}: {why}"))
+            .collect(),
         stop: figures.worst() == Some(Severity::Stop),
     };
     Ok((folder, figures, done))
@@ -22,5 +26,8 @@ pub(super) fn compute(job: &Path) -> Result<(Folder, Figures, Done), String> {
 
 pub(super) fn run(job: &Path) -> Result<Done, String> {
     let (folder, figures, done) = compute(job)?;
-    Ok(Done { text: report::cut_sheet(&folder, &figures), ..done })
+    Ok(Done {
+        text: report::cut_sheet(&folder, &figures),
+        ..done
+    })
 }

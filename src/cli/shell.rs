@@ -13,6 +13,8 @@ pub(super) fn completions(shell: Shell) -> Done {
 
 pub(super) fn manual() -> Result<Done, String> {
     let mut bytes = Vec::new();
-    clap_mangen::Man::new(Arguments::command()).render(&mut bytes).map_err(|error| error.to_string())?;
+    clap_mangen::Man::new(Arguments::command())
+        .render(&mut bytes)
+        .map_err(|error| error.to_string())?;
     Ok(Done::text(String::from_utf8_lossy(&bytes).into_owned()))
 }

@@ -7,18 +7,27 @@ use crate::report;
 use crate::tally::{Pins, PipeString, read::read_file, review};
 
 pub(super) fn run(options: &TallyOptions) -> Result<Done, String> {
-    let tally = read_file(&options.file, &options.reader_options()).map_err(|error| error.to_string())?;
-    let pins = Pins { up: options.pin == PinWord::Up, nominal_loss: None };
+    let tally =
+        read_file(&options.file, &options.reader_options()).map_err(|error| error.to_string())?;
+    let pins = Pins {
+        up: options.pin == PinWord::Up,
+        nominal_loss: None,
+    };
     let string = PipeString::make_up(&tally, pins);
     let mut flags = review(&tally, &string, pins);
     flag::sort(&mut flags);
     let file = options.file.display().to_string();
     let text = if options.json {
-        let mut json = report::tally_json(&file, &tally, &string, &flags, options.summary).map_err(|error| error.to_string())?;
+        let mut json = report::tally_json(&file, &tally, &string, &flags, options.summary)
+            .map_err(|error| error.to_string())?;
         json.push('\n');
         json
     } else {
         report::tally_text(&file, &tally, &string, &flags, options.summary)
     };
-    Ok(Done { text, remarks: Vec::new(), stop: flag::worst(&flags) == Some(Severity::Stop) })
+    Ok(Done {
+        text,
+        remarks: Vec::new(),
+        stop: flag::worst(&flags) == Some(Severity::Stop),
+    })
 }

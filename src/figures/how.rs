@@ -115,7 +115,7 @@ pub fn how(
         Subject::Shoe => teller.shoe(),
         Subject::Shoulder => teller.shoulder(),
         Subject::CutTarget => Some(teller.cut_target(slot)),
-        Subject::CutBelowRotary => teller.cut_below_rotary(),
+        Subject::CutBelowRotary => Some(teller.cut_below_rotary()),
         Subject::CutPlace => teller.cut_place(),
         Subject::Mark(index) => teller.mark(index),
         Subject::Offcut => teller.offcut(),
@@ -434,10 +434,10 @@ impl Teller<'_> {
         }
     }
 
-    fn cut_below_rotary(&self) -> Option<How> {
+    fn cut_below_rotary(&self) -> How {
         let (name, rotary) = self.hull(self.folder.job.cut.hull);
         let target = self.figures.cut.target;
-        Some(How {
+        How {
             title: format!("Cut of {} below RT", self.slot.name),
             result: self.length(self.figures.cut.below_rotary.downward()),
             steps: vec![
@@ -448,7 +448,7 @@ impl Teller<'_> {
                 ),
                 step("- cut target", self.elevation(target), "see the cut target"),
             ],
-        })
+        }
     }
 
     fn cut_place(&self) -> Option<How> {

@@ -1,5 +1,7 @@
 //! The chain, the cut and the verdicts on small invented jobs, and laws that hold on random ones.
 
+use std::fmt::Write as _;
+
 use approx::assert_relative_eq;
 use proptest::prelude::*;
 use statrs::distribution::{ContinuousCDF, Normal};
@@ -340,7 +342,7 @@ proptest! {
         let mut text = String::from("joint,length (m),makeup_loss (m)\n");
         for (index, (length, loss)) in joints.iter().enumerate() {
             let (length, loss) = (Length::from_nm(*length).exact_metres(), Length::from_nm(*loss).exact_metres());
-            text.push_str(&format!("{},{length},{loss}\n", index + 1));
+            let _ = writeln!(text, "{},{length},{loss}", index + 1);
         }
         let pin = if up { "pin = \"up\"" } else { "" };
         let slot = format!("stick_up = \"{stick_up} mm\"");

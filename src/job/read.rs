@@ -1,5 +1,6 @@
 //! From the text of a job file to a [`Job`].
 
+use std::ops::Range;
 use std::path::{Component, Path, PathBuf};
 
 use toml::de::DeTable;
@@ -66,17 +67,17 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         );
         (None, None, None)
     };
-    let site = match root.table(walk, "site") {
-        Some(section) => site(section, walk),
-        None => {
-            missing(root, walk, "site.mudline", "the elevation of the seabed");
-            None
-        }
+    let site = if let Some(section) = root.table(walk, "site") {
+        site(section, walk)
+    } else {
+        missing(root, walk, "site.mudline", "the elevation of the seabed");
+        None
     };
     let hulls = hulls(root, walk);
+    let hull_names = names(root.names("hull"));
     let pipes = pipes(root, walk);
-    let slots = slots(root, walk, &hulls, &pipes);
-    let names: Vec<&str> = slots.iter().map(|slot| slot.name.as_str()).collect();
+    let slots = slots(root, walk, &hull_names);
+    let names = names(root.names("slot"));
     let allowances = each(root, walk, "allowance", |section, walk| {
         allowance(section, walk, &names)
     });
@@ -87,12 +88,7 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         accessory(section, walk, &names)
     });
     let benches = each(root, walk, "bench", bench);
-    unique(
-        root,
-        walk,
-        "bench",
-        benches.iter().map(|bench| bench.name.as_str()),
-    );
+    unique(root, walk, "bench");
     let frame = root
         .table(walk, "frame")
         .and_then(|section| frame(section, walk, &names));
@@ -101,19 +97,18 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         section.finish(walk);
         mass
     });
-    let deck = match root.table(walk, "deck") {
-        Some(section) => deck(section, walk),
-        None => {
-            missing(
-                root,
-                walk,
-                "deck.elevation",
-                "the elevation of the plane on which the deck lands",
-            );
-            None
-        }
+    let deck = if let Some(section) = root.table(walk, "deck") {
+        deck(section, walk)
+    } else {
+        missing(
+            root,
+            walk,
+            "deck.elevation",
+            "the elevation of the plane on which the deck lands",
+        );
+        None
     };
-    let cut = cut(root, walk, &hulls);
+    let cut = cut(root, walk, &hull_names);
     let uncertainty = root
         .table(walk, "uncertainty")
         .map_or_else(Uncertainty::default, |section| uncertainty(section, walk));
@@ -155,15 +150,7 @@ fn format_version<'t>(root: &Section<'t>, walk: &mut Walk<'t>) {
         .as_integer()
         .is_none_or(|number| number.as_str() != "1" || number.radix() != 10)
     {
-        let found = "another format".to_owned();
-        walk.report(
-            &value.span(),
-            What::Wrong {
-                key: "format".to_owned(),
-                found,
-                expected: "1".to_owned(),
-            },
-        );
+        walk.wrong(value, "format".to_owned(), "1, the only format so far");
     }
 }
 
@@ -182,18 +169,19 @@ fn each<'t, T>(
     items
 }
 
-fn unique<'n>(
-    root: &Section<'_>,
-    walk: &mut Walk<'_>,
-    key: &str,
-    names: impl Iterator<Item = &'n str>,
-) {
+/// The names that a list of tables gives, whether or not the rest of each table is sound: a slip in
+/// one slot must not make every mention of it a slip as well.
+fn names<'t>(entries: impl Iterator<Item = (&'t str, Range<usize>)>) -> Vec<&'t str> {
+    entries.map(|(name, _)| name).collect()
+}
+
+fn unique(root: &Section<'_>, walk: &mut Walk<'_>, key: &'static str) {
     let mut seen: Vec<&str> = Vec::new();
-    for name in names {
-        if seen.contains(&name) {
+    for (name, span) in root.names(key) {
+        if !name.is_empty() && seen.contains(&name) {
             let conflict = format!("has the name {name:?} twice; expected each name once");
             walk.report(
-                &root.span_of(key),
+                &span,
                 What::Conflict {
                     key: key.to_owned(),
                     conflict,
@@ -265,12 +253,7 @@ fn hulls<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Hull> {
             "at least one [[hull]] with a name and the elevation of its rotary",
         );
     }
-    unique(
-        root,
-        walk,
-        "hull",
-        hulls.iter().map(|hull| hull.name.as_str()),
-    );
+    unique(root, walk, "hull");
     hulls
 }
 
@@ -285,14 +268,10 @@ fn pipes<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Pipe> {
         return Vec::new();
     };
     let mut pipes = Vec::new();
-    for (name, span, value) in section.entries() {
+    for (name, value) in section.entries() {
         let Some(table) = value.get_ref().as_table() else {
-            let what = What::Wrong {
-                key: format!("pipe.{name}"),
-                found: "no table".to_owned(),
-                expected: format!("a table, [pipe.{name}]"),
-            };
-            walk.report(&span, what);
+            let expected = format!("a table, [pipe.{name}]");
+            walk.wrong(value, format!("pipe.{name}"), expected);
             continue;
         };
         let section = Section::new(format!("pipe.{name}"), table, value.span());
@@ -304,9 +283,9 @@ fn pipes<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Pipe> {
 
 fn pipe<'t>(name: &str, section: &Section<'t>, walk: &mut Walk<'t>) -> Option<Pipe> {
     let od = section.required_length(walk, "od", Sign::Positive);
-    let wall = section.required_length(walk, "wall", Sign::Positive);
-    if let (Some(od), Some(wall)) = (od, wall)
-        && wall.times(2) > od
+    let thickness = section.required_length(walk, "wall", Sign::Positive);
+    if let (Some(od), Some(thickness)) = (od, thickness)
+        && thickness.times(2) > od
     {
         let conflict =
             "is more than half the outside diameter; expected a wall that leaves a bore".to_owned();
@@ -330,7 +309,7 @@ fn pipe<'t>(name: &str, section: &Section<'t>, walk: &mut Walk<'t>) -> Option<Pi
     Some(Pipe {
         name: name.to_owned(),
         od: od?,
-        wall: wall?,
+        wall: thickness?,
         density: density.unwrap_or(STEEL),
         weighed_mass_per_metre,
         connector_mass,
@@ -340,9 +319,15 @@ fn pipe<'t>(name: &str, section: &Section<'t>, walk: &mut Walk<'t>) -> Option<Pi
     })
 }
 
-fn slots<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[Hull], pipes: &[Pipe]) -> Vec<Slot> {
+fn slots<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[&str]) -> Vec<Slot> {
+    let pipes: Vec<&str> = root
+        .get("pipe")
+        .and_then(|pipes| pipes.get_ref().as_table())
+        .map_or_else(Vec::new, |pipes| {
+            pipes.keys().map(|name| name.get_ref().as_ref()).collect()
+        });
     let slots = each(root, walk, "slot", |section, walk| {
-        slot(section, walk, hulls, pipes)
+        slot(section, walk, hulls, &pipes)
     });
     if !root.has("slot") {
         missing(
@@ -352,45 +337,41 @@ fn slots<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[Hull], pipes: &[P
             "at least one [[slot]] with a name, a pipe and a tally",
         );
     }
-    unique(
-        root,
-        walk,
-        "slot",
-        slots.iter().map(|slot| slot.name.as_str()),
-    );
+    unique(root, walk, "slot");
     slots
 }
 
 /// The index of a name among some, or a problem.
-fn named<'n>(
+fn named(
     section: &Section<'_>,
     walk: &mut Walk<'_>,
     key: &str,
     name: &str,
-    names: impl Iterator<Item = &'n str>,
+    names: &[&str],
 ) -> Option<usize> {
-    let names: Vec<&str> = names.collect();
     let found = names.iter().position(|known| *known == name);
     if found.is_none() {
-        let expected = match names.as_slice() {
-            [] => "a name that the file defines".to_owned(),
-            names => format!(
-                "one of {}",
-                names
-                    .iter()
-                    .map(|known| format!("{known:?}"))
-                    .collect::<Vec<_>>()
-                    .join(", ")
-            ),
-        };
         let what = What::Wrong {
             key: section.key(key),
             found: format!("the text {name:?}"),
-            expected,
+            expected: one_of(names),
         };
         walk.report(&section.span_of(key), what);
     }
     found
+}
+
+fn one_of(names: &[&str]) -> String {
+    let quoted: Vec<String> = names
+        .iter()
+        .filter(|name| !name.is_empty())
+        .map(|name| format!("{name:?}"))
+        .collect();
+    match quoted.as_slice() {
+        [] => "a name that the file defines".to_owned(),
+        [only] => format!("{only}, the only one defined"),
+        several => format!("one of {}", several.join(", ")),
+    }
 }
 
 fn elevations(window: Option<(Length, Length)>) -> Option<Window<Elevation>> {
@@ -403,23 +384,15 @@ fn elevations(window: Option<(Length, Length)>) -> Option<Window<Elevation>> {
 fn slot<'t>(
     section: &Section<'t>,
     walk: &mut Walk<'t>,
-    hulls: &[Hull],
-    pipes: &[Pipe],
+    hulls: &[&str],
+    pipes: &[&str],
 ) -> Option<Slot> {
     let name = section.required_text(walk, "name", "the name of the slot");
     let x = section.length(walk, "x", Sign::Any).unwrap_or_default();
     let y = section.length(walk, "y", Sign::Any).unwrap_or_default();
     let pipe = section
         .required_text(walk, "pipe", "the name of a pipe")
-        .and_then(|pipe| {
-            named(
-                section,
-                walk,
-                "pipe",
-                &pipe,
-                pipes.iter().map(|known| known.name.as_str()),
-            )
-        });
+        .and_then(|pipe| named(section, walk, "pipe", &pipe, pipes));
     let tally = section
         .required_text(walk, "tally", "the path of the tally of record")
         .and_then(|path| inside(section, walk, "tally", &section.span_of("tally"), &path));
@@ -438,13 +411,7 @@ fn slot<'t>(
     let shoulder_offset = section.length(walk, "shoulder_offset", Sign::Any);
     let basis = basis(section, walk);
     let hull = section.text(walk, "stick_up_hull").map_or(Some(0), |hull| {
-        named(
-            section,
-            walk,
-            "stick_up_hull",
-            &hull,
-            hulls.iter().map(|known| known.name.as_str()),
-        )
+        named(section, walk, "stick_up_hull", &hull, hulls)
     });
     let mudline = section.elevation(walk, "mudline");
     let hole_bottom = section.elevation(walk, "hole_bottom");
@@ -518,19 +485,12 @@ fn basis<'t>(section: &Section<'t>, walk: &mut Walk<'t>) -> Basis {
 
 fn list_paths<'t>(lists: &Section<'t>, walk: &mut Walk<'t>) -> Vec<(String, PathBuf)> {
     let mut paths = Vec::new();
-    for (name, span, value) in lists.entries() {
+    for (name, value) in lists.entries() {
         match value.get_ref().as_str() {
             Some(path) => paths.extend(
                 inside(lists, walk, name, &value.span(), path).map(|path| (name.to_owned(), path)),
             ),
-            None => {
-                let what = What::Wrong {
-                    key: lists.key(name),
-                    found: "no text".to_owned(),
-                    expected: "the path of a tally".to_owned(),
-                };
-                walk.report(&span, what);
-            }
+            None => walk.wrong(value, lists.key(name), "the path of a tally"),
         }
     }
     paths
@@ -541,7 +501,7 @@ fn inside(
     section: &Section<'_>,
     walk: &mut Walk<'_>,
     key: &str,
-    span: &std::ops::Range<usize>,
+    span: &Range<usize>,
     path: &str,
 ) -> Option<PathBuf> {
     let path_of = Path::new(path);
@@ -556,7 +516,7 @@ fn inside(
         }
         stays &= depth >= 0;
     }
-    if stays {
+    if stays && depth > 0 {
         return Some(path_of.to_owned());
     }
     let what = What::Wrong {
@@ -617,7 +577,7 @@ fn slot_set<'t>(section: &Section<'t>, walk: &mut Walk<'t>, names: &[&str]) -> S
         if let Some(slot) = names.iter().position(|name| *name == text) {
             slots.push(slot);
         } else {
-            let expected = format!("names of slots: {}", names.join(", "));
+            let expected = one_of(names);
             walk.report(
                 &span,
                 What::Wrong {
@@ -709,7 +669,7 @@ fn frame<'t>(section: Section<'t>, walk: &mut Walk<'t>, names: &[&str]) -> Optio
             "slot",
             "the slot whose running joint carries the frame",
         )
-        .and_then(|slot| named(&section, walk, "slot", &slot, names.iter().copied()));
+        .and_then(|slot| named(&section, walk, "slot", &slot, names));
     let ring_above_base = section.required_length(walk, "ring_above_base", Sign::Any);
     let window = section
         .window(walk, "base_above_mudline")
@@ -736,7 +696,7 @@ fn deck<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Option<Deck> {
     })
 }
 
-fn cut<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[Hull]) -> Cut {
+fn cut<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[&str]) -> Cut {
     let last = hulls.len().saturating_sub(1);
     let Some(section) = root.table(walk, "cut") else {
         return Cut {
@@ -751,15 +711,7 @@ fn cut<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[Hull]) -> Cut {
     };
     let hull = section
         .text(walk, "hull")
-        .and_then(|hull| {
-            named(
-                &section,
-                walk,
-                "hull",
-                &hull,
-                hulls.iter().map(|known| known.name.as_str()),
-            )
-        })
+        .and_then(|hull| named(&section, walk, "hull", &hull, hulls))
         .unwrap_or(last);
     let mut limit = |name| section.length(walk, name, Sign::NotNegative);
     let cut = Cut {

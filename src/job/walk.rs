@@ -59,7 +59,7 @@ impl<'t> Walk<'t> {
         self.problems.push(JobProblem { line, column, what });
     }
 
-    fn wrong(&mut self, value: &Value<'t>, key: String, expected: impl Into<String>) {
+    pub(super) fn wrong(&mut self, value: &Value<'t>, key: String, expected: impl Into<String>) {
         let found = describe(value.get_ref());
         self.report(
             &value.span(),
@@ -443,10 +443,31 @@ impl<'t> Section<'t> {
     }
 
     /// Every entry of this table, for tables whose keys are names.
-    pub(super) fn entries(&self) -> impl Iterator<Item = (&'t str, Range<usize>, &'t Value<'t>)> {
+    pub(super) fn entries(&self) -> impl Iterator<Item = (&'t str, &'t Value<'t>)> {
         self.table
             .iter()
-            .map(|(key, value)| (key.get_ref().as_ref(), key.span(), value))
+            .map(|(key, value)| (key.get_ref().as_ref(), value))
+    }
+
+    /// The name of each table of a list, with its place; blank where it has none.
+    pub(super) fn names(&self, key: &str) -> impl Iterator<Item = (&'t str, Range<usize>)> {
+        let tables = self
+            .table
+            .get(key)
+            .and_then(|value| value.get_ref().as_array());
+        tables.into_iter().flat_map(|items| {
+            items.iter().map(|item| {
+                let name = item
+                    .get_ref()
+                    .as_table()
+                    .and_then(|table| table.get("name"));
+                let text = name.and_then(|name| name.get_ref().as_str());
+                (
+                    text.unwrap_or_default().trim(),
+                    name.map_or_else(|| item.span(), Spanned::span),
+                )
+            })
+        })
     }
 
     /// A list of texts.

@@ -205,7 +205,7 @@ fn combine(text: &str, tokens: &[Token<'_>], rules: Rules) -> Result<Reading, Le
             let unit = rules
                 .bare
                 .ok_or_else(|| LengthError::NoUnit(text.to_owned()))?;
-            if feet_inches && number.contains(['.', ',']) {
+            if feet_inches && !is_whole(number) {
                 return Err(LengthError::BareDecimal(text.to_owned()));
             }
             let reading = decimal(text, number, unit, rules.decimal)?;
@@ -249,6 +249,15 @@ fn combine(text: &str, tokens: &[Token<'_>], rules: Rules) -> Result<Reading, Le
         }
         _ => Err(not_a_length()),
     }
+}
+
+/// Whether a number has no decimals but zeros: `8.0` is eight feet whether its decimals are tenths of
+/// a foot or inches.
+fn is_whole(number: &str) -> bool {
+    let decimals = number
+        .split_once(['.', ','])
+        .map_or("", |(_, decimals)| decimals);
+    decimals.bytes().all(|byte| byte == b'0')
 }
 
 /// `1e3`, `1E+3`, `1e-3`: a number, an `e`, and digits after it with or without a sign.

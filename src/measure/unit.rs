@@ -40,6 +40,11 @@ impl Unit {
         }
     }
 
+    /// Whether it belongs to the metric system.
+    pub const fn is_metric(self) -> bool {
+        matches!(self, Self::Metre | Self::Centimetre | Self::Millimetre)
+    }
+
     /// The short name, as options and files write it.
     pub const fn name(self) -> &'static str {
         match self {

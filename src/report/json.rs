@@ -18,7 +18,11 @@ pub(super) struct FlagJson<'a> {
 pub(super) fn flags(flags: &[Flag]) -> Vec<FlagJson<'_>> {
     flags
         .iter()
-        .map(|flag| FlagJson { code: flag.code.name(), severity: flag.severity.word(), text: &flag.text })
+        .map(|flag| FlagJson {
+            code: flag.code.name(),
+            severity: flag.severity.word(),
+            text: &flag.text,
+        })
         .collect()
 }
 

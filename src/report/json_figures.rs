@@ -6,7 +6,9 @@ use super::VERSION;
 use super::json::{FORMAT, FlagJson, flags, pretty};
 use super::number::Number;
 use super::words::mark_name;
-use crate::figures::{AccessoryPlace, AsCut, CutPlace, Figures, FrameFigures, SlotFigures, Spread, Variance};
+use crate::figures::{
+    AccessoryPlace, AsCut, CutPlace, Figures, FrameFigures, SlotFigures, Spread, Variance,
+};
 use crate::job::{Folder, Slot};
 use crate::measure::Elevation;
 use crate::tally::Tally;
@@ -61,6 +63,10 @@ struct SlotJson<'a> {
 }
 
 #[derive(Serialize)]
+#[allow(
+    clippy::struct_field_names,
+    reason = "the keys of the file carry their unit"
+)]
 struct ShoeJson {
     elevation_m: Option<Number>,
     below_rotary_m: Option<Number>,
@@ -145,17 +151,36 @@ fn expanded(variance: Option<Variance>) -> Option<Number> {
 pub fn figures(folder: &Folder, figures: &Figures) -> Result<String, serde_json::Error> {
     let job = &folder.job;
     let datum = job.deck.elevation;
-    let (hull, rotary) = job.hulls.get(job.cut.hull).map_or(("", datum), |hull| (hull.name.as_str(), hull.rotary));
+    let (hull, rotary) = job
+        .hulls
+        .get(job.cut.hull)
+        .map_or(("", datum), |hull| (hull.name.as_str(), hull.rotary));
     let slots = job.slots.iter().zip(&folder.tallies).zip(&figures.slots);
     pretty(&Tree {
         format: FORMAT,
-        job: JobJson { title: job.title.as_deref(), units: job.units.name(), sea_datum: &job.sea_datum },
-        cut_hull: HullJson { name: hull, rotary_m: Number::elevation(rotary) },
-        slots: slots.map(|((slot, tally), figures)| slot_json(folder, slot, tally, figures)).collect(),
-        frame: figures.frame.as_ref().map(|frame| frame_json(folder, frame)),
+        job: JobJson {
+            title: job.title.as_deref(),
+            units: job.units.name(),
+            sea_datum: &job.sea_datum,
+        },
+        cut_hull: HullJson {
+            name: hull,
+            rotary_m: Number::elevation(rotary),
+        },
+        slots: slots
+            .map(|((slot, tally), figures)| slot_json(folder, slot, tally, figures))
+            .collect(),
+        frame: figures
+            .frame
+            .as_ref()
+            .map(|frame| frame_json(folder, frame)),
         spread: spread_json(&figures.spread),
         flags: flags(&figures.flags),
-        not_used: folder.not_used.iter().map(|(file, why)| NotUsed { file, why }).collect(),
+        not_used: folder
+            .not_used
+            .iter()
+            .map(|(file, why)| NotUsed { file, why })
+            .collect(),
         digest: folder.digest(),
         version: VERSION,
     })
@@ -166,11 +191,18 @@ fn number_of<'a>(tally: &'a Tally, figures: &SlotFigures, piece: usize) -> Optio
     tally.joints.get(piece.joint).map(|joint| &*joint.number)
 }
 
-fn slot_json<'a>(folder: &'a Folder, slot: &'a Slot, tally: &'a Tally, figures: &'a SlotFigures) -> SlotJson<'a> {
+fn slot_json<'a>(
+    folder: &'a Folder,
+    slot: &'a Slot,
+    tally: &'a Tally,
+    figures: &'a SlotFigures,
+) -> SlotJson<'a> {
     let job = &folder.job;
     let rotary = job.hulls.get(slot.hull).map(|hull| hull.rotary);
     let below_rotary = |point: Option<Elevation>| {
-        rotary.zip(point).map(|(rotary, point)| Number::depth(rotary.depth_of(point)))
+        rotary
+            .zip(point)
+            .map(|(rotary, point)| Number::depth(rotary.depth_of(point)))
     };
     let mudline = job.mudline(slot);
     let shoe = figures.shoe;
@@ -186,17 +218,27 @@ fn slot_json<'a>(folder: &'a Folder, slot: &'a Slot, tally: &'a Tally, figures: 
             elevation_m: shoe.map(Number::elevation),
             below_rotary_m: below_rotary(shoe),
             below_mudline_m: shoe.map(|shoe| Number::metres(mudline - shoe)),
-            above_hole_bottom_m: shoe.zip(slot.hole_bottom).map(|(shoe, bottom)| Number::metres(shoe - bottom)),
+            above_hole_bottom_m: shoe
+                .zip(slot.hole_bottom)
+                .map(|(shoe, bottom)| Number::metres(shoe - bottom)),
         },
         shoulder: figures.shoulder.map(|shoulder| ShoulderJson {
             joint: number_of(tally, figures, shoulder.piece).unwrap_or_default(),
             elevation_m: shoulder.elevation.map(Number::elevation),
             below_rotary_m: below_rotary(shoulder.elevation),
-            above_mudline_m: shoulder.elevation.map(|elevation| Number::metres(elevation - mudline)),
-            above_deck_m: shoulder.elevation.map(|elevation| Number::metres(elevation - job.deck.elevation)),
+            above_mudline_m: shoulder
+                .elevation
+                .map(|elevation| Number::metres(elevation - mudline)),
+            above_deck_m: shoulder
+                .elevation
+                .map(|elevation| Number::metres(elevation - job.deck.elevation)),
         }),
         cut: cut_json(folder, tally, figures),
-        accessories: figures.accessories.iter().map(|place| accessory_json(folder, tally, figures, place)).collect(),
+        accessories: figures
+            .accessories
+            .iter()
+            .map(|place| accessory_json(folder, tally, figures, place))
+            .collect(),
         flags: flags(&figures.flags),
     }
 }
@@ -237,7 +279,9 @@ fn as_cut_json(as_cut: &AsCut) -> AsCutJson {
         out_of_level_m: as_cut.out_of_level.map(Number::metres),
         uncertainty_m: expanded(as_cut.variance),
         state: as_cut.verdict.map(crate::figures::Verdict::word),
-        probability: as_cut.probability.map(|probability| Number::real(probability, 9)),
+        probability: as_cut
+            .probability
+            .map(|probability| Number::real(probability, 9)),
     }
 }
 
@@ -248,8 +292,14 @@ fn accessory_json<'a>(
     place: &AccessoryPlace,
 ) -> AccessoryJson<'a> {
     AccessoryJson {
-        name: folder.job.accessories.get(place.accessory).map_or("", |accessory| &accessory.name),
-        joint: place.piece.and_then(|piece| number_of(tally, figures, piece)),
+        name: folder
+            .job
+            .accessories
+            .get(place.accessory)
+            .map_or("", |accessory| &accessory.name),
+        joint: place
+            .piece
+            .and_then(|piece| number_of(tally, figures, piece)),
         above_lower_plane_m: place.above_lower_plane.map(Number::metres),
         elevation_m: place.elevation.map(Number::elevation),
         clear: place.clear,
@@ -258,7 +308,11 @@ fn accessory_json<'a>(
 
 fn frame_json<'a>(folder: &'a Folder, frame: &FrameFigures) -> FrameJson<'a> {
     FrameJson {
-        slot: folder.job.slots.get(frame.slot).map_or("", |slot| &slot.name),
+        slot: folder
+            .job
+            .slots
+            .get(frame.slot)
+            .map_or("", |slot| &slot.name),
         base_elevation_m: frame.base.map(Number::elevation),
         base_above_mudline_m: frame.above_mudline.map(Number::metres),
         uncertainty_m: expanded(frame.variance),

@@ -62,8 +62,14 @@ pub fn tally(
     raised: &[Flag],
     summary: bool,
 ) -> Result<String, serde_json::Error> {
-    let conductor = string.pieces.iter().map(|piece| (piece.joint, piece.effective, Some(piece.upper)));
-    let landing = string.landing.iter().map(|piece| (piece.joint, piece.effective, None));
+    let conductor = string
+        .pieces
+        .iter()
+        .map(|piece| (piece.joint, piece.effective, Some(piece.upper)));
+    let landing = string
+        .landing
+        .iter()
+        .map(|piece| (piece.joint, piece.effective, None));
     let joint = |(index, effective, cumulative): (usize, Length, Option<Length>)| {
         let joint = tally.joints.get(index)?;
         Some(JointJson {
@@ -90,7 +96,11 @@ pub fn tally(
         skipped: tally
             .skipped
             .iter()
-            .map(|skipped| SkippedJson { line: skipped.line, why: &skipped.why, text: &skipped.text })
+            .map(|skipped| SkippedJson {
+                line: skipped.line,
+                why: &skipped.why,
+                text: &skipped.text,
+            })
             .collect(),
         columns: tally
             .columns

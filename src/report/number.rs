@@ -26,8 +26,16 @@ impl Number {
     /// A real figure rounded to so many decimals, without an exponent and without a sign on zero.
     pub(super) fn real(value: f64, decimals: usize) -> Self {
         let text = format!("{value:.decimals$}");
-        let trimmed = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
-        Self(if trimmed == "-0" { "0".to_owned() } else { trimmed.to_owned() })
+        let trimmed = if text.contains('.') {
+            text.trim_end_matches('0').trim_end_matches('.')
+        } else {
+            &text
+        };
+        Self(if trimmed == "-0" {
+            "0".to_owned()
+        } else {
+            trimmed.to_owned()
+        })
     }
 }
 

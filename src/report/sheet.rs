@@ -2,9 +2,9 @@
 
 use std::fmt::Write as _;
 
+use super::VERSION;
 use super::text::{flags, stated};
 use super::words::{CAUTION, NO_CORRECTION, SCRIBE};
-use super::VERSION;
 use crate::figures::{Basis, CutPlace, Figures, Mark, MarkFrom, SlotFigures, Verdict, steel};
 use crate::flag::Code;
 use crate::job::{Folder, Slot};
@@ -18,7 +18,11 @@ const WIDTH: usize = 78;
 pub fn cut_sheet(folder: &Folder, figures: &Figures) -> String {
     let job = &folder.job;
     let mut text = String::new();
-    let _ = writeln!(text, "CUT SHEET  {}", job.title.as_deref().unwrap_or("(no title)"));
+    let _ = writeln!(
+        text,
+        "CUT SHEET  {}",
+        job.title.as_deref().unwrap_or("(no title)")
+    );
     let hull = job.hulls.get(job.cut.hull);
     if let Some(hull) = hull {
         let _ = writeln!(
@@ -32,7 +36,14 @@ pub fn cut_sheet(folder: &Folder, figures: &Figures) -> String {
     let slots = job.slots.iter().zip(&folder.tallies).zip(&figures.slots);
     for ((slot, tally), of_slot) in slots {
         let _ = writeln!(text, "\n{}", "=".repeat(WIDTH));
-        Block { folder, slot, tally, figures: of_slot, show: Show::new(job.units) }.write(&mut text);
+        Block {
+            folder,
+            slot,
+            tally,
+            figures: of_slot,
+            show: Show::new(job.units),
+        }
+        .write(&mut text);
     }
     let _ = writeln!(text, "\n{}", "=".repeat(WIDTH));
     whole(&mut text, folder, figures);
@@ -51,7 +62,11 @@ pub fn cut_sheet(folder: &Folder, figures: &Figures) -> String {
 /// A length in the job's unit and in the other system.
 fn both(folder: &Folder, length: Length) -> String {
     let own = Show::new(folder.job.units);
-    let other = Show::new(if own.unit() == Unit::Metre { Unit::FootInch } else { Unit::Metre });
+    let other = Show::new(if own.unit() == Unit::Metre {
+        Unit::FootInch
+    } else {
+        Unit::Metre
+    });
     format!("{} ({})", own.text(length), other.text(length))
 }
 
@@ -93,16 +108,27 @@ fn whole(text: &mut String, folder: &Folder, figures: &Figures) {
                 spread.verdict.map_or("no limit given", Verdict::word)
             ),
         ),
-        None => wrapped(text, &format!("Spread: {} of {} conductors cut, none to compare yet", spread.cuts, figures.slots.len())),
+        None => wrapped(
+            text,
+            &format!(
+                "Spread: {} of {} conductors cut, none to compare yet",
+                spread.cuts,
+                figures.slots.len()
+            ),
+        ),
     }
     if let Some(frame) = &figures.frame {
-        let height = frame.above_mudline.map_or_else(|| "unknown".to_owned(), |height| show.text(height));
+        let height = frame
+            .above_mudline
+            .map_or_else(|| "unknown".to_owned(), |height| show.text(height));
         wrapped(
             text,
             &format!(
                 "Frame's base above the mudline: {height}, U {}: {}",
                 stated(show, frame.variance),
-                frame.verdict.map_or("no window given or no shoulder", Verdict::word)
+                frame
+                    .verdict
+                    .map_or("no window given or no shoulder", Verdict::word)
             ),
         );
     }
@@ -127,10 +153,18 @@ impl Block<'_> {
         let job = &self.folder.job;
         let cut = &self.figures.cut;
         self.heading(text);
-        let target = format!("{} above {}", both(self.folder, cut.target.height()), job.sea_datum);
+        let target = format!(
+            "{} above {}",
+            both(self.folder, cut.target.height()),
+            job.sea_datum
+        );
         indented(text, "Finished top at     ", &target);
         if !cut.allowances.is_zero() {
-            indented(text, "  with allowances   ", &self.show.small_signed(cut.allowances));
+            indented(
+                text,
+                "  with allowances   ",
+                &self.show.small_signed(cut.allowances),
+            );
         }
         if let Some(place) = &cut.place {
             self.place(text, place);
@@ -154,12 +188,13 @@ impl Block<'_> {
         };
         let _ = writeln!(text, "SLOT {}   {state}", self.slot.name);
         if let Some(as_cut) = &self.figures.cut.as_cut {
-            let probability = as_cut
-                .probability
-                .map_or_else(String::new, |probability| format!(", probability of conformity {probability:.4}"));
-            let level = as_cut
-                .out_of_level
-                .map_or_else(|| "not known (under 3 readings)".to_owned(), |out| self.show.small(out));
+            let probability = as_cut.probability.map_or_else(String::new, |probability| {
+                format!(", probability of conformity {probability:.4}")
+            });
+            let level = as_cut.out_of_level.map_or_else(
+                || "not known (under 3 readings)".to_owned(),
+                |out| self.show.small(out),
+            );
             let verdict = format!(
                 "mean of {} readings {}, {} from target, U {}: {}{probability}; out of level {level}",
                 as_cut.readings,
@@ -174,13 +209,24 @@ impl Block<'_> {
 
     fn no_place(&self, text: &mut String) {
         let codes = [Code::TooShort, Code::CutBelowShoe, Code::NoStickUp];
-        let why = self.figures.flags.iter().find(|flag| codes.contains(&flag.code));
-        let why = why.map_or("its place on the string is not known", |flag| flag.text.as_str());
+        let why = self
+            .figures
+            .flags
+            .iter()
+            .find(|flag| codes.contains(&flag.code));
+        let why = why.map_or("its place on the string is not known", |flag| {
+            flag.text.as_str()
+        });
         indented(text, "NO CUT TO MARK      ", why);
     }
 
     fn number(&self, piece: usize) -> &str {
-        let joint = self.figures.string.pieces.get(piece).and_then(|piece| self.tally.joints.get(piece.joint));
+        let joint = self
+            .figures
+            .string
+            .pieces
+            .get(piece)
+            .and_then(|piece| self.tally.joints.get(piece.joint));
         joint.map_or("", |joint| &joint.number)
     }
 
@@ -193,17 +239,30 @@ impl Block<'_> {
             .and_then(|piece| self.tally.joints.get(piece.joint))
             .and_then(|joint| joint.serial.as_deref())
             .map_or_else(String::new, |serial| format!(", serial {serial}"));
-        indented(text, "In joint            ", &format!("{}{serial}", self.number(place.piece)));
-        let distance = |length: Option<Length>| length.map_or_else(|| "none".to_owned(), |length| self.show.text(length));
+        indented(
+            text,
+            "In joint            ",
+            &format!("{}{serial}", self.number(place.piece)),
+        );
+        let distance = |length: Option<Length>| {
+            length.map_or_else(|| "none".to_owned(), |length| self.show.text(length))
+        };
         let clear = format!(
             "{} to the nearest connection, {} to the landing shoulder (asked for: {})",
             distance(place.to_connection),
             distance(place.to_shoulder),
-            self.folder.job.cut.clearance.map_or_else(|| "no clearance".to_owned(), |clearance| self.show.text(clearance)),
+            self.folder.job.cut.clearance.map_or_else(
+                || "no clearance".to_owned(),
+                |clearance| self.show.text(clearance)
+            ),
         );
         indented(text, "Clear of steel      ", &clear);
         if let Some(rough) = self.figures.cut.rough {
-            indented(text, "Rough cut first at  ", &both(self.folder, rough.height()));
+            indented(
+                text,
+                "Rough cut first at  ",
+                &both(self.folder, rough.height()),
+            );
         }
         let mass = format!(
             "{}, {:.0} kg = {:.2} t to be lifted, {} made-up connections in it",
@@ -214,7 +273,10 @@ impl Block<'_> {
         );
         indented(text, "Off-cut             ", &mass);
         if let Some(pipe) = self.folder.job.pipes.get(self.slot.pipe) {
-            let estimate = format!("about {:.0} minutes: a first estimate from common practice, by steel area", steel::cutting_minutes(pipe));
+            let estimate = format!(
+                "about {:.0} minutes: a first estimate from common practice, by steel area",
+                steel::cutting_minutes(pipe)
+            );
             indented(text, "Cold cut takes      ", &estimate);
         }
         self.marks(text, place);
@@ -234,7 +296,7 @@ impl Block<'_> {
             indented(text, "  - ", &line);
             indented(text, "      rests on ", &mark.rests_on.join("; "));
         }
-        if let Some(shared) = self.shared(&marks) {
+        if let Some(shared) = Self::shared(&marks) {
             indented(text, "  ", &shared);
         }
     }
@@ -246,19 +308,27 @@ impl Block<'_> {
         let way = if upward { "UP from" } else { "DOWN from" };
         let from = match mark.from {
             MarkFrom::Rotary => {
-                format!("RT at hull position {}", job.hulls.get(job.cut.hull).map_or("", |hull| &hull.name))
+                format!(
+                    "RT at hull position {}",
+                    job.hulls.get(job.cut.hull).map_or("", |hull| &hull.name)
+                )
             }
-            MarkFrom::LowerPlane if piece == 0 => format!("the lower end of {}", self.number(piece)),
+            MarkFrom::LowerPlane if piece == 0 => {
+                format!("the lower end of {}", self.number(piece))
+            }
             MarkFrom::LowerPlane => format!("the lower make-up plane of {}", self.number(piece)),
             MarkFrom::UpperPlane => format!("the upper make-up plane of {}", self.number(piece)),
             MarkFrom::Top => "the present top".to_owned(),
-            MarkFrom::Bench(index) => format!("bench {}", job.benches.get(index).map_or("", |bench| &bench.name)),
+            MarkFrom::Bench(index) => format!(
+                "bench {}",
+                job.benches.get(index).map_or("", |bench| &bench.name)
+            ),
         };
         format!("{way} {from}")
     }
 
     /// Marks that rest on one reading are not independent: their agreeing proves nothing about it.
-    fn shared(&self, marks: &[&Mark]) -> Option<String> {
+    fn shared(marks: &[&Mark]) -> Option<String> {
         let all: Vec<&String> = marks.iter().flat_map(|mark| &mark.rests_on).collect();
         let mut shared: Vec<&str> = Vec::new();
         for reading in &all {

@@ -15,17 +15,28 @@ pub fn figures(folder: &Folder, figures: &Figures, with_how: bool) -> String {
     let job = &folder.job;
     let show = Show::new(job.units);
     let mut text = String::new();
-    let _ = writeln!(text, "job: {}", job.title.as_deref().unwrap_or("(no title)"));
+    let _ = writeln!(
+        text,
+        "job: {}",
+        job.title.as_deref().unwrap_or("(no title)")
+    );
     let _ = writeln!(text, "elevations: above {}", job.sea_datum);
     for hull in &job.hulls {
-        let _ = writeln!(text, "RT at hull position {}: {}", hull.name, show.text(hull.rotary.height()));
+        let _ = writeln!(
+            text,
+            "RT at hull position {}: {}",
+            hull.name,
+            show.text(hull.rotary.height())
+        );
     }
     for (index, (slot, of_slot)) in job.slots.iter().zip(&figures.slots).enumerate() {
         let _ = writeln!(text, "\nslot: {}", slot.name);
         let _ = writeln!(text, "basis: {}", of_slot.basis.word());
         let _ = writeln!(text, "joints: {}", of_slot.string.pieces.len());
         for subject in subjects(of_slot) {
-            let Some(how) = how(folder, figures, index, subject, show) else { continue };
+            let Some(how) = how(folder, figures, index, subject, show) else {
+                continue;
+            };
             let _ = writeln!(text, "{}: {}", how.title, how.result);
             if with_how {
                 for step in how.steps {
@@ -37,7 +48,9 @@ pub fn figures(folder: &Folder, figures: &Figures, with_how: bool) -> String {
     }
     text.push('\n');
     if let Some(frame) = &figures.frame {
-        let height = frame.above_mudline.map_or_else(|| "unknown".to_owned(), |height| show.text(height));
+        let height = frame
+            .above_mudline
+            .map_or_else(|| "unknown".to_owned(), |height| show.text(height));
         let _ = writeln!(
             text,
             "frame's base above the mudline: {height}, U {}, {}",
@@ -66,43 +79,94 @@ pub fn figures(folder: &Folder, figures: &Figures, with_how: bool) -> String {
 
 /// An expanded uncertainty, or that it is not stated.
 pub(super) fn stated(show: Show, variance: Option<Variance>) -> String {
-    variance.map_or_else(|| "not stated".to_owned(), |variance| show.small(variance.expanded()))
+    variance.map_or_else(
+        || "not stated".to_owned(),
+        |variance| show.small(variance.expanded()),
+    )
 }
 
 pub(super) fn flags(text: &mut String, flags: &[Flag]) {
     for flag in flags {
-        let _ = writeln!(text, "{}: {}: {}", flag.severity.word(), flag.code, flag.text);
+        let _ = writeln!(
+            text,
+            "{}: {}: {}",
+            flag.severity.word(),
+            flag.code,
+            flag.text
+        );
     }
 }
 
 /// What was understood of one tally file.
-pub fn tally(file: &str, tally: &Tally, string: &PipeString, raised: &[Flag], summary: bool) -> String {
+pub fn tally(
+    file: &str,
+    tally: &Tally,
+    string: &PipeString,
+    raised: &[Flag],
+    summary: bool,
+) -> String {
     let show = Show::new(tally.unit);
     let mut text = String::new();
     let _ = writeln!(text, "file: {file}");
-    let _ = writeln!(text, "read as: {}, lengths in {}, {}", tally.encoding, tally.unit, tally.order.name());
+    let _ = writeln!(
+        text,
+        "read as: {}, lengths in {}, {}",
+        tally.encoding,
+        tally.unit,
+        tally.order.name()
+    );
     for column in &tally.columns {
-        let unit = column.unit.map_or_else(String::new, |unit| format!(" in {unit}"));
-        let used = column.used_as.map_or_else(|| "not used".to_owned(), |field| format!("{field}{unit}"));
-        let _ = writeln!(text, "column {} `{}`: {used}", column.number, column.heading);
+        let unit = column
+            .unit
+            .map_or_else(String::new, |unit| format!(" in {unit}"));
+        let used = column
+            .used_as
+            .map_or_else(|| "not used".to_owned(), |field| format!("{field}{unit}"));
+        let _ = writeln!(
+            text,
+            "column {} `{}`: {used}",
+            column.number, column.heading
+        );
     }
     let _ = writeln!(text, "joints of the conductor: {}", string.pieces.len());
     let _ = writeln!(text, "string length: {}", show.text(string.length));
     if !string.landing.is_empty() {
-        let _ = writeln!(text, "landing pieces: {}, {}", string.landing.len(), show.text(string.landing_length));
+        let _ = writeln!(
+            text,
+            "landing pieces: {}, {}",
+            string.landing.len(),
+            show.text(string.landing_length)
+        );
     }
     if !summary {
         let unit = show.heading();
         let _ = writeln!(
             text,
             "\n{:>5}  {:<12} {:<12} {:<8} {:>16} {:>16} {:>16} {:>16}",
-            "line", "joint", "serial", "kind", format!("overall {unit}"), "make-up loss", "effective", "running total"
+            "line",
+            "joint",
+            "serial",
+            "kind",
+            format!("overall {unit}"),
+            "make-up loss",
+            "effective",
+            "running total"
         );
-        let conductor = string.pieces.iter().map(|piece| (piece.joint, piece.effective, Some(piece.upper)));
-        let landing = string.landing.iter().map(|piece| (piece.joint, piece.effective, None));
+        let conductor = string
+            .pieces
+            .iter()
+            .map(|piece| (piece.joint, piece.effective, Some(piece.upper)));
+        let landing = string
+            .landing
+            .iter()
+            .map(|piece| (piece.joint, piece.effective, None));
         for (index, effective, running) in conductor.chain(landing) {
-            let Some(joint) = tally.joints.get(index) else { continue };
-            let number = |length: Option<_>| length.map_or_else(|| "-".to_owned(), |length| show.number(length));
+            let Some(joint) = tally.joints.get(index) else {
+                continue;
+            };
+            let number = |length: Option<_>| {
+                length.map_or_else(|| "-".to_owned(), |length| show.number(length))
+            };
             let _ = writeln!(
                 text,
                 "{:>5}  {:<12} {:<12} {:<8} {:>16} {:>16} {:>16} {:>16}",
@@ -120,7 +184,11 @@ pub fn tally(file: &str, tally: &Tally, string: &PipeString, raised: &[Flag], su
     if !tally.skipped.is_empty() {
         let _ = writeln!(text, "\nlines that are no joints: {}", tally.skipped.len());
         for skipped in &tally.skipped {
-            let _ = writeln!(text, "  line {}: {}: {}", skipped.line, skipped.why, skipped.text);
+            let _ = writeln!(
+                text,
+                "  line {}: {}: {}",
+                skipped.line, skipped.why, skipped.text
+            );
         }
     }
     if !raised.is_empty() {

@@ -21,6 +21,9 @@ pub fn mark_name(job: &Job, from: MarkFrom) -> String {
         MarkFrom::LowerPlane => "lower-plane".to_owned(),
         MarkFrom::UpperPlane => "upper-plane".to_owned(),
         MarkFrom::Top => "top".to_owned(),
-        MarkFrom::Bench(index) => format!("bench {}", job.benches.get(index).map_or("", |bench| &bench.name)),
+        MarkFrom::Bench(index) => format!(
+            "bench {}",
+            job.benches.get(index).map_or("", |bench| &bench.name)
+        ),
     }
 }

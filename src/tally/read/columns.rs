@@ -394,13 +394,20 @@ impl Table {
             .or(self.title_unit)
     }
 
-    /// The unit of a column's bare numbers: its own, else what the file says of its lengths, else
-    /// the option, else the job's.
+    /// The unit of a column's bare numbers: its own, else the option, else what the file says of its
+    /// lengths, else the job's. For make-up losses in a job the job's unit comes before that of the
+    /// length column: within one system of units a wrong choice shows, being off by a factor of ten or
+    /// more, but feet against metres would not, so that such losses have none, which is a question.
     pub(super) fn unit(&self, column: usize) -> Option<Unit> {
-        let own = self.roles.get(column).and_then(|role| role.unit);
-        own.or_else(|| self.file_unit())
-            .or(self.option_units)
-            .or(self.job_units)
+        let role = self.roles.get(column)?;
+        let told = role.unit.or(self.option_units);
+        let file = self.file_unit();
+        match (file, self.job_units) {
+            (Some(file), Some(job)) if role.field == Some(Field::Loss) && told.is_none() => {
+                (file.is_metric() == job.is_metric()).then_some(job)
+            }
+            _ => told.or(file).or(self.job_units),
+        }
     }
 
     /// The unit that the header or the row of units gives a column, before feet and inches in two

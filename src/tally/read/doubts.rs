@@ -13,6 +13,9 @@ use crate::measure::{Length, Unit};
 /// Losses above this are no make-up losses: 0.6 m is twice what the longest pins swallow.
 const LONG_LOSS: Length = Length::from_mm(600);
 
+/// Losses below this, but not zero, are none either: no pin enters its box by less than 5 mm.
+const SHORT_LOSS: Length = Length::from_mm(5);
+
 /// Whole metres or feet, each followed by a cell of two or three digits that nothing needs: decimal
 /// commas that were taken for separators, `1,12,192` under `joint,length,remarks`.
 pub(super) fn doubt_separator(
@@ -49,7 +52,8 @@ pub(super) fn doubt_separator(
     }
 }
 
-/// Losses that took their unit from the length column and are far too long in it are a question.
+/// Losses that took their unit from the length column and are far too long or short in it are a
+/// question.
 pub(super) fn doubt_losses(
     grid: &Grid,
     table: &Table,
@@ -69,11 +73,13 @@ pub(super) fn doubt_losses(
             .filter_map(|joint| joint.makeup_loss)
             .filter(|loss| !loss.is_zero())
     };
-    let (count, long) = (
+    let (count, unlikely) = (
         losses().count(),
-        losses().filter(|loss| *loss > LONG_LOSS).count(),
+        losses()
+            .filter(|loss| *loss > LONG_LOSS || *loss < SHORT_LOSS)
+            .count(),
     );
-    if long * 2 <= count {
+    if unlikely * 2 <= count {
         return;
     }
     let example = rows

@@ -201,9 +201,9 @@ pub enum Problem {
         /// The text of the next cell.
         next: String,
     },
-    /// Make-up losses that are too long for the unit that they take from the length column.
+    /// Make-up losses that are too long or too short for the unit that they take from the length column.
     #[error(
-        "{at}: make-up losses such as `{example}` are too long in {unit}, the unit of the length column; write their unit in the heading, such as `MUL (in)`, or confirm it with --units {unit} (in a job: read = {{ units = \"{unit}\" }})"
+        "{at}: make-up losses such as `{example}` are too long or too short in {unit}, the unit of the length column; write their unit in the heading, such as `MUL (in)`, or confirm it with --units {unit} (in a job: read = {{ units = \"{unit}\" }})"
     )]
     LossUnit {
         /// The column.

@@ -366,12 +366,37 @@ fn in_a_job_the_jobs_unit_comes_last() {
 fn long_losses_in_a_borrowed_unit_are_a_question() {
     let refused = refusal("Jt,OAL (ft),MUL\n1,40.0,6\n2,39.5,6\n");
     assert!(
-        refused.contains("make-up losses such as `6` are too long in ft"),
+        refused.contains("make-up losses such as `6` are too long or too short in ft"),
         "{refused}"
     );
     let confirmed = with("Jt,OAL (ft),MUL\n1,40.0,6\n2,39.5,6\n", &units(Unit::Foot));
     assert_eq!(
         losses(&confirmed)[0],
         Some(Length::from_nm(6 * 304_800_000))
+    );
+}
+
+#[test]
+fn losses_without_a_unit_take_the_jobs_unless_the_lengths_are_in_the_other_system() {
+    let job = |unit| Options {
+        job_units: Some(unit),
+        ..Options::default()
+    };
+    let text = "joint,length (mm),makeup_loss\n1,12100,0\n2,12200,0.152\n3,12150,0.151\n";
+    let read = with(text, &job(Unit::Metre));
+    assert_eq!(
+        read.joints[1].makeup_loss,
+        Some(crate::measure::Length::from_mm(152))
+    );
+    let feet = "joint,length (ft),makeup_loss\n1,40.00,0\n2,39.50,0.50\n3,39.70,0.50\n";
+    let refused = refusal_with(feet, &job(Unit::Metre));
+    assert!(refused.contains("in which unit"), "{refused}");
+    let answered = Options {
+        units: Some(Unit::Foot),
+        ..job(Unit::Metre)
+    };
+    assert_eq!(
+        with(feet, &answered).joints[1].makeup_loss,
+        Some(crate::measure::Length::from_nm(152_400_000))
     );
 }
