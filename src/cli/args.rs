@@ -14,8 +14,7 @@ use crate::tally::{Options, Order};
 #[derive(Debug, Parser)]
 #[command(name = "kerfmark", version, args_conflicts_with_subcommands = true, after_help = AFTER)]
 pub struct Arguments {
-    /// The job: its folder, or the job.toml in it. Opens the screens; where the output goes to a file
-    /// or a pipe, prints the cut sheet.
+    /// The job: its folder, or the job.toml in it. Prints the cut sheet.
     #[arg(value_name = "JOB")]
     pub job: Option<PathBuf>,
     /// What else to do.

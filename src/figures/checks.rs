@@ -311,7 +311,7 @@ impl Checked<'_> {
             flag(
                 Code::OffcutMassPartial,
                 format!(
-                    "the off-cut's mass leaves out {} made-up connectors, whose mass is not given",
+                    "the off-cut's mass leaves out its connectors, whose mass is not given: made-up pairs {}",
                     place.offcut_connections
                 ),
             );

@@ -148,7 +148,7 @@ impl Teller<'_> {
 
     fn elevation(&self, elevation: Elevation) -> String {
         format!(
-            "{} above {}",
+            "{} {}",
             self.show.text(elevation.height()),
             self.folder.job.sea_datum
         )

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::VERSION;
 use super::text::{flags, stated};
-use super::words::{CAUTION, NO_CORRECTION, SCRIBE};
+use super::words::{self, CAUTION, NO_CORRECTION, SCRIBE};
 use crate::figures::{Basis, CutPlace, Figures, Mark, MarkFrom, SlotFigures, Verdict, steel};
 use crate::flag::Code;
 use crate::job::{Folder, Slot};
@@ -189,7 +189,10 @@ impl Block<'_> {
         let _ = writeln!(text, "SLOT {}   {state}", self.slot.name);
         if let Some(as_cut) = &self.figures.cut.as_cut {
             let probability = as_cut.probability.map_or_else(String::new, |probability| {
-                format!(", probability of conformity {probability:.4}")
+                format!(
+                    ", probability of conformity {}",
+                    words::probability(probability)
+                )
             });
             let level = as_cut.out_of_level.map_or_else(
                 || "not known (under 3 readings)".to_owned(),
@@ -265,11 +268,11 @@ impl Block<'_> {
             );
         }
         let mass = format!(
-            "{}, {:.0} kg = {:.2} t to be lifted, {} made-up connections in it",
+            "{}, {:.0} kg = {:.2} t to be lifted, {} in it",
             both(self.folder, place.offcut_length),
             place.offcut_mass,
             place.offcut_mass / 1000.0,
-            place.offcut_connections
+            words::counted(place.offcut_connections, "made-up connection")
         );
         indented(text, "Off-cut             ", &mass);
         if let Some(pipe) = self.folder.job.pipes.get(self.slot.pipe) {
@@ -283,12 +286,17 @@ impl Block<'_> {
     }
 
     fn marks(&self, text: &mut String, place: &CutPlace) {
-        let _ = writeln!(text, "Marks, nearest first:");
+        let heading = if self.figures.cut.as_cut.is_some() {
+            "Marks it was to be found by, nearest first:"
+        } else {
+            "Marks, nearest first:"
+        };
+        let _ = writeln!(text, "{heading}");
         let mut marks: Vec<&Mark> = place.marks.iter().collect();
         marks.sort_by_key(|mark| mark.distance.abs());
         for mark in &marks {
             let line = format!(
-                "{} {}   U {}",
+                "{} {},  U {}",
                 both(self.folder, mark.distance.abs()),
                 self.direction(mark, place.piece),
                 stated(self.show, mark.variance)

@@ -27,3 +27,20 @@ pub fn mark_name(job: &Job, from: MarkFrom) -> String {
         ),
     }
 }
+
+/// A probability that never claims certainty.
+pub fn probability(value: f64) -> String {
+    if value > 0.9999 {
+        "above 0.9999".to_owned()
+    } else if value < 0.0001 {
+        "below 0.0001".to_owned()
+    } else {
+        format!("{value:.4}")
+    }
+}
+
+/// A count with its noun, `1 connection` or `2 connections`.
+pub fn counted(count: usize, noun: &str) -> String {
+    let ending = if count == 1 { "" } else { "s" };
+    format!("{count} {noun}{ending}")
+}
