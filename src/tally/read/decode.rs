@@ -59,7 +59,11 @@ pub fn decode(bytes: &[u8]) -> Result<Decoded<'_>, Problem> {
     if text.trim().is_empty() {
         return Err(Problem::Empty);
     }
-    if let Some(control) = text.bytes().find(|byte| is_binary(*byte)) {
+    // Looked for without an early end first: that goes many bytes at a time.
+    let any = text
+        .bytes()
+        .fold(false, |found, byte| found | is_binary(byte));
+    if any && let Some(control) = text.bytes().find(|byte| is_binary(*byte)) {
         return Err(Problem::Binary {
             what: format!("it holds the control byte 0x{control:02X}"),
         });

@@ -201,6 +201,11 @@ fn after_line_end(text: &str, from: usize) -> usize {
 /// How many line ends a text holds; CR LF is one.
 fn line_ends(text: &str) -> u32 {
     let bytes = text.as_bytes();
+    // Records are short, and most files have no carriage returns: a plain count is soonest done.
+    let count = |end: u8| bytes.iter().filter(|byte| **byte == end).count();
+    if count(b'\r') == 0 {
+        return u32::try_from(count(b'\n')).unwrap_or(u32::MAX);
+    }
     let ends = memchr2_iter(b'\n', b'\r', bytes)
         .filter(|at| bytes.get(*at) == Some(&b'\n') || bytes.get(at + 1) != Some(&b'\n'))
         .count();
