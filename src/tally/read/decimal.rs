@@ -91,9 +91,8 @@ fn sign(cell: &str) -> Sign {
         return Sign::Nothing;
     }
     let start = cell.trim_start_matches(['-', '+', '\u{2212}', ' ']);
-    let end = start
-        .find(|c: char| !c.is_ascii_digit() && !matches!(c, '.' | ','))
-        .unwrap_or(start.len());
+    let in_number = |byte: &u8| byte.is_ascii_digit() || matches!(byte, b'.' | b',');
+    let end = start.bytes().take_while(in_number).count();
     let number = start.split_at(end).0;
     let count = |mark: u8| number.bytes().filter(|byte| *byte == mark).count();
     let (points, commas) = (count(b'.'), count(b','));
