@@ -88,12 +88,9 @@ fn kind(grid: &Grid, table: &Table, row: usize) -> RowKind {
     if let Some(kind) = labelled(grid, table, row, joint) {
         return kind;
     }
-    let first = grid
-        .cells(row)
-        .find(|cell| !cell.is_empty())
-        .unwrap_or_default()
-        .to_lowercase();
-    if first.starts_with("page") || first.starts_with("sheet") {
+    if let Some(first) = grid.cells(row).find(|cell| !cell.is_empty())
+        && (heads_a_page(first) || (!length_starts && grid.cells(row).any(heads_a_page)))
+    {
         // A figure beside it is a total of the page, or nobody knows what.
         return if length_starts {
             RowKind::LengthWithoutJoint
@@ -133,6 +130,15 @@ fn kind(grid: &Grid, table: &Table, row: usize) -> RowKind {
         }
         _ => RowKind::Note,
     }
+}
+
+/// `Page 2 of 3`, `Sheet 2`.
+fn heads_a_page(text: &str) -> bool {
+    let lower = text.to_lowercase();
+    let rest = ["page", "sheet", "pg"]
+        .iter()
+        .find_map(|word| lower.strip_prefix(word));
+    rest.is_some_and(|rest| !rest.starts_with(char::is_alphabetic))
 }
 
 /// The text of the length, or of its inches where the feet are blank.
