@@ -10,6 +10,7 @@
 //! - [`figures`]: every figure that follows, computed once: elevations, cuts, verdicts, flags.
 //! - [`report`]: figures as JSON for scripts and as text for people.
 //! - [`cli`]: the command line.
+//! - [`screens`]: the terminal.
 //!
 //! One flow: files, checked values, figures, faces. If a face needs a sum, the sum belongs in
 //! [`figures`].
@@ -26,3 +27,5 @@ pub mod figures;
 pub mod report;
 
 pub mod cli;
+
+pub mod screens;

@@ -14,7 +14,8 @@ use crate::tally::{Options, Order};
 #[derive(Debug, Parser)]
 #[command(name = "kerfmark", version, args_conflicts_with_subcommands = true, after_help = AFTER)]
 pub struct Arguments {
-    /// The job: its folder, or the job.toml in it. Prints the cut sheet.
+    /// The job: its folder, or the job.toml in it. Opens the screens; where the output goes to
+    /// no terminal, prints the cut sheet.
     #[arg(value_name = "JOB")]
     pub job: Option<PathBuf>,
     /// What else to do.

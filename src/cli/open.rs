@@ -1,5 +1,6 @@
-//! `kerfmark JOB`: the cut sheet.
+//! `kerfmark JOB`: the screens, or the cut sheet where standard output is no terminal.
 
+use std::io::{self, IsTerminal};
 use std::path::Path;
 
 use super::Done;
@@ -7,6 +8,7 @@ use crate::figures::{self, Figures};
 use crate::flag::Severity;
 use crate::job::Folder;
 use crate::report;
+use crate::screens;
 
 /// Opens a job and computes its figures; what is left to say goes to standard error.
 pub(super) fn compute(job: &Path) -> Result<(Folder, Figures, Done), String> {
@@ -25,6 +27,14 @@ pub(super) fn compute(job: &Path) -> Result<(Folder, Figures, Done), String> {
 }
 
 pub(super) fn run(job: &Path) -> Result<Done, String> {
+    if io::stdout().is_terminal() && io::stdin().is_terminal() {
+        screens::run(job).map_err(|error| error.to_string())?;
+        return Ok(Done::text(String::new()));
+    }
+    if io::stdout().is_terminal() {
+        crate::screens::run(job).map_err(|error| error.to_string())?;
+        return Ok(Done::text(String::new()));
+    }
     let (folder, figures, done) = compute(job)?;
     Ok(Done {
         text: report::cut_sheet(&folder, &figures),

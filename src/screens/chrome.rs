@@ -1,0 +1,253 @@
+//! What stands round every screen: its name and the others, the job, messages, and the keys that
+//! work here. And what lies over a screen.
+
+use super::commands::COMMANDS;
+use super::pen::{Line, Pen, cells, scroll, width};
+use super::state::{CHROME, Overlay, Screen, State};
+use super::theme::Role;
+use super::update::how_of;
+use super::{cut, floor, help, overview, profile, tally};
+use crate::figures::how::{How, Subject};
+
+/// The least terminal: columns and rows.
+pub const LEAST: (u16, u16) = (80, 24);
+
+pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
+    let (width, height) = (pen.area.width, pen.area.height);
+    if width < LEAST.0 || height < LEAST.1 {
+        let text = format!(
+            "kerfmark needs {} x {}; this is {width} x {height}. q quits.",
+            LEAST.0, LEAST.1
+        );
+        // Broken rather than cut short: this line is all there is.
+        let lines = Line::of(text, Role::Plain).wrapped(usize::from(width).max(9), 0);
+        for (row, line) in lines.iter().enumerate() {
+            pen.line(0, cells(row), line);
+        }
+        return;
+    }
+    tabs(state, &mut pen.part(0, 0, width, 1));
+    job(state, &mut pen.part(0, 1, width, 1));
+    said(state, &mut pen.part(0, 2, width, 1));
+    {
+        let mut body = pen.part(0, 3, width, height - CHROME);
+        match &state.overlay {
+            Overlay::Help(at) => scrolled(&mut body, &help::lines(state), *at),
+            Overlay::How(subject, at) => how(state, &mut body, *subject, *at),
+            Overlay::Moved(at) => {
+                let mut lines = vec![Line::of(
+                    "What the last change of the files moved",
+                    Role::Title,
+                )];
+                lines.extend(
+                    state
+                        .moved
+                        .iter()
+                        .map(|it| Line::of(it.clone(), Role::Plain)),
+                );
+                scrolled(&mut body, &lines, *at);
+            }
+            Overlay::None | Overlay::Find(_) => match state.screen {
+                Screen::Overview => overview::draw(state, &mut body),
+                Screen::Tally => tally::draw(state, &mut body),
+                Screen::Profile => profile::draw(state, &mut body),
+                Screen::Cut => cut::draw(state, &mut body),
+                Screen::Floor => floor::draw(state, &mut body),
+            },
+        }
+    }
+    keys(state, &mut pen.part(0, height - 1, width, 1));
+}
+
+fn tabs(state: &State, pen: &mut Pen<'_>) {
+    let mut x = 0;
+    for (index, screen) in Screen::ALL.into_iter().enumerate() {
+        let role = if screen == state.screen {
+            Role::Selected
+        } else {
+            Role::Plain
+        };
+        x = pen.text(x, 0, &format!(" {} {} ", index + 1, screen.name()), role);
+        x += 1;
+    }
+    let worst = state.figures.worst().map(|severity| {
+        let word = format!(" {} ", severity.word());
+        (word, Role::of_severity(severity))
+    });
+    let unit = format!(" {} ", state.show.heading());
+    let (word, role) = worst.unwrap_or((" no flags ".to_owned(), Role::Plain));
+    let from = pen
+        .area
+        .width
+        .saturating_sub(cells(unit.len() + word.len()));
+    let end = pen.text(from, 0, &word, role);
+    pen.text(end, 0, &unit, Role::Title);
+}
+
+fn job(state: &State, pen: &mut Pen<'_>) {
+    let title = state.folder.job.title.as_deref().unwrap_or("(no title)");
+    let names = &state.folder.job.slots;
+    let mut line = Line::of("slots", Role::Label);
+    for (index, slot) in names.iter().enumerate() {
+        let role = if index == state.slot {
+            Role::Selected
+        } else {
+            Role::Plain
+        };
+        line = line.and(format!(" {} ", slot.name), role);
+    }
+    // Where there are too many to name, the one in front and how many.
+    if line.width() > usize::from(pen.area.width) / 2 {
+        let name = names.get(state.slot).map_or("", |slot| slot.name.as_str());
+        line = Line::of("slot", Role::Label)
+            .and(format!(" {name} "), Role::Selected)
+            .and(
+                format!(" {} of {} ", state.slot + 1, names.len()),
+                Role::Plain,
+            );
+    }
+    let from = pen.area.width.saturating_sub(cells(line.width()));
+    pen.part(1, 0, from.saturating_sub(2), 1)
+        .text(0, 0, title, Role::Label);
+    pen.line(from, 0, &line);
+}
+
+/// The banner of old figures, a joint being typed, or a message.
+fn said(state: &State, pen: &mut Pen<'_>) {
+    if let Overlay::Find(text) = &state.overlay {
+        let end = pen.text(1, 0, "find joint or serial: ", Role::Label);
+        let end = pen.text(end, 0, text, Role::Title);
+        pen.text(end, 0, " ", Role::Selected);
+        return;
+    }
+    if let Some(reason) = &state.old {
+        let reason = reason.split_whitespace().collect::<Vec<_>>().join(" ");
+        let folder = format!("{}/", state.folder.root.display());
+        let reason = reason.replace(&folder, "");
+        pen.text(0, 0, &format!(" OLD FIGURES: {reason} "), Role::Old);
+        return;
+    }
+    if let Some(message) = &state.message {
+        pen.text(1, 0, message, Role::Title);
+    } else if !state.folder.not_used.is_empty() {
+        let names = state.folder.not_used.iter().map(|(name, _)| *name);
+        let names = names.collect::<Vec<_>>().join(", ");
+        pen.text(
+            1,
+            0,
+            &format!("not used by this version: {names}"),
+            Role::Label,
+        );
+    }
+}
+
+/// The keys that work here: those of the screen first, help and quit always.
+fn keys(state: &State, pen: &mut Pen<'_>) {
+    let here = |id: &str| id != "help" && id != "quit";
+    let listed = COMMANDS
+        .iter()
+        .filter(|command| !command.short.is_empty() && (command.available)(state));
+    let (own, always): (Vec<_>, Vec<_>) = listed.partition(|command| here(command.id));
+    let text = |hint: &str, short: &str| width(hint) + width(short) + 3;
+    let reserved: usize = always.iter().map(|it| text(it.hint, it.short)).sum();
+    let typing = matches!(state.overlay, Overlay::Find(_));
+    let mut room = usize::from(pen.area.width).saturating_sub(reserved + 1);
+    let mut line = Line::default();
+    let moves = if typing { "" } else { "Arrows move" };
+    let mut put = |hint: &str, short: &str, room: &mut usize| {
+        let needed = text(hint, short);
+        if needed <= *room {
+            *room -= needed;
+            let taken = std::mem::take(&mut line);
+            line = taken
+                .and(hint, Role::Key)
+                .and(format!(" {short}  "), Role::Plain);
+        }
+    };
+    if let Some((hint, short)) = moves.split_once(' ') {
+        put(hint, short, &mut room);
+    }
+    if !typing {
+        put("1-5", "screens", &mut room);
+    }
+    for command in own {
+        put(command.hint, command.short, &mut room);
+    }
+    room = usize::MAX;
+    for command in always {
+        put(command.hint, command.short, &mut room);
+    }
+    pen.line(1, 0, &line);
+}
+
+fn scrolled(pen: &mut Pen<'_>, lines: &[Line], at: usize) {
+    let height = usize::from(pen.area.height);
+    let first = at.min(lines.len().saturating_sub(height));
+    for (row, line) in lines.iter().skip(first).take(height).enumerate() {
+        pen.line(1, cells(row), line);
+    }
+    let below = lines.len().saturating_sub(first + height);
+    if below > 0 {
+        let y = pen.area.height.saturating_sub(1);
+        pen.right(
+            y,
+            &format!(" {below} more below (Down, PgDn) "),
+            Role::Selected,
+        );
+    }
+}
+
+/// How a figure came about: its value, then from what, each with where it comes from.
+fn how(state: &State, pen: &mut Pen<'_>, subject: Subject, at: usize) {
+    let Some(How {
+        title,
+        result,
+        steps,
+    }) = how_of(state, subject)
+    else {
+        return;
+    };
+    pen.text(1, 0, "How it came about", Role::Label);
+    pen.text(1, 1, &title, Role::Title);
+    let end = pen.text(1, 2, "= ", Role::Label);
+    pen.text(end, 2, &result, Role::Figure);
+    let room = usize::from(pen.area.width).saturating_sub(2);
+    let widest = |texts: &mut dyn Iterator<Item = &str>| texts.map(width).max().unwrap_or(0);
+    let what = widest(&mut steps.iter().map(|step| step.what.as_str())).min(room / 2);
+    let value = widest(&mut steps.iter().map(|step| step.value.as_str()));
+    let source = widest(&mut steps.iter().map(|step| step.source.as_str()));
+    let one_line = what + value + source + 4 <= room;
+    let each = if one_line { 1 } else { 2 };
+    let y = 4;
+    let height = usize::from(pen.area.height.saturating_sub(y)) / each;
+    let first = scroll(at, steps.len(), height).max(at.min(steps.len().saturating_sub(height)));
+    for (row, step) in steps.iter().skip(first).take(height).enumerate() {
+        let y = y + cells(row * each);
+        {
+            let fits = if one_line {
+                what
+            } else {
+                room.saturating_sub(value + 2)
+            };
+            let mut part = pen.part(1, y, cells(fits), 1);
+            part.text(0, 0, &step.what, Role::Plain);
+        }
+        let slack = value - width(&step.value).min(value);
+        let x = if one_line {
+            what + 3
+        } else {
+            room.saturating_sub(value) + 1
+        };
+        pen.text(cells(x + slack), y, &step.value, Role::Figure);
+        if one_line {
+            pen.text(cells(x + value + 2), y, &step.source, Role::Label);
+        } else {
+            pen.text(3, y + 1, &step.source, Role::Label);
+        }
+    }
+    let below = steps.len().saturating_sub(first + height);
+    if below > 0 {
+        let text = format!("{below} more below (Down, PgDn)");
+        pen.right(3, &text, Role::Label);
+    }
+}

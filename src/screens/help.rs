@@ -1,0 +1,147 @@
+//! Help: what the screen in front shows, the terms that it uses, and the keys that work here.
+
+use super::commands::COMMANDS;
+use super::pen::Line;
+use super::state::{Overlay, Screen, State};
+use super::theme::Role;
+
+const OVERVIEW: &[&str] = &[
+    "A row a slot. Left and right choose a figure, Enter opens how it came about; on the slot's",
+    "name or its joints Enter goes to the tally. Below stand the flags, the worst first; Enter",
+    "on one leads to its place. Elevations are heights above the sea datum.",
+];
+const TALLY: &[&str] = &[
+    "The joints of one string, shoe first, as made up. Enter opens the joint's upper make-up",
+    "plane. Marks say where the shoulder, the cut, keep-outs and accessories lie. The lines of",
+    "the file that are no joints stand at the end, each with the reason.",
+];
+const PROFILE: &[&str] = &[
+    "All conductors to scale, upright: the sea datum, the mudline, the deck and the rotary table",
+    "at each hull position run across. Up and down move the cursor, which reads elevation.",
+];
+const CUT: &[&str] = &[
+    "The sheet by which the cutter works. Whether it is cut already stands first. The marks are",
+    "listed nearest first, each with how well it finds the cut (U) and what it rests on. Enter",
+    "on a line opens how it came about.",
+];
+const FLOOR: &[&str] = &[
+    "Large figures for the rotary: up and down, or + and -, say how many joints are in. The",
+    "stick-up shown is the one at which the string reaches its place. Enter opens the stick-up.",
+];
+
+const VERDICTS: &[(&str, &str)] = &[
+    (
+        "within",
+        "proven: the deviation and its U together stay inside the tolerance",
+    ),
+    (
+        "unproven",
+        "neither proven: nearer to the limit than the measurement can tell, or U is not stated",
+    ),
+    (
+        "outside",
+        "proven: beyond the tolerance by more than U, or beyond it with U not stated",
+    ),
+    (
+        "stop",
+        "going on would do harm, or a final figure is not acceptable",
+    ),
+    ("check", "someone must look"),
+    ("note", "good to know"),
+];
+
+const STRING: &[(&str, &str)] = &[
+    (
+        "basis",
+        "what the elevations hang on: a stick-up that was read, a plan, or none",
+    ),
+    ("overall", "length from pin nose to box face"),
+    (
+        "make-up loss",
+        "length of the pin that is swallowed by the box",
+    ),
+    (
+        "effective",
+        "overall less make-up loss: what the joint adds to the string",
+    ),
+    (
+        "running",
+        "sum of effective lengths from the shoe up to the top of this joint",
+    ),
+    ("make-up plane", "where two joints meet when made up"),
+    ("RT", "rotary table, its top face, at one hull position"),
+    (
+        "spider",
+        "the surface from which stick-ups are measured, its height above RT given in the job",
+    ),
+    (
+        "stick-up",
+        "height of the top of the string above the spider",
+    ),
+    ("shoulder", "the landing shoulder on the running joint"),
+    ("shoe", "the lower end of the string"),
+    ("keep-out", "elevations in which no connection may lie"),
+];
+
+const CUTTING: &[(&str, &str)] = &[
+    ("finished top", "the lower edge of the kerf: what stays"),
+    ("kerf", "width of material that the cut removes"),
+    (
+        "off-cut",
+        "the piece above the cut: what the crane must lift",
+    ),
+    ("U", "expanded uncertainty, twice the standard one"),
+    (
+        "clearance",
+        "distance of the cut from a connection or the shoulder",
+    ),
+    (
+        "spread",
+        "highest less lowest of the cuts' deviations from their targets",
+    ),
+];
+
+fn terms(lines: &mut Vec<Line>, terms: &[(&str, &str)]) {
+    for (term, meaning) in terms {
+        lines.push(Line::of(format!("  {term:<14}"), Role::Title).and(*meaning, Role::Plain));
+    }
+}
+
+/// Every line of the help for the screen in front.
+pub(super) fn lines(state: &State) -> Vec<Line> {
+    let text = match state.screen {
+        Screen::Overview => OVERVIEW,
+        Screen::Tally => TALLY,
+        Screen::Profile => PROFILE,
+        Screen::Cut => CUT,
+        Screen::Floor => FLOOR,
+    };
+    let mut lines = vec![Line::of(
+        format!("Help: {}", state.screen.name()),
+        Role::Title,
+    )];
+    lines.extend(text.iter().map(|line| Line::of(*line, Role::Plain)));
+    lines.push(Line::of("Keys", Role::Title));
+    // As if help were closed: these are the keys of the screen behind it.
+    let mut behind = state.clone();
+    behind.overlay = Overlay::None;
+    for command in COMMANDS
+        .iter()
+        .filter(|command| (command.available)(&behind))
+    {
+        lines.push(
+            Line::of(format!("  {:<14}", command.hint), Role::Key).and(command.help, Role::Plain),
+        );
+    }
+    lines.push(Line::of("Terms", Role::Title));
+    if state.screen == Screen::Cut {
+        terms(&mut lines, CUTTING);
+        terms(&mut lines, STRING);
+    } else {
+        terms(&mut lines, STRING);
+        terms(&mut lines, CUTTING);
+    }
+    lines.push(Line::of("Words for states and flags", Role::Title));
+    terms(&mut lines, VERDICTS);
+    lines
+}

@@ -1,0 +1,203 @@
+//! Writing into the frame: every call clips, so that no size of terminal can go wrong.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use unicode_width::UnicodeWidthStr;
+
+use super::theme::{Role, Theme};
+
+/// A coordinate from a count, as large as there is.
+pub(super) fn cells(count: usize) -> u16 {
+    u16::try_from(count).unwrap_or(u16::MAX)
+}
+
+/// How many cells a text takes.
+pub(super) fn width(text: &str) -> usize {
+    text.width()
+}
+
+/// A line of text with roles.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Line(pub(super) Vec<(String, Role)>);
+
+impl Line {
+    pub(super) fn of(text: impl Into<String>, role: Role) -> Self {
+        Self(vec![(text.into(), role)])
+    }
+
+    #[must_use]
+    pub(super) fn and(mut self, text: impl Into<String>, role: Role) -> Self {
+        self.0.push((text.into(), role));
+        self
+    }
+
+    pub(super) fn width(&self) -> usize {
+        self.0.iter().map(|(text, _)| width(text)).sum()
+    }
+
+    /// The line broken at spaces; later lines start under an indent.
+    pub(super) fn wrapped(self, limit: usize, indent: usize) -> Vec<Self> {
+        if self.width() <= limit || limit <= indent + 8 {
+            return vec![self];
+        }
+        let mut lines = vec![Self::default()];
+        let mut used = 0;
+        for (text, role) in self.0 {
+            for word in text.split_inclusive(' ') {
+                if used > indent && used + width(word.trim_end()) > limit {
+                    lines.push(Self::of(" ".repeat(indent), Role::Plain));
+                    used = indent;
+                }
+                used += width(word);
+                if let Some(line) = lines.last_mut() {
+                    line.0.push((word.to_owned(), role));
+                }
+            }
+        }
+        lines
+    }
+}
+
+/// A part of the frame to write into.
+pub(super) struct Pen<'a> {
+    buffer: &'a mut Buffer,
+    pub(super) area: Rect,
+    pub(super) theme: &'a Theme,
+}
+
+impl<'a> Pen<'a> {
+    pub(super) fn new(buffer: &'a mut Buffer, area: Rect, theme: &'a Theme) -> Self {
+        let area = area.intersection(buffer.area);
+        Self {
+            buffer,
+            area,
+            theme,
+        }
+    }
+
+    /// A part of this part.
+    pub(super) fn part(&mut self, x: u16, y: u16, width: u16, height: u16) -> Pen<'_> {
+        let x = x.min(self.area.width);
+        let y = y.min(self.area.height);
+        let area = Rect {
+            x: self.area.x + x,
+            y: self.area.y + y,
+            width: width.min(self.area.width - x),
+            height: height.min(self.area.height - y),
+        };
+        Pen {
+            buffer: self.buffer,
+            area,
+            theme: self.theme,
+        }
+    }
+
+    /// Writes a text and says where the next one would start. Where it does not fit, it ends in the
+    /// sign for more.
+    pub(super) fn text(&mut self, x: u16, y: u16, text: &str, role: Role) -> u16 {
+        if y >= self.area.height || x >= self.area.width {
+            return x;
+        }
+        let room = self.area.width - x;
+        let style = self.theme.style(role);
+        let at = (self.area.x + x, self.area.y + y);
+        let (end, _) = self
+            .buffer
+            .set_stringn(at.0, at.1, text, usize::from(room), style);
+        if width(text) > usize::from(room)
+            && let Some(cell) = self.buffer.cell_mut((self.area.right() - 1, at.1))
+        {
+            cell.set_char(self.theme.glyphs.more);
+        }
+        end.saturating_sub(self.area.x)
+    }
+
+    /// Writes a text that ends at the right edge.
+    pub(super) fn right(&mut self, y: u16, text: &str, role: Role) {
+        let x = self.area.width.saturating_sub(cells(width(text)));
+        self.text(x, y, text, role);
+    }
+
+    pub(super) fn line(&mut self, x: u16, y: u16, line: &Line) -> u16 {
+        let mut x = x;
+        for (text, role) in &line.0 {
+            x = self.text(x, y, text, *role);
+        }
+        x
+    }
+
+    /// One sign; nothing where there is no such cell.
+    pub(super) fn sign(&mut self, x: u16, y: u16, sign: char, role: Role) {
+        if x < self.area.width && y < self.area.height {
+            let style = self.theme.style(role);
+            if let Some(cell) = self.buffer.cell_mut((self.area.x + x, self.area.y + y)) {
+                cell.set_char(sign).set_style(style);
+            }
+        }
+    }
+
+    /// Whether nothing is written in a cell yet.
+    pub(super) fn is_free(&self, x: u16, y: u16) -> bool {
+        x < self.area.width
+            && y < self.area.height
+            && self
+                .buffer
+                .cell((self.area.x + x, self.area.y + y))
+                .is_some_and(|cell| cell.symbol() == " ")
+    }
+
+    /// Gives a row the look of what is selected, whatever stands in it.
+    pub(super) fn select(&mut self, x: u16, y: u16, width: u16) {
+        let style = self.theme.style(Role::Selected);
+        for x in x..x.saturating_add(width).min(self.area.width) {
+            if y < self.area.height
+                && let Some(cell) = self.buffer.cell_mut((self.area.x + x, self.area.y + y))
+            {
+                cell.set_style(style);
+            }
+        }
+    }
+}
+
+/// The first row to show so that the selected one stands in the middle where it can.
+pub(super) fn scroll(selected: usize, rows: usize, height: usize) -> usize {
+    selected
+        .saturating_sub(height / 2)
+        .min(rows.saturating_sub(height))
+}
+
+/// What can be selected as one: one or more lines.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Item<T> {
+    pub(super) lines: Vec<Line>,
+    pub(super) opens: T,
+}
+
+/// Draws a list of items with the selected one in sight.
+pub(super) fn list<T>(pen: &mut Pen<'_>, items: &[Item<T>], selected: usize) {
+    let rows: usize = items.iter().map(|item| item.lines.len()).sum();
+    let before: usize = items
+        .iter()
+        .take(selected)
+        .map(|item| item.lines.len())
+        .sum();
+    let height = usize::from(pen.area.height);
+    let first = scroll(before, rows, height);
+    let lines = items
+        .iter()
+        .enumerate()
+        .flat_map(|(index, item)| item.lines.iter().map(move |line| (index, line)));
+    for (row, (index, line)) in lines.skip(first).take(height).enumerate() {
+        let y = cells(row);
+        pen.line(1, y, line);
+        if index == selected {
+            let width = pen.area.width;
+            pen.select(0, y, width);
+        }
+    }
+    let below = rows.saturating_sub(first + height);
+    if below > 0 && pen.area.height > 0 {
+        let y = pen.area.height - 1;
+        pen.right(y, &format!(" {below} more below"), Role::Label);
+    }
+}

@@ -1,0 +1,352 @@
+//! Tally: one string joint by joint, with what lies in each row, and what the reader skipped.
+
+use super::pen::{Line, Pen, cells, scroll};
+use super::state::{Screen, State};
+use super::table::{Align, Cell, Table, head};
+use super::theme::Role;
+use super::update::show_how;
+use crate::figures::{Connection, SlotFigures, how::Subject};
+use crate::flag::{Place, Severity};
+use crate::measure::Length;
+use crate::tally::Joint;
+
+/// How many rows there are: joints, then skipped lines.
+pub(super) fn rows(state: &State) -> usize {
+    state
+        .current()
+        .map_or(0, |(_, tally, _)| tally.joints.len() + tally.skipped.len())
+}
+
+/// What lies in the row of a piece, the weightiest first.
+fn marks(state: &State, piece: usize, joint: &Joint) -> Vec<(String, Role)> {
+    let mut marks = Vec::new();
+    let Some((_, _, figures)) = state.current() else {
+        return marks;
+    };
+    let job = &state.folder.job;
+    if figures
+        .cut
+        .place
+        .as_ref()
+        .is_some_and(|it| it.piece == piece)
+    {
+        let word = if figures.cut.as_cut.is_some() {
+            "IS CUT"
+        } else {
+            "CUT"
+        };
+        marks.push((word.to_owned(), Role::Cut));
+    }
+    if figures.shoulder.is_some_and(|it| it.piece == piece) {
+        marks.push(("shoulder".to_owned(), Role::Shoulder));
+    }
+    let here = |place: &Place| match place {
+        Place::Joint(index) => *index == piece,
+        Place::Line(line) => *line == joint.line,
+        _ => false,
+    };
+    for flag in figures.flags.iter().filter(|flag| here(&flag.place)) {
+        let role = Role::of_severity(flag.severity);
+        marks.push((format!("{}: {}", flag.severity.word(), flag.code), role));
+    }
+    marks.extend(keep_outs(state, figures, piece));
+    for place in figures
+        .accessories
+        .iter()
+        .filter(|it| it.piece == Some(piece))
+    {
+        if let Some(accessory) = job.accessories.get(place.accessory) {
+            marks.push((accessory.name.clone(), Role::Accessory));
+        }
+    }
+    marks
+}
+
+/// The keep-outs in which a piece lies, and whether a connection of it does.
+fn keep_outs(state: &State, figures: &SlotFigures, piece: usize) -> Vec<(String, Role)> {
+    let Some((lower, upper)) = figures.string.pieces.get(piece).and_then(|it| {
+        Some((
+            figures.elevation_of(it.lower)?,
+            figures.elevation_of(it.upper)?,
+        ))
+    }) else {
+        return Vec::new();
+    };
+    let connections = &figures.connections;
+    let in_it = |connection: &Connection, from, to| {
+        connection.below == piece && connection.distance(from, to).is_zero()
+    };
+    state
+        .folder
+        .job
+        .keep_outs
+        .iter()
+        .filter(|it| it.slots.has(state.slot) && it.from <= upper && lower <= it.to)
+        .map(|it| {
+            if connections.iter().any(|c| in_it(c, it.from, it.to)) {
+                let role = match it.severity {
+                    Severity::Stop => Role::Stop,
+                    _ => Role::Check,
+                };
+                (format!("CONNECTION IN {}", it.why), role)
+            } else {
+                (format!("passes {}", it.why), Role::Plain)
+            }
+        })
+        .collect()
+}
+
+fn heads(state: &State) -> Table<'static> {
+    let wide = state.size.0 >= 110;
+    let mut heads = vec![
+        head("#", Align::Right, 8),
+        head("joint", Align::Left, 20),
+        head("kind", Align::Left, 7),
+        head("overall", Align::Point, 6),
+        head("loss", Align::Point, 5),
+        head("effective", Align::Point, 17),
+        head("running", Align::Point, 16),
+        head("lower plane", Align::Point, 18),
+        head("below RT", Align::Point, 12),
+    ];
+    if wide {
+        heads.extend([
+            head("serial", Align::Left, 4),
+            head("line", Align::Right, 3),
+            head("remarks", Align::Left, 2),
+        ]);
+    }
+    heads.push(head("marks", Align::Left, 19));
+    Table::new(heads)
+}
+
+fn row(state: &State, index: usize, joint: &Joint) -> Vec<Cell> {
+    let Some((slot, _, figures)) = state.current() else {
+        return Vec::new();
+    };
+    let show = state.show;
+    let number = |length: Option<Length>| {
+        length.map_or_else(|| "-".to_owned(), |length| show.number(length))
+    };
+    let plain = |text: String| -> Cell { (text, Role::Plain) };
+    let conductor = figures.string.pieces.len();
+    let piece = figures.string.pieces.get(index);
+    let landing = figures.string.landing.get(index.saturating_sub(conductor));
+    let lower = figures.lower_plane(index);
+    let rotary = state
+        .folder
+        .job
+        .hulls
+        .get(slot.hull)
+        .map(|hull| hull.rotary);
+    let effective = piece
+        .map(|piece| piece.effective)
+        .or(landing.map(|piece| piece.effective));
+    let mut row = vec![
+        (format!("{}", index + 1), Role::Label),
+        (joint.number.to_string(), Role::Title),
+        plain(joint.kind.map_or("", |kind| kind.name()).to_owned()),
+        plain(number(joint.overall.or(joint.effective))),
+        plain(number(joint.makeup_loss)),
+        plain(number(effective)),
+        plain(number(piece.map(|piece| piece.upper))),
+        plain(lower.map_or_else(|| "-".to_owned(), |lower| show.signed(lower.height()))),
+        plain(number(
+            rotary
+                .zip(lower)
+                .map(|(rotary, lower)| rotary.depth_of(lower).downward()),
+        )),
+    ];
+    if state.size.0 >= 110 {
+        row.extend([
+            plain(joint.serial.as_deref().unwrap_or_default().to_owned()),
+            (joint.line.to_string(), Role::Label),
+            (
+                joint
+                    .remarks
+                    .as_deref()
+                    .unwrap_or_default()
+                    .chars()
+                    .take(40)
+                    .collect(),
+                Role::Label,
+            ),
+        ]);
+    }
+    let marks = if piece.is_some() {
+        marks(state, index, joint)
+    } else {
+        vec![("not part of the conductor".to_owned(), Role::Label)]
+    };
+    let role = marks.first().map_or(Role::Plain, |(_, role)| *role);
+    let words: Vec<String> = marks.into_iter().map(|(word, _)| word).collect();
+    row.push((words.join(", "), role));
+    row
+}
+
+pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
+    let Some((slot, tally, figures)) = state.current() else {
+        return;
+    };
+    let hull = state.folder.job.hulls.get(slot.hull);
+    let file = format!(
+        "{}, read as {} in {}",
+        slot.tally.display(),
+        tally.encoding,
+        tally.unit
+    );
+    let title = Line::of(format!("Slot {} ", slot.name), Role::Title)
+        .and(format!("{}  ", figures.basis.word()), Role::Plain)
+        .and(
+            format!(
+                "{} joints, {}  ",
+                figures.string.pieces.len(),
+                state.show.text(figures.string.length)
+            ),
+            Role::Figure,
+        )
+        .and(
+            format!("RT at {}  ", hull.map_or("", |hull| hull.name.as_str())),
+            Role::Label,
+        )
+        .and(file, Role::Label);
+    pen.line(1, 0, &title);
+    let selected = state.place().tally;
+    let (width, height) = (pen.area.width, usize::from(pen.area.height));
+    // The title, the heads, and two lines at the foot for what the selected row has no room for.
+    let room = height.saturating_sub(4).max(1);
+    let (joints, count) = (tally.joints.len(), rows(state));
+    let first = scroll(selected, count, room);
+    let shown = tally.joints.iter().enumerate().skip(first).take(room);
+    let mut table = heads(state);
+    let mut drawn = 0;
+    for (index, joint) in shown {
+        table.add(row(state, index, joint));
+        drawn += 1;
+    }
+    // The longest running length is the last: the columns do not jump while one scrolls.
+    if let Some(last) = figures.string.pieces.last()
+        && let Some(joint) = tally.joints.get(last.joint)
+    {
+        table.add(row(state, last.joint, joint));
+    }
+    let marked = (selected < joints).then(|| selected.saturating_sub(first));
+    let left_out = {
+        let mut part = pen.part(0, 1, width, cells(drawn + 1));
+        table.draw(&mut part, drawn, marked, None)
+    };
+    let skipped = tally.skipped.iter().enumerate();
+    let first_skipped = first.saturating_sub(joints);
+    let lines = skipped.skip(first_skipped).take(room - drawn);
+    for (y, (index, skip)) in (cells(drawn + 2)..).zip(lines) {
+        let line = Line::of(
+            format!("line {:>4} skipped: {}  ", skip.line, skip.why),
+            Role::Label,
+        )
+        .and(skip.text.trim().to_owned(), Role::Label);
+        pen.line(1, y, &line);
+        if index + joints == selected {
+            pen.select(0, y, width);
+        }
+    }
+    foot(state, pen, selected, left_out);
+}
+
+/// The foot: what did not fit of the selected row, and everything that is marked in it.
+fn foot(state: &State, pen: &mut Pen<'_>, selected: usize, left_out: Option<Line>) {
+    let Some((_, tally, _)) = state.current() else {
+        return;
+    };
+    let y = pen.area.height.saturating_sub(2);
+    let mut line = Line::default();
+    if let Some(joint) = tally.joints.get(selected) {
+        line = line.and(format!("{}: ", joint.number), Role::Title);
+        for (word, role) in marks(state, selected, joint) {
+            line = line.and(word, role).and("  ", Role::Plain);
+        }
+        if let Some(remarks) = &joint.remarks {
+            line = line.and(remarks.to_string(), Role::Label);
+        }
+        pen.line(1, y + 1, &left_out.unwrap_or_default());
+    } else if let Some(skip) = tally
+        .skipped
+        .get(selected.saturating_sub(tally.joints.len()))
+    {
+        line = Line::of(
+            format!("line {}: {}", skip.line, skip.text.trim()),
+            Role::Plain,
+        );
+    }
+    if !tally.skipped.is_empty() && selected < tally.joints.len() {
+        let text = format!(
+            " {} of {}, {} lines skipped",
+            selected + 1,
+            tally.joints.len(),
+            tally.skipped.len()
+        );
+        let room = usize::from(pen.area.width).saturating_sub(line.width() + 2);
+        if room >= super::pen::width(&text) {
+            pen.right(y, &text, Role::Label);
+        }
+    }
+    pen.line(1, y, &line);
+}
+
+pub(super) fn open(state: &mut State) {
+    let at = state.place().tally;
+    let Some((_, tally, figures)) = state.current() else {
+        return;
+    };
+    if at < figures.string.pieces.len() {
+        if figures.shoe.is_none() {
+            state.message =
+                Some("there are no elevations: no stick-up is read and none planned".to_owned());
+        } else {
+            show_how(state, Some(Subject::Plane(at)));
+        }
+    } else if at < tally.joints.len() {
+        state.message =
+            Some("a landing piece is recovered: it is never part of the conductor".to_owned());
+    } else if let Some(skip) = tally.skipped.get(at - tally.joints.len()) {
+        state.message = Some(format!("line {} is no joint: {}", skip.line, skip.why));
+    }
+}
+
+/// Goes to the next joint whose number or serial has the text that is looked for, in the slot in
+/// front first, then in the others.
+pub(super) fn find(state: &mut State) {
+    let wanted = state.sought.trim().to_lowercase();
+    if wanted.is_empty() {
+        return;
+    }
+    let has = |joint: &Joint| {
+        joint.number.to_lowercase().contains(&wanted)
+            || joint
+                .serial
+                .as_ref()
+                .is_some_and(|serial| serial.to_lowercase().contains(&wanted))
+    };
+    let slots = state.figures.slots.len();
+    let from = if state.screen == Screen::Tally {
+        state.place().tally + 1
+    } else {
+        0
+    };
+    let found = (0..=slots).find_map(|turn| {
+        let slot = (state.slot + turn) % slots.max(1);
+        let skip = if turn == 0 { from } else { 0 };
+        let joints = state.folder.tallies.get(slot)?.joints.iter().enumerate();
+        let mut matching = joints.skip(skip).filter(|(_, joint)| has(joint));
+        matching.next().map(|(index, _)| (slot, index))
+    });
+    match found {
+        Some((slot, row)) => {
+            state.slot = slot;
+            state.screen = Screen::Tally;
+            if let Some(place) = state.places.get_mut(slot) {
+                place.tally = row;
+            }
+        }
+        None => state.message = Some(format!("no joint has `{}`", state.sought.trim())),
+    }
+}

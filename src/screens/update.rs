@@ -1,0 +1,297 @@
+//! What a key or a change of the files does to the state: a pure function, tested without a terminal.
+
+use super::state::{Overlay, Screen, State};
+use super::{cut, floor, moved, overview, profile, tally};
+use crate::figures::{self, how};
+use crate::job::Folder;
+
+/// What can happen.
+#[derive(Clone, Debug)]
+pub enum Action {
+    /// Go to a screen.
+    Go(Screen),
+    /// Up.
+    Up,
+    /// Down.
+    Down,
+    /// Left.
+    Left,
+    /// Right.
+    Right,
+    /// A page up.
+    PageUp,
+    /// A page down.
+    PageDown,
+    /// To the first.
+    Home,
+    /// To the last.
+    End,
+    /// The next slot.
+    NextSlot,
+    /// The slot before.
+    PreviousSlot,
+    /// Open what is selected.
+    Open,
+    /// Back.
+    Back,
+    /// Explain the screen.
+    Help,
+    /// Switch units.
+    Units,
+    /// Look for a joint.
+    Find,
+    /// The next that was looked for.
+    FindNext,
+    /// A letter of what is looked for.
+    Type(char),
+    /// Take a letter back.
+    Erase,
+    /// Show what moved.
+    Moved,
+    /// One more joint in.
+    JointIn,
+    /// One less.
+    JointOut,
+    /// Look closer.
+    ZoomIn,
+    /// See more.
+    ZoomOut,
+    /// See all.
+    Fit,
+    /// Read the files again.
+    Reload,
+    /// The files were read again, or why they could not be.
+    Reloaded(Box<Result<Folder, String>>),
+    /// The terminal has another size: columns and rows.
+    Resize(u16, u16),
+    /// Quit.
+    Quit,
+}
+
+/// What the driver must do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Effect {
+    /// Leave.
+    Quit,
+    /// Read the files again.
+    Reload,
+}
+
+/// How far a movement goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Step {
+    /// So many back.
+    Back(usize),
+    /// So many on.
+    On(usize),
+    /// To the first.
+    First,
+    /// To the last.
+    Last,
+}
+
+impl Step {
+    /// The place after the step, among so many.
+    pub(super) fn from(self, at: usize, count: usize) -> usize {
+        let last = count.saturating_sub(1);
+        match self {
+            Self::Back(by) => at.saturating_sub(by),
+            Self::On(by) => at.saturating_add(by).min(last),
+            Self::First => 0,
+            Self::Last => last,
+        }
+    }
+}
+
+/// Changes the state, and says what the driver must do.
+pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
+    // A resize or a reload does not answer the person, so it does not take away what was said.
+    if !matches!(action, Action::Resize(..) | Action::Reloaded(_)) {
+        state.message = None;
+    }
+    let page = state.body_rows().saturating_sub(2).max(1);
+    match action {
+        Action::Quit => return vec![Effect::Quit],
+        Action::Reload => return vec![Effect::Reload],
+        Action::Resize(columns, rows) => state.size = (columns, rows),
+        Action::Reloaded(read) => reloaded(state, *read),
+        Action::Go(screen) => {
+            state.overlay = Overlay::None;
+            state.screen = screen;
+        }
+        Action::Up => step(state, Step::Back(1)),
+        Action::Down => step(state, Step::On(1)),
+        Action::PageUp => step(state, Step::Back(page)),
+        Action::PageDown => step(state, Step::On(page)),
+        Action::Home => step(state, Step::First),
+        Action::End => step(state, Step::Last),
+        Action::Left | Action::Right => {
+            let right = matches!(action, Action::Right);
+            if state.screen == Screen::Overview && state.overlay == Overlay::None {
+                let by = if right { Step::On(1) } else { Step::Back(1) };
+                state.column = by.from(state.column, overview::COLUMNS);
+            } else {
+                turn(state, right);
+            }
+        }
+        Action::NextSlot => turn(state, true),
+        Action::PreviousSlot => turn(state, false),
+        Action::Open => open(state),
+        Action::Back => {
+            if state.overlay == Overlay::None {
+                state.screen = Screen::Overview;
+            }
+            state.overlay = Overlay::None;
+        }
+        Action::Help => {
+            state.overlay = match state.overlay {
+                Overlay::Help(_) => Overlay::None,
+                _ => Overlay::Help(0),
+            }
+        }
+        Action::Units => state.show = state.show.next(),
+        Action::Find => state.overlay = Overlay::Find(String::new()),
+        Action::FindNext => tally::find(state),
+        Action::Type(letter) => {
+            if let Overlay::Find(text) = &mut state.overlay
+                && text.chars().count() < 60
+            {
+                text.push(letter);
+            }
+        }
+        Action::Erase => {
+            if let Overlay::Find(text) = &mut state.overlay {
+                text.pop();
+            }
+        }
+        Action::Moved => state.overlay = Overlay::Moved(0),
+        Action::JointIn => floor::step(state, Step::On(1)),
+        Action::JointOut => floor::step(state, Step::Back(1)),
+        Action::ZoomIn => profile::zoom(state, true),
+        Action::ZoomOut => profile::zoom(state, false),
+        Action::Fit => state.view = state.whole_view(),
+    }
+    state.settle();
+    Vec::new()
+}
+
+/// The next slot or the one before, round and round. The overview's row follows.
+fn turn(state: &mut State, on: bool) {
+    let slots = state.figures.slots.len().max(1);
+    let by = if on { 1 } else { slots - 1 };
+    state.slot = (state.slot + by) % slots;
+    if state.screen == Screen::Overview {
+        state.row = state.slot;
+    }
+    // Another slot may not have the figure that is open.
+    if matches!(state.overlay, Overlay::How(..)) {
+        state.overlay = Overlay::None;
+    }
+}
+
+fn step(state: &mut State, step: Step) {
+    let lines = overlay_lines(state);
+    match &mut state.overlay {
+        Overlay::Help(at) | Overlay::How(_, at) | Overlay::Moved(at) => {
+            *at = step.from(*at, lines);
+            return;
+        }
+        Overlay::Find(_) => return,
+        Overlay::None => {}
+    }
+    match state.screen {
+        Screen::Overview => {
+            let slots = state.figures.slots.len();
+            state.row = step.from(state.row, slots + overview::flags(state).len());
+            if state.row < slots {
+                state.slot = state.row;
+            }
+        }
+        Screen::Tally => {
+            let rows = tally::rows(state);
+            if let Some(place) = state.places.get_mut(state.slot) {
+                place.tally = step.from(place.tally, rows);
+            }
+        }
+        Screen::Cut => {
+            let lines = cut::count(state);
+            if let Some(place) = state.places.get_mut(state.slot) {
+                place.cut = step.from(place.cut, lines);
+            }
+        }
+        Screen::Profile => profile::step(state, step),
+        Screen::Floor => floor::step(state, step),
+    }
+}
+
+/// How many lines can be scrolled past in what lies on top.
+fn overlay_lines(state: &State) -> usize {
+    match &state.overlay {
+        Overlay::Help(_) => super::help::lines(state).len(),
+        Overlay::How(subject, _) => how_of(state, *subject).map_or(0, |how| how.steps.len()),
+        Overlay::Moved(_) => state.moved.len(),
+        Overlay::None | Overlay::Find(_) => 0,
+    }
+}
+
+/// How a figure of the slot in front came about.
+pub(super) fn how_of(state: &State, subject: how::Subject) -> Option<how::How> {
+    how::how(
+        &state.folder,
+        &state.figures,
+        state.slot,
+        subject,
+        state.show,
+    )
+}
+
+fn open(state: &mut State) {
+    if let Overlay::Find(text) = &state.overlay {
+        state.sought.clone_from(text);
+        state.overlay = Overlay::None;
+        tally::find(state);
+        return;
+    }
+    match state.screen {
+        Screen::Overview => overview::open(state),
+        Screen::Tally => tally::open(state),
+        Screen::Cut => cut::open(state),
+        Screen::Floor => show_how(state, Some(how::Subject::StickUp)),
+        Screen::Profile => {}
+    }
+}
+
+/// Opens how a figure came about, or says that there is nothing to open.
+pub(super) fn show_how(state: &mut State, subject: Option<how::Subject>) {
+    match subject.filter(|subject| how_of(state, *subject).is_some()) {
+        Some(subject) => state.overlay = Overlay::How(subject, 0),
+        None => state.message = Some("there is no figure here to open".to_owned()),
+    }
+}
+
+fn reloaded(state: &mut State, read: Result<Folder, String>) {
+    let folder = match read {
+        Ok(folder) => folder,
+        Err(reason) => {
+            state.old = Some(reason);
+            return;
+        }
+    };
+    let figures = figures::compute(&folder.job, &folder.tallies);
+    // The slot in front stays in front, by its name.
+    let name = state.current().map(|(slot, _, _)| slot.name.clone());
+    let found = name.and_then(|name| folder.job.slots.iter().position(|slot| slot.name == name));
+    state.moved = moved::between(state, &folder, &figures);
+    state.message = Some(match state.moved.len() {
+        0 => "files read again: no figure moved".to_owned(),
+        1 => state.moved.join(""),
+        many => format!("{many} figures moved: {}", state.moved.join("; ")),
+    });
+    state.folder = folder;
+    state.figures = figures;
+    state.slot = found.unwrap_or(0);
+    state.old = None;
+    if matches!(state.overlay, Overlay::How(..)) {
+        state.overlay = Overlay::None;
+    }
+}
