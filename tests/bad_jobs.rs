@@ -1,6 +1,15 @@
 //! Job files that must be refused, each with the message that a tired person reads: file, line,
 //! column, key, what was found, what was expected. Nothing on disk changes.
 
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::string_slice,
+    reason = "a test may stop"
+)]
+
 mod common;
 
 use std::fs;

@@ -1,6 +1,15 @@
 //! Tallies that must be refused, each with the message that a tired person reads: file, line, column,
 //! what was found, what was expected, and the option where one settles it. Nothing on disk changes.
 
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::string_slice,
+    reason = "a test may stop"
+)]
+
 mod common;
 
 use std::fmt::Write as _;
