@@ -2,12 +2,10 @@
 //! work here. And what lies over a screen.
 
 use super::commands::COMMANDS;
-use super::pen::{Line, Pen, cells, scroll, width};
+use super::pen::{Line, Pen, cells, width};
 use super::state::{CHROME, Overlay, Screen, State};
 use super::theme::Role;
-use super::update::how_of;
-use super::{cut, floor, help, overview, profile, tally};
-use crate::figures::how::{How, Subject};
+use super::{cut, floor, help, how, overview, profile, tally};
 
 /// The least terminal: columns and rows.
 pub const LEAST: (u16, u16) = (80, 24);
@@ -33,7 +31,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         let mut body = pen.part(0, 3, width, height - CHROME);
         match &state.overlay {
             Overlay::Help(at) => scrolled(&mut body, &help::lines(state), *at),
-            Overlay::How(subject, at) => how(state, &mut body, *subject, *at),
+            Overlay::How(subject, at) => how::draw(state, &mut body, *subject, *at),
             Overlay::Moved(at) => {
                 let mut lines = vec![Line::of(
                     "What the last change of the files moved",
@@ -167,9 +165,6 @@ fn keys(state: &State, pen: &mut Pen<'_>) {
     if let Some((hint, short)) = moves.split_once(' ') {
         put(hint, short, &mut room);
     }
-    if !typing {
-        put("1-5", "screens", &mut room);
-    }
     for command in own {
         put(command.hint, command.short, &mut room);
     }
@@ -194,60 +189,5 @@ fn scrolled(pen: &mut Pen<'_>, lines: &[Line], at: usize) {
             &format!(" {below} more below (Down, PgDn) "),
             Role::Selected,
         );
-    }
-}
-
-/// How a figure came about: its value, then from what, each with where it comes from.
-fn how(state: &State, pen: &mut Pen<'_>, subject: Subject, at: usize) {
-    let Some(How {
-        title,
-        result,
-        steps,
-    }) = how_of(state, subject)
-    else {
-        return;
-    };
-    pen.text(1, 0, "How it came about", Role::Label);
-    pen.text(1, 1, &title, Role::Title);
-    let end = pen.text(1, 2, "= ", Role::Label);
-    pen.text(end, 2, &result, Role::Figure);
-    let room = usize::from(pen.area.width).saturating_sub(2);
-    let widest = |texts: &mut dyn Iterator<Item = &str>| texts.map(width).max().unwrap_or(0);
-    let what = widest(&mut steps.iter().map(|step| step.what.as_str())).min(room / 2);
-    let value = widest(&mut steps.iter().map(|step| step.value.as_str()));
-    let source = widest(&mut steps.iter().map(|step| step.source.as_str()));
-    let one_line = what + value + source + 4 <= room;
-    let each = if one_line { 1 } else { 2 };
-    let y = 4;
-    let height = usize::from(pen.area.height.saturating_sub(y)) / each;
-    let first = scroll(at, steps.len(), height).max(at.min(steps.len().saturating_sub(height)));
-    for (row, step) in steps.iter().skip(first).take(height).enumerate() {
-        let y = y + cells(row * each);
-        {
-            let fits = if one_line {
-                what
-            } else {
-                room.saturating_sub(value + 2)
-            };
-            let mut part = pen.part(1, y, cells(fits), 1);
-            part.text(0, 0, &step.what, Role::Plain);
-        }
-        let slack = value - width(&step.value).min(value);
-        let x = if one_line {
-            what + 3
-        } else {
-            room.saturating_sub(value) + 1
-        };
-        pen.text(cells(x + slack), y, &step.value, Role::Figure);
-        if one_line {
-            pen.text(cells(x + value + 2), y, &step.source, Role::Label);
-        } else {
-            pen.text(3, y + 1, &step.source, Role::Label);
-        }
-    }
-    let below = steps.len().saturating_sub(first + height);
-    if below > 0 {
-        let text = format!("{below} more below (Down, PgDn)");
-        pen.right(3, &text, Role::Label);
     }
 }

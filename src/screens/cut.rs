@@ -1,7 +1,7 @@
 //! Cut: the sheet by which the cutter works. Whether it is cut already is said first.
 
 use super::overview::flag_lines;
-use super::pen::{Item, Line, Pen, list, width};
+use super::pen::{Item, Line, Pen, list};
 use super::state::State;
 use super::theme::Role;
 use super::update::show_how;
@@ -13,7 +13,8 @@ use crate::measure::{Length, Show, Unit};
 use crate::report::{CAUTION, NO_CORRECTION, SCRIBE};
 
 /// The caution in one line, always in sight; the whole of it stands at the end of the sheet.
-const SHORT_CAUTION: &str = "CAUTION: computed, not authorised. Verify by an independent measurement; a cut cannot be undone.";
+const SHORT_CAUTION: &str =
+    "CAUTION: computed, not authorised. Verify independently; no cut can be undone.";
 
 type Sheet = Vec<Item<Option<Subject>>>;
 
@@ -59,9 +60,9 @@ struct Writer<'a> {
 impl Writer<'_> {
     /// `label: value`, broken under the value where it is long.
     fn add(&mut self, label: &str, value: Line, opens: Option<Subject>) {
-        let mut line = Line::of(format!("{label:<17}"), Role::Label);
+        let mut line = Line::of(format!("{label:<16}"), Role::Label);
         line.0.extend(value.0);
-        let lines = line.wrapped(self.width, 17);
+        let lines = line.wrapped(self.width, 16);
         self.items.push(Item { lines, opens });
     }
 
@@ -78,7 +79,7 @@ impl Writer<'_> {
         } else {
             Unit::Metre
         });
-        Line::of(format!("{:>12}", show.text(length)), Role::Figure)
+        Line::of(format!("{:>9}", show.text(length)), Role::Figure)
             .and(format!(" = {}", other.text(length)), Role::Plain)
     }
 
@@ -122,7 +123,7 @@ fn items(state: &State) -> Sheet {
     for allowance in job.allowances.iter().filter(|it| it.slots.has(state.slot)) {
         let line = Line::of(state.show.small_signed(allowance.value), Role::Plain)
             .and(format!("  {}", allowance.why), Role::Label);
-        sheet.add("  with allowance", line, Some(Subject::CutTarget));
+        sheet.add("  + allowance", line, Some(Subject::CutTarget));
     }
     let hull = job.hulls.get(job.cut.hull).map_or("", |hull| &hull.name);
     let below = sheet
@@ -158,12 +159,18 @@ fn as_cut(sheet: &mut Writer<'_>) {
     let limits = &sheet.state.folder.job.cut;
     let tolerance = limits.tolerance.map_or_else(
         || "no tolerance given".to_owned(),
-        |tolerance| format!("tolerance {} either way", show.small(tolerance)),
+        |tolerance| format!("tolerance +/- {}", show.small(tolerance)),
     );
     let Some(cut) = &sheet.figures.cut.as_cut else {
-        let line = Line::of("none: nothing is cut and measured", Role::Plain)
-            .and(format!("  ({tolerance})"), Role::Label);
-        sheet.add("Verdict", line, None);
+        // One line less where nothing is cut: the heading takes it.
+        if let Some(line) = sheet
+            .items
+            .first_mut()
+            .and_then(|item| item.lines.first_mut())
+        {
+            let text = format!("  no verdict yet, {tolerance}");
+            line.0.push((text, Role::Label));
+        }
         return;
     };
     let verdict = cut.verdict.map_or("no tolerance given", Verdict::word);
@@ -196,36 +203,55 @@ fn as_cut(sheet: &mut Writer<'_>) {
     sheet.add("As cut", line, Some(Subject::AsCut));
 }
 
-fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
-    let job = &sheet.state.folder.job;
-    let show = sheet.state.show;
+/// The marks, nearest first, and the readings that they rest on.
+fn marks(sheet: &mut Writer<'_>, place: &CutPlace) {
     let mut marks: Vec<(usize, &Mark)> = place.marks.iter().enumerate().collect();
     marks.sort_by_key(|(_, mark)| mark.distance.abs());
+    let readings = readings(&marks);
+    let letters = |mark: &Mark| {
+        let rests = mark.rests_on.iter();
+        let places = rests.filter_map(|rest| readings.iter().position(|reading| *reading == rest));
+        places.map(letter).collect::<Vec<_>>().join(" ")
+    };
     for (position, (index, mark)) in marks.iter().enumerate() {
         let label = if position == 0 {
             "Mark, nearest"
         } else {
             "  or mark"
         };
+        let way = direction(sheet, mark, place.piece);
         let line = sheet
             .both(mark.distance.abs())
+            .and(format!("  {way}"), Role::Plain)
             .and(
-                format!("  {}", direction(sheet, mark, place.piece)),
+                format!("  U {}  on {}", sheet.stated(mark.variance), letters(mark)),
                 Role::Plain,
-            )
-            .and(format!("  U {}", sheet.stated(mark.variance)), Role::Label)
-            .and(
-                format!("  rests on {}", mark.rests_on.join("; ")),
-                Role::Label,
             );
         sheet.add(label, line, Some(Subject::Mark(*index)));
     }
-    if let Some(shared) = shared(&marks) {
+    let mut rests = Line::default();
+    for (place, reading) in readings.iter().enumerate() {
+        rests = rests.and(format!("{} {reading}   ", letter(place)), Role::Label);
+    }
+    sheet.add("  resting on", rests, None);
+    let shared = |reading: &String| {
+        let on_it = marks
+            .iter()
+            .filter(|(_, mark)| mark.rests_on.contains(reading));
+        on_it.count() > 1
+    };
+    if readings.iter().any(|reading| shared(reading)) {
         sheet.text(
-            &format!("Not independent: marks that rest on the same reading ({shared}) agree whether it is right or wrong."),
+            "Marks that rest on the same reading agree whether it is right or wrong.",
             Role::Check,
         );
     }
+}
+
+fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
+    let job = &sheet.state.folder.job;
+    let show = sheet.state.show;
+    marks(sheet, place);
     let serial = sheet
         .figures
         .string
@@ -265,7 +291,7 @@ fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
     };
     let line = Line::of(word, role).and(
         format!(
-            "{} to a connection, {} to the shoulder; asked for {}",
+            "connection {}, shoulder {}, least {}",
             distance(place.to_connection),
             distance(place.to_shoulder),
             distance(asked)
@@ -275,7 +301,7 @@ fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
     sheet.add("Clearance", line, Some(Subject::CutPlace));
     let line = sheet.both(place.offcut_length).and(
         format!(
-            "  {:.0} kg to be lifted, {} connections in it",
+            "  {:.0} kg to lift, {} connections in it",
             place.offcut_mass, place.offcut_connections
         ),
         Role::Plain,
@@ -336,8 +362,7 @@ fn chain(sheet: &mut Writer<'_>) {
             ),
             None => Line::of("not on the string", Role::Check),
         };
-        let label: String = accessory.name.chars().take(16).collect();
-        debug_assert!(width(&label) <= 32);
+        let label: String = accessory.name.chars().take(14).collect();
         sheet.add(&label, line, Some(Subject::Accessory(index)));
     }
 }
@@ -345,13 +370,20 @@ fn chain(sheet: &mut Writer<'_>) {
 /// `DOWN from ...` or `UP from ...`, the true way whatever the sign.
 fn direction(sheet: &Writer<'_>, mark: &Mark, piece: usize) -> String {
     let job = &sheet.state.folder.job;
+    let wide = sheet.width >= 100;
     let upward = (mark.from == MarkFrom::LowerPlane) != mark.distance.is_negative();
     let way = if upward { "UP from" } else { "DOWN from" };
     let from = match mark.from {
         MarkFrom::Rotary => "RT".to_owned(),
         MarkFrom::LowerPlane if piece == 0 => format!("the lower end of {}", sheet.joint(piece)),
-        MarkFrom::LowerPlane => format!("the lower make-up plane of {}", sheet.joint(piece)),
-        MarkFrom::UpperPlane => format!("the upper make-up plane of {}", sheet.joint(piece)),
+        MarkFrom::LowerPlane if wide => {
+            format!("the lower make-up plane of {}", sheet.joint(piece))
+        }
+        MarkFrom::UpperPlane if wide => {
+            format!("the upper make-up plane of {}", sheet.joint(piece))
+        }
+        MarkFrom::LowerPlane => format!("{} lower plane", sheet.joint(piece)),
+        MarkFrom::UpperPlane => format!("{} upper plane", sheet.joint(piece)),
         MarkFrom::Top => "the present top".to_owned(),
         MarkFrom::Bench(index) => format!(
             "bench {}",
@@ -361,15 +393,22 @@ fn direction(sheet: &Writer<'_>, mark: &Mark, piece: usize) -> String {
     format!("{way} {from}")
 }
 
-/// The readings that more than one mark rests on.
-fn shared(marks: &[(usize, &Mark)]) -> Option<String> {
-    let all: Vec<&String> = marks.iter().flat_map(|(_, mark)| &mark.rests_on).collect();
-    let mut shared: Vec<&str> = Vec::new();
-    for reading in &all {
-        let several = all.iter().filter(|other| other == &reading).count() > 1;
-        if several && !shared.contains(&reading.as_str()) {
-            shared.push(reading);
+/// The readings that the marks rest on, each once, in the order of the marks.
+fn readings<'a>(marks: &[(usize, &'a Mark)]) -> Vec<&'a String> {
+    let mut readings: Vec<&String> = Vec::new();
+    for reading in marks.iter().flat_map(|(_, mark)| &mark.rests_on) {
+        if !readings.contains(&reading) {
+            readings.push(reading);
         }
     }
-    (!shared.is_empty()).then(|| shared.join("; "))
+    readings
+}
+
+/// The letter by which a reading is named beside the marks.
+fn letter(place: usize) -> String {
+    let letter = u8::try_from(place).ok().filter(|place| *place < 26);
+    letter.map_or_else(
+        || place.to_string(),
+        |place| char::from(b'a' + place).to_string(),
+    )
 }

@@ -55,31 +55,40 @@ fn rows(sign: char) -> Option<[&'static str; HEIGHT]> {
     })
 }
 
-/// How many cells a text is wide at a scale; `None` where a sign is missing.
-fn extent(text: &str, scale: usize) -> Option<usize> {
+/// Cells of one dot, wide and high, the largest first. The last is narrow, for long texts.
+const DOTS: [(usize, usize); 5] = [(8, 4), (6, 3), (4, 2), (2, 1), (1, 1)];
+
+/// How many cells a text is wide with dots of a width; `None` where a sign is missing.
+fn extent(text: &str, dot: usize) -> Option<usize> {
     let mut total = 0;
     for sign in text.chars() {
         let dots = rows(sign)?.first().map_or(0, |row| row.len());
-        total += (dots * 2 + 1) * scale;
+        total += dots * dot + gap(dot);
     }
-    Some(total.saturating_sub(scale))
+    Some(total.saturating_sub(gap(dot)))
+}
+
+/// The cells between two signs.
+fn gap(dot: usize) -> usize {
+    (dot / 2).max(1)
+}
+
+/// The width of a text at the size of one row a dot, as far as all its signs are known.
+pub(super) fn plain_extent(text: &str) -> Option<u16> {
+    extent(text, 2).map(cells)
 }
 
 /// Writes a text as large as fits into the part, and gives its width and height in cells. What is
 /// too long or has other signs is written as it is.
 pub(super) fn write(pen: &mut Pen<'_>, text: &str, role: Role) -> (u16, u16) {
     let (room, height) = (usize::from(pen.area.width), usize::from(pen.area.height));
-    let fits = |scale: &usize| {
-        HEIGHT * scale <= height && extent(text, *scale).is_some_and(|width| width <= room)
+    let fits = |(wide, high): &(usize, usize)| {
+        HEIGHT * high <= height && extent(text, *wide).is_some_and(|width| width <= room)
     };
-    let Some(scale) = (1..=4).rev().find(fits) else {
+    let Some((wide, high)) = DOTS.into_iter().find(fits) else {
         // At least the eye is led to it.
-        pen.text(
-            0,
-            2.min(pen.area.height.saturating_sub(1)),
-            text,
-            Role::Selected,
-        );
+        let middle = 2.min(pen.area.height.saturating_sub(1));
+        pen.text(0, middle, text, Role::Selected);
         return (cells(width(text)), cells(HEIGHT).min(pen.area.height));
     };
     let block = pen.theme.glyphs.block;
@@ -90,13 +99,14 @@ pub(super) fn write(pen: &mut Pen<'_>, text: &str, role: Role) -> (u16, u16) {
         for (row, line) in rows.iter().enumerate() {
             dots = line.len();
             for (column, _) in line.char_indices().filter(|(_, dot)| *dot == '#') {
-                for (dx, dy) in (0..2 * scale).flat_map(|dx| (0..scale).map(move |dy| (dx, dy))) {
-                    let x = x + column * 2 * scale + dx;
-                    pen.sign(cells(x), cells(row * scale + dy), block, role);
+                let cells_of_dot = (0..wide).flat_map(|dx| (0..high).map(move |dy| (dx, dy)));
+                for (dx, dy) in cells_of_dot {
+                    let (x, y) = (x + column * wide + dx, row * high + dy);
+                    pen.sign(cells(x), cells(y), block, role);
                 }
             }
         }
-        x += (dots * 2 + 1) * scale;
+        x += dots * wide + gap(wide);
     }
-    (cells(x.saturating_sub(scale)), cells(HEIGHT * scale))
+    (cells(x.saturating_sub(gap(wide))), cells(HEIGHT * high))
 }

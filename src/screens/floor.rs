@@ -86,33 +86,48 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
             Role::Label,
         );
     pen.line(1, 0, &title);
-    let (next, place) = (next(state, step), landing(state, step));
-    let mut figures = vec![next, length_and_shoe(state, step)];
-    figures.extend(place);
-    let room = usize::from(pen.area.height).saturating_sub(1);
-    let each = cells(room / figures.len().max(1)).max(6);
-    let (mut y, area) = (1, pen.area.width);
-    for figure in figures {
-        big(&mut pen.part(1, y, area.saturating_sub(2), each), figure);
+    let (mut fit, mut figures) = (fit(state, step), vec![next(state, step)]);
+    if let Some(figure) = shoe(state, step) {
+        figures.push(vec![figure]);
+    }
+    figures.extend(landing(state, step).map(|figure| vec![figure]));
+    fit.truncate(
+        usize::from(pen.area.height)
+            .saturating_sub(1 + 6 * figures.len())
+            .max(1),
+    );
+    let mut y = 1;
+    let area = pen.area.width.saturating_sub(2);
+    let room = pen.area.height.saturating_sub(1 + cells(fit.len()));
+    let each = (room / cells(figures.len().max(1))).max(6);
+    for (row, figure) in figures.into_iter().enumerate() {
+        big(&mut pen.part(1, y, area, each), figure);
         y += each;
+        if row == 0 {
+            for line in &fit {
+                pen.text(1, y, &format!(" {line} "), Role::Selected);
+                y += 1;
+            }
+        }
     }
 }
 
-/// Two figures side by side or one alone; each takes an equal part of the width.
+/// Figures side by side: each takes what it needs, the last what is left.
 fn big(pen: &mut Pen<'_>, figures: Vec<Big>) {
-    let count = cells(figures.len().max(1));
-    let each = pen.area.width / count;
+    let (mut x, count) = (0, figures.len());
     for (index, figure) in figures.into_iter().enumerate() {
-        let height = pen.area.height;
-        let mut part = pen.part(cells(index) * each, 0, each, height);
+        let (width_left, height) = (pen.area.width.saturating_sub(x), pen.area.height);
+        // Of two, the first leaves the second its half, unless it needs more at the plain size.
+        let wide = if index + 1 < count {
+            let needed = digits::plain_extent(&figure.text).unwrap_or(0);
+            needed.max(width_left / 3).min(width_left)
+        } else {
+            width_left
+        };
+        let mut part = pen.part(x, 0, wide, height);
         part.text(0, 0, &figure.label, Role::Label);
-        let beside = figure
-            .words
-            .iter()
-            .map(|word| width(word))
-            .max()
-            .unwrap_or(0);
-        let room = each.saturating_sub(cells(beside + 2));
+        let beside = figure.words.iter().map(|word| width(word)).max();
+        let room = wide.saturating_sub(beside.map_or(0, |beside| cells(beside + 2)));
         let (end, tall) = {
             let mut sign = part.part(0, 1, room, height.saturating_sub(1));
             digits::write(&mut sign, &figure.text, figure.role)
@@ -121,78 +136,89 @@ fn big(pen: &mut Pen<'_>, figures: Vec<Big>) {
         for (row, word) in figure.words.iter().enumerate() {
             part.text(end + 2, first + cells(row), word, Role::Figure);
         }
+        x += wide.max(end) + 2;
     }
 }
 
-fn next(state: &State, step: &RunStep) -> Vec<Big> {
-    let Some(joint) = step.next else {
-        return vec![Big {
-            label: "NEXT".to_owned(),
-            text: "ALL IN".to_owned(),
-            words: Vec::new(),
-            role: Role::Within,
-        }];
-    };
-    let mut words: Vec<String> = Vec::new();
+/// What to fit on the next joint, and where.
+fn fit(state: &State, step: &RunStep) -> Vec<String> {
+    let mut lines = Vec::new();
     for (accessory, height) in &step.fit {
         if let Some(accessory) = state.folder.job.accessories.get(*accessory) {
-            words.push(format!("FIT {}", accessory.name.to_uppercase()));
-            words.push(format!("{} ABOVE", state.show.text(*height)));
-            words.push("ITS LOWER PLANE".to_owned());
+            lines.push(format!(
+                "FIT {} {} ABOVE ITS LOWER PLANE",
+                accessory.name.to_uppercase(),
+                state.show.text(*height)
+            ));
         }
     }
     let shoulder = state.current().and_then(|(_, _, figures)| figures.shoulder);
     if shoulder.is_some_and(|shoulder| shoulder.piece == step.pieces_in) {
-        words.push("RUNNING JOINT: SHOULDER".to_owned());
+        lines.insert(
+            0,
+            "THIS IS THE RUNNING JOINT: IT CARRIES THE SHOULDER".to_owned(),
+        );
     }
-    let kind = state
-        .folder
-        .tallies
-        .get(state.slot)
-        .and_then(|tally| tally.joints.get(joint)?.kind);
-    vec![Big {
-        label: format!("NEXT JOINT  {}", kind.map_or("", |kind| kind.name())),
-        text: state.number(state.slot, joint).to_owned(),
-        words,
-        role: Role::Figure,
-    }]
+    if step.next.is_some() && lines.is_empty() {
+        lines.push("NOTHING TO FIT ON IT".to_owned());
+    }
+    // One line at least, so that nothing jumps from joint to joint.
+    if lines.is_empty() {
+        lines.push("ALL JOINTS ARE IN".to_owned());
+    }
+    lines
 }
 
-fn length_and_shoe(state: &State, step: &RunStep) -> Vec<Big> {
-    let shoe = step.shoe_below_rotary.downward();
-    let below = if shoe.is_negative() {
-        "ABOVE RT"
-    } else {
-        "BELOW RT"
-    };
-    let has_place = step.stick_up_at_place.is_some();
-    let mut figures = vec![Big {
-        label: format!("STRING LENGTH {}", unit(state)),
-        text: state.show.number(step.length),
-        words: Vec::new(),
-        role: Role::Figure,
-    }];
-    if has_place {
-        figures.push(Big {
-            label: format!(
-                "SHOE {below} {}, TOP LEVEL WITH {}",
-                unit(state),
-                surface(state)
-            ),
-            text: state.show.number(shoe.abs()),
+fn next(state: &State, step: &RunStep) -> Vec<Big> {
+    let kind = step.next.and_then(|joint| {
+        let tally = state.folder.tallies.get(state.slot)?;
+        tally.joints.get(joint)?.kind
+    });
+    let text = step
+        .next
+        .map_or("NONE", |joint| state.number(state.slot, joint));
+    vec![
+        Big {
+            label: format!("NEXT JOINT  {}", kind.map_or("", |kind| kind.name())),
+            text: text.to_owned(),
             words: Vec::new(),
             role: Role::Figure,
-        });
-    }
-    figures
+        },
+        Big {
+            label: format!("STRING LENGTH {}", unit(state)),
+            text: state.show.number(step.length),
+            words: Vec::new(),
+            role: Role::Figure,
+        },
+    ]
 }
 
-fn landing(state: &State, step: &RunStep) -> Option<Vec<Big>> {
+/// The shoe with the top level with the spider; nothing but lengths without a basis.
+fn shoe(state: &State, step: &RunStep) -> Option<Big> {
+    step.stick_up_at_place?;
+    let below = step.shoe_below_rotary.downward();
+    let side = if below.is_negative() {
+        "ABOVE"
+    } else {
+        "BELOW"
+    };
+    Some(Big {
+        label: format!("SHOE, WITH THE TOP LEVEL WITH {}", surface(state)),
+        text: state.show.number(below.abs()),
+        words: vec![
+            format!("{} {side}", unit(state)).trim().to_owned(),
+            "RT".to_owned(),
+        ],
+        role: Role::Figure,
+    })
+}
+
+fn landing(state: &State, step: &RunStep) -> Option<Big> {
     let stick_up = step.stick_up_at_place?;
     let (label, role) = if stick_up.is_negative() && step.next.is_some() {
         (
-            "AT ITS PLACE THE TOP WOULD STAND: MORE JOINTS NEEDED",
-            Role::Plain,
+            "STICK-UP AT ITS PLACE: NOT REACHED WITH THESE JOINTS",
+            Role::Figure,
         )
     } else {
         ("STICK-UP WHEN IT IS AT ITS PLACE", Role::Cut)
@@ -200,15 +226,20 @@ fn landing(state: &State, step: &RunStep) -> Option<Vec<Big>> {
     let words = surface_words(state, stick_up);
     let unit = unit(state);
     let (side, surface) = words.rsplit_once(' ').unwrap_or((words.as_str(), ""));
-    let first = if unit.is_empty() {
-        side.to_owned()
-    } else {
-        format!("{unit} {side}")
-    };
-    Some(vec![Big {
+    let planned = state
+        .current()
+        .is_some_and(|(_, _, figures)| figures.basis == Basis::Planned);
+    let mut words = vec![
+        format!("{unit} {side}").trim().to_owned(),
+        surface.to_owned(),
+    ];
+    if planned {
+        words.push("PLANNED".to_owned());
+    }
+    Some(Big {
         label: label.to_owned(),
         text: state.show.number(stick_up.abs()),
-        words: vec![first, surface.to_owned()],
+        words,
         role,
-    }])
+    })
 }

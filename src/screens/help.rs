@@ -5,29 +5,19 @@ use super::pen::Line;
 use super::state::{Overlay, Screen, State};
 use super::theme::Role;
 
-const OVERVIEW: &[&str] = &[
-    "A row a slot. Left and right choose a figure, Enter opens how it came about; on the slot's",
-    "name or its joints Enter goes to the tally. Below stand the flags, the worst first; Enter",
-    "on one leads to its place. Elevations are heights above the sea datum.",
-];
-const TALLY: &[&str] = &[
-    "The joints of one string, shoe first, as made up. Enter opens the joint's upper make-up",
-    "plane. Marks say where the shoulder, the cut, keep-outs and accessories lie. The lines of",
-    "the file that are no joints stand at the end, each with the reason.",
-];
-const PROFILE: &[&str] = &[
-    "All conductors to scale, upright: the sea datum, the mudline, the deck and the rotary table",
-    "at each hull position run across. Up and down move the cursor, which reads elevation.",
-];
-const CUT: &[&str] = &[
-    "The sheet by which the cutter works. Whether it is cut already stands first. The marks are",
-    "listed nearest first, each with how well it finds the cut (U) and what it rests on. Enter",
-    "on a line opens how it came about.",
-];
-const FLOOR: &[&str] = &[
-    "Large figures for the rotary: up and down, or + and -, say how many joints are in. The",
-    "stick-up shown is the one at which the string reaches its place. Enter opens the stick-up.",
-];
+const OVERVIEW: &str = "A row a slot. Left and right choose a figure, Enter opens how it came about; on the slot's \
+    name or its joints Enter goes to the tally. Below stand the flags, the worst first; Enter \
+    on one leads to its place. Elevations are heights above the sea datum.";
+const TALLY: &str = "The joints of one string, shoe first, as made up. Enter opens the joint's upper make-up \
+    plane. Marks say where the shoulder, the cut, keep-outs and accessories lie. The lines of \
+    the file that are no joints stand at the end, each with the reason.";
+const PROFILE: &str = "All conductors to scale, upright: the sea datum, the mudline, the deck and the rotary table \
+    at each hull position run across. Up and down move the cursor, which reads elevation.";
+const CUT: &str = "The sheet by which the cutter works. Whether it is cut already stands first. The marks are \
+    listed nearest first, each with how well it finds the cut (U) and what it rests on. Enter \
+    on a line opens how it came about.";
+const FLOOR: &str = "Large figures for the rotary: up and down, or + and -, say how many joints are in. The \
+    stick-up shown is the one at which the string reaches its place. Enter opens the stick-up.";
 
 const VERDICTS: &[(&str, &str)] = &[
     (
@@ -120,7 +110,7 @@ pub(super) fn lines(state: &State) -> Vec<Line> {
         format!("Help: {}", state.screen.name()),
         Role::Title,
     )];
-    lines.extend(text.iter().map(|line| Line::of(*line, Role::Plain)));
+    lines.push(Line::of(text, Role::Plain));
     lines.push(Line::of("Keys", Role::Title));
     // As if help were closed: these are the keys of the screen behind it.
     let mut behind = state.clone();
@@ -143,5 +133,13 @@ pub(super) fn lines(state: &State) -> Vec<Line> {
     }
     lines.push(Line::of("Words for states and flags", Role::Title));
     terms(&mut lines, VERDICTS);
+    let width = usize::from(state.size.0).saturating_sub(2);
+    let indent = |line: &Line| if line.0.len() > 1 { 16 } else { 0 };
     lines
+        .into_iter()
+        .flat_map(|line| {
+            let indent = indent(&line);
+            line.wrapped(width, indent)
+        })
+        .collect()
 }

@@ -14,6 +14,7 @@ mod digits;
 mod driver;
 mod floor;
 mod help;
+mod how;
 mod moved;
 mod overview;
 mod pen;

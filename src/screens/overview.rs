@@ -147,7 +147,12 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         let mut part = pen.part(0, 0, width, y);
         let left_out = table.draw(&mut part, rows, selected, Some(state.column));
         if let Some(line) = left_out {
-            pen.line(1, y, &line);
+            let name = state
+                .current()
+                .map_or("", |(slot, _, _)| slot.name.as_str());
+            let mut named = Line::of(format!("{name}: "), Role::Title);
+            named.0.extend(line.0);
+            pen.line(1, y, &named);
         }
         y += 1;
     }

@@ -35,7 +35,8 @@ impl Line {
         self.0.iter().map(|(text, _)| width(text)).sum()
     }
 
-    /// The line broken at spaces; later lines start under an indent.
+    /// The line broken between its parts, or inside a long part at spaces; later lines start under
+    /// an indent.
     pub(super) fn wrapped(self, limit: usize, indent: usize) -> Vec<Self> {
         if self.width() <= limit || limit <= indent + 8 {
             return vec![self];
@@ -43,11 +44,19 @@ impl Line {
         let mut lines = vec![Self::default()];
         let mut used = 0;
         for (text, role) in self.0 {
-            for word in text.split_inclusive(' ') {
-                if used > indent && used + width(word.trim_end()) > limit {
+            let whole = width(&text) <= 48;
+            let words: Vec<&str> = if whole {
+                vec![&text]
+            } else {
+                text.split_inclusive(' ').collect()
+            };
+            for word in words {
+                let starts = used > indent && used + width(word.trim_end()) > limit;
+                if starts {
                     lines.push(Self::of(" ".repeat(indent), Role::Plain));
                     used = indent;
                 }
+                let word = if starts { word.trim_start() } else { word };
                 used += width(word);
                 if let Some(line) = lines.last_mut() {
                     line.0.push((word.to_owned(), role));

@@ -10,9 +10,12 @@ use crate::job::Slot;
 use crate::measure::{Elevation, Length};
 
 /// The width of the column of elevations.
-const GUTTER: u16 = 20;
-/// The width of a pipe.
-const PIPE: u16 = 5;
+const GUTTER: u16 = 22;
+/// The width of a pipe in a lane: wide lanes show wide pipes.
+const fn pipe_in(lane: u16) -> u16 {
+    if lane < 26 { 3 } else { 5 }
+}
+
 /// The least width of a slot's lane.
 const LANE: u16 = 9;
 
@@ -171,10 +174,11 @@ fn lanes(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
 /// One sign across the pipe.
 fn across(pen: &mut Pen<'_>, row: u16, signs: [char; 3], role: Role) {
     let [left, middle, right] = signs;
-    for x in 0..PIPE {
+    let pipe = pipe_in(pen.area.width);
+    for x in 0..pipe {
         let sign = match x {
             0 => left,
-            x if x + 1 == PIPE => right,
+            x if x + 1 == pipe => right,
             _ => middle,
         };
         pen.sign(x + 1, row, sign, role);
@@ -191,6 +195,7 @@ fn conductor(
 ) {
     let job = &state.folder.job;
     let glyphs = pen.theme.glyphs;
+    let pipe = pipe_in(pen.area.width);
     let mut labels: Vec<(u16, String, Role)> = Vec::new();
     let mut label = |elevation: Elevation, word: &str, role: Role| {
         if let Some(row) = scale.seen(elevation) {
@@ -248,13 +253,13 @@ fn conductor(
         .shoulder
         .and_then(|shoulder| scale.seen(shoulder.elevation?))
     {
-        across(pen, row, glyphs.shoulder, Role::Shoulder);
-        let [left, _, right] = glyphs.shoulder;
+        let [left, body, right] = glyphs.shoulder;
+        across(pen, row, [body; 3], Role::Shoulder);
         pen.sign(0, row, left, Role::Shoulder);
-        pen.sign(PIPE + 1, row, right, Role::Shoulder);
+        pen.sign(pipe + 1, row, right, Role::Shoulder);
     }
     if let Some(row) = scale.seen(figures.cut.target) {
-        for x in 0..PIPE + 2 {
+        for x in 0..pipe + 2 {
             pen.sign(x, row, glyphs.cut, Role::Cut);
         }
     }
@@ -263,22 +268,27 @@ fn conductor(
         let near = [row, row.saturating_sub(1), row + 1];
         if let Some(row) = near.into_iter().find(|row| free.contains(row)) {
             free.retain(|other| *other != row);
-            let fits = pen.area.width.saturating_sub(PIPE + 3);
-            let short = text.split(' ').next().unwrap_or_default();
-            let text = if width(&text) <= usize::from(fits) {
-                text.as_str()
-            } else {
-                short
+            let fits = usize::from(pen.area.width.saturating_sub(pipe + 3));
+            let short = text
+                .rsplit_once(' ')
+                .filter(|(_, number)| number.starts_with(is_numeric));
+            let text = match short {
+                Some((word, _)) if width(&text) > fits => word,
+                _ => text.as_str(),
             };
-            pen.text(PIPE + 3, row, text, role);
+            pen.text(pipe + 3, row, text, role);
         }
     }
     ground(pen, scale, job.mudline(slot));
     for keep_out in job.keep_outs.iter().filter(|it| it.slots.has(index)) {
         for row in scale.span(keep_out.to, keep_out.from) {
-            fill(pen, row, glyphs.keep_out, Role::KeepOut, PIPE + 2);
+            fill(pen, row, glyphs.keep_out, Role::KeepOut, pipe + 2);
         }
     }
+}
+
+fn is_numeric(sign: char) -> bool {
+    sign == '-' || sign.is_ascii_digit()
 }
 
 /// Fills what is free of a row.
@@ -408,11 +418,11 @@ fn reading(state: &State) -> Vec<Line> {
                 .map(|connection| connection.distance(cursor, cursor))
                 .min();
             let nearest = nearest.map_or_else(String::new, |nearest| {
-                format!(", {} from a connection", show.text(nearest))
+                format!("; a connection {} off", show.text(nearest))
             });
             second.and(
                 format!(
-                    "on {}, {} above its lower make-up plane{nearest}",
+                    "on {}, {} above its lower plane{nearest}",
                     state.number(state.slot, piece),
                     show.text(height)
                 ),
@@ -428,7 +438,7 @@ fn reading(state: &State) -> Vec<Line> {
         "above"
     };
     second = second.and(
-        format!(", {} {side} the mudline", show.text(mudline.abs())),
+        format!("; {} {side} mudline", show.text(mudline.abs())),
         Role::Plain,
     );
     vec![first, second]

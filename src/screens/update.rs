@@ -224,25 +224,14 @@ fn step(state: &mut State, step: Step) {
     }
 }
 
-/// How many lines can be scrolled past in what lies on top.
+/// How many places there are to scroll to in what lies on top.
 fn overlay_lines(state: &State) -> usize {
     match &state.overlay {
-        Overlay::Help(_) => super::help::lines(state).len(),
-        Overlay::How(subject, _) => how_of(state, *subject).map_or(0, |how| how.steps.len()),
-        Overlay::Moved(_) => state.moved.len(),
+        Overlay::Help(_) => (super::help::lines(state).len() + 1).saturating_sub(state.body_rows()),
+        Overlay::How(subject, _) => super::how::places(state, *subject),
+        Overlay::Moved(_) => (state.moved.len() + 2).saturating_sub(state.body_rows()),
         Overlay::None | Overlay::Find(_) => 0,
     }
-}
-
-/// How a figure of the slot in front came about.
-pub(super) fn how_of(state: &State, subject: how::Subject) -> Option<how::How> {
-    how::how(
-        &state.folder,
-        &state.figures,
-        state.slot,
-        subject,
-        state.show,
-    )
 }
 
 fn open(state: &mut State) {
@@ -263,7 +252,7 @@ fn open(state: &mut State) {
 
 /// Opens how a figure came about, or says that there is nothing to open.
 pub(super) fn show_how(state: &mut State, subject: Option<how::Subject>) {
-    match subject.filter(|subject| how_of(state, *subject).is_some()) {
+    match subject.filter(|subject| super::how::of(state, *subject).is_some()) {
         Some(subject) => state.overlay = Overlay::How(subject, 0),
         None => state.message = Some("there is no figure here to open".to_owned()),
     }

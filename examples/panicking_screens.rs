@@ -1,0 +1,24 @@
+//! The screens with a fault planted in the Floor screen: the driver must give the terminal back
+//! when drawing panics. For the tests alone.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use kerfmark::screens::{Screen, State, Theme, draw, run_with};
+use ratatui::Frame;
+
+#[allow(clippy::panic, reason = "the fault that the driver is tested against")]
+fn faulty(state: &State, theme: &Theme, frame: &mut Frame<'_>) {
+    assert!(state.screen != Screen::Floor, "planted fault");
+    draw(state, theme, frame);
+}
+
+fn main() -> ExitCode {
+    let Some(job) = std::env::args_os().nth(1).map(PathBuf::from) else {
+        return ExitCode::from(2);
+    };
+    match run_with(&job, faulty) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(_) => ExitCode::FAILURE,
+    }
+}

@@ -1,0 +1,282 @@
+//! The real program in a real terminal: it starts, walks, and gives the terminal back on q, on
+//! signals and on a panic. Every wait is for a text or for the end, never for a time.
+#![cfg(unix)]
+#![allow(
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test may stop"
+)]
+
+use std::io::{Read, Write};
+use std::num::NonZero;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
+use std::thread;
+use std::time::{Duration, Instant};
+
+use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system};
+
+const ROWS: u16 = 24;
+const COLUMNS: u16 = 80;
+/// Long enough for a machine that does much else.
+const PATIENCE: Duration = Duration::from_secs(30);
+
+struct Session {
+    child: Box<dyn Child + Send + Sync>,
+    master: Box<dyn MasterPty + Send>,
+    writer: Box<dyn Write + Send>,
+    bytes: Receiver<Vec<u8>>,
+    parser: vt100::Parser,
+    all: Vec<u8>,
+}
+
+impl Session {
+    fn start(program: &Path, job: &Path, no_color: bool) -> Self {
+        let size = PtySize {
+            rows: ROWS,
+            cols: COLUMNS,
+            pixel_width: 0,
+            pixel_height: 0,
+        };
+        let pair = native_pty_system().openpty(size).expect("a terminal");
+        let mut command = CommandBuilder::new(program);
+        command.arg(job);
+        command.env("TERM", "xterm-256color");
+        command.env("LC_ALL", "C.UTF-8");
+        // A long trace would push what is looked for off the screen.
+        command.env("RUST_BACKTRACE", "0");
+        command.env_remove("NO_COLOR");
+        if no_color {
+            command.env("NO_COLOR", "1");
+        }
+        let child = pair.slave.spawn_command(command).expect("the program");
+        drop(pair.slave);
+        let mut reader = pair.master.try_clone_reader().expect("a reader");
+        let writer = pair.master.take_writer().expect("a writer");
+        let (send, bytes) = channel();
+        thread::spawn(move || {
+            let mut buffer = [0; 4096];
+            while let Ok(count) = reader.read(&mut buffer) {
+                if count == 0 || send.send(buffer[..count].to_vec()).is_err() {
+                    break;
+                }
+            }
+        });
+        let cells = |count| NonZero::new(count).expect("not none");
+        let parser = vt100::Parser::new(cells(ROWS), cells(COLUMNS), 0);
+        Self {
+            child,
+            master: pair.master,
+            writer,
+            bytes,
+            parser,
+            all: Vec::new(),
+        }
+    }
+
+    /// Takes what has come; whether more can come.
+    fn take(&mut self, wait: Duration) -> bool {
+        match self.bytes.recv_timeout(wait) {
+            Ok(bytes) => {
+                self.parser.process(&bytes);
+                self.all.extend(bytes);
+                true
+            }
+            Err(RecvTimeoutError::Timeout) => true,
+            Err(RecvTimeoutError::Disconnected) => false,
+        }
+    }
+
+    fn wait_for(&mut self, text: &str) {
+        let until = Instant::now() + PATIENCE;
+        while !self.parser.screen().contents().contains(text) {
+            assert!(
+                Instant::now() < until && self.take(Duration::from_millis(100)),
+                "`{text}` did not come:\n{}",
+                self.parser.screen().contents()
+            );
+        }
+    }
+
+    fn keys(&mut self, keys: &str) {
+        self.writer.write_all(keys.as_bytes()).expect("keys");
+        self.writer.flush().expect("keys");
+    }
+
+    fn signal(&self, name: &str) {
+        let id = self.child.process_id().expect("a process");
+        let done = Command::new("kill")
+            .args([format!("-{name}"), id.to_string()])
+            .status();
+        assert!(done.expect("kill").success());
+    }
+
+    /// Waits for the end, and gives the exit status.
+    fn end(&mut self) -> u32 {
+        let until = Instant::now() + PATIENCE;
+        let status = loop {
+            if let Some(status) = self.child.try_wait().expect("a child") {
+                break status;
+            }
+            assert!(Instant::now() < until, "it did not end");
+            self.take(Duration::from_millis(20));
+        };
+        while self.take(Duration::from_millis(200)) && Instant::now() < until {
+            if self.parser.screen().alternate_screen() {
+                continue;
+            }
+            break;
+        }
+        status.exit_code()
+    }
+
+    /// The terminal is as it was found: its own screen, the cursor in sight.
+    fn is_given_back(&self) {
+        let screen = self.parser.screen();
+        assert!(!screen.alternate_screen(), "the other screen was not left");
+        assert!(!screen.hide_cursor(), "the cursor is still hidden");
+        let text = String::from_utf8_lossy(&self.all);
+        assert!(text.contains("\u{1b}[?1049h"), "the other screen was used");
+    }
+}
+
+fn job() -> (tempfile::TempDir, PathBuf) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let job = folder.path().join("job");
+    kerfmark::job::create(&job).expect("the template");
+    (folder, job)
+}
+
+fn program() -> PathBuf {
+    PathBuf::from(env!("CARGO_BIN_EXE_kerfmark"))
+}
+
+fn faulty() -> PathBuf {
+    let folder = program().parent().expect("a folder").join("examples");
+    let program = folder.join("panicking_screens");
+    assert!(
+        program.exists(),
+        "examples are built by a plain `cargo test`; build this one by `cargo build --example panicking_screens`"
+    );
+    program
+}
+
+#[test]
+fn a_walk_through_all_screens_ends_with_q_and_the_terminal_as_it_was() {
+    let (_folder, job) = job();
+    let mut session = Session::start(&program(), &job, false);
+    session.wait_for("Flags:");
+    session.keys("2");
+    session.wait_for("lower plane");
+    session.keys("3");
+    session.wait_for("above LAT");
+    session.keys("4");
+    session.wait_for("PLANNED, NOT RUN YET - NOT FOR CUTTING");
+    session.keys("?");
+    session.wait_for("Help: Cut");
+    session.keys("\u{1b}");
+    session.wait_for("PLANNED, NOT RUN YET");
+    session.keys("5");
+    session.wait_for("NEXT JOINT");
+    session.keys("+");
+    session.wait_for("IN 1 OF 8");
+    session.keys("/a-05\r");
+    session.wait_for("A-05");
+    session.keys("q");
+    assert_eq!(session.end(), 0);
+    session.is_given_back();
+}
+
+#[test]
+fn without_colours_the_walk_is_the_same() {
+    let (_folder, job) = job();
+    let mut session = Session::start(&program(), &job, true);
+    session.wait_for("Flags:");
+    session.keys("2");
+    session.wait_for("A-08");
+    let screen = session.parser.screen();
+    let inverse = |row| {
+        (0..COLUMNS)
+            .filter(|column| screen.cell(row, *column).is_some_and(vt100::Cell::inverse))
+            .count()
+    };
+    assert!(
+        (3..ROWS).any(|row| inverse(row) == usize::from(COLUMNS)),
+        "a row is selected"
+    );
+    session.keys("q");
+    assert_eq!(session.end(), 0);
+    session.is_given_back();
+}
+
+#[test]
+fn a_storm_of_sizes_leaves_it_standing() {
+    let (_folder, job) = job();
+    let mut session = Session::start(&program(), &job, false);
+    session.wait_for("Flags:");
+    for (rows, cols) in [(1, 1), (24, 10), (5, 200), (60, 200), (3, 80), (24, 80)] {
+        let size = PtySize {
+            rows,
+            cols,
+            pixel_width: 0,
+            pixel_height: 0,
+        };
+        session.master.resize(size).expect("a size");
+    }
+    session.keys("4");
+    session.wait_for("Finished top");
+    session.keys("q");
+    assert_eq!(session.end(), 0);
+    session.is_given_back();
+}
+
+#[test]
+fn a_changed_file_is_noticed_and_what_moved_is_named() {
+    let (_folder, job) = job();
+    let mut session = Session::start(&program(), &job, false);
+    session.wait_for("Flags:");
+    let file = job.join("job.toml");
+    let text = std::fs::read_to_string(&file).expect("the job");
+    let raised = text.replace("rotary = 39.100", "rotary = 45.800");
+    std::fs::write(&file, &raised).expect("a change");
+    session.wait_for("A: cut below RT +6.700 m");
+    std::fs::write(&file, raised.replace("[deck]", "[dekc]")).expect("a change");
+    session.wait_for("OLD FIGURES: job.toml: line");
+    std::fs::write(&file, text).expect("a change");
+    session.wait_for("A: cut below RT -6.700 m");
+    session.keys("q");
+    assert_eq!(session.end(), 0);
+}
+
+#[test]
+fn the_terminal_is_given_back_on_signals() {
+    for name in ["TERM", "HUP"] {
+        let (_folder, job) = job();
+        let mut session = Session::start(&program(), &job, false);
+        session.wait_for("Flags:");
+        session.signal(name);
+        assert_ne!(session.end(), 0, "after {name}");
+        session.is_given_back();
+    }
+}
+
+#[test]
+fn the_terminal_is_given_back_on_a_panic() {
+    let (_folder, job) = job();
+    let mut session = Session::start(&faulty(), &job, false);
+    session.wait_for("Flags:");
+    session.keys("5");
+    assert_eq!(session.end(), 101);
+    session.is_given_back();
+    session.wait_for("planted fault");
+}
+
+#[test]
+fn a_job_that_cannot_be_read_is_an_error_before_the_terminal_is_touched() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let mut session = Session::start(&program(), &folder.path().join("none"), false);
+    assert_eq!(session.end(), 2);
+    session.wait_for("cannot be read");
+    assert!(!String::from_utf8_lossy(&session.all).contains("\u{1b}[?1049h"));
+}

@@ -1,0 +1,478 @@
+//! The screens without a terminal: keys change states, states are drawn, at every size.
+
+#![allow(
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test may stop"
+)]
+
+use std::path::{Path, PathBuf};
+
+use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use kerfmark::job::Folder;
+use kerfmark::screens::{
+    Action, COMMANDS, Effect, Overlay, Screen, State, Theme, action, draw, update,
+};
+use ratatui::Terminal;
+use ratatui::backend::{CrosstermBackend, TestBackend};
+use ratatui::layout::Rect;
+use ratatui::{TerminalOptions, Viewport};
+
+const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (200, 60)];
+
+fn sample(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("sample-tallies")
+        .join(name)
+}
+
+fn state_of(name: &str, size: (u16, u16)) -> State {
+    let folder = Folder::open(&sample(name)).expect("a sample that opens");
+    State::new(folder, size)
+}
+
+fn state() -> State {
+    state_of("four-slots", (80, 24))
+}
+
+fn key(code: KeyCode) -> KeyEvent {
+    KeyEvent::new(code, KeyModifiers::NONE)
+}
+
+/// Gives keys, as far as they are commands where they are pressed.
+fn press(state: &mut State, keys: &[KeyCode]) -> Vec<Effect> {
+    let mut effects = Vec::new();
+    for code in keys {
+        if let Some(action) = action(state, key(*code)) {
+            effects.extend(update(state, action));
+        }
+    }
+    effects
+}
+
+fn type_in(state: &mut State, text: &str) {
+    for letter in text.chars() {
+        press(state, &[KeyCode::Char(letter)]);
+    }
+}
+
+fn drawn(state: &State, size: (u16, u16)) -> String {
+    let mut terminal = Terminal::new(TestBackend::new(size.0, size.1)).expect("a terminal");
+    terminal
+        .draw(|frame| draw(state, &Theme::colour(), frame))
+        .expect("a frame");
+    let text = terminal.backend().to_string();
+    text.lines()
+        .map(|line| line.trim_matches('"').trim_end())
+        .collect::<Vec<_>>()
+        .join("\n")
+}
+
+fn snapshots() -> insta::Settings {
+    let mut settings = insta::Settings::clone_current();
+    settings.set_snapshot_path("screens");
+    settings.set_prepend_module_to_snapshot(false);
+    settings.set_omit_expression(true);
+    settings
+}
+
+#[test]
+fn every_screen_looks_as_it_should_at_three_sizes() {
+    snapshots().bind(|| {
+        for size in SIZES {
+            let name = |screen: &str| format!("{screen}-{}x{}", size.0, size.1);
+            for screen in Screen::ALL {
+                let mut state = state_of("four-slots", size);
+                update(&mut state, Action::Go(screen));
+                if screen == Screen::Floor {
+                    press(
+                        &mut state,
+                        &[KeyCode::Home, KeyCode::Down, KeyCode::PageDown, KeyCode::Up],
+                    );
+                }
+                let name = name(&screen.name().to_lowercase());
+                insta::assert_snapshot!(name, drawn(&state, size));
+            }
+            let mut state = state_of("four-slots", size);
+            press(&mut state, &[KeyCode::Char('4'), KeyCode::Char('?')]);
+            insta::assert_snapshot!(name("help"), drawn(&state, size));
+            let mut state = state_of("four-slots", size);
+            let down = [KeyCode::Down; 5];
+            press(&mut state, &[KeyCode::Char('4')]);
+            press(&mut state, &down);
+            press(&mut state, &[KeyCode::Enter]);
+            assert!(matches!(state.overlay, Overlay::How(..)));
+            insta::assert_snapshot!(name("how"), drawn(&state, size));
+        }
+    });
+}
+
+#[test]
+fn a_sample_in_feet_and_a_planned_slot_look_as_they_should() {
+    snapshots().bind(|| {
+        let size = (80, 24);
+        let mut state = state_of("three-feet", size);
+        insta::assert_snapshot!("feet-overview", drawn(&state, size));
+        press(&mut state, &[KeyCode::Char('4')]);
+        insta::assert_snapshot!("feet-cut", drawn(&state, size));
+        let mut state = state_of("four-slots", size);
+        press(&mut state, &[KeyCode::BackTab, KeyCode::Char('5')]);
+        insta::assert_snapshot!("planned-floor", drawn(&state, size));
+        press(&mut state, &[KeyCode::Char('4')]);
+        insta::assert_snapshot!("planned-cut", drawn(&state, size));
+    });
+}
+
+/// Everything that can be in front: each screen, each thing that lies over one, in each unit.
+fn all_states(size: (u16, u16)) -> Vec<State> {
+    let mut states = Vec::new();
+    for sample in ["four-slots", "three-feet"] {
+        for screen in Screen::ALL {
+            let mut state = state_of(sample, size);
+            update(&mut state, Action::Go(screen));
+            states.push(state.clone());
+            press(
+                &mut state,
+                &[
+                    KeyCode::Char('u'),
+                    KeyCode::Char('u'),
+                    KeyCode::Tab,
+                    KeyCode::End,
+                ],
+            );
+            states.push(state.clone());
+            if screen == Screen::Cut {
+                press(
+                    &mut state,
+                    &[
+                        KeyCode::Home,
+                        KeyCode::Down,
+                        KeyCode::Down,
+                        KeyCode::Enter,
+                        KeyCode::End,
+                    ],
+                );
+                states.push(state.clone());
+                press(&mut state, &[KeyCode::Char('?'), KeyCode::End]);
+                states.push(state.clone());
+                press(&mut state, &[KeyCode::Char('/')]);
+                type_in(&mut state, "a-0");
+                state.old = Some("job.toml: line 3, column 1: something is wrong".to_owned());
+                states.push(state);
+            }
+        }
+    }
+    states
+}
+
+#[test]
+fn every_screen_can_be_drawn_at_every_size() {
+    let mut states = all_states((80, 24));
+    let widths =
+        (1..=200_u16).flat_map(|width| [1, 5, 10, 24, 40, 60].map(|height| (width, height)));
+    let heights =
+        (1..=60_u16).flat_map(|height| [1, 20, 40, 80, 120, 200].map(|width| (width, height)));
+    let options = TerminalOptions {
+        viewport: Viewport::Fixed(Rect::new(0, 0, 200, 60)),
+    };
+    let backend = TestBackend::new(200, 60);
+    let mut terminal = Terminal::with_options(backend, options).expect("a terminal");
+    for (width, height) in widths.chain(heights) {
+        terminal
+            .resize(Rect::new(0, 0, width, height))
+            .expect("another size");
+        for (index, state) in states.iter_mut().enumerate() {
+            // Small sizes show one line alone; of the others each size has its share of the states.
+            let small = width < 80 || height < 24;
+            let turn = usize::from(width) + usize::from(height);
+            if (small && index > 1) || (!small && (index + turn) % 5 != 0) {
+                continue;
+            }
+            update(state, Action::Resize(width, height));
+            let theme = if index % 2 == 0 {
+                Theme::colour()
+            } else {
+                Theme::mono().ascii()
+            };
+            terminal
+                .draw(|frame| draw(state, &theme, frame))
+                .expect("a frame");
+        }
+    }
+}
+
+#[test]
+fn below_the_least_size_one_line_says_which_is_needed() {
+    let state = state();
+    let small = drawn(&state, (79, 24));
+    assert_eq!(
+        small.trim(),
+        "kerfmark needs 80 x 24; this is 79 x 24. q quits."
+    );
+}
+
+fn parser() -> vt100::Parser {
+    let cells = |count| std::num::NonZero::new(count).expect("not none");
+    vt100::Parser::new(cells(24), cells(80), 0)
+}
+
+/// The rows that are inverse from edge to edge or in part, as a terminal shows them.
+fn inverse(state: &State, theme: &Theme) -> Vec<(u16, String, usize)> {
+    crossterm::style::force_color_output(true);
+    let mut bytes = Vec::new();
+    {
+        let options = TerminalOptions {
+            viewport: Viewport::Fixed(Rect::new(0, 0, 80, 24)),
+        };
+        let backend = CrosstermBackend::new(&mut bytes);
+        let mut terminal = Terminal::with_options(backend, options).expect("a terminal");
+        terminal
+            .draw(|frame| draw(state, theme, frame))
+            .expect("a frame");
+    }
+    let mut parser = parser();
+    parser.process(&bytes);
+    let screen = parser.screen();
+    (0..24)
+        .map(|row| {
+            let cells = (0..80).filter_map(|column| screen.cell(row, column));
+            let count = cells.filter(|cell| cell.inverse()).count();
+            (row, screen.contents_between(row, 0, row, 80), count)
+        })
+        .filter(|(_, _, count)| *count > 0)
+        .collect()
+}
+
+#[test]
+fn the_selected_row_is_inverse_with_and_without_colours() {
+    for theme in [Theme::colour(), Theme::mono()] {
+        let mut state = state();
+        press(&mut state, &[KeyCode::Char('2')]);
+        // The row of the cut, whose mark has a colour of its own.
+        press(&mut state, &[KeyCode::End]);
+        type_in(&mut state, "/a-11");
+        press(&mut state, &[KeyCode::Enter]);
+        let rows = inverse(&state, &theme);
+        let selected = rows
+            .iter()
+            .find(|(row, _, _)| *row > 2)
+            .expect("a selected row");
+        assert!(
+            selected.1.contains("A-11") && selected.1.contains("CUT"),
+            "{selected:?}"
+        );
+        assert_eq!(selected.2, 80, "the whole row stands out");
+        press(&mut state, &[KeyCode::Char('1')]);
+        let rows = inverse(&state, &theme);
+        assert!(
+            rows.iter()
+                .any(|(row, text, _)| *row > 2 && text.contains('A')),
+            "{rows:?}"
+        );
+    }
+}
+
+#[test]
+fn without_colours_no_colour_is_sent() {
+    let mut bytes = Vec::new();
+    {
+        let options = TerminalOptions {
+            viewport: Viewport::Fixed(Rect::new(0, 0, 80, 24)),
+        };
+        let backend = CrosstermBackend::new(&mut bytes);
+        let mut terminal = Terminal::with_options(backend, options).expect("a terminal");
+        let state = state();
+        terminal
+            .draw(|frame| draw(&state, &Theme::mono(), frame))
+            .expect("a frame");
+    }
+    let mut parser = parser();
+    parser.process(&bytes);
+    let screen = parser.screen();
+    for (row, column) in (0..24).flat_map(|row| (0..80).map(move |column| (row, column))) {
+        let cell = screen.cell(row, column).expect("a cell");
+        assert_eq!(
+            (cell.fgcolor(), cell.bgcolor()),
+            (vt100::Color::Default, vt100::Color::Default)
+        );
+    }
+}
+
+#[test]
+fn number_keys_go_to_the_screens_and_escape_goes_back() {
+    let mut state = state();
+    for (index, screen) in Screen::ALL.into_iter().enumerate() {
+        let digit =
+            char::from_digit(u32::try_from(index + 1).expect("small"), 10).expect("a digit");
+        press(&mut state, &[KeyCode::Char(digit)]);
+        assert_eq!(state.screen, screen);
+    }
+    press(&mut state, &[KeyCode::Char('?')]);
+    assert_eq!(state.overlay, Overlay::Help(0));
+    press(&mut state, &[KeyCode::Esc]);
+    assert_eq!(
+        (state.overlay.clone(), state.screen),
+        (Overlay::None, Screen::Floor)
+    );
+    press(&mut state, &[KeyCode::Esc]);
+    assert_eq!(state.screen, Screen::Overview);
+}
+
+#[test]
+fn units_switch_everywhere_and_come_round() {
+    let mut state = state();
+    let metres = drawn(&state, (80, 24));
+    assert!(metres.contains("122.600"));
+    press(&mut state, &[KeyCode::Char('u')]);
+    assert!(drawn(&state, (80, 24)).contains("402.231"));
+    press(&mut state, &[KeyCode::Char('u'), KeyCode::Char('u')]);
+    assert_eq!(drawn(&state, (80, 24)), metres);
+}
+
+#[test]
+fn a_joint_is_found_by_number_or_serial_in_any_slot() {
+    let mut state = state();
+    type_in(&mut state, "/c-07");
+    assert_eq!(state.overlay, Overlay::Find("c-07".to_owned()));
+    press(&mut state, &[KeyCode::Enter]);
+    assert_eq!(
+        (state.screen, state.slot, state.places[2].tally),
+        (Screen::Tally, 2, 6)
+    );
+    type_in(&mut state, "/no such joint");
+    press(&mut state, &[KeyCode::Enter]);
+    assert_eq!(
+        state.message.as_deref(),
+        Some("no joint has `no such joint`")
+    );
+    assert_eq!(state.places[2].tally, 6);
+}
+
+#[test]
+fn while_a_joint_is_typed_letters_are_no_commands() {
+    let mut state = state();
+    type_in(&mut state, "/q1u?");
+    assert_eq!(state.overlay, Overlay::Find("q1u?".to_owned()));
+    press(&mut state, &[KeyCode::Backspace]);
+    assert_eq!(state.overlay, Overlay::Find("q1u".to_owned()));
+    press(&mut state, &[KeyCode::Esc]);
+    assert_eq!(
+        (state.overlay.clone(), state.screen),
+        (Overlay::None, Screen::Overview)
+    );
+}
+
+#[test]
+fn a_flag_leads_to_its_place() {
+    let mut state = state();
+    let slots = state.figures.slots.len();
+    press(&mut state, &vec![KeyCode::Down; slots]);
+    press(&mut state, &[KeyCode::Enter]);
+    assert_eq!((state.screen, state.slot), (Screen::Tally, 1));
+    let joint = &state.folder.tallies[1].joints[state.places[1].tally];
+    assert!(
+        ["B-03", "B-05"].contains(&joint.number.as_str()),
+        "{}",
+        joint.number
+    );
+}
+
+#[test]
+fn every_line_of_the_cut_that_has_a_figure_opens() {
+    let mut state = state();
+    press(&mut state, &[KeyCode::Char('4')]);
+    let mut opened = 0;
+    for _ in 0..60 {
+        press(&mut state, &[KeyCode::Enter]);
+        if matches!(state.overlay, Overlay::How(..)) {
+            opened += 1;
+            press(&mut state, &[KeyCode::Esc]);
+        }
+        press(&mut state, &[KeyCode::Down]);
+        if state.places[0].cut + 1 >= 60 {
+            break;
+        }
+    }
+    assert!(opened > 12, "{opened} figures open");
+}
+
+#[test]
+fn what_moved_is_named_after_a_reload() {
+    let mut state = state();
+    let mut folder = state.folder.clone();
+    folder.job.cut.hull = 0;
+    update(&mut state, Action::Reloaded(Box::new(Ok(folder))));
+    assert!(
+        state.moved.contains(&"A: cut below RT -6.700 m".to_owned()),
+        "{:?}",
+        state.moved
+    );
+    assert!(
+        state
+            .message
+            .as_deref()
+            .is_some_and(|text| text.contains("A: cut below RT -6.700 m"))
+    );
+}
+
+#[test]
+fn old_figures_stay_under_a_banner_until_the_files_are_right_again() {
+    let mut state = state();
+    let good = state.folder.clone();
+    let reason = "job.toml: line 7, column 1: `rotray` is no key".to_owned();
+    update(&mut state, Action::Reloaded(Box::new(Err(reason))));
+    let text = drawn(&state, (80, 24));
+    assert!(
+        text.contains("OLD FIGURES: job.toml: line 7, column 1"),
+        "{text}"
+    );
+    assert!(text.contains("122.600"), "the last good figures stay");
+    press(&mut state, &[KeyCode::Char('2')]);
+    assert!(drawn(&state, (80, 24)).contains("OLD FIGURES"));
+    update(&mut state, Action::Reloaded(Box::new(Ok(good))));
+    assert!(!drawn(&state, (80, 24)).contains("OLD FIGURES"));
+}
+
+#[test]
+fn q_and_control_c_quit() {
+    let mut state = state();
+    assert_eq!(press(&mut state, &[KeyCode::Char('q')]), [Effect::Quit]);
+    let control_c = KeyEvent::new(KeyCode::Char('c'), KeyModifiers::CONTROL);
+    let quit = action(&state, control_c).expect("a command");
+    assert_eq!(update(&mut state, quit), [Effect::Quit]);
+}
+
+#[test]
+fn the_bottom_line_names_only_keys_that_work() {
+    for state in all_states((200, 60)) {
+        let text = drawn(&state, (200, 60));
+        let line = text.lines().last().expect("a bottom line").to_owned();
+        for command in COMMANDS.iter().filter(|command| !command.short.is_empty()) {
+            let named = line.contains(&format!("{} {}  ", command.hint, command.short))
+                || line.ends_with(&format!("{} {}", command.hint, command.short));
+            if named {
+                assert!((command.available)(&state), "{} in {line}", command.id);
+                assert!(action(&state, key(command.keys[0])).is_some());
+            }
+        }
+    }
+}
+
+#[test]
+fn no_key_of_any_state_breaks_it() {
+    let codes: Vec<KeyCode> = COMMANDS
+        .iter()
+        .flat_map(|command| command.keys)
+        .copied()
+        .filter(|code| *code != KeyCode::Char('q'))
+        .collect();
+    let mut state = state_of("three-feet", (80, 24));
+    // A walk that is the same each time: a small linear congruence picks the keys.
+    let mut seed: usize = 12_345;
+    for _ in 0..4000 {
+        seed = seed.wrapping_mul(1_103_515_245).wrapping_add(12_345) & 0x7fff_ffff;
+        press(&mut state, &[codes[(seed >> 8) % codes.len()]]);
+        assert!(state.slot < state.figures.slots.len());
+    }
+    drawn(&state, (80, 24));
+}
