@@ -34,10 +34,13 @@ pub fn parse(text: &str) -> Result<Job, Vec<JobProblem>> {
     let (document, errors) = DeTable::parse_recoverable(text);
     if !errors.is_empty() {
         for error in errors {
-            walk.report(
-                &error.span().unwrap_or(0..0),
-                What::Syntax(error.message().to_owned()),
-            );
+            let span = error.span().unwrap_or(0..0);
+            let at = text.get(span.clone()).unwrap_or_default();
+            let message = match error.message() {
+                repeated @ "duplicate key" => format!("{repeated} `{at}`; expected it once"),
+                other => other.to_owned(),
+            };
+            walk.report(&span, What::Syntax(message));
         }
         return Err(walk.problems);
     }
@@ -362,11 +365,13 @@ fn named(
 }
 
 fn one_of(names: &[&str]) -> String {
-    let quoted: Vec<String> = names
-        .iter()
-        .filter(|name| !name.is_empty())
-        .map(|name| format!("{name:?}"))
-        .collect();
+    let mut quoted: Vec<String> = Vec::with_capacity(names.len());
+    for name in names.iter().filter(|name| !name.is_empty()) {
+        let name = format!("{name:?}");
+        if !quoted.contains(&name) {
+            quoted.push(name);
+        }
+    }
     match quoted.as_slice() {
         [] => "a name that the file defines".to_owned(),
         [only] => format!("{only}, the only one defined"),

@@ -217,9 +217,17 @@ impl<'t> Section<'t> {
                 .iter()
                 .map(|candidate| (strsim::damerau_levenshtein(name, candidate), *candidate))
                 .min()
-                .filter(|(distance, candidate)| *distance <= 2 && *distance < candidate.len());
-            let expected = match nearest {
-                Some((_, candidate)) => format!("`{candidate}`"),
+                .filter(|(distance, candidate)| {
+                    *distance <= (name.len() / 4).max(2) && *distance < candidate.len()
+                })
+                .map(|(_, candidate)| candidate);
+            // `loss` for `makeup_loss`.
+            let part_of = || {
+                let mut longer = known.iter().filter(|candidate| candidate.contains(name));
+                longer.next().filter(|_| longer.next().is_none()).copied()
+            };
+            let expected = match nearest.or_else(part_of) {
+                Some(candidate) => format!("`{candidate}`"),
                 None => format!(
                     "one of {}",
                     known.iter().copied().collect::<Vec<_>>().join(", ")

@@ -41,7 +41,7 @@ pub fn decode(bytes: &[u8]) -> Result<Decoded<'_>, Problem> {
             Err(error) => {
                 return Err(Problem::Binary {
                     what: format!(
-                        "its mark says UTF-8, but byte {} is none",
+                        "its mark says UTF-8, but byte {} is not",
                         mark + error.valid_up_to() + 1
                     ),
                 });
@@ -63,15 +63,22 @@ pub fn decode(bytes: &[u8]) -> Result<Decoded<'_>, Problem> {
     let any = text
         .bytes()
         .fold(false, |found, byte| found | is_binary(byte));
-    if any && let Some(control) = text.bytes().find(|byte| is_binary(*byte)) {
+    if any && let Some((before, control)) = first_binary(&text) {
+        let line = before.lines().count().max(1);
         return Err(Problem::Binary {
-            what: format!("it holds the control byte 0x{control:02X}"),
+            what: format!("line {line} holds the control byte 0x{control:02X}"),
         });
     }
     Ok(Decoded {
         text,
         encoding: encoding.name(),
     })
+}
+
+/// The first control byte, and the text up to and with it.
+fn first_binary(text: &str) -> Option<(&str, u8)> {
+    let at = text.bytes().position(is_binary)?;
+    Some((text.get(..=at)?, *text.as_bytes().get(at)?))
 }
 
 const fn is_binary(byte: u8) -> bool {

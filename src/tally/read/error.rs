@@ -292,8 +292,8 @@ pub enum Problem {
     },
     /// A length without a joint.
     #[error(
-        "{at}: `{length}` stands in the length column, but {} is no joint number; expected one, or a word such as total",
-        quoted(found)
+        "{at}: `{length}` stands in the length column, but {} beside it; expected one, or a word such as total",
+        no_number(found)
     )]
     JointMissing {
         /// The cell of the joint number.
@@ -315,7 +315,8 @@ pub enum Problem {
     },
     /// A length that no joint has.
     #[error(
-        "{at}: joint {joint} would be `{text}` = {metres} m long; expected at most 30 m: is the unit right (feet taken for metres)?"
+        "{at}: joint {joint} would be `{text}` = {metres} m long; expected at most 30 m: {}",
+        why_too_long(text, metres)
     )]
     TooLong {
         /// The cell.
@@ -386,12 +387,28 @@ pub enum Problem {
     More(usize),
 }
 
-/// A text in its marks, or that there is none.
-fn quoted(text: &str) -> String {
-    if text.is_empty() {
-        "a blank".to_owned()
+/// What stands in place of a joint number.
+fn no_number(found: &str) -> String {
+    if found.is_empty() {
+        "there is no joint number".to_owned()
     } else {
-        format!("`{text}`")
+        format!("`{found}`, which is no joint number, stands")
+    }
+}
+
+/// What makes a length too long: most often feet taken for metres, or millimetres, or the decimal
+/// mark taken for one of thousands.
+fn why_too_long(text: &str, metres: &str) -> &'static str {
+    let kilometres = metres
+        .split('.')
+        .next()
+        .is_some_and(|whole| whole.len() > 3);
+    if kilometres && text.contains(['.', ',']) {
+        "is the decimal mark right (--decimal), and the unit?"
+    } else if kilometres {
+        "is the unit right (millimetres taken for metres)?"
+    } else {
+        "is the unit right (feet taken for metres)?"
     }
 }
 

@@ -40,6 +40,8 @@ struct Reader<'a> {
     asked: Vec<usize>,
     page_start: usize,
     unit: Option<Unit>,
+    /// Whether the columns turned out to mean something else from here on.
+    lost: bool,
     out: Read,
 }
 
@@ -78,6 +80,7 @@ pub(super) fn read(
         asked: Vec::new(),
         page_start: 0,
         unit: table.unit(table.length()),
+        lost: false,
         out: Read {
             joints: Vec::with_capacity(joints.min(MAX_JOINTS)),
             claims: Vec::new(),
@@ -95,6 +98,9 @@ pub(super) fn read(
             break;
         }
         reader.take(*row, *kind, problems);
+        if reader.lost {
+            break;
+        }
     }
     reader.skip_blanks();
     let mut out = reader.out;
@@ -188,10 +194,13 @@ impl Reader<'_> {
                 self.same_units(row, problems, unit_cell);
                 self.skip(row, "units again");
             }
-            RowKind::OtherHeader => problems.push(Problem::OtherHeader {
-                line: self.grid.line(row),
-                first: self.grid.line(self.table.header),
-            }),
+            RowKind::OtherHeader => {
+                self.lost = true;
+                problems.push(Problem::OtherHeader {
+                    line: self.grid.line(row),
+                    first: self.grid.line(self.table.header),
+                });
+            }
             RowKind::Title => self.skip(row, "title again"),
             RowKind::Page => self.skip(row, "head of a page"),
             RowKind::Note => self.skip(row, "note: neither a joint nor a length"),
@@ -200,7 +209,12 @@ impl Reader<'_> {
     }
 
     /// A row that states units again must state those that hold.
-    fn same_units(&self, row: usize, problems: &mut Problems, unit: impl Fn(&str) -> Option<Unit>) {
+    fn same_units(
+        &mut self,
+        row: usize,
+        problems: &mut Problems,
+        unit: impl Fn(&str) -> Option<Unit>,
+    ) {
         for column in 0..self.table.width() {
             let Some(now) = unit(self.grid.cell(row, column)) else {
                 continue;
@@ -211,6 +225,7 @@ impl Reader<'_> {
                 .written_unit(self.grid, column)
                 .or_else(|| self.table.unit(column));
             if let Some(was) = was.filter(|was| is_length && *was != now) {
+                self.lost = true;
                 problems.push(Problem::UnitChange {
                     at: self.table.at(self.grid, row, column),
                     was,

@@ -214,9 +214,8 @@ fn notes_with_separators_are_notes() {
 
 #[test]
 fn titles_repeat_on_every_page() {
-    let tally = tally(
-        "String A,Yard\nJt,OAL (m)\n1,12.1\n2,12.2\n\x0CString A,Yard\nJt,OAL (m)\n3,12.3\n",
-    );
+    let tally =
+        tally("String A,Yard\nJt,OAL (m)\n1,12.1\n2,12.2\n\x0CString A,Yard\nJt,OAL (m)\n3,12.3\n");
     assert_eq!(
         skipped(&tally),
         [

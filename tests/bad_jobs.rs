@@ -1,0 +1,218 @@
+//! Job files that must be refused, each with the message that a tired person reads: file, line,
+//! column, key, what was found, what was expected. Nothing on disk changes.
+
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::string_slice,
+    reason = "a test may stop"
+)]
+
+mod common;
+
+use std::fs;
+
+use common::{digests, without_folder};
+use kerfmark::job::{Folder, create};
+
+/// Opens a job whose file was changed in some places, and gives what was said.
+fn refusal(changes: &[(&str, &str)]) -> String {
+    let folder = tempfile::tempdir().expect("a folder");
+    let root = folder.path().join("job");
+    create(&root).expect("the template");
+    let file = root.join("job.toml");
+    let mut text = fs::read_to_string(&file).expect("the job file");
+    for (from, to) in changes {
+        assert!(text.contains(from), "the template has no `{from}`");
+        text = text.replacen(from, to, 1);
+    }
+    fs::write(&file, text).expect("the job file");
+    let before = digests(&root);
+    let said = match Folder::open(&root) {
+        Ok(_) => panic!("was read with {changes:#?}"),
+        Err(error) => without_folder(&error.to_string(), &root),
+    };
+    assert_eq!(digests(&root), before, "opening changed something");
+    said
+}
+
+/// Each change with what was said of it.
+fn refusals(cases: &[(&str, &str)]) -> String {
+    let blocks: Vec<String> = cases
+        .iter()
+        .map(|(from, to)| format!("{from}  ->  {to}\n{}\n", refusal(&[(*from, *to)])))
+        .collect();
+    blocks.join("\n")
+}
+
+const TITLE: &str = "title = \"New job (invented figures)\"";
+const PLAN: &str = "plan_shoulder = -27.100";
+const TALLY: &str = "tally = \"tallies/a.csv\"";
+
+#[test]
+fn keys() {
+    let said = refusals(&[
+        (TITLE, "titel = \"x\""),
+        ("kerf = ", "kerfs = "),
+        ("clearance = ", "distance_to_connection = "),
+        ("[uncertainty] ", "[uncertainties] "),
+        ("makeup_loss = \"152 mm\"", "loss = \"152 mm\""),
+        ("format = 1", ""),
+        ("units = \"m\"", ""),
+        ("sea_datum = \"LAT\"", ""),
+        ("mudline = -41.350", ""),
+        ("od = \"30 in\"", ""),
+        (TALLY, ""),
+        ("elevation = 14.250", ""),
+        ("rotary = 39.100", ""),
+    ]);
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn values() {
+    let said = refusals(&[
+        ("format = 1", "format = 2"),
+        ("units = \"m\"", "units = \"yards\""),
+        ("mudline = -41.350", "mudline = [-41.350]"),
+        ("mudline = -41.350", "mudline = \"about -41\""),
+        ("mudline = -41.350", "mudline = nan"),
+        ("rotary = 32.400", "rotary = 3.24e1"),
+        ("od = \"30 in\"", "od = \"30 kg\""),
+        ("od = \"30 in\"", "od = \"-30 in\""),
+        ("od = \"30 in\"", "od = \"2 in\""),
+        ("connector_mass = 310", "connector_mass = \"310 m\""),
+        ("connector_mass = 310", "connector_mass = -310"),
+        ("pin = \"down\"", "pin = \"sideways\""),
+        ("kerf = \"6 mm\"", "kerf = \"-6 mm\""),
+        ("kerf = \"6 mm\"", "kerf = 2024-05-01"),
+        ("tape_scale = 20", "tape_scale = \"20 percent\""),
+        ("name = \"A\"", "name = \"\""),
+        ("[cut]", "[[cut]]"),
+        ("[[slot]]", "[slot]"),
+    ]);
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn names_and_paths() {
+    let said = refusals(&[
+        ("pipe = \"main\"", "pipe = \"mian\""),
+        ("hull = \"cutting\"", "hull = \"landing\""),
+        ("name = \"cutting\"", "name = \"running\""),
+        (TALLY, "tally = \"../a.csv\""),
+        (TALLY, "tally = \"/tmp/a.csv\""),
+        (TALLY, "tally = \"tallies\\\\a.csv\""),
+        (TALLY, "tally = \"tallies\""),
+        (
+            "[deck]",
+            "[[allowance]]\nvalue = \"1.5 mm\"\nslots = [\"A\", \"B\"]\n[deck]",
+        ),
+        (
+            "[deck]",
+            "[frame]\nslot = \"B\"\nring_above_base = 8.200\n[deck]",
+        ),
+        (
+            "[deck]",
+            "[[accessory]]\nname = \"guide\"\nelevation = -34.200\nslots = \"A\"\n[deck]",
+        ),
+    ]);
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn keys_that_contradict_each_other() {
+    let said = refusals(&[
+        (PLAN, "plan_shoulder = -27.100\nplan_top = 15.000"),
+        ("shoulder_offset = 1.250", ""),
+        (PLAN, "shoe_window = [-94.0, -96.0]"),
+        (PLAN, "shoe_window = [-94.0]"),
+        ("[deck]", "[[keep_out]]\nfrom = 6.0\nto = 2.0\n[deck]"),
+    ]);
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn syntax() {
+    let said = refusals(&[
+        ("[site]", "[site"),
+        (TITLE, "title = \"New job"),
+        ("pipe = \"main\"", "pipe = main"),
+        (TITLE, "title = \"a\"\ntitle = \"b\""),
+    ]);
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn all_problems_are_told_at_once_in_the_order_of_the_file() {
+    let said = refusal(&[
+        ("sea_datum", "sea_dautm"),
+        ("-41.350", "\"deep\""),
+        ("wall = \"1.5 in\"", "wall = \"1.5 lb\""),
+        ("pipe = \"main\"", "pipe = \"mian\""),
+        ("hull = \"cutting\"", "hull = \"landing\""),
+        ("tolerance", "tolerence"),
+    ]);
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn a_bad_tally_is_told_with_the_place_that_names_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let root = folder.path().join("job");
+    create(&root).expect("the template");
+    fs::write(
+        root.join("tallies/a.csv"),
+        "joint,length\n1,12.100\n2,-12.200\n",
+    )
+    .expect("a tally");
+    let before = digests(&root);
+    let error = Folder::open(&root)
+        .err()
+        .map(|error| without_folder(&error.to_string(), &root));
+    assert_eq!(digests(&root), before);
+    let said = error.unwrap_or_default().replace('\\', "/");
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn a_job_that_is_not_there_or_not_text_says_so() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let root = folder.path();
+    let said = |name: &str| match Folder::open(&root.join(name)) {
+        Ok(_) => panic!("{name} was opened"),
+        Err(error) => without_folder(&error.to_string(), root),
+    };
+    let nowhere = said("nowhere");
+    assert!(
+        nowhere.starts_with("nowhere: cannot be read: "),
+        "{nowhere}"
+    );
+    assert!(said("nowhere/job.toml").contains("there is no such folder or file"));
+    fs::create_dir(root.join("bare")).expect("a folder");
+    assert!(said("bare").contains("expected a job file (`kerfmark new DIR` makes one)"));
+    fs::create_dir(root.join("bytes")).expect("a folder");
+    fs::write(root.join("bytes/job.toml"), b"format = 1\n# \xFF\n").expect("a file");
+    assert!(said("bytes").contains("line 2 is not UTF-8"));
+}
+
+#[cfg(unix)]
+#[test]
+fn a_tally_behind_a_link_that_leaves_the_folder_is_refused() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let root = folder.path().join("job");
+    create(&root).expect("the template");
+    let outside = folder.path().join("outside.csv");
+    fs::rename(root.join("tallies/a.csv"), &outside).expect("moved");
+    std::os::unix::fs::symlink(&outside, root.join("tallies/a.csv")).expect("a link");
+    let error = Folder::open(&root)
+        .err()
+        .map(|error| error.to_string())
+        .unwrap_or_default();
+    assert!(
+        error.contains("it is a link that leaves the job's folder"),
+        "{error}"
+    );
+}

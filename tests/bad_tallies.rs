@@ -1,0 +1,323 @@
+//! Tallies that must be refused, each with the message that a tired person reads: file, line, column,
+//! what was found, what was expected, and the option where one settles it. Nothing on disk changes.
+
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::string_slice,
+    reason = "a test may stop"
+)]
+
+mod common;
+
+use std::fmt::Write as _;
+use std::fs::{self, File};
+use std::path::Path;
+
+use common::{digests, without_folder};
+use kerfmark::measure::{DecimalMark, Unit};
+use kerfmark::tally::read::{LengthColumn, MAX_FILE, read_file};
+use kerfmark::tally::{Options, Order};
+
+/// Writes each file, reads it, and lists what was said; a file that is read after all fails the test.
+fn messages(cases: &[(&str, &[u8], Options)]) -> String {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (name, bytes, _) in cases {
+        fs::write(folder.path().join(name), bytes).expect("a file");
+    }
+    let before = digests(folder.path());
+    let mut said = String::new();
+    for (name, _, options) in cases {
+        said.push_str(&message(folder.path(), name, options));
+    }
+    assert_eq!(digests(folder.path()), before, "reading changed something");
+    said
+}
+
+fn message(folder: &Path, name: &str, options: &Options) -> String {
+    match read_file(&folder.join(name), options) {
+        Ok(tally) => panic!("{name} was read: {:#?}", tally.joints),
+        Err(error) => {
+            let mut text = without_folder(&error.to_string(), folder);
+            text.push_str("\n\n");
+            text
+        }
+    }
+}
+
+/// Cases with no options.
+fn plain(cases: &[(&'static str, &'static str)]) -> String {
+    let cases: Vec<_> = cases
+        .iter()
+        .map(|(name, text)| (*name, text.as_bytes(), Options::default()))
+        .collect();
+    messages(&cases)
+}
+
+#[test]
+fn files_that_are_no_tally() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let root = folder.path();
+    fs::write(root.join("empty.csv"), "").expect("a file");
+    fs::write(root.join("blank.csv"), " \n\n\t\n").expect("a file");
+    fs::write(root.join("workbook.csv"), b"PK\x03\x04\x14\0\x06\0").expect("a file");
+    fs::write(
+        root.join("bytes.csv"),
+        b"joint,length\n1,\x01\x02\xFF\xFE\n",
+    )
+    .expect("a file");
+    fs::write(root.join("half.csv"), b"\xFF\xFEj\0o\0i").expect("a file");
+    fs::write(
+        root.join("marked.csv"),
+        b"\xEF\xBB\xBFjoint,length\n1,\xFF\n",
+    )
+    .expect("a file");
+    fs::create_dir(root.join("folder.csv")).expect("a folder");
+    let large = File::create(root.join("large.csv")).expect("a file");
+    large.set_len(300 * 1024 * 1024).expect("a sparse file");
+    const { assert!(300 * 1024 * 1024 > MAX_FILE) };
+    let before = digests(root);
+    let mut said = String::new();
+    for name in [
+        "empty.csv",
+        "blank.csv",
+        "workbook.csv",
+        "bytes.csv",
+        "half.csv",
+        "marked.csv",
+        "folder.csv",
+        "large.csv",
+    ] {
+        said.push_str(&message(root, name, &Options::default()));
+    }
+    assert_eq!(digests(root), before);
+    insta::assert_snapshot!(said);
+    // What the system says of a missing file differs from system to system.
+    let missing = message(root, "missing.csv", &Options::default());
+    assert!(
+        missing.starts_with("missing.csv: cannot be read: "),
+        "{missing}"
+    );
+}
+
+#[test]
+fn headers_that_do_not_say_enough() {
+    let said = plain(&[
+        ("no-header.csv", "1,12.100\n2,12.200\n"),
+        (
+            "no-length.csv",
+            "joint,serial,kind\n1,K400,shoe\n2,K407,joint\n",
+        ),
+        (
+            "no-joint.csv",
+            "serial,length (m)\nK400,12.100\nK407,12.200\n",
+        ),
+        ("no-joints.csv", "joint,length (m)\n"),
+        (
+            "only-landing.csv",
+            "joint,kind,length (m)\nL1,landing,9.100\n",
+        ),
+        (
+            "two-lengths.csv",
+            "joint,length (m),OAL (m)\n1,12.100,12.100\n2,12.200,12.200\n",
+        ),
+        (
+            "either-length.csv",
+            "joint,tally length (m)\n1,12.100\n2,12.200\n",
+        ),
+        (
+            "two-tables.csv",
+            "joint,length (m),makeup_loss (m)\n1,12.100,0.152\njoint,makeup_loss (m),length (m)\n2,0.152,12.200\n",
+        ),
+        (
+            "other-unit-below.csv",
+            "joint,length (m)\n,ft\n1,12.100\n2,12.200\n",
+        ),
+        (
+            "other-unit-later.csv",
+            "joint,length (m)\n1,12.100\n2,12.200\njoint,length (ft)\n3,40.00\n",
+        ),
+    ]);
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn lengths_that_are_none() {
+    let said = plain(&[
+        (
+            "text.csv",
+            "joint,length (m)\n1,12.100\n2,twelve\n3,12.l00\n",
+        ),
+        ("blank.csv", "joint,length (m)\n1,12.100\n2,\n3,12.300\n"),
+        ("negative.csv", "joint,length (m)\n1,12.100\n2,-12.200\n"),
+        ("zero.csv", "joint,length (m)\n1,12.100\n2,0.000\n"),
+        (
+            "feet-as-metres.csv",
+            "joint,length (m)\n1,39.500\n2,39.42\n",
+        ),
+        ("exponent.csv", "joint,length (m)\n1,1.21e1\n2,12.200\n"),
+        ("infinite.csv", "joint,length (m)\n1,inf\n2,NaN\n"),
+        (
+            "too-fine.csv",
+            "joint,length (m)\n1,12.1000000001\n2,12.200\n",
+        ),
+        (
+            "thirteen-inches.csv",
+            "joint,length (ft-in)\n1,39'-13\"\n2,39'-6\"\n",
+        ),
+        (
+            "bad-fraction.csv",
+            "joint,length (ft-in)\n1,39'-6 1/3\"\n2,39'-6 5/4\"\n3,39'-6\"\n",
+        ),
+        ("bare-decimal.csv", "joint,length (ft-in)\n1,39.6\n2,39-6\n"),
+        (
+            "unit-of-mass.csv",
+            "joint,length (m)\n1,12.100 kg\n2,12.200\n",
+        ),
+        ("spaced-out.csv", "joint,length (m)\n1,1 2.100\n2,12.200\n"),
+    ]);
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn losses_that_are_none() {
+    let said = plain(&[
+        (
+            "longer-than-its-joint.csv",
+            "joint,length (m),makeup_loss (m)\n1,12.100,0\n2,1.500,1.520\n",
+        ),
+        (
+            "negative.csv",
+            "joint,length (m),makeup_loss (m)\n1,12.100,0\n2,12.200,-0.152\n",
+        ),
+        (
+            "text.csv",
+            "joint,length (m),makeup_loss (m)\n1,12.100,0\n2,12.200,same\n",
+        ),
+        (
+            "inches-under-feet.csv",
+            "joint,length (ft),makeup_loss\n1,40.00,0\n2,39.50,6\n3,39.40,6\n",
+        ),
+    ]);
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn cells_out_of_place() {
+    let said = plain(&[
+        ("comma-twice.csv", "joint,length (m)\n1,12.100\n2,12,200\n"),
+        (
+            "comma-always-twice.csv",
+            "joint,length (m),remarks\n1,12,100\n2,12,200\n",
+        ),
+        ("both-marks.csv", "joint;length (m)\n1;12,10\n2;12.20\n"),
+        (
+            "decimal-or-thousands.csv",
+            "joint;length (m)\n1;12,100\n2;12,200\n",
+        ),
+        (
+            "open-quote.csv",
+            "joint,length (m),remarks\n1,12.100,\"dent\n2,12.200,\n3,12.300,\n",
+        ),
+        (
+            "no-number.csv",
+            "joint,length (m)\n1,12.100\n,12.200\n3,12.300\n",
+        ),
+        (
+            "remark-with-a-figure.csv",
+            "joint,length (m)\n1,12.100\n2,12.200\nstick-up,1.120\n",
+        ),
+        (
+            "unknown-kind.csv",
+            "joint,kind,length (m)\n1,shoe,12.100\n2,jont,12.200\n",
+        ),
+        (
+            "shoe-in-the-middle.csv",
+            "joint,kind,length (m)\n1,,12.100\n2,shoe,12.200\n3,,12.300\n",
+        ),
+        (
+            "two-tops.csv",
+            "joint,kind,length (m)\n1,shoe,12.100\n2,top,12.200\n3,top,12.300\n",
+        ),
+        (
+            "landing-in-the-middle.csv",
+            "joint,kind,length (m)\n1,shoe,12.100\n2,landing,9.200\n3,top,12.300\n",
+        ),
+        (
+            "both-ends-shoe.csv",
+            "joint,kind,length (m)\n1,shoe,12.100\n2,,12.200\nL1,landing,9.100\n3,,12.100\n",
+        ),
+    ]);
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn answers_that_contradict_the_file() {
+    let with = |set: fn(&mut Options)| {
+        let mut options = Options::default();
+        set(&mut options);
+        options
+    };
+    let metres = b"joint,OAL (m)\n1,12.100\n2,12.200\n".as_slice();
+    let kinds = b"joint,kind,length (m)\n1,shoe,12.100\n2,,12.200\n3,top,12.300\n".as_slice();
+    let said = messages(&[
+        (
+            "units.csv",
+            metres,
+            with(|options| options.units = Some(Unit::Foot)),
+        ),
+        (
+            "order.csv",
+            kinds,
+            with(|options| options.order = Some(Order::TopFirst)),
+        ),
+        (
+            "length.csv",
+            metres,
+            with(|options| options.length = Some(LengthColumn::Effective)),
+        ),
+        (
+            "decimal.csv",
+            metres,
+            with(|options| options.decimal = Some(DecimalMark::Comma)),
+        ),
+        (
+            "sheet.csv",
+            metres,
+            with(|options| options.sheet = Some("Slot A".to_owned())),
+        ),
+        (
+            "no-unit.csv",
+            b"joint,length\n1,12.100\n2,12.200\n",
+            Options::default(),
+        ),
+        (
+            "order-open.csv",
+            b"joint,length (m),cum (m)\n1,12.100,24.300\n2,12.200,12.200\n",
+            Options::default(),
+        ),
+        (
+            "kinds-and-totals.csv",
+            b"joint,kind,length (m),cum (m)\nP,shoe,12.100,24.300\nQ,,12.200,12.200\n",
+            Options::default(),
+        ),
+    ]);
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn many_problems_are_told_at_once_and_then_counted() {
+    let mut text = "joint,length (m)\n".to_owned();
+    for joint in 1..=60 {
+        let _ = writeln!(text, "{joint},x{joint}");
+    }
+    let said = messages(&[("sixty.csv", text.as_bytes(), Options::default())]);
+    let lines: Vec<&str> = said.trim_end().lines().collect();
+    assert_eq!(lines.len(), 41);
+    assert_eq!(
+        lines.last(),
+        Some(&"sixty.csv: and 20 more problems of the same kinds")
+    );
+}
