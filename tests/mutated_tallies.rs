@@ -1,6 +1,12 @@
 //! Tallies with bytes flipped, cut out and put in, and bytes that never were a tally. The reader may
 //! refuse them; it may not panic, invent joints, or drop a line in silence.
 
+#![allow(
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test may stop"
+)]
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::PathBuf;

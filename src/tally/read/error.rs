@@ -364,9 +364,20 @@ pub enum Problem {
         /// How many columns the header has.
         columns: usize,
     },
+    /// A row shifted by a separator too many.
+    #[error(
+        "{at}: `{text}` stands after a length, and the row has more cells than the header; expected as many (is a comma both separator and decimal mark?)"
+    )]
+    CellTooMany {
+        /// The cell after the length.
+        at: At,
+        /// Its text.
+        text: String,
+    },
     /// A quote that swallows rows.
     #[error(
-        "line {line}: a quoted field runs on past the end of its line and holds what looks like rows ({lines} lines in all); close the quote"
+        "line {line}: a quoted field holds what looks like rows, to the end of line {}; close the quote",
+        line + lines.saturating_sub(1)
     )]
     OpenQuote {
         /// The line on which it starts.

@@ -222,6 +222,20 @@ fn swallowed_rows(
     lines: u32,
     at_end: bool,
 ) -> Option<Problem> {
+    // The last row of a file, opened and never closed, becomes one cell.
+    let row_in_a_cell = at_end
+        && memchr(b'"', body.as_bytes()).is_some()
+        && !body.trim_end().ends_with('"')
+        && record
+            .iter()
+            .next_back()
+            .is_some_and(|cell| memchr(separator, cell.as_bytes()).is_some());
+    if row_in_a_cell {
+        return Some(Problem::OpenQuote {
+            line,
+            lines: lines.max(1),
+        });
+    }
     if lines < 2 && !(at_end && lines == 1 && body.trim_end().contains(['\n', '\r'])) {
         return None;
     }

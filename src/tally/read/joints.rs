@@ -262,6 +262,13 @@ impl Reader<'_> {
             });
             return None;
         }
+        if let Some(column) = self.shifted(row) {
+            problems.push(Problem::CellTooMany {
+                at: self.table.at(self.grid, row, column),
+                text: self.grid.cell(row, column).to_owned(),
+            });
+            return None;
+        }
         let number = self.grid.cell(row, self.table.joint());
         if number.contains(['\n', '\r']) {
             let lines = number.lines().count();
@@ -321,6 +328,25 @@ impl Reader<'_> {
                 None
             },
             remarks: text(self.remarks),
+        })
+    }
+
+    /// The figure after a length where a row has more cells than the header: a length was split in
+    /// two, `0,15` and `24`, though the last of the cells is blank.
+    fn shifted(&self, row: usize) -> Option<usize> {
+        if self.grid.width(row) <= self.table.width() {
+            return None;
+        }
+        (1..self.table.width()).find(|column| {
+            let takes_anything = matches!(self.table.field(*column), None | Some(Field::Remarks));
+            let text = self.grid.cell(row, *column);
+            takes_anything
+                && !self.table.has_inches(column - 1)
+                && self.table.field(column - 1).is_some_and(Field::is_length)
+                && !text.is_empty()
+                && text
+                    .bytes()
+                    .all(|byte| byte.is_ascii_digit() || byte == b'.')
         })
     }
 

@@ -117,7 +117,7 @@ fn kind(grid: &Grid, table: &Table, row: usize) -> RowKind {
             RowKind::LengthWithoutJoint
         }
         (true, _) => RowKind::Note,
-        (false, true) if is_joint_like(joint) => RowKind::JointWithoutLength,
+        (false, true) if is_joint_like(joint) || hides_a_row(joint) => RowKind::JointWithoutLength,
         _ if is_prose(joint) => RowKind::Note,
         (false, true) if has_joint_cells(grid, table, row) => RowKind::JointWithoutLength,
         (false, false)
@@ -268,6 +268,13 @@ pub(super) fn is_joint_like(text: &str) -> bool {
         && !text.contains(':')
         && (words == 1 || (words <= 3 && starts_like_one()))
         && !is_date(text)
+}
+
+/// Whether one cell holds what looks like a whole row: a joint number and a figure with a separator
+/// between them, as where a row was put in quotes or separated by other marks than the header.
+fn hides_a_row(text: &str) -> bool {
+    let mut cells = text.split([',', ';', '\t', '|']).map(str::trim);
+    cells.next().is_some_and(is_joint_like) && cells.any(starts_as_number)
 }
 
 fn is_date(text: &str) -> bool {

@@ -81,6 +81,7 @@ fn a_quote_that_swallows_rows_is_a_problem() {
     for text in [
         "Jt,OAL (m),Remarks\n1,12.1,\"note\n2,12.2,\n3,12.3,\n",
         "Jt,OAL (m),Remarks\n1,12.1,\"note\n2,12.2\n3,12.3\"\n4,12.1\n",
+        "Jt,OAL (m),MUL (m)\n1,12.1,\n\"2,12.2,0.1\n",
         "Jt,OAL (m)\n\"1,12.1\n2\",12.2\n3,12.3\n",
     ] {
         let refused = refusal(text);
@@ -171,4 +172,37 @@ fn a_comma_that_is_both_separator_and_decimal_mark_is_found_out() {
     assert_eq!(lengths(&confirmed), [mm(12_000), mm(12_000)]);
     // Round lengths with a remark here and there are no such case.
     assert_eq!(tally("Jt,OAL (m),Remarks\n1,12,\n2,12,7\n").joints.len(), 2);
+}
+
+#[test]
+fn a_row_within_one_cell_is_a_joint_without_a_length() {
+    for row in [
+        "\"A-02,K4001,12.2000,0.1520,,running\"",
+        "2;12.2;0.152",
+        "A-02 | 12.2000 | 0.1520 | running joint",
+    ] {
+        let text = format!("Jt,Serial,OAL (m),MUL (m),Note,Kind\nA-01,K4000,12.1,0,,\n{row}\n");
+        let refused = refusal(&text);
+        assert!(
+            refused.contains("line 3, column 3 (OAL (m)): joint "),
+            "{refused}"
+        );
+    }
+}
+
+#[test]
+fn a_length_split_by_a_separator_is_found_in_its_row() {
+    let refused =
+        refusal("Jt,OAL (m),MUL (m),Remarks\n1,12.1,0.152,\n2,12.2,0,152,\n3,12.3,0.152,\n");
+    assert!(
+        refused.contains("line 3, column 4 (Remarks): `152` stands after a length"),
+        "{refused}"
+    );
+    // A separator at the end of every row does no harm.
+    assert_eq!(
+        tally("Jt,OAL (m),Remarks\n1,12.1,,\n2,12.2,new,\n")
+            .joints
+            .len(),
+        2
+    );
 }
