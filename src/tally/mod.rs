@@ -100,3 +100,6 @@ impl Tally {
         joint.overall.or(joint.effective)
     }
 }
+
+#[cfg(test)]
+mod tests;

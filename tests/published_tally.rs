@@ -1,0 +1,128 @@
+//! Units and tally practice against printed numbers. The source stands beside each; `from memory` is
+//! said of those that were recalled and not seen in a source.
+
+#![allow(clippy::expect_used, reason = "a test may stop")]
+
+use std::fmt::Write as _;
+
+use kerfmark::measure::{Length, Rules, Show, Unit, read_length};
+use kerfmark::tally::{Options, Pins, PipeString, Tally, read};
+
+fn length(text: &str) -> Length {
+    read_length(text, &Rules::default()).expect(text).length
+}
+
+fn tally(text: &str) -> Tally {
+    read(text.as_bytes(), &Options::default()).expect("a tally")
+}
+
+/// A list of so many joints, all alike, in the words of the rack.
+fn rack(joints: u32, length: &str, loss: &str) -> PipeString {
+    let mut text = "Jt No,OAL (ft),MUL (in)\n".to_owned();
+    for joint in 1..=joints {
+        let _ = writeln!(text, "{joint},{length},{loss}");
+    }
+    PipeString::make_up(&tally(&text), Pins::default())
+}
+
+#[test]
+fn the_foot_is_the_international_foot_and_the_inch_its_twelfth() {
+    // Federal Register 85 (193), 5 October 2020, document 2020-21902: the foot is 0.3048 m exactly,
+    // the US survey foot 1200/3937 m, not to be used after 31 December 2022.
+    assert_eq!(length("1 ft").exact_metres(), "0.3048");
+    assert_eq!(length("1 in").exact_metres(), "0.0254");
+    // The same source: the two feet part by 0.010 56 ft in a mile. No reading is ever of the other.
+    let survey_foot_nm: f64 = 1_200.0 / 3_937.0 * 1e9;
+    let apart = (survey_foot_nm - 304_800_000.0) * 5_280.0 / 304_800_000.0;
+    assert!((apart - 0.010_56).abs() < 5e-7, "{apart}");
+    assert_eq!(length("5280 ft").exact_metres(), "1609.344");
+}
+
+#[test]
+fn the_finest_divisions_of_tapes_are_whole_nanometres() {
+    // From the definition of the inch as 25.4 mm: 1/64 in = 0.396 875 mm, 0.01 ft = 3.048 mm.
+    assert_eq!(length("1/64\"").nm(), 396_875);
+    assert_eq!(length("0.01 ft").nm(), 3_048_000);
+}
+
+#[test]
+fn the_ranges_of_pipe_lie_within_what_a_joint_may_be() {
+    // API Spec 5CT, ranges 1 to 3: 16-25, 25-34 and 34-48 ft.
+    for text in ["16", "25", "34", "48"] {
+        let listed = tally(&format!("Jt No,OAL (ft)\n1,{text}\n2,{text}\n"));
+        assert_eq!(listed.joints.len(), 2);
+    }
+    // 48 ft taken for metres is not.
+    assert!(read(b"Jt No,OAL (m)\n1,48\n2,48\n", &Options::default()).is_err());
+}
+
+#[test]
+fn make_up_loss_is_half_the_coupling_less_the_stand_off() {
+    // Rahman and Chilingarian, Casing Design: Theory and Practice, "Makeup loss": Lc/2 - J; for
+    // 9 5/8 in, 47 lb/ft, short round thread, Lc = 7 3/4 in and J = 0.500 in give 3.375 in.
+    let coupling = length("7 3/4\"");
+    let half = Length::from_nm(coupling.nm() / 2);
+    assert_eq!(half + half, coupling);
+    let loss = half - length("0.500 in");
+    assert_eq!(loss, length("3.375 in"));
+    assert_eq!(loss, length("3 3/8\""));
+    assert_eq!(loss.exact(Unit::Foot), "0.28125 ft");
+}
+
+#[test]
+fn make_up_loss_adds_up_over_ten_thousand_feet() {
+    // The loss above, 0.281 25 ft a joint, over 10 000 ft tallied; computed apart from this program:
+    // joints of 40 ft lose 70.3125 ft. The shoe joint's pin is not made up, so one loss stays.
+    let string = rack(250, "40", "3.375");
+    let one_loss = length("3.375 in");
+    let expected = length("10000 ft") - length("70.3125 ft") + one_loss;
+    assert_eq!(string.length, expected);
+    // The same table: with joints of 40 ft, 251.7703 joints, 10 070.8104 ft tallied, make up
+    // 10 000 ft. Whole joints: 251 fall short and 252 pass.
+    let made_up = |joints: u32| rack(joints, "40", "3.375").length - one_loss;
+    assert!(made_up(251) < length("10000 ft") && length("10000 ft") < made_up(252));
+    let needed_feet: f64 = 10_000.0 / (40.0 - 0.281_25) * 40.0;
+    assert!((needed_feet - 10_070.810_4).abs() < 5e-5, "{needed_feet}");
+    // Joints of 25 ft (400 of them) lose 112.5 ft; the rate is one loss a joint whatever the length.
+    let shorter = rack(400, "25", "3.375");
+    assert_eq!(
+        length("10000 ft") - shorter.length,
+        length("112.5 ft") - one_loss
+    );
+}
+
+#[test]
+fn a_tally_is_the_sum_from_box_face_to_the_point_where_the_box_face_stops() {
+    // ISO 10405 / API RP 5C1, from memory: each length is measured from the outermost face of the box
+    // to the point on the pin where the box face stops when made up, to 0.01 ft; the sum is the
+    // unloaded length. Here the tape was laid pin nose to box face, and the pin swallowed 0.50 ft: the
+    // two ways of measuring give one string, but for the shoe joint, whose nose is the shoe.
+    let by_overall =
+        tally("Jt No,OAL (ft),MUL (ft)\n1,40.12,0.50\n2,39.87,0.50\n3,40.05,0.50\n4,38.96,0.50\n");
+    let by_tally = tally("Jt No,Eff. length (ft)\n1,40.12\n2,39.37\n3,39.55\n4,38.46\n");
+    let [one, other] =
+        [&by_overall, &by_tally].map(|list| PipeString::make_up(list, Pins::default()));
+    assert_eq!(one.length, length("157.50 ft"));
+    assert_eq!(other.length, one.length);
+    // Each connection stands at the sum of what lies below it.
+    let heights: Vec<String> = one
+        .pieces
+        .iter()
+        .map(|piece| Show::new(Unit::Foot).number(piece.upper))
+        .collect();
+    assert_eq!(heights, ["40.120", "79.490", "119.040", "157.500"]);
+}
+
+#[test]
+fn inches_written_as_tenths_of_a_foot_are_a_mistake_of_known_size() {
+    // 39 ft 6 in is 39.5 ft; written 39.6 it is 0.1 ft long. From the definition of the foot.
+    assert_eq!(length("39.6 ft") - length("39' 6\""), length("1.2 in"));
+    let bare = Rules {
+        bare: Some(Unit::FootInch),
+        ..Rules::default()
+    };
+    assert!(
+        read_length("39.6", &bare).is_err(),
+        "feet and tenths, or feet and inches?"
+    );
+}
