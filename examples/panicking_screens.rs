@@ -18,7 +18,7 @@ fn main() -> ExitCode {
         return ExitCode::from(2);
     };
     match run_with(&job, faulty) {
-        Ok(()) => ExitCode::SUCCESS,
+        Ok(ended) => ExitCode::from(ended.status()),
         Err(_) => ExitCode::FAILURE,
     }
 }

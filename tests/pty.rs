@@ -4,6 +4,7 @@
 #![allow(
     clippy::expect_used,
     clippy::indexing_slicing,
+    clippy::panic,
     reason = "a test may stop"
 )]
 
@@ -251,13 +252,54 @@ fn a_changed_file_is_noticed_and_what_moved_is_named() {
 
 #[test]
 fn the_terminal_is_given_back_on_signals() {
-    for name in ["TERM", "HUP"] {
+    // 128 and the number of the signal, as shells have it.
+    for (name, status) in [("TERM", 143), ("HUP", 129)] {
         let (_folder, job) = job();
         let mut session = Session::start(&program(), &job, false);
         session.wait_for("Flags:");
         session.signal(name);
-        assert_ne!(session.end(), 0, "after {name}");
+        assert_eq!(session.end(), status, "after {name}");
         session.is_given_back();
+    }
+}
+
+#[test]
+fn it_ends_when_its_terminal_is_gone() {
+    let (place, job) = job();
+    let size = PtySize {
+        rows: ROWS,
+        cols: COLUMNS,
+        pixel_width: 0,
+        pixel_height: 0,
+    };
+    let pair = native_pty_system().openpty(size).expect("a terminal");
+    // A shell that ignores the hang-up stands between, as it may on a rig: then no signal comes.
+    let line = r#"trap "" HUP; "$0" "$1"; echo ended > "$2""#;
+    let note = place.path().join("ended");
+    let mut command = CommandBuilder::new("sh");
+    command.args(["-c", line]);
+    command.args([program().as_path(), &job, &note]);
+    command.env("TERM", "xterm-256color");
+    let mut child = pair.slave.spawn_command(command).expect("a shell");
+    drop(pair.slave);
+    // No thread may hold the other end: only when its last holder is gone is the terminal gone.
+    let mut reader = pair.master.try_clone_reader().expect("a reader");
+    let mut seen = Vec::new();
+    let mut buffer = [0; 4096];
+    while !String::from_utf8_lossy(&seen).contains("quit") {
+        let count = reader.read(&mut buffer).expect("bytes");
+        assert!(count > 0, "it ended before it was drawn");
+        seen.extend_from_slice(&buffer[..count]);
+    }
+    drop(reader);
+    drop(pair.master);
+    let until = Instant::now() + PATIENCE;
+    while !note.exists() {
+        if Instant::now() > until {
+            child.kill().expect("killed");
+            panic!("it runs on without a terminal");
+        }
+        thread::sleep(Duration::from_millis(20));
     }
 }
 

@@ -17,6 +17,8 @@ use clap::error::ErrorKind;
 pub use args::Arguments;
 use args::Command;
 
+use crate::screens::Ended;
+
 /// What a command has to say when it is done.
 pub(crate) struct Done {
     /// For standard output.
@@ -25,6 +27,8 @@ pub(crate) struct Done {
     remarks: Vec<String>,
     /// Whether a flag stops the job.
     stop: bool,
+    /// How the screens ended, where they were open.
+    ended: Option<Ended>,
 }
 
 impl Done {
@@ -33,6 +37,7 @@ impl Done {
             text,
             remarks: Vec::new(),
             stop: false,
+            ended: None,
         }
     }
 }
@@ -96,7 +101,9 @@ fn finish(done: &Done) -> ExitCode {
         complain(&format!("standard output cannot be written: {error}"));
         return ExitCode::from(UNUSABLE);
     }
-    if done.stop {
+    if let Some(ended) = done.ended {
+        ExitCode::from(ended.status())
+    } else if done.stop {
         ExitCode::from(STOP)
     } else {
         ExitCode::SUCCESS

@@ -22,18 +22,18 @@ pub(super) fn compute(job: &Path) -> Result<(Folder, Figures, Done), String> {
             .map(|(file, why)| format!("{file}: {why}"))
             .collect(),
         stop: figures.worst() == Some(Severity::Stop),
+        ended: None,
     };
     Ok((folder, figures, done))
 }
 
 pub(super) fn run(job: &Path) -> Result<Done, String> {
-    if io::stdout().is_terminal() && io::stdin().is_terminal() {
-        screens::run(job).map_err(|error| error.to_string())?;
-        return Ok(Done::text(String::new()));
-    }
     if io::stdout().is_terminal() {
-        crate::screens::run(job).map_err(|error| error.to_string())?;
-        return Ok(Done::text(String::new()));
+        let ended = screens::run(job).map_err(|error| error.to_string())?;
+        return Ok(Done {
+            ended: Some(ended),
+            ..Done::text(String::new())
+        });
     }
     let (folder, figures, done) = compute(job)?;
     Ok(Done {

@@ -29,5 +29,6 @@ pub(super) fn run(options: &TallyOptions) -> Result<Done, String> {
         text,
         remarks: Vec::new(),
         stop: flag::worst(&flags) == Some(Severity::Stop),
+        ended: None,
     })
 }

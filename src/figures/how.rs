@@ -423,7 +423,7 @@ impl Teller<'_> {
         steps.extend(allowances.map(|allowance| {
             step(
                 format!("+ allowance: {}", allowance.why),
-                self.length(allowance.value),
+                self.show.small_signed(allowance.value),
                 format!("job.toml, {}", allowance.slots.names(job)),
             )
         }));

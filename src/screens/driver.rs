@@ -20,6 +20,7 @@ use super::commands::action;
 use super::state::State;
 use super::theme::Theme;
 use super::update::{Action, Effect, update};
+use super::vigil::Vigil;
 use crate::job::Folder;
 
 /// How long to wait for a key before looking at the files.
@@ -27,13 +28,33 @@ const PATIENCE: Duration = Duration::from_millis(250);
 /// How often to try again to read files that could not be read.
 const RETRY: Duration = Duration::from_secs(2);
 
-/// Opens the screens on a job. A job that cannot be read is an error before the terminal is touched.
-pub fn run(path: &Path) -> io::Result<()> {
+/// Opens the screens on a job, and says how they ended. A job that cannot be read is an error before
+/// the terminal is touched.
+pub fn run(path: &Path) -> io::Result<Ended> {
     run_with(path, super::draw)
 }
 
+/// How the screens ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ended {
+    /// By the person.
+    Asked,
+    /// By a signal of this number.
+    Signal(usize),
+}
+
+impl Ended {
+    /// The exit status: 0, or 128 and the number of the signal, as shells have it.
+    pub fn status(self) -> u8 {
+        match self {
+            Self::Asked => 0,
+            Self::Signal(number) => u8::try_from(number).unwrap_or(0).saturating_add(128),
+        }
+    }
+}
+
 /// [`run`] with another way to draw, for tests of the driver.
-pub fn run_with(path: &Path, draw: fn(&State, &Theme, &mut Frame<'_>)) -> io::Result<()> {
+pub fn run_with(path: &Path, draw: fn(&State, &Theme, &mut Frame<'_>)) -> io::Result<Ended> {
     let mut watch = Watch::default();
     let folder = Folder::open(path).map_err(|error| io::Error::other(error.to_string()))?;
     watch.note(&folder);
@@ -43,6 +64,7 @@ pub fn run_with(path: &Path, draw: fn(&State, &Theme, &mut Frame<'_>)) -> io::Re
     style::force_color_output(true);
     let signal = signals()?;
     let guard = Guard::take()?;
+    let vigil = Vigil::keep(Arc::clone(&signal), give_back)?;
     let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
     let size = terminal.size()?;
     let mut state = State::new(folder, (size.width, size.height));
@@ -55,14 +77,12 @@ pub fn run_with(path: &Path, draw: fn(&State, &Theme, &mut Frame<'_>)) -> io::Re
         &signal,
         draw,
     );
+    drop(vigil);
     drop(guard);
-    match ended? {
-        0 => Ok(()),
-        number => Err(io::Error::new(
-            io::ErrorKind::Interrupted,
-            format!("ended by signal {number}"),
-        )),
-    }
+    Ok(match ended? {
+        0 => Ended::Asked,
+        number => Ended::Signal(number),
+    })
 }
 
 /// Until q or a signal, whose number is given back.

@@ -5,7 +5,7 @@
 //!   driver must do; [`draw`] shows it. None of them knows a terminal, a disk or a clock.
 //! - [`COMMANDS`] is the one table of keys that the keyboard, the bottom line and the help read.
 //! - [`Theme`] gives roles their look.
-//! - [`run`] is the thin driver: terminal, events, files.
+//! - [`run`] is the thin driver: terminal, events, files; `vigil` ends it where the terminal is gone.
 
 mod chrome;
 mod commands;
@@ -24,12 +24,13 @@ mod table;
 mod tally;
 mod theme;
 mod update;
+mod vigil;
 
 use ratatui::Frame;
 
 pub use chrome::LEAST;
 pub use commands::{COMMANDS, Command, action};
-pub use driver::{run, run_with};
+pub use driver::{Ended, run, run_with};
 pub use state::{Overlay, Place, Screen, State, View};
 pub use theme::{Glyphs, Role, Theme};
 pub use update::{Action, Effect, update};
