@@ -16,3 +16,6 @@ pub use words::{CAUTION, NO_CORRECTION, SCRIBE, counted, mark_name, probability}
 
 /// The version of the program, as it stands on paper and in JSON.
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");
+
+#[cfg(test)]
+mod tests;

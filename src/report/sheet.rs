@@ -34,10 +34,11 @@ pub fn cut_sheet(folder: &Folder, figures: &Figures) -> String {
         );
     }
     let slots = job.slots.iter().zip(&folder.tallies).zip(&figures.slots);
-    for ((slot, tally), of_slot) in slots {
+    for (index, ((slot, tally), of_slot)) in slots.enumerate() {
         let _ = writeln!(text, "\n{}", "=".repeat(WIDTH));
         Block {
             folder,
+            index,
             slot,
             tally,
             figures: of_slot,
@@ -68,6 +69,21 @@ fn both(folder: &Folder, length: Length) -> String {
         Unit::Metre
     });
     format!("{} ({})", own.text(length), other.text(length))
+}
+
+/// The target is read by people of both systems: always in metres and in feet and inches.
+fn every_way(folder: &Folder, length: Length) -> String {
+    let own = Show::new(folder.job.units);
+    if own.unit() != Unit::Foot {
+        return both(folder, length);
+    }
+    let (metres, inches) = (Show::new(Unit::Metre), Show::new(Unit::FootInch));
+    format!(
+        "{} ({}, {})",
+        own.text(length),
+        metres.text(length),
+        inches.text(length)
+    )
 }
 
 fn wrapped(text: &mut String, sentence: &str) {
@@ -111,7 +127,7 @@ fn whole(text: &mut String, folder: &Folder, figures: &Figures) {
         None => wrapped(
             text,
             &format!(
-                "Spread: {} of {} conductors cut, none to compare yet",
+                "Spread: {} of {} conductors cut and judged, none to compare yet",
                 spread.cuts,
                 figures.slots.len()
             ),
@@ -142,6 +158,7 @@ fn whole(text: &mut String, folder: &Folder, figures: &Figures) {
 /// The part of one slot.
 struct Block<'a> {
     folder: &'a Folder,
+    index: usize,
     slot: &'a Slot,
     tally: &'a Tally,
     figures: &'a SlotFigures,
@@ -155,17 +172,11 @@ impl Block<'_> {
         self.heading(text);
         let target = format!(
             "{} above {}",
-            both(self.folder, cut.target.height()),
+            every_way(self.folder, cut.target.height()),
             job.sea_datum
         );
         indented(text, "Finished top at     ", &target);
-        if !cut.allowances.is_zero() {
-            indented(
-                text,
-                "  with allowances   ",
-                &self.show.small_signed(cut.allowances),
-            );
-        }
+        self.allowances(text);
         if let Some(place) = &cut.place {
             self.place(text, place);
         } else {
@@ -178,13 +189,37 @@ impl Block<'_> {
         }
     }
 
-    /// Whether it is cut already comes first, so that nobody cuts twice.
+    /// Each allowance by itself, so that two which cancel are seen, and then what they come to.
+    fn allowances(&self, text: &mut String) {
+        let job = &self.folder.job;
+        let here: Vec<_> = job
+            .allowances
+            .iter()
+            .filter(|allowance| allowance.slots.has(self.index))
+            .collect();
+        for allowance in &here {
+            let line = format!(
+                "{} {}",
+                self.show.small_signed(allowance.value),
+                allowance.why
+            );
+            indented(text, "  with allowance    ", &line);
+        }
+        if here.len() > 1 {
+            let sum = self.show.small_signed(self.figures.cut.allowances);
+            indented(text, "  together          ", &sum);
+        }
+    }
+
+    /// Whether it is cut already comes first, so that nobody cuts twice. The readings themselves
+    /// say so: a string that is found too short has no verdict on them, and is cut all the same.
     fn heading(&self, text: &mut String) {
-        let state = match (&self.figures.cut.as_cut, self.figures.basis) {
-            (Some(_), _) => "ALREADY CUT - DO NOT CUT AGAIN",
-            (None, Basis::Planned) => "PLANNED, NOT RUN YET - NOT FOR CUTTING",
-            (None, Basis::None) => "NO STICK-UP READ - NOT FOR CUTTING",
-            (None, Basis::Read) => "not cut yet",
+        let is_cut = !self.slot.as_cut.is_empty();
+        let state = match (is_cut, self.figures.basis) {
+            (true, _) => "ALREADY CUT - DO NOT CUT AGAIN",
+            (false, Basis::Planned) => "PLANNED, NOT RUN YET - NOT FOR CUTTING",
+            (false, Basis::None) => "NO STICK-UP READ - NOT FOR CUTTING",
+            (false, Basis::Read) => "not cut yet",
         };
         let _ = writeln!(text, "SLOT {}   {state}", self.slot.name);
         if let Some(as_cut) = &self.figures.cut.as_cut {
@@ -207,6 +242,10 @@ impl Block<'_> {
                 as_cut.verdict.map_or("no tolerance given", Verdict::word),
             );
             indented(text, "As cut              ", &verdict);
+        } else if is_cut {
+            let readings = words::counted(self.slot.as_cut.len(), "reading");
+            let line = format!("{readings} of the finished top, not judged: see below");
+            indented(text, "As cut              ", &line);
         }
     }
 
@@ -286,10 +325,10 @@ impl Block<'_> {
     }
 
     fn marks(&self, text: &mut String, place: &CutPlace) {
-        let heading = if self.figures.cut.as_cut.is_some() {
-            "Marks it was to be found by, nearest first:"
-        } else {
+        let heading = if self.slot.as_cut.is_empty() {
             "Marks, nearest first:"
+        } else {
+            "Marks it was to be found by, nearest first:"
         };
         let _ = writeln!(text, "{heading}");
         let mut marks: Vec<&Mark> = place.marks.iter().collect();

@@ -1,0 +1,144 @@
+#![allow(clippy::expect_used, reason = "a test may stop")]
+
+use std::fs;
+use std::path::Path;
+
+use super::{cut_sheet, figures_json, figures_text};
+use crate::figures::compute;
+use crate::job::{Folder, create};
+
+/// The template's job with some of its text replaced, and more written under it.
+fn opened(place: &Path, changes: &[(&str, &str)], more: &str) -> Folder {
+    let root = place.join("job");
+    create(&root).expect("a job folder");
+    let file = root.join("job.toml");
+    let mut text = fs::read_to_string(&file).expect("the job file");
+    for (from, to) in changes {
+        assert!(text.contains(from), "the template has {from}");
+        text = text.replace(from, to);
+    }
+    text.push_str(more);
+    fs::write(&file, text).expect("written");
+    Folder::open(&root).expect("a valid job")
+}
+
+fn sheet(changes: &[(&str, &str)], more: &str) -> String {
+    let place = tempfile::tempdir().expect("a folder");
+    let folder = opened(place.path(), changes, more);
+    let figures = compute(&folder.job, &folder.tallies);
+    cut_sheet(&folder, &figures)
+}
+
+/// Once landed: the stick-up replaces the plan.
+const LANDED: [(&str, &str); 2] = [
+    ("# stick_up = -0.386 ", "stick_up = -12.174 "),
+    ("plan_shoulder = -27.100 ", "# plan_shoulder "),
+];
+
+#[test]
+fn the_sheet_of_a_planned_slot() {
+    let sheet = sheet(&[], "");
+    // The digest changes with every word of the template; what it is has its own test.
+    let (body, foot) = sheet.trim_end().rsplit_once('\n').expect("a last line");
+    assert!(foot.starts_with("kerfmark ") && foot.contains(", inputs "));
+    insta::assert_snapshot!(body);
+}
+
+#[test]
+fn a_landed_slot_says_that_it_is_not_cut_yet_and_a_measured_one_that_it_is() {
+    assert!(sheet(&LANDED, "").contains("SLOT A   not cut yet\n"));
+    let mut cut = LANDED.to_vec();
+    cut.push(("# as_cut", "as_cut"));
+    let sheet = sheet(&cut, "");
+    assert!(sheet.contains("SLOT A   ALREADY CUT - DO NOT CUT AGAIN\n"));
+    assert!(sheet.contains("Marks it was to be found by"), "{sheet}");
+}
+
+#[test]
+fn a_string_found_too_short_after_the_cut_is_still_called_cut() {
+    let changes = [
+        ("# stick_up = -0.386 ", "stick_up = -40.000 "),
+        LANDED[1],
+        ("# as_cut", "as_cut"),
+    ];
+    let sheet = sheet(&changes, "");
+    assert!(
+        sheet.contains("SLOT A   ALREADY CUT - DO NOT CUT AGAIN\n"),
+        "{sheet}"
+    );
+    assert!(
+        sheet.contains("4 readings of the finished top, not judged"),
+        "{sheet}"
+    );
+    assert!(sheet.contains("NO CUT TO MARK"), "{sheet}");
+}
+
+#[test]
+fn each_allowance_stands_by_itself_even_where_they_cancel() {
+    let more = "\n[[allowance]]\nwhy = \"settlement\"\nvalue = \"2 mm\"\n\
+                [[allowance]]\nwhy = \"shortening\"\nvalue = \"-2 mm\"\n";
+    let sheet = sheet(&[], more);
+    for line in [
+        "  with allowance    +2.0 mm settlement\n",
+        "  with allowance    -2.0 mm shortening\n",
+        "  together          +0.0 mm\n",
+    ] {
+        assert!(sheet.contains(line), "{line} in\n{sheet}");
+    }
+}
+
+#[test]
+fn the_target_stands_in_metres_and_in_feet_and_inches_whatever_the_job_is_in() {
+    for (units, line) in [
+        ("m", "14.250 m (46' 9\") above LAT"),
+        ("ft-in", "46' 9\" (14.250 m) above LAT"),
+        ("ft", "46.752 ft (14.250 m, 46' 9\") above LAT"),
+    ] {
+        let place = tempfile::tempdir().expect("a folder");
+        let folder = opened(place.path(), &[], "");
+        let figures = compute(&folder.job, &folder.tallies);
+        let mut shown = folder;
+        shown.job.units = units.parse().expect("a unit");
+        let sheet = cut_sheet(&shown, &figures);
+        assert!(sheet.contains(line), "{line} in\n{sheet}");
+    }
+}
+
+#[test]
+fn what_is_not_stated_is_not_shown_as_known() {
+    let changes = [
+        ("stick_up = \"2 mm\" ", "# stick_up "),
+        LANDED[0],
+        LANDED[1],
+    ];
+    let place = tempfile::tempdir().expect("a folder");
+    let folder = opened(place.path(), &changes, "");
+    let figures = compute(&folder.job, &folder.tallies);
+    let sheet = cut_sheet(&folder, &figures);
+    assert!(
+        sheet.contains("U not stated") && !sheet.contains("U 0"),
+        "{sheet}"
+    );
+    let json = figures_json(&folder, &figures).expect("JSON");
+    let tree: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    let marks = tree["slots"][0]["cut"]["marks"].as_array().expect("marks");
+    assert!(!marks.is_empty() && marks.iter().all(|mark| mark["uncertainty_m"].is_null()));
+}
+
+#[test]
+fn files_that_are_not_used_are_named_on_every_face() {
+    let place = tempfile::tempdir().expect("a folder");
+    opened(place.path(), &[], "");
+    let root = place.path().join("job");
+    fs::write(root.join("readings.csv"), "from,to,rise,sigma\n").expect("written");
+    let folder = Folder::open(&root).expect("a valid job");
+    let figures = compute(&folder.job, &folder.tallies);
+    let faces = [
+        cut_sheet(&folder, &figures),
+        figures_text(&folder, &figures, false),
+        figures_json(&folder, &figures).expect("JSON"),
+    ];
+    for face in faces {
+        assert!(face.contains("readings.csv"), "{face}");
+    }
+}
