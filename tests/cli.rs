@@ -4,7 +4,7 @@
 
 use std::fs;
 use std::path::Path;
-use std::process::{Command, Output};
+use std::process::{Command, Output, Stdio};
 
 fn kerfmark(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_kerfmark"))
@@ -218,5 +218,42 @@ fn help_version_completions_and_manual_are_printed() {
         let output = kerfmark(&arguments);
         assert_eq!(output.status.code(), Some(0), "{arguments:?}");
         assert!(text(&output.stdout).contains("kerfmark"), "{arguments:?}");
+    }
+}
+
+#[test]
+fn no_argument_at_all_gets_the_help_on_standard_error() {
+    let output = kerfmark(&[]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(output.stdout.is_empty());
+    let help = text(&output.stderr);
+    assert!(
+        help.contains("Usage:") && help.contains("figures"),
+        "{help}"
+    );
+}
+
+#[test]
+fn a_reader_that_closes_the_pipe_is_no_error() {
+    let sample = sample("four-slots");
+    for arguments in [
+        vec!["--help"],
+        vec!["man"],
+        vec![&*sample],
+        vec!["figures", &*sample, "--how"],
+        vec!["figures", &*sample, "--json"],
+    ] {
+        // The reading end is closed before the program starts, so that every write meets it.
+        let (reader, writer) = std::io::pipe().expect("a pipe");
+        drop(reader);
+        let output = Command::new(env!("CARGO_BIN_EXE_kerfmark"))
+            .args(&arguments)
+            .stdout(Stdio::from(writer))
+            .stderr(Stdio::piped())
+            .output()
+            .expect("the program starts");
+        let said = text(&output.stderr);
+        assert_eq!(output.status.code(), Some(0), "{arguments:?}: {said}");
+        assert!(said.is_empty(), "{arguments:?}: {said}");
     }
 }

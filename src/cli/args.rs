@@ -12,7 +12,13 @@ use crate::tally::{Options, Order};
 /// Keep the pipe tallies of a platform's conductors, see where every feature of each string stands,
 /// and at which elevation each conductor is cut, with tolerances that are proven or not.
 #[derive(Debug, Parser)]
-#[command(name = "kerfmark", version, args_conflicts_with_subcommands = true, after_help = AFTER)]
+#[command(
+    name = "kerfmark",
+    version,
+    args_conflicts_with_subcommands = true,
+    arg_required_else_help = true,
+    after_help = AFTER
+)]
 pub struct Arguments {
     /// The job: its folder, or the job.toml in it. Opens the screens; where the output goes to
     /// no terminal, prints the cut sheet.

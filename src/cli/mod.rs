@@ -51,8 +51,13 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
         Err(error) => {
-            // Help and version go to standard output with status 0; everything else is an error.
-            let shown = error.print();
+            // Help and version go to standard output with status 0; everything else is an error,
+            // the help that follows where nothing was asked for too. A reader that has seen enough
+            // and closes the pipe is no error.
+            let shown = error.print().or_else(|error| match error.kind() {
+                io::ErrorKind::BrokenPipe => Ok(()),
+                _ => Err(error),
+            });
             let asked = matches!(
                 error.kind(),
                 ErrorKind::DisplayHelp | ErrorKind::DisplayVersion
