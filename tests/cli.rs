@@ -257,3 +257,26 @@ fn a_reader_that_closes_the_pipe_is_no_error() {
         assert!(said.is_empty(), "{arguments:?}: {said}");
     }
 }
+
+#[test]
+fn what_a_job_file_says_cannot_act_on_the_terminal() {
+    let place = tempfile::tempdir().expect("a folder");
+    let job = place.path().join("job");
+    let name = job.to_string_lossy().into_owned();
+    assert_eq!(kerfmark(&["new", &name]).status.code(), Some(0));
+    let file = job.join("job.toml");
+    let template = fs::read_to_string(&file).expect("the job file");
+    for (from, to) in [
+        (
+            "title = \"New job (invented figures)\"",
+            "title = \"A\\u001b[2J\"",
+        ),
+        ("[site]", "[site]\n\"a\\u001b[2J\" = 1"),
+    ] {
+        fs::write(&file, template.replace(from, to)).expect("written");
+        let output = kerfmark(&["figures", &name]);
+        assert_eq!(output.status.code(), Some(2), "{to}");
+        assert!(output.stdout.is_empty());
+        assert!(!output.stderr.contains(&0x1b), "{}", text(&output.stderr));
+    }
+}

@@ -476,3 +476,32 @@ fn no_key_of_any_state_breaks_it() {
     }
     drawn(&state, (80, 24));
 }
+
+#[test]
+fn a_conductor_that_is_cut_is_never_called_uncut_even_where_its_string_is_found_too_short() {
+    let place = tempfile::tempdir().expect("a folder");
+    let job = place.path().join("job");
+    kerfmark::job::create(&job).expect("a template");
+    let file = job.join("job.toml");
+    let text = std::fs::read_to_string(&file).expect("the job file");
+    let text = text.replace(
+        "plan_shoulder = -27.100 ",
+        "stick_up = -20.0\nas_cut = [14.251, 14.249, 14.252, 14.250]\n# ",
+    );
+    std::fs::write(&file, text).expect("written");
+    let folder = Folder::open(&job).expect("a job that opens");
+    let mut state = State::new(folder, (120, 40));
+    assert!(
+        state.figures.slots[0].cut.place.is_none(),
+        "it is too short"
+    );
+    for (screen, words) in [
+        (Screen::Cut, "ALREADY CUT - DO NOT CUT AGAIN"),
+        (Screen::Overview, "cut, not judged, stop: too-short"),
+    ] {
+        update(&mut state, Action::Go(screen));
+        let seen = drawn(&state, (120, 40));
+        assert!(seen.contains(words), "{words} in\n{seen}");
+        assert!(!seen.contains("not cut yet"), "{seen}");
+    }
+}

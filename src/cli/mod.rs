@@ -124,5 +124,18 @@ fn complain(reason: &str) {
     } else {
         "error:"
     };
-    let _ = writeln!(io::stderr(), "{word} {reason}");
+    let _ = writeln!(io::stderr(), "{word} {}", harmless(reason));
+}
+
+/// A text whose control characters, which may come from a file, cannot act on the terminal.
+fn harmless(text: &str) -> String {
+    let mut safe = String::with_capacity(text.len());
+    for letter in text.chars() {
+        if letter.is_control() && !matches!(letter, '\n' | '\t') {
+            safe.extend(letter.escape_default());
+        } else {
+            safe.push(letter);
+        }
+    }
+    safe
 }

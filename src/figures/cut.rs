@@ -21,8 +21,18 @@ pub struct Cut {
     pub rough: Option<Elevation>,
     /// Where it lies on the string; `None` without a basis, or where it is not on the string.
     pub place: Option<CutPlace>,
-    /// What was measured round the finished top.
+    /// How many readings of the finished top there are. Above 0 the conductor is cut, whether or not
+    /// they can be judged.
+    pub readings: usize,
+    /// What the readings say; `None` before it is cut, and where the cut is not on the string.
     pub as_cut: Option<AsCut>,
+}
+
+impl Cut {
+    /// Whether the conductor is cut already: nobody may cut it again.
+    pub const fn is_cut(&self) -> bool {
+        self.readings > 0
+    }
 }
 
 /// Where a cut lies on its string.
@@ -114,6 +124,7 @@ pub(super) fn target(job: &Job, index: usize, slot: &Slot) -> Cut {
         below_rotary: rotary.depth_of(target),
         rough: job.cut.rough_above.map(|above| target + above),
         place: None,
+        readings: slot.as_cut.len(),
         as_cut: as_cut(job, slot, target),
     }
 }

@@ -251,6 +251,11 @@ impl<'t> Section<'t> {
     pub(super) fn text(&self, walk: &mut Walk<'t>, name: &'static str) -> Option<String> {
         let value = self.get(name)?;
         match value.get_ref().as_str() {
+            // A control character would reach the terminal that shows the text.
+            Some(text) if text.chars().any(char::is_control) => {
+                walk.wrong(value, self.key(name), "a text without control characters");
+                None
+            }
             Some(text) if !text.trim().is_empty() => Some(text.trim().to_owned()),
             Some(_) => {
                 walk.wrong(value, self.key(name), "a text that is not blank");

@@ -96,6 +96,7 @@ struct CutJson<'a> {
     offcut_mass_kg: Option<Number>,
     marks: Vec<MarkJson<'a>>,
     as_cut: Option<AsCutJson>,
+    already_cut: bool,
 }
 
 #[derive(Serialize)]
@@ -258,6 +259,7 @@ fn cut_json<'a>(folder: &'a Folder, tally: &'a Tally, figures: &'a SlotFigures) 
         offcut_mass_kg: place.map(|place| Number::real(place.offcut_mass, 6)),
         marks: place.map_or_else(Vec::new, |place| marks_json(folder, place)),
         as_cut: cut.as_cut.as_ref().map(as_cut_json),
+        already_cut: cut.is_cut(),
     }
 }
 

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use super::VERSION;
 use super::text::{flags, stated};
 use super::words::{self, CAUTION, NO_CORRECTION, SCRIBE};
-use crate::figures::{Basis, CutPlace, Figures, Mark, MarkFrom, SlotFigures, Verdict, steel};
+use crate::figures::{CutPlace, Figures, Mark, MarkFrom, SlotFigures, Verdict, steel};
 use crate::flag::Code;
 use crate::job::{Folder, Slot};
 use crate::measure::{Length, Show, Unit};
@@ -214,13 +214,7 @@ impl Block<'_> {
     /// Whether it is cut already comes first, so that nobody cuts twice. The readings themselves
     /// say so: a string that is found too short has no verdict on them, and is cut all the same.
     fn heading(&self, text: &mut String) {
-        let is_cut = !self.slot.as_cut.is_empty();
-        let state = match (is_cut, self.figures.basis) {
-            (true, _) => "ALREADY CUT - DO NOT CUT AGAIN",
-            (false, Basis::Planned) => "PLANNED, NOT RUN YET - NOT FOR CUTTING",
-            (false, Basis::None) => "NO STICK-UP READ - NOT FOR CUTTING",
-            (false, Basis::Read) => "not cut yet",
-        };
+        let state = words::cut_state(self.figures);
         let _ = writeln!(text, "SLOT {}   {state}", self.slot.name);
         if let Some(as_cut) = &self.figures.cut.as_cut {
             let probability = as_cut.probability.map_or_else(String::new, |probability| {
@@ -242,9 +236,7 @@ impl Block<'_> {
                 as_cut.verdict.map_or("no tolerance given", Verdict::word),
             );
             indented(text, "As cut              ", &verdict);
-        } else if is_cut {
-            let readings = words::counted(self.slot.as_cut.len(), "reading");
-            let line = format!("{readings} of the finished top, not judged: see below");
+        } else if let Some(line) = words::unjudged(self.figures) {
             indented(text, "As cut              ", &line);
         }
     }
@@ -325,10 +317,10 @@ impl Block<'_> {
     }
 
     fn marks(&self, text: &mut String, place: &CutPlace) {
-        let heading = if self.slot.as_cut.is_empty() {
-            "Marks, nearest first:"
-        } else {
+        let heading = if self.figures.cut.is_cut() {
             "Marks it was to be found by, nearest first:"
+        } else {
+            "Marks, nearest first:"
         };
         let _ = writeln!(text, "{heading}");
         let mut marks: Vec<&Mark> = place.marks.iter().collect();

@@ -1,6 +1,6 @@
 //! Sentences that stand on more than one face, written once.
 
-use crate::figures::MarkFrom;
+use crate::figures::{Basis, MarkFrom, SlotFigures};
 use crate::job::Job;
 
 /// The caution on every sheet.
@@ -43,4 +43,26 @@ pub fn probability(value: f64) -> String {
 pub fn counted(count: usize, noun: &str) -> String {
     let ending = if count == 1 { "" } else { "s" };
     format!("{count} {noun}{ending}")
+}
+
+/// Whether a conductor may be cut, in words that nobody overlooks. That it is cut already comes before
+/// all else.
+pub const fn cut_state(figures: &SlotFigures) -> &'static str {
+    match (figures.cut.is_cut(), figures.basis) {
+        (true, _) => "ALREADY CUT - DO NOT CUT AGAIN",
+        (false, Basis::Planned) => "PLANNED, NOT RUN YET - NOT FOR CUTTING",
+        (false, Basis::None) => "NO STICK-UP READ - NOT FOR CUTTING",
+        (false, Basis::Read) => "not cut yet",
+    }
+}
+
+/// That a conductor is cut but its readings are not judged; `None` where they are, or it is not cut.
+pub fn unjudged(figures: &SlotFigures) -> Option<String> {
+    let cut = &figures.cut;
+    (cut.is_cut() && cut.as_cut.is_none()).then(|| {
+        format!(
+            "{} of the finished top, not judged: see the flags",
+            counted(cut.readings, "reading")
+        )
+    })
 }

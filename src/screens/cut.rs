@@ -10,7 +10,7 @@ use crate::figures::{
 };
 use crate::flag::Code;
 use crate::measure::{Length, Show, Unit};
-use crate::report::{CAUTION, NO_CORRECTION, SCRIBE};
+use crate::report::{CAUTION, NO_CORRECTION, SCRIBE, cut_state, probability, unjudged};
 
 /// The caution in one line, always in sight; the whole of it stands at the end of the sheet.
 const SHORT_CAUTION: &str =
@@ -40,14 +40,13 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
     pen.text(1, height.saturating_sub(1), SHORT_CAUTION, Role::Title);
 }
 
-/// Whether it may be cut, in words that nobody overlooks.
+/// Whether it may be cut.
 fn heading(figures: &SlotFigures) -> (&'static str, Role) {
-    match (&figures.cut.as_cut, figures.basis) {
-        (Some(_), _) => ("ALREADY CUT - DO NOT CUT AGAIN", Role::Stop),
-        (None, Basis::Planned) => ("PLANNED, NOT RUN YET - NOT FOR CUTTING", Role::Stop),
-        (None, Basis::None) => ("NO STICK-UP READ - NOT FOR CUTTING", Role::Stop),
-        (None, Basis::Read) => ("not cut yet", Role::Title),
-    }
+    let may = !figures.cut.is_cut() && figures.basis == Basis::Read;
+    (
+        cut_state(figures),
+        if may { Role::Title } else { Role::Stop },
+    )
 }
 
 struct Writer<'a> {
@@ -161,6 +160,10 @@ fn as_cut(sheet: &mut Writer<'_>) {
         || "no tolerance given".to_owned(),
         |tolerance| format!("tolerance +/- {}", show.small(tolerance)),
     );
+    if let Some(line) = unjudged(sheet.figures) {
+        sheet.add("As cut", Line::of(line, Role::Stop), None);
+        return;
+    }
     let Some(cut) = &sheet.figures.cut.as_cut else {
         // One line less where nothing is cut: the heading takes it.
         if let Some(line) = sheet
@@ -174,12 +177,12 @@ fn as_cut(sheet: &mut Writer<'_>) {
         return;
     };
     let verdict = cut.verdict.map_or("no tolerance given", Verdict::word);
-    let probability = cut.probability.map_or_else(String::new, |probability| {
-        format!(", probability of conformity {probability:.4}")
+    let chance = cut.probability.map_or_else(String::new, |chance| {
+        format!(", probability of conformity {}", probability(chance))
     });
     let line = Line::of(verdict, cut.verdict.map_or(Role::Plain, Role::of_verdict)).and(
         format!(
-            "  {} from target, U {}, {tolerance}{probability}",
+            "  {} from target, U {}, {tolerance}{chance}",
             show.small_signed(cut.deviation.rounded()),
             sheet.stated(cut.variance)
         ),

@@ -46,22 +46,29 @@ fn subject(column: usize, figures: &SlotFigures) -> Option<Subject> {
 pub(super) fn standing(figures: &SlotFigures) -> (String, Role) {
     let flag = figures.flags.first();
     let flagged = flag.map(|flag| format!("{}: {}", flag.severity.word(), flag.code));
-    let cut = figures.cut.as_cut.as_ref().map(|cut| cut.verdict);
-    match (cut, flagged) {
-        (Some(Some(verdict)), flagged) => {
-            let role = if worst(&figures.flags) == Some(Severity::Stop) {
-                Role::Stop
+    let role = flag.map_or(Role::Plain, |flag| Role::of_severity(flag.severity));
+    let verdict = figures.cut.as_cut.as_ref().and_then(|cut| cut.verdict);
+    let word = match (figures.cut.is_cut(), &figures.cut.as_cut, verdict) {
+        (false, _, _) => None,
+        (true, _, Some(verdict)) => Some(verdict.word()),
+        (true, Some(_), None) => Some("cut, no tolerance"),
+        (true, None, None) => Some("cut, not judged"),
+    };
+    match (word, flagged) {
+        (Some(word), Some(flagged)) => {
+            let worse = worst(&figures.flags) == Some(Severity::Stop) || verdict.is_none();
+            let role = if worse {
+                role
             } else {
-                Role::of_verdict(verdict)
+                verdict.map_or(role, Role::of_verdict)
             };
-            let flagged = flagged.map_or_else(String::new, |flag| format!(", {flag}"));
-            (format!("{}{flagged}", verdict.word()), role)
+            (format!("{word}, {flagged}"), role)
         }
-        (_, Some(flagged)) => (
-            flagged,
-            flag.map_or(Role::Plain, |flag| Role::of_severity(flag.severity)),
+        (Some(word), None) => (
+            word.to_owned(),
+            verdict.map_or(Role::Plain, Role::of_verdict),
         ),
-        (Some(None), None) => ("cut, no tolerance".to_owned(), Role::Plain),
+        (None, Some(flagged)) => (flagged, role),
         (None, None) => ("no flags".to_owned(), Role::Plain),
     }
 }

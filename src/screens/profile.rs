@@ -207,7 +207,7 @@ fn conductor(
     if let Some(elevation) = figures.shoulder.and_then(|shoulder| shoulder.elevation) {
         label(elevation, "shoulder", Role::Shoulder);
     }
-    let cut = figures.cut.as_cut.is_some();
+    let cut = figures.cut.is_cut();
     if let Some((top, shoe)) = figures.top.zip(figures.shoe) {
         if !cut {
             label(top, "top", Role::Plain);

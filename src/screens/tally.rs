@@ -30,7 +30,7 @@ fn marks(state: &State, piece: usize, joint: &Joint) -> Vec<(String, Role)> {
         .as_ref()
         .is_some_and(|it| it.piece == piece)
     {
-        let word = if figures.cut.as_cut.is_some() {
+        let word = if figures.cut.is_cut() {
             "IS CUT"
         } else {
             "CUT"
