@@ -1,20 +1,20 @@
 //! From the text of a job file to a [`Job`].
 
+mod slot;
+
 use std::ops::Range;
-use std::path::{Component, Path, PathBuf};
 
 use toml::de::DeTable;
 
 use super::model::{
-    Accessory, Allowance, Basis, Bench, Cut, Deck, Frame, Hull, Job, KeepOut, Pipe, Site, Slot,
-    SlotSet, Uncertainty, Window,
+    Accessory, Allowance, Bench, Cut, Deck, Frame, Hull, Job, KeepOut, Pipe, Site, SlotSet,
+    Uncertainty, Window,
 };
 use super::problem::{JobProblem, What};
 use super::walk::{Section, Sign, Walk};
 use crate::flag::Severity;
-use crate::measure::{DecimalMark, Elevation, Length, Unit};
-use crate::tally::read::LengthColumn;
-use crate::tally::{Options, Order, Pins};
+use crate::measure::{Elevation, Length, Unit};
+use crate::tally::Pins;
 
 /// Units of mass, the first one for bare numbers; the pound is 0.45359237 kg exactly (NIST SP 811).
 const MASS: &[(&str, f64)] = &[("kg", 1.0), ("t", 1000.0), ("lb", 0.453_592_37)];
@@ -79,7 +79,7 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
     let hulls = hulls(root, walk);
     let hull_names = names(root.names("hull"));
     let pipes = pipes(root, walk);
-    let slots = slots(root, walk, &hull_names);
+    let slots = slot::slots(root, walk, &hull_names);
     let names = names(root.names("slot"));
     let allowances = each(root, walk, "allowance", |section, walk| {
         allowance(section, walk, &names)
@@ -322,28 +322,6 @@ fn pipe<'t>(name: &str, section: &Section<'t>, walk: &mut Walk<'t>) -> Option<Pi
     })
 }
 
-fn slots<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[&str]) -> Vec<Slot> {
-    let pipes: Vec<&str> = root
-        .get("pipe")
-        .and_then(|pipes| pipes.get_ref().as_table())
-        .map_or_else(Vec::new, |pipes| {
-            pipes.keys().map(|name| name.get_ref().as_ref()).collect()
-        });
-    let slots = each(root, walk, "slot", |section, walk| {
-        slot(section, walk, hulls, &pipes)
-    });
-    if !root.has("slot") {
-        missing(
-            root,
-            walk,
-            "slot",
-            "at least one [[slot]] with a name, a pipe and a tally",
-        );
-    }
-    unique(root, walk, "slot");
-    slots
-}
-
 /// The index of a name among some, or a problem.
 fn named(
     section: &Section<'_>,
@@ -377,200 +355,6 @@ fn one_of(names: &[&str]) -> String {
         [only] => format!("{only}, the only one defined"),
         several => format!("one of {}", several.join(", ")),
     }
-}
-
-fn elevations(window: Option<(Length, Length)>) -> Option<Window<Elevation>> {
-    window.map(|(from, to)| Window {
-        from: Elevation::above_datum(from),
-        to: Elevation::above_datum(to),
-    })
-}
-
-fn slot<'t>(
-    section: &Section<'t>,
-    walk: &mut Walk<'t>,
-    hulls: &[&str],
-    pipes: &[&str],
-) -> Option<Slot> {
-    let name = section.required_text(walk, "name", "the name of the slot");
-    let x = section.length(walk, "x", Sign::Any).unwrap_or_default();
-    let y = section.length(walk, "y", Sign::Any).unwrap_or_default();
-    let pipe = section
-        .required_text(walk, "pipe", "the name of a pipe")
-        .and_then(|pipe| named(section, walk, "pipe", &pipe, pipes));
-    let tally = section
-        .required_text(walk, "tally", "the path of the tally of record")
-        .and_then(|path| inside(section, walk, "tally", &section.span_of("tally"), &path));
-    let tally_at = walk.place(section.span_of("tally").start);
-    let lists = section
-        .table(walk, "lists")
-        .map_or_else(Vec::new, |lists| list_paths(&lists, walk));
-    let read = section
-        .table(walk, "read")
-        .map_or_else(Options::default, |read| read_options(read, walk));
-    let read = Options {
-        job_units: Some(walk.unit),
-        ..read
-    };
-    let running_joint = section.text(walk, "running_joint");
-    let shoulder_offset = section.length(walk, "shoulder_offset", Sign::Any);
-    let basis = basis(section, walk);
-    let hull = section.text(walk, "stick_up_hull").map_or(Some(0), |hull| {
-        named(section, walk, "stick_up_hull", &hull, hulls)
-    });
-    let mudline = section.elevation(walk, "mudline");
-    let hole_bottom = section.elevation(walk, "hole_bottom");
-    let min_rathole = section
-        .length(walk, "min_rathole", Sign::NotNegative)
-        .unwrap_or_default();
-    let cut_offset = section
-        .length(walk, "cut_offset", Sign::Any)
-        .unwrap_or_default();
-    let shoe_window = elevations(section.window(walk, "shoe_window"));
-    let shoulder_window = elevations(section.window(walk, "shoulder_window"));
-    let top_window = elevations(section.window(walk, "top_window"));
-    let as_cut = section.lengths(walk, "as_cut").unwrap_or_default();
-    for dependent in ["running_joint", "plan_shoulder"] {
-        if section.has(dependent) && !section.has("shoulder_offset") {
-            let conflict = "needs shoulder_offset, the landing shoulder above that joint's lower make-up plane".to_owned();
-            walk.report(
-                &section.span_of(dependent),
-                What::Conflict {
-                    key: section.key(dependent),
-                    conflict,
-                },
-            );
-        }
-    }
-    Some(Slot {
-        name: name?,
-        x,
-        y,
-        pipe: pipe?,
-        tally: tally?,
-        tally_at,
-        lists,
-        read,
-        running_joint,
-        shoulder_offset,
-        basis,
-        hull: hull?,
-        mudline,
-        hole_bottom,
-        min_rathole,
-        cut_offset,
-        shoe_window,
-        shoulder_window,
-        top_window,
-        as_cut: as_cut.into_iter().map(Elevation::above_datum).collect(),
-    })
-}
-
-fn basis<'t>(section: &Section<'t>, walk: &mut Walk<'t>) -> Basis {
-    let stick_up = section.length(walk, "stick_up", Sign::Any);
-    let shoulder = section.elevation(walk, "plan_shoulder");
-    let top = section.elevation(walk, "plan_top");
-    if section.has("plan_shoulder") && section.has("plan_top") {
-        let conflict = "and plan_top are both given; expected one of them".to_owned();
-        walk.report(
-            &section.span_of("plan_shoulder"),
-            What::Conflict {
-                key: section.key("plan_shoulder"),
-                conflict,
-            },
-        );
-    }
-    match (stick_up, shoulder, top) {
-        (Some(stick_up), _, _) => Basis::StickUp(stick_up),
-        (None, Some(shoulder), _) => Basis::PlanShoulder(shoulder),
-        (None, None, Some(top)) => Basis::PlanTop(top),
-        (None, None, None) => Basis::None,
-    }
-}
-
-fn list_paths<'t>(lists: &Section<'t>, walk: &mut Walk<'t>) -> Vec<(String, PathBuf)> {
-    let mut paths = Vec::new();
-    for (name, value) in lists.entries() {
-        match value.get_ref().as_str() {
-            Some(path) => paths.extend(
-                inside(lists, walk, name, &value.span(), path).map(|path| (name.to_owned(), path)),
-            ),
-            None => walk.wrong(value, lists.key(name), "the path of a tally"),
-        }
-    }
-    paths
-}
-
-/// A path that stays inside the job's folder.
-fn inside(
-    section: &Section<'_>,
-    walk: &mut Walk<'_>,
-    key: &str,
-    span: &Range<usize>,
-    path: &str,
-) -> Option<PathBuf> {
-    let path_of = Path::new(path);
-    let mut depth = 0_i32;
-    let mut stays = path_of.is_relative() && !path.contains('\\');
-    for part in path_of.components() {
-        match part {
-            Component::Normal(_) => depth += 1,
-            Component::ParentDir => depth -= 1,
-            Component::CurDir => {}
-            Component::RootDir | Component::Prefix(_) => stays = false,
-        }
-        stays &= depth >= 0;
-    }
-    if stays && depth > 0 {
-        return Some(path_of.to_owned());
-    }
-    let what = What::Wrong {
-        key: section.key(key),
-        found: format!("the path {path:?}"),
-        expected:
-            "a path relative to the job's folder that does not leave it, with / between its parts"
-                .to_owned(),
-    };
-    walk.report(span, what);
-    None
-}
-
-fn read_options<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Options {
-    let units = [
-        ("m", Unit::Metre),
-        ("mm", Unit::Millimetre),
-        ("ft", Unit::Foot),
-        ("in", Unit::Inch),
-        ("ft-in", Unit::FootInch),
-    ];
-    let options = Options {
-        units: section.word(walk, "units", &units),
-        job_units: None,
-        order: section.word(
-            walk,
-            "order",
-            &[
-                ("shoe-first", Order::ShoeFirst),
-                ("top-first", Order::TopFirst),
-            ],
-        ),
-        decimal: section.word(
-            walk,
-            "decimal",
-            &[("point", DecimalMark::Point), ("comma", DecimalMark::Comma)],
-        ),
-        length: section.word(
-            walk,
-            "length",
-            &[
-                ("overall", LengthColumn::Overall),
-                ("effective", LengthColumn::Effective),
-            ],
-        ),
-        sheet: section.text(walk, "sheet"),
-    };
-    section.finish(walk);
-    options
 }
 
 fn slot_set<'t>(section: &Section<'t>, walk: &mut Walk<'t>, names: &[&str]) -> SlotSet {
