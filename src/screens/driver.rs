@@ -25,6 +25,9 @@ use crate::job::Folder;
 
 /// How long to wait for a key before looking at the files.
 const PATIENCE: Duration = Duration::from_millis(250);
+/// How long to wait for one more event once one has come: with no wait at all the terminal library
+/// would not even look at what it has read already.
+const DRAIN: Duration = Duration::from_millis(1);
 /// How often to try again to read files that could not be read.
 const RETRY: Duration = Duration::from_secs(2);
 
@@ -105,7 +108,7 @@ fn drive(
         let mut effects = Vec::new();
         // All that waits is drained before one draw. A signal may cut the waiting short.
         while poll(wait)? {
-            wait = Duration::ZERO;
+            wait = DRAIN;
             match event::read()? {
                 Event::Key(key) if key.is_press() => {
                     if let Some(action) = action(state, key) {

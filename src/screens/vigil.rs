@@ -1,8 +1,9 @@
 //! A watch over the terminal and the signals from beside the driver.
 //!
-//! Once a terminal is gone, the terminal library reads its end over and over and never comes back to
-//! the driver, which then sees no signal either. So a thread looks on: when a signal has come or the
-//! terminal is gone, it gives the driver a moment to end by itself, and then ends the program.
+//! Once a terminal is gone, the terminal library reads its end over and over and reports neither an
+//! event nor an error, so that the driver would go on for ever where no signal comes. So a thread
+//! looks on: when a signal has come or the terminal is gone, it gives the driver a moment to end by
+//! itself, and then ends the program.
 
 use std::io::{self, IsTerminal};
 use std::process;
