@@ -55,6 +55,10 @@ impl Table {
     pub(super) fn find(grid: &Grid, options: &Options) -> Result<Self, Vec<Problem>> {
         let mut nearly = None;
         for row in 0..grid.len().min(HEADER_WITHIN) {
+            // `Joints, 13, Length, 145.2 m` above a table names columns but is no header.
+            if grid.width(row) < 2 || grid.cells(row).any(starts_as_number) {
+                continue;
+            }
             let roles: Vec<Role> = grid.cells(row).map(Role::of_heading).collect();
             let any =
                 |test: fn(Field) -> bool| roles.iter().any(|role| role.field.is_some_and(test));
@@ -69,15 +73,13 @@ impl Table {
                         Field::Overall | Field::EitherLength | Field::Effective
                     )
                 });
-            // `Joints, 13, Length, 145.2 m` above a table names columns but is no header.
-            let has_figures = grid.cells(row).any(starts_as_number);
-            if joint && length && !has_figures {
+            if joint && length {
                 return Self::understand(grid, row, roles, options);
             }
             let sure_joint = roles
                 .iter()
                 .any(|role| role.field == Some(Field::Joint) && role.rank == 0);
-            if nearly.is_none() && !has_figures && roles.len() > 1 && (length || sure_joint) {
+            if nearly.is_none() && (length || sure_joint) {
                 let found = grid
                     .cells(row)
                     .filter(|cell| !cell.is_empty())

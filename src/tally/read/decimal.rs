@@ -3,7 +3,7 @@
 use super::columns::Table;
 use super::error::Problems;
 use super::grid::Grid;
-use super::rows::RowKind;
+use super::rows::{RowKind, Rows};
 use super::synonyms::Field;
 use super::{At, Problem};
 use crate::measure::{DecimalMark, Unit};
@@ -24,7 +24,7 @@ enum Sign {
 pub(super) fn settle(
     grid: &Grid,
     table: &Table,
-    rows: &[(usize, RowKind)],
+    rows: &Rows,
     stated: Option<DecimalMark>,
     problems: &mut Problems,
 ) -> DecimalMark {
@@ -36,7 +36,7 @@ pub(super) fn settle(
         .collect();
     let mut first: [Option<(usize, usize)>; 4] = [None; 4];
     let [point, comma, either_comma, either_point] = &mut first;
-    for (row, kind) in rows {
+    for (row, kind) in rows.iter() {
         if !matches!(
             kind,
             RowKind::Joint | RowKind::Total | RowKind::Forward | RowKind::LengthWithoutJoint
@@ -44,14 +44,14 @@ pub(super) fn settle(
             continue;
         }
         for column in &columns {
-            let seen = match sign(grid.cell(*row, *column)) {
+            let seen = match sign(grid.cell(row, *column)) {
                 Sign::Nothing => continue,
                 Sign::Point => &mut *point,
                 Sign::Comma => &mut *comma,
                 Sign::EitherComma => &mut *either_comma,
                 Sign::EitherPoint => &mut *either_point,
             };
-            seen.get_or_insert((*row, *column));
+            seen.get_or_insert((row, *column));
         }
     }
     let at = |(row, column): (usize, usize)| -> (At, String) {
@@ -85,33 +85,37 @@ pub(super) fn settle(
     DecimalMark::Point
 }
 
-/// What the number in a cell shows of the decimal mark.
-fn sign(cell: &str) -> Sign {
-    if !cell.bytes().any(|byte| matches!(byte, b'.' | b',')) {
-        return Sign::Nothing;
-    }
-    let start = cell.trim_start_matches(['-', '+', '\u{2212}', ' ']);
-    let in_number = |byte: &u8| byte.is_ascii_digit() || matches!(byte, b'.' | b',');
-    let end = start.bytes().take_while(in_number).count();
-    let number = start.split_at(end).0;
-    let count = |mark: u8| number.bytes().filter(|byte| *byte == mark).count();
-    let (points, commas) = (count(b'.'), count(b','));
-    match (points, commas) {
-        (0, 0) => Sign::Nothing,
-        (1, 0) => alone(number, '.', Sign::Point, Sign::EitherPoint),
-        (0, 1) => alone(number, ',', Sign::Comma, Sign::EitherComma),
-        (0, _) => Sign::Point,
-        (_, 0) => Sign::Comma,
-        _ if number.rfind('.') > number.rfind(',') => Sign::Point,
-        _ => Sign::Comma,
-    }
-}
-
+/// What the number in a cell shows of the decimal mark: in one pass, for it reads every cell.
+///
 /// A single mark is certainly a decimal mark unless one to three digits, no leading zero, stand
 /// before it and exactly three after it.
-fn alone(number: &str, mark: char, certain: Sign, open: Sign) -> Sign {
-    let (whole, decimals) = number.split_once(mark).unwrap_or((number, ""));
+fn sign(cell: &str) -> Sign {
+    let number = cell.trim_start_matches(['-', '+', '\u{2212}', ' ']);
+    let (mut points, mut commas) = (0, 0);
+    let (mut before_mark, mut after_mark, mut last) = (0, 0, b'.');
+    for (at, byte) in number.bytes().enumerate() {
+        match byte {
+            b'0'..=b'9' => after_mark += 1,
+            b'.' | b',' => {
+                points += u32::from(byte == b'.');
+                commas += u32::from(byte == b',');
+                (before_mark, after_mark, last) = (at, 0, byte);
+            }
+            _ => break,
+        }
+    }
     let could_group =
-        (1..=3).contains(&whole.len()) && !whole.starts_with('0') && decimals.len() == 3;
-    if could_group { open } else { certain }
+        (1..=3).contains(&before_mark) && !number.starts_with('0') && after_mark == 3;
+    match (points, commas) {
+        (0, 0) => Sign::Nothing,
+        (1, 0) if could_group => Sign::EitherPoint,
+        (0, 1) if could_group => Sign::EitherComma,
+        (1, 0) => Sign::Point,
+        (0, 1) => Sign::Comma,
+        // Marks that repeat group thousands; of two kinds the last is the decimal one.
+        (0, _) => Sign::Point,
+        (_, 0) => Sign::Comma,
+        _ if last == b'.' => Sign::Point,
+        _ => Sign::Comma,
+    }
 }

@@ -6,7 +6,7 @@ use super::columns::Table;
 use super::error::{Problem, Problems};
 use super::grid::Grid;
 use super::joints::Read;
-use super::rows::RowKind;
+use super::rows::Rows;
 use super::synonyms::Field;
 use crate::measure::{Length, Unit};
 
@@ -21,7 +21,7 @@ const SHORT_LOSS: Length = Length::from_mm(5);
 pub(super) fn doubt_separator(
     grid: &Grid,
     table: &Table,
-    rows: &[(usize, RowKind)],
+    rows: &Rows,
     problems: &mut Problems,
 ) {
     let column = table.length();
@@ -30,11 +30,7 @@ pub(super) fn doubt_separator(
     if grid.separator != b',' || !needless || !coarse || table.has_inches(column) {
         return;
     }
-    let mut joints = rows
-        .iter()
-        .filter(|(_, kind)| *kind == RowKind::Joint)
-        .map(|(row, _)| *row)
-        .peekable();
+    let mut joints = rows.joints().peekable();
     let Some(first) = joints.peek().copied() else {
         return;
     };
@@ -57,7 +53,7 @@ pub(super) fn doubt_separator(
 pub(super) fn doubt_losses(
     grid: &Grid,
     table: &Table,
-    rows: &[(usize, RowKind)],
+    rows: &Rows,
     out: &Read,
     problems: &mut Problems,
 ) {
@@ -83,9 +79,8 @@ pub(super) fn doubt_losses(
         return;
     }
     let example = rows
-        .iter()
-        .filter(|(_, kind)| *kind == RowKind::Joint)
-        .map(|(row, _)| (*row, grid.cell(*row, column)))
+        .joints()
+        .map(|row| (row, grid.cell(row, column)))
         .find(|(_, text)| text.contains(|c: char| matches!(c, '1'..='9')));
     if let (Some((row, text)), Some(unit)) = (example, table.unit(column)) {
         problems.push(Problem::LossUnit {

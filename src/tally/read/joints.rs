@@ -8,7 +8,7 @@ use super::columns::Table;
 use super::doubts::{doubt_lengths, doubt_losses};
 use super::error::{Problem, Problems};
 use super::grid::Grid;
-use super::rows::RowKind;
+use super::rows::{RowKind, Rows};
 use super::synonyms::{Field, split_heading, unit_cell};
 use super::{MAX_JOINTS, Options};
 use crate::measure::{
@@ -49,15 +49,12 @@ struct Reader<'a> {
 pub(super) fn read(
     grid: &Grid,
     table: &Table,
-    rows: &[(usize, RowKind)],
+    rows: &Rows,
     decimal: DecimalMark,
     options: &Options,
     problems: &mut Problems,
 ) -> Read {
-    let joints = rows
-        .iter()
-        .filter(|(_, kind)| *kind == RowKind::Joint)
-        .count();
+    let joints = rows.joints().count();
     let kind = table
         .optional(Field::Kind)
         .filter(|column| holds_kinds(grid, table, rows, *column));
@@ -89,15 +86,15 @@ pub(super) fn read(
         },
     };
     reader.skip_titles();
-    for (row, kind) in rows {
-        if reader.out.joints.len() >= MAX_JOINTS && *kind == RowKind::Joint {
+    for (row, kind) in rows.iter() {
+        if reader.out.joints.len() >= MAX_JOINTS && kind == RowKind::Joint {
             problems.push(Problem::TooManyJoints {
-                line: grid.line(*row),
+                line: grid.line(row),
                 most: MAX_JOINTS,
             });
             break;
         }
-        reader.take(*row, *kind, problems);
+        reader.take(row, kind, problems);
         if reader.lost {
             break;
         }
@@ -122,13 +119,12 @@ pub(super) fn read(
 
 /// A column called `kind` holds kinds. One called `type` or `description` does if all its texts are
 /// kinds; otherwise it is left unused.
-fn holds_kinds(grid: &Grid, table: &Table, rows: &[(usize, RowKind)], column: usize) -> bool {
+fn holds_kinds(grid: &Grid, table: &Table, rows: &Rows, column: usize) -> bool {
     if !matches!(table.name(column), "type" | "description") {
         return true;
     }
-    rows.iter()
-        .filter(|(_, kind)| *kind == RowKind::Joint)
-        .map(|(row, _)| grid.cell(*row, column))
+    rows.joints()
+        .map(|row| grid.cell(row, column))
         .all(|text| text.is_empty() || Kind::from_word(text).is_some())
 }
 
@@ -186,6 +182,7 @@ impl Reader<'_> {
                 self.skip(row, total_reason("carry-forward", checked));
             }
             RowKind::Summary => self.skip(row, "summary: an average, a count or the like"),
+            RowKind::OwnUnits => {}
             RowKind::Header => {
                 self.same_units(row, problems, |cell| split_heading(cell).1);
                 self.skip(row, "header again");

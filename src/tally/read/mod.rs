@@ -29,6 +29,7 @@ use crate::measure::{DecimalMark, Unit};
 use columns::Table;
 use error::Problems;
 use grid::Grid;
+use rows::Rows;
 
 /// Files above this size are refused before they are read: 256 MiB.
 pub const MAX_FILE: u64 = 256 * 1024 * 1024;
@@ -73,7 +74,7 @@ pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
     let decoded = decode(bytes).map_err(|problem| vec![problem])?;
     let (grid, table) = find_table(&decoded.text, options)?;
     let mut problems = Problems::default();
-    let rows = rows::classify(&grid, &table);
+    let rows = Rows::classify(&grid, &table);
     let decimal = decimal::settle(&grid, &table, &rows, options.decimal, &mut problems);
     if options.decimal.is_none() {
         doubts::doubt_separator(&grid, &table, &rows, &mut problems);

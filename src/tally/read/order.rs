@@ -68,15 +68,15 @@ type Sign = Option<(Order, String)>;
 
 /// What the kinds say; kinds where they cannot be are problems whatever the order.
 fn from_kinds(joints: &[Joint], table: &Table, problems: &mut Problems) -> Sign {
-    let place = |kind: Kind| -> Vec<usize> {
-        joints
-            .iter()
-            .enumerate()
-            .filter(|(_, joint)| joint.kind == Some(kind))
-            .map(|(row, _)| row)
-            .collect()
-    };
-    let (shoes, tops, landing) = (place(Kind::Shoe), place(Kind::Top), place(Kind::Landing));
+    let (mut shoes, mut tops, mut landing) = (Vec::new(), Vec::new(), Vec::new());
+    for (row, joint) in joints.iter().enumerate() {
+        match joint.kind {
+            Some(Kind::Shoe) => shoes.push(row),
+            Some(Kind::Top) => tops.push(row),
+            Some(Kind::Landing) => landing.push(row),
+            None | Some(Kind::Joint | Kind::Running | Kind::Pup) => {}
+        }
+    }
     let line = |row: usize| joints.get(row).map_or(0, |joint| joint.line);
     let at = |row: usize| {
         let column = table.optional(Field::Kind).unwrap_or_default();

@@ -27,7 +27,9 @@ pub(super) enum RowKind {
     Header,
     /// A header with other columns.
     OtherHeader,
-    /// A row of units.
+    /// The row of units that belongs to the header.
+    OwnUnits,
+    /// A row of units again.
     Units,
     /// The head of a page.
     Page,
@@ -39,33 +41,56 @@ pub(super) enum RowKind {
     Blank,
 }
 
-/// The rows under the header, each with what it is; rows are indices of the grid.
-pub(super) fn classify(grid: &Grid, table: &Table) -> Vec<(usize, RowKind)> {
-    let mut rows = Vec::with_capacity(grid.len().saturating_sub(table.header));
-    let (mut joints, mut perhaps) = (0_usize, 0_usize);
-    for row in table.header + 1..grid.len() {
-        if table.units == Some(row) {
-            continue;
+/// The rows under the header, each with what it is: one byte a row, since lists may be long.
+pub(super) struct Rows {
+    /// The row of the grid to which the first of `kinds` belongs.
+    first: usize,
+    kinds: Vec<RowKind>,
+}
+
+impl Rows {
+    /// Says of each row under the header what it is.
+    pub(super) fn classify(grid: &Grid, table: &Table) -> Self {
+        let first = table.header + 1;
+        let mut kinds = Vec::with_capacity(grid.len().saturating_sub(first));
+        let (mut joints, mut perhaps) = (0_usize, 0_usize);
+        for row in first..grid.len() {
+            let mut kind = if table.units == Some(row) {
+                RowKind::OwnUnits
+            } else {
+                kind(grid, table, row)
+            };
+            match kind {
+                RowKind::Joint => joints += 1,
+                RowKind::PerhapsJoint => perhaps += 1,
+                // The second line of a header of two lines.
+                RowKind::OtherHeader if joints + perhaps == 0 => kind = RowKind::Note,
+                _ => {}
+            }
+            kinds.push(kind);
         }
-        let mut kind = kind(grid, table, row);
-        match kind {
-            RowKind::Joint => joints += 1,
-            RowKind::PerhapsJoint => perhaps += 1,
-            // The second line of a header of two lines.
-            RowKind::OtherHeader if joints + perhaps == 0 => kind = RowKind::Note,
-            _ => {}
-        }
-        rows.push((row, kind));
-    }
-    // A list may name its joints in words. In a list of numbers, a word is in doubt.
-    if perhaps > joints {
-        for (_, kind) in &mut rows {
-            if *kind == RowKind::PerhapsJoint {
-                *kind = RowKind::Joint;
+        // A list may name its joints in words. In a list of numbers, a word is in doubt.
+        if perhaps > joints {
+            for kind in &mut kinds {
+                if *kind == RowKind::PerhapsJoint {
+                    *kind = RowKind::Joint;
+                }
             }
         }
+        Self { first, kinds }
     }
-    rows
+
+    /// Each row's index in the grid with its kind.
+    pub(super) fn iter(&self) -> impl Iterator<Item = (usize, RowKind)> {
+        (self.first..).zip(self.kinds.iter().copied())
+    }
+
+    /// The rows of joints.
+    pub(super) fn joints(&self) -> impl Iterator<Item = usize> {
+        self.iter()
+            .filter(|(_, kind)| *kind == RowKind::Joint)
+            .map(|(row, _)| row)
+    }
 }
 
 fn kind(grid: &Grid, table: &Table, row: usize) -> RowKind {
