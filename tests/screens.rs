@@ -207,7 +207,7 @@ fn below_the_least_size_one_line_says_which_is_needed() {
     let small = drawn(&state, (79, 24));
     assert_eq!(
         small.trim(),
-        "kerfmark needs 80 x 24; this is 79 x 24. q quits."
+        "kerfmark needs 80 x 24; this is 79 x 24. Ctrl-C quits."
     );
 }
 

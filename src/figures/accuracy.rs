@@ -61,6 +61,39 @@ impl Variance {
     }
 }
 
+/// One independent term of an uncertainty.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Term {
+    /// The key of `[uncertainty]` that it comes from.
+    pub key: &'static str,
+    /// What it acts on, for people.
+    pub what: String,
+    /// Its variance; `None` where the key is left out and has no default.
+    pub variance: Option<Variance>,
+}
+
+impl Term {
+    /// A term of a key.
+    pub(super) fn new(
+        key: &'static str,
+        what: impl Into<String>,
+        variance: Option<Variance>,
+    ) -> Self {
+        Self {
+            key,
+            what: what.into(),
+            variance,
+        }
+    }
+}
+
+/// Independent terms together; `None` where one of them is not stated, for nothing is known then.
+pub fn total(terms: &[Term]) -> Option<Variance> {
+    terms
+        .iter()
+        .try_fold(Variance::ZERO, |sum, term| Some(sum.and(term.variance?)))
+}
+
 /// What a measurement proves about a tolerance.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Verdict {
@@ -114,4 +147,15 @@ pub fn probability_within(deviation: f64, tolerance: f64, standard: f64) -> f64 
     let below =
         |limit: f64| 0.5 * libm::erfc(-(limit - deviation) / (standard * std::f64::consts::SQRT_2));
     (below(tolerance) - below(-tolerance)).clamp(0.0, 1.0)
+}
+
+/// A probability in words that never claim certainty.
+pub fn probability_words(value: f64) -> String {
+    if value > 0.9999 {
+        "above 0.9999".to_owned()
+    } else if value < 0.0001 {
+        "below 0.0001".to_owned()
+    } else {
+        format!("{value:.4}")
+    }
 }

@@ -1,6 +1,6 @@
 //! The flags of one slot that its figures raise.
 
-use super::accuracy::Verdict;
+use super::accuracy::{Verdict, total};
 use super::cut::{AsCut, CutPlace, of_as_cut};
 use super::slot::{Basis, RunningJoint, SlotFigures};
 use crate::flag::{Code, Flag, Place, Severity};
@@ -11,7 +11,6 @@ use crate::tally::{Kind, Tally};
 /// What a check looks at.
 struct Checked<'a> {
     job: &'a Job,
-    index: usize,
     slot: &'a Slot,
     tally: &'a Tally,
     figures: &'a SlotFigures,
@@ -20,7 +19,6 @@ struct Checked<'a> {
 
 pub(super) fn slot(
     job: &Job,
-    index: usize,
     slot: &Slot,
     tally: &Tally,
     figures: &SlotFigures,
@@ -28,7 +26,6 @@ pub(super) fn slot(
 ) -> Vec<Flag> {
     let checked = Checked {
         job,
-        index,
         slot,
         tally,
         figures,
@@ -47,12 +44,7 @@ pub(super) fn slot(
 
 impl Checked<'_> {
     fn number(&self, piece: usize) -> &str {
-        self.figures
-            .string
-            .pieces
-            .get(piece)
-            .and_then(|piece| self.tally.joints.get(piece.joint))
-            .map_or("", |joint| &joint.number)
+        self.figures.number(self.tally, piece)
     }
 
     fn elevation(&self, elevation: Elevation) -> String {
@@ -88,11 +80,17 @@ impl Checked<'_> {
         if let (Some(shoe), Some(bottom)) = (self.figures.shoe, self.slot.hole_bottom)
             && shoe - bottom < self.slot.min_rathole
         {
+            let above = shoe - bottom;
+            let side = if above.is_negative() {
+                "below"
+            } else {
+                "above"
+            };
             flag(
                 Code::ShoeOnBottom,
                 format!(
-                    "the shoe would stand {} above the bottom of the hole; at least {} is asked for",
-                    self.show.text(shoe - bottom),
+                    "the shoe would stand {} {side} the bottom of the hole; at least {} above it is asked for",
+                    self.show.text(above.abs()),
                     self.show.text(self.slot.min_rathole)
                 ),
             );
@@ -253,9 +251,10 @@ impl Checked<'_> {
         if let Some(place) = &self.figures.cut.place {
             self.cut_place(place, flags);
         }
-        if let (Some(tolerance), Some(variance)) =
-            (self.job.cut.tolerance, of_as_cut(&self.job.uncertainty))
-            && !variance.expanded_is_within(tolerance)
+        if let (Some(tolerance), Some(variance)) = (
+            self.job.cut.tolerance,
+            total(&of_as_cut(&self.job.uncertainty)),
+        ) && !variance.expanded_is_within(tolerance)
         {
             flags.push(Flag::new(
                 Code::ToleranceBelowUncertainty,
@@ -291,14 +290,16 @@ impl Checked<'_> {
                 ),
             ] {
                 if let Some(distance) = distance.filter(|distance| *distance < clearance) {
-                    flag(
-                        code,
+                    let how = if distance.is_zero() {
+                        format!("the cut lies in or touches {what}")
+                    } else {
                         format!(
-                            "the cut comes within {} of {what}; at least {} is asked for",
-                            self.show.text(distance),
-                            self.show.text(clearance)
-                        ),
-                    );
+                            "the cut comes within {} of {what}",
+                            self.show.text(distance)
+                        )
+                    };
+                    let asked = self.show.text(clearance);
+                    flag(code, format!("{how}; at least {asked} is asked for"));
                 }
             }
         }
@@ -353,7 +354,7 @@ impl Checked<'_> {
             flag(
                 Code::RimReadingsFew,
                 format!(
-                    "{} readings round the finished top; four show how it lies",
+                    "readings round the finished top: {}; four show how it lies",
                     as_cut.readings
                 ),
             );
@@ -384,39 +385,26 @@ impl Checked<'_> {
         )
     }
 
-    /// Connections that stay: those whose plane lies below the cut, all where there is no cut.
     fn keep_outs(&self, flags: &mut Vec<Flag>) {
-        let cut = self
-            .figures
-            .cut
-            .place
-            .as_ref()
-            .map(|_| self.figures.cut.target);
-        let stays = |plane: Elevation| cut.is_none_or(|cut| plane < cut);
         let mut worst = Severity::Check;
         let mut places: Vec<String> = Vec::new();
         let mut first = None;
-        for keep_out in self
-            .job
-            .keep_outs
-            .iter()
-            .filter(|keep_out| keep_out.slots.has(self.index))
-        {
-            for connection in &self.figures.connections {
-                let overlaps = connection.from < keep_out.to && connection.to > keep_out.from;
-                if connection.open_box || !stays(connection.plane) || !overlaps {
-                    continue;
-                }
-                worst = worst.max(keep_out.severity);
-                first.get_or_insert(connection.below);
-                places.push(format!(
-                    "{}/{} at {} ({})",
-                    self.number(connection.below),
-                    self.number(connection.below + 1),
-                    self.elevation(connection.plane),
-                    keep_out.why
-                ));
-            }
+        for found in &self.figures.in_keep_outs {
+            let (Some(keep_out), Some(connection)) = (
+                self.job.keep_outs.get(found.keep_out),
+                self.figures.connections.get(found.connection),
+            ) else {
+                continue;
+            };
+            worst = worst.max(keep_out.severity);
+            first.get_or_insert(connection.below);
+            places.push(format!(
+                "{}/{} at {} ({})",
+                self.number(connection.below),
+                self.number(connection.below + 1),
+                self.elevation(connection.plane),
+                keep_out.why
+            ));
         }
         if let Some(first) = first {
             flags.push(Flag {

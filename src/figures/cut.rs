@@ -1,6 +1,6 @@
 //! The cut: its target, where it lies, how to find it, what comes off, and what was cut.
 
-use super::accuracy::{Variance, Verdict, judge, probability_within};
+use super::accuracy::{Term, Variance, Verdict, judge, probability_within, total};
 use super::connections::gap;
 use super::slot::{Basis, SlotFigures};
 use super::steel;
@@ -9,7 +9,7 @@ use crate::measure::{Depth, Elevation, Length, Ratio};
 use crate::tally::PipeString;
 
 /// The cut of one slot.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Cut {
     /// The elevation of the finished top: the lower edge of the kerf.
     pub target: Elevation,
@@ -36,7 +36,7 @@ impl Cut {
 }
 
 /// Where a cut lies on its string.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct CutPlace {
     /// The piece that contains it.
     pub piece: usize,
@@ -58,6 +58,42 @@ pub struct CutPlace {
     pub marks: Vec<Mark>,
 }
 
+impl CutPlace {
+    /// Whether the kerf keeps a distance from connections and from the shoulder; a distance on the
+    /// limit does.
+    pub fn is_clear(&self, clearance: Length) -> bool {
+        let keeps = |distance: Option<Length>| distance.is_none_or(|it| it >= clearance);
+        keeps(self.to_connection) && keeps(self.to_shoulder)
+    }
+
+    /// The marks with their index, the nearest first.
+    pub fn nearest_first(&self) -> Vec<(usize, &Mark)> {
+        let mut marks: Vec<(usize, &Mark)> = self.marks.iter().enumerate().collect();
+        marks.sort_by_key(|(_, mark)| mark.distance.abs());
+        marks
+    }
+
+    /// Readings on which several of the marks rest: those marks agree whether it is right or wrong.
+    pub fn shared_readings(&self) -> Vec<&str> {
+        let all = || self.marks.iter().flat_map(|mark| &mark.rests_on);
+        let mut shared: Vec<&str> = Vec::new();
+        for reading in all() {
+            let several = all().filter(|other| *other == reading).count() > 1;
+            if several && !shared.contains(&reading.as_str()) {
+                shared.push(reading);
+            }
+        }
+        shared
+    }
+}
+
+impl Mark {
+    /// Whether one measures upward from its reference to the cut, whatever the sign.
+    pub fn is_upward(&self) -> bool {
+        (self.from == MarkFrom::LowerPlane) != self.distance.is_negative()
+    }
+}
+
 /// What a mark is measured from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum MarkFrom {
@@ -67,14 +103,14 @@ pub enum MarkFrom {
     LowerPlane,
     /// Down from the upper make-up plane of its joint.
     UpperPlane,
-    /// Down from the present top.
+    /// Down from the top as it was landed, before any cut.
     Top,
     /// Down from a bench, by its index in the job.
     Bench(usize),
 }
 
 /// One way to find the cut.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Mark {
     /// What it is measured from.
     pub from: MarkFrom,
@@ -82,12 +118,14 @@ pub struct Mark {
     pub distance: Length,
     /// How well it finds the cut; `None` where an uncertainty is not stated.
     pub variance: Option<Variance>,
+    /// What that is made of.
+    pub terms: Vec<Term>,
     /// The readings that it shares with other marks.
     pub rests_on: Vec<String>,
 }
 
 /// The finished top as measured.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct AsCut {
     /// How many readings.
     pub readings: usize,
@@ -99,6 +137,8 @@ pub struct AsCut {
     pub out_of_level: Option<Length>,
     /// How well the mean is known; `None` where it is not stated.
     pub variance: Option<Variance>,
+    /// What that is made of.
+    pub terms: Vec<Term>,
     /// The verdict; `None` without a tolerance.
     pub verdict: Option<Verdict>,
     /// The probability of conformity; `None` without a tolerance or a stated uncertainty.
@@ -196,8 +236,21 @@ fn marks(
 ) -> Vec<Mark> {
     let target = figures.cut.target;
     let stated = &job.uncertainty;
-    let reading = stated.stick_up.map(Variance::of);
-    let with_reading = |variance: Option<Variance>| variance.zip(reading).map(|(a, b)| a.and(b));
+    let mark = |from, distance, mut terms: Vec<Term>, rests_on| {
+        // Every mark is set out once more with the tape.
+        terms.push(Term::new(
+            "stick_up",
+            "reading the mark",
+            stated.stick_up.map(Variance::of),
+        ));
+        Mark {
+            from,
+            distance,
+            variance: total(&terms),
+            terms,
+            rests_on,
+        }
+    };
     let hull = |index: usize| job.hulls.get(index).map_or("", |hull| hull.name.as_str());
     let rotary_of = |index: usize| format!("RT at hull position {}", hull(index));
     let stick_up = match figures.basis {
@@ -215,61 +268,74 @@ fn marks(
     let top_rests = vec![rotary_of(slot.hull), stick_up];
     let mut plane_rests = top_rests.clone();
     plane_rests.push(format!("tally of {}", slot.name));
-    let from_plane = |lowest: usize| with_reading(of_plane(stated, &figures.string, lowest));
+    let from_plane = |lowest: usize| of_plane(stated, &figures.string, lowest);
     let mut marks = vec![
-        Mark {
-            from: MarkFrom::Rotary,
-            distance: figures.cut.below_rotary.downward(),
-            variance: with_reading(stated.rotary.map(Variance::of)),
-            rests_on: vec![rotary_of(job.cut.hull)],
-        },
-        Mark {
-            from: MarkFrom::LowerPlane,
-            distance: target - lower,
-            variance: from_plane(piece),
-            rests_on: plane_rests.clone(),
-        },
+        mark(
+            MarkFrom::Rotary,
+            figures.cut.below_rotary.downward(),
+            vec![of_rotary(stated)],
+            vec![rotary_of(job.cut.hull)],
+        ),
+        mark(
+            MarkFrom::LowerPlane,
+            target - lower,
+            from_plane(piece),
+            plane_rests.clone(),
+        ),
     ];
     if piece + 1 < figures.string.pieces.len() {
-        marks.push(Mark {
-            from: MarkFrom::UpperPlane,
-            distance: upper - target,
-            variance: from_plane(piece + 1),
-            rests_on: plane_rests,
-        });
+        marks.push(mark(
+            MarkFrom::UpperPlane,
+            upper - target,
+            from_plane(piece + 1),
+            plane_rests,
+        ));
     }
-    marks.push(Mark {
-        from: MarkFrom::Top,
-        distance: top - target,
-        variance: with_reading(of_top(stated, &figures.string)),
-        rests_on: top_rests,
-    });
-    marks.extend(job.benches.iter().enumerate().map(|(index, bench)| Mark {
-        from: MarkFrom::Bench(index),
-        distance: bench.elevation - target,
-        variance: with_reading(bench.uncertainty.map(Variance::of)),
-        rests_on: vec![format!("bench {}", bench.name)],
+    marks.push(mark(
+        MarkFrom::Top,
+        top - target,
+        of_top(stated, &figures.string),
+        top_rests,
+    ));
+    marks.extend(job.benches.iter().enumerate().map(|(index, bench)| {
+        mark(
+            MarkFrom::Bench(index),
+            bench.elevation - target,
+            vec![Term::new(
+                "bench.uncertainty",
+                format!("bench {}", bench.name),
+                bench.uncertainty.map(Variance::of),
+            )],
+            vec![format!("bench {}", bench.name)],
+        )
     }));
     marks
 }
 
+fn of_rotary(stated: &Uncertainty) -> Term {
+    Term::new("rotary", "RT", stated.rotary.map(Variance::of))
+}
+
 /// The top: RT, the stick-up, and the landing string that it was read on.
-pub(super) fn of_top(stated: &Uncertainty, string: &PipeString) -> Option<Variance> {
+pub(super) fn of_top(stated: &Uncertainty, string: &PipeString) -> Vec<Term> {
     of_plane(stated, string, string.pieces.len())
 }
 
 /// A make-up plane, the lower one of the piece `lowest`: the top, and the joints between. The tape's
 /// scale is common to all of them and to the landing string, so it acts on their whole length.
-pub(super) fn of_plane(
-    stated: &Uncertainty,
-    string: &PipeString,
-    lowest: usize,
-) -> Option<Variance> {
-    let base = Variance::of(stated.rotary?).and(Variance::of(stated.stick_up?));
+pub(super) fn of_plane(stated: &Uncertainty, string: &PipeString, lowest: usize) -> Vec<Term> {
+    let mut terms = vec![
+        of_rotary(stated),
+        Term::new(
+            "stick_up",
+            "reading the stick-up",
+            stated.stick_up.map(Variance::of),
+        ),
+    ];
     let joints = string.pieces.len() - lowest.min(string.pieces.len());
     let taped = joints + string.landing.len();
     if taped == 0 {
-        return Some(base);
+        return terms;
     }
     let connections = string.connections_from(lowest) + string.landing.len();
     let length = string
@@ -280,17 +346,41 @@ pub(super) fn of_plane(
         .sum::<Length>()
         + string.landing_length;
     let scale = stated.tape_scale * 1e-6 * length.real_nm();
-    Some(
-        base.and(Variance::of(stated.strap?).times(taped))
-            .and(Variance::of(stated.connection).times(connections))
-            .and(Variance::of_real(scale)),
-    )
+    terms.extend([
+        Term::new(
+            "strap",
+            format!("joints strapped: {taped}"),
+            stated.strap.map(|strap| Variance::of(strap).times(taped)),
+        ),
+        Term::new(
+            "connection",
+            format!("connections made up: {connections}"),
+            Some(Variance::of(stated.connection).times(connections)),
+        ),
+        Term::new(
+            "tape_scale",
+            "the tape's scale, common to all of them",
+            Some(Variance::of_real(scale)),
+        ),
+    ]);
+    terms
 }
 
 /// The mean of the finished top: the survey's own uncertainty and its benchmark, not reduced by
 /// averaging.
-pub(super) fn of_as_cut(stated: &Uncertainty) -> Option<Variance> {
-    Some(Variance::of(stated.as_cut?).and(Variance::of(stated.benchmark)))
+pub(super) fn of_as_cut(stated: &Uncertainty) -> Vec<Term> {
+    vec![
+        Term::new(
+            "as_cut",
+            "the survey of the finished top",
+            stated.as_cut.map(Variance::of),
+        ),
+        Term::new(
+            "benchmark",
+            "the survey's height reference",
+            Some(Variance::of(stated.benchmark)),
+        ),
+    ]
 }
 
 fn as_cut(job: &Job, slot: &Slot, target: Elevation) -> Option<AsCut> {
@@ -301,7 +391,8 @@ fn as_cut(job: &Job, slot: &Slot, target: Elevation) -> Option<AsCut> {
         .collect();
     let mean = Ratio::mean(&heights)?;
     let deviation = mean.less(target.height());
-    let variance = of_as_cut(&job.uncertainty);
+    let terms = of_as_cut(&job.uncertainty);
+    let variance = total(&terms);
     let verdict = job
         .cut
         .tolerance
@@ -329,6 +420,7 @@ fn as_cut(job: &Job, slot: &Slot, target: Elevation) -> Option<AsCut> {
         deviation,
         out_of_level,
         variance,
+        terms,
         verdict,
         probability,
     })

@@ -14,11 +14,11 @@ mod slot;
 pub mod steel;
 mod whole;
 
-pub use accuracy::{Variance, Verdict, judge, probability_within};
+pub use accuracy::{Term, Variance, Verdict, judge, probability_within, probability_words, total};
 pub use connections::Connection;
 pub use cut::{AsCut, Cut, CutPlace, Mark, MarkFrom};
-pub use run::{RunStep, run_steps};
-pub use slot::{AccessoryPlace, Basis, Shoulder, SlotFigures};
+pub use run::{RunStep, run_steps, side_of_surface};
+pub use slot::{AccessoryPlace, Basis, InKeepOut, Shoulder, SlotFigures};
 pub use whole::{FrameFigures, Spread};
 
 use crate::flag::{self, Flag, Severity};
@@ -26,7 +26,7 @@ use crate::job::Job;
 use crate::tally::Tally;
 
 /// All figures of a job.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Figures {
     /// One for each slot, in the order of the job.
     pub slots: Vec<SlotFigures>,

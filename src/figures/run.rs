@@ -1,6 +1,6 @@
 //! Running the string: what stands where after each joint, by the plan or by where it was landed.
 
-use super::slot::SlotFigures;
+use super::slot::{AccessoryPlace, SlotFigures};
 use crate::job::Job;
 use crate::measure::{Depth, Elevation, Length};
 
@@ -19,9 +19,8 @@ pub struct RunStep {
     pub stick_up_at_place: Option<Length>,
     /// The next piece, as an index of the tally; `None` when all are in.
     pub next: Option<usize>,
-    /// Accessories to fit on the next piece: index in the job, and height above the piece's lower
-    /// make-up plane.
-    pub fit: Vec<(usize, Length)>,
+    /// Accessories to fit on the next piece.
+    pub fit: Vec<AccessoryPlace>,
 }
 
 /// Every step from none in to all in, at the hull position of the stick-up.
@@ -56,10 +55,21 @@ pub fn run_steps(job: &Job, hull: usize, figures: &SlotFigures) -> Vec<RunStep> 
                 .accessories
                 .iter()
                 .filter(|place| place.piece == Some(pieces_in))
-                .filter_map(|place| Some((place.accessory, place.above_lower_plane?)))
+                .copied()
                 .collect(),
         });
         length += next.map_or(Length::ZERO, |(_, effective)| *effective);
     }
     steps
+}
+
+/// On which side of its surface a top stands: a bare sign is misread.
+pub const fn side_of_surface(stick_up: Length) -> &'static str {
+    if stick_up.is_zero() {
+        "LEVEL WITH"
+    } else if stick_up.is_negative() {
+        "BELOW"
+    } else {
+        "ABOVE"
+    }
 }

@@ -54,8 +54,17 @@ pub struct AccessoryPlace {
     pub clear: Option<bool>,
 }
 
+/// A connection that lies where none may.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct InKeepOut {
+    /// The keep-out, as an index of the job.
+    pub keep_out: usize,
+    /// The connection, as an index of the slot's.
+    pub connection: usize,
+}
+
 /// The figures of one slot.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct SlotFigures {
     /// What the elevations hang on.
     pub basis: Basis,
@@ -75,6 +84,8 @@ pub struct SlotFigures {
     pub cut: Cut,
     /// The accessories of this slot.
     pub accessories: Vec<AccessoryPlace>,
+    /// Connections that stay and lie where none may.
+    pub in_keep_outs: Vec<InKeepOut>,
     /// What there is to say.
     pub flags: Vec<Flag>,
 }
@@ -83,6 +94,27 @@ impl SlotFigures {
     /// The elevation of a height above the shoe.
     pub fn elevation_of(&self, above_shoe: Length) -> Option<Elevation> {
         self.shoe.map(|shoe| shoe + above_shoe)
+    }
+
+    /// The number of a piece's joint; blank where there is no such piece.
+    pub fn number<'a>(&self, tally: &'a Tally, piece: usize) -> &'a str {
+        let joint = self
+            .string
+            .pieces
+            .get(piece)
+            .and_then(|piece| tally.joints.get(piece.joint));
+        joint.map_or("", |joint| &joint.number)
+    }
+
+    /// What heights on a piece count from: its lower make-up plane, or the lower end of the bottom
+    /// joint, which has none.
+    pub fn counted_from(&self, tally: &Tally, piece: usize) -> String {
+        let what = if piece == 0 {
+            "lower end"
+        } else {
+            "lower make-up plane"
+        };
+        format!("{what} of {}", self.number(tally, piece))
     }
 
     /// The elevation of a piece's lower make-up plane.
@@ -184,16 +216,40 @@ pub(super) fn compute(job: &Job, index: usize, slot: &Slot, tally: &Tally) -> Sl
         connections,
         cut: cut::target(job, index, slot),
         accessories: Vec::new(),
+        in_keep_outs: Vec::new(),
         flags: Vec::new(),
         string,
     };
     cut::place(job, slot, &mut figures);
     figures.accessories = accessories(job, index, &figures);
+    figures.in_keep_outs = in_keep_outs(job, index, &figures);
     figures.flags = tally::review(tally, &figures.string, pins);
     figures
         .flags
-        .extend(checks::slot(job, index, slot, tally, &figures, &running));
+        .extend(checks::slot(job, slot, tally, &figures, &running));
     figures
+}
+
+/// Keep-outs are open intervals, and those connections count that stay: whose plane lies below the
+/// cut, or all where there is none. The open box at the top is no connection yet.
+fn in_keep_outs(job: &Job, index: usize, figures: &SlotFigures) -> Vec<InKeepOut> {
+    let cut = figures.cut.place.as_ref().map(|_| figures.cut.target);
+    let mut found = Vec::new();
+    for (keep_out, zone) in job.keep_outs.iter().enumerate() {
+        if !zone.slots.has(index) {
+            continue;
+        }
+        for (number, connection) in figures.connections.iter().enumerate() {
+            let stays = !connection.open_box && cut.is_none_or(|cut| connection.plane < cut);
+            if stays && connection.from < zone.to && connection.to > zone.from {
+                found.push(InKeepOut {
+                    keep_out,
+                    connection: number,
+                });
+            }
+        }
+    }
+    found
 }
 
 fn accessories(job: &Job, index: usize, figures: &SlotFigures) -> Vec<AccessoryPlace> {

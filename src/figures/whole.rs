@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::accuracy::{Variance, Verdict, judge};
+use super::accuracy::{Term, Variance, Verdict, judge, total};
 use super::checks::small;
 use super::cut::of_plane;
 use super::slot::SlotFigures;
@@ -12,7 +12,7 @@ use crate::measure::{Elevation, Length, Ratio, Show};
 use crate::tally::{Kind, Tally};
 
 /// The frame's base.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct FrameFigures {
     /// Index of the slot that carries it.
     pub slot: usize,
@@ -22,12 +22,14 @@ pub struct FrameFigures {
     pub above_mudline: Option<Length>,
     /// How well that height is known.
     pub variance: Option<Variance>,
+    /// What that is made of.
+    pub terms: Vec<Term>,
     /// The verdict; `None` without a window or a shoulder.
     pub verdict: Option<Verdict>,
 }
 
 /// The spread of the cuts: the highest less the lowest of their deviations from their targets.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Spread {
     /// How many conductors are cut and measured.
     pub cuts: usize,
@@ -51,13 +53,19 @@ pub(super) fn frame(job: &Job, slots: &[SlotFigures]) -> Option<FrameFigures> {
             base: None,
             above_mudline: None,
             variance: None,
+            terms: Vec::new(),
             verdict: None,
         });
     };
     let base = shoulder - frame.ring_above_base;
     let above_mudline = base - job.mudline(slot);
-    let variance = of_plane(&job.uncertainty, &figures.string, piece)
-        .map(|variance| variance.and(Variance::of(job.uncertainty.mudline)));
+    let mut terms = of_plane(&job.uncertainty, &figures.string, piece);
+    terms.push(Term::new(
+        "mudline",
+        "the mudline",
+        Some(Variance::of(job.uncertainty.mudline)),
+    ));
+    let variance = total(&terms);
     // A window is a tolerance about its middle.
     let verdict = frame.base_above_mudline.map(|window| {
         let middle = Ratio::half(window.from + window.to);
@@ -72,6 +80,7 @@ pub(super) fn frame(job: &Job, slots: &[SlotFigures]) -> Option<FrameFigures> {
         base: Some(base),
         above_mudline: Some(above_mudline),
         variance,
+        terms,
         verdict,
     })
 }

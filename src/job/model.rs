@@ -66,6 +66,15 @@ pub struct Hull {
 }
 
 impl Hull {
+    /// The name of the surface that stick-ups are measured from.
+    pub const fn surface_name(&self) -> &'static str {
+        if self.stick_up_from.is_zero() {
+            "RT"
+        } else {
+            "SPIDER"
+        }
+    }
+
     /// The elevation of the surface from which stick-ups are measured.
     pub fn stick_up_surface(&self) -> Elevation {
         self.rotary + self.stick_up_from

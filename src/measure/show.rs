@@ -4,13 +4,15 @@ use super::{Length, Unit};
 
 /// How lengths are shown: in one unit everywhere at once.
 ///
-/// A figure is rounded once, here, half away from zero as a tape is read: metres and decimal feet
-/// to 0.001, feet and inches to 1/16 in. What rounds to nothing has no sign.
+/// A figure is rounded once, here, half away from zero as a tape is read: metres to 0.001, or to
+/// 0.0001 where the tenths of a millimetre are not zero, so that what is written on paper adds up;
+/// decimal feet to 0.001, feet and inches to 1/16 in. What rounds to nothing has no sign.
 ///
 /// ```
 /// use kerfmark::measure::{Length, Show, Unit};
 /// let cut = Length::from_mm(14_250);
 /// assert_eq!(Show::new(Unit::Metre).text(cut), "14.250 m");
+/// assert_eq!(Show::new(Unit::Metre).number(Length::from_nm(14_251_500_000)), "14.2515");
 /// assert_eq!(Show::new(Unit::Foot).text(cut), "46.752 ft");
 /// assert_eq!(Show::new(Unit::FootInch).text(cut), "46' 9\"");
 /// ```
@@ -50,7 +52,7 @@ impl Show {
     pub fn number(self, length: Length) -> String {
         match self.unit {
             Unit::FootInch => feet_inches(length),
-            unit => thousandths(length, unit),
+            unit => decimal(length, unit),
         }
     }
 
@@ -58,7 +60,7 @@ impl Show {
     pub fn text(self, length: Length) -> String {
         match self.unit {
             Unit::FootInch => feet_inches(length),
-            unit => format!("{} {}", thousandths(length, unit), unit.name()),
+            unit => format!("{} {}", decimal(length, unit), unit.name()),
         }
     }
 
@@ -95,8 +97,13 @@ fn with_plus(text: String) -> String {
     }
 }
 
-fn thousandths(length: Length, unit: Unit) -> String {
-    rounded_decimal(length, unit.nm(), 3)
+/// Thousandths, and the ten-thousandths of a metre where there are any.
+fn decimal(length: Length, unit: Unit) -> String {
+    if unit != Unit::Metre {
+        return rounded_decimal(length, unit.nm(), 3);
+    }
+    let fine = rounded_decimal(length, unit.nm(), 4);
+    fine.strip_suffix('0').map_or(fine.clone(), str::to_owned)
 }
 
 /// `length` in units of `unit_nm` with so many decimals, rounded half away from zero.

@@ -142,9 +142,12 @@ fn what_is_no_length_says_why() {
 #[test]
 fn figures_round_once_half_away_from_zero() {
     let metres = Show::new(Unit::Metre);
-    assert_eq!(metres.number(Length::from_nm(14_251_500_000)), "14.252");
-    assert_eq!(metres.number(Length::from_nm(-14_251_500_000)), "-14.252");
-    assert_eq!(metres.number(Length::from_nm(-400_000)), "0.000");
+    // The tenth of a millimetre stands where there is one, so that what is on paper adds up.
+    assert_eq!(metres.number(Length::from_nm(14_251_500_000)), "14.2515");
+    assert_eq!(metres.number(Length::from_nm(14_251_550_000)), "14.2516");
+    assert_eq!(metres.number(Length::from_nm(-14_251_550_000)), "-14.2516");
+    assert_eq!(metres.number(Length::from_nm(14_251_960_000)), "14.252");
+    assert_eq!(metres.number(Length::from_nm(-40_000)), "0.000");
     assert_eq!(metres.signed(Length::ZERO), "+0.000");
     assert_eq!(metres.small(Length::from_nm(1_450_000)), "1.5 mm");
     let feet_inches = Show::new(Unit::FootInch);

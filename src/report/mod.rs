@@ -6,15 +6,13 @@ mod json_tally;
 mod number;
 mod sheet;
 mod text;
-mod words;
+pub mod words;
 
 pub use json_figures::figures as figures_json;
 pub use json_tally::tally as tally_json;
 pub use sheet::cut_sheet;
 pub use text::{figures as figures_text, tally as tally_text};
-pub use words::{
-    CAUTION, NO_CORRECTION, SCRIBE, counted, cut_state, mark_name, probability, unjudged,
-};
+pub use words::{CAUTION, NO_CORRECTION, SCRIBE, mark_name};
 
 /// The version of the program, as it stands on paper and in JSON.
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");

@@ -3,10 +3,10 @@
 use std::fmt::Write as _;
 
 use super::VERSION;
-use super::text::{flags, stated};
-use super::words::{self, CAUTION, NO_CORRECTION, SCRIBE};
-use crate::figures::{CutPlace, Figures, Mark, MarkFrom, SlotFigures, Verdict, steel};
-use crate::flag::Code;
+use super::text::flags;
+use super::words::{self, CAUTION, NO_CORRECTION, SCRIBE, stated};
+use crate::figures::{CutPlace, Figures, SlotFigures, Verdict, steel};
+use crate::flag::{Flag, Severity};
 use crate::job::{Folder, Slot};
 use crate::measure::{Length, Show, Unit};
 use crate::tally::Tally;
@@ -62,13 +62,8 @@ pub fn cut_sheet(folder: &Folder, figures: &Figures) -> String {
 
 /// A length in the job's unit and in the other system.
 fn both(folder: &Folder, length: Length) -> String {
-    let own = Show::new(folder.job.units);
-    let other = Show::new(if own.unit() == Unit::Metre {
-        Unit::FootInch
-    } else {
-        Unit::Metre
-    });
-    format!("{} ({})", own.text(length), other.text(length))
+    let [own, other] = words::both(Show::new(folder.job.units), length);
+    format!("{own} ({other})")
 }
 
 /// The target is read by people of both systems: always in metres and in feet and inches.
@@ -127,7 +122,7 @@ fn whole(text: &mut String, folder: &Folder, figures: &Figures) {
         None => wrapped(
             text,
             &format!(
-                "Spread: {} of {} conductors cut and judged, none to compare yet",
+                "Spread: {} of {} conductors cut and judged, no two to compare yet",
                 spread.cuts,
                 figures.slots.len()
             ),
@@ -153,6 +148,9 @@ fn whole(text: &mut String, folder: &Folder, figures: &Figures) {
     for line in raised.lines() {
         indented(text, "! ", line);
     }
+    if let Some(zero) = words::counted_as_zero(&folder.job) {
+        wrapped(text, &zero);
+    }
 }
 
 /// The part of one slot.
@@ -170,23 +168,52 @@ impl Block<'_> {
         let job = &self.folder.job;
         let cut = &self.figures.cut;
         self.heading(text);
+        // What stops the job comes before anything that could be set out with a tape.
+        self.flags(text, |flag| flag.severity == Severity::Stop);
         let target = format!(
             "{} above {}",
             every_way(self.folder, cut.target.height()),
             job.sea_datum
         );
-        indented(text, "Finished top at     ", &target);
+        indented(text, "Cut target          ", &target);
         self.allowances(text);
+        self.limits(text);
         if let Some(place) = &cut.place {
             self.place(text, place);
         } else {
-            self.no_place(text);
+            indented(text, "NO CUT TO MARK      ", words::no_place(self.figures));
         }
+        self.flags(text, |flag| flag.severity != Severity::Stop);
+    }
+
+    fn flags(&self, text: &mut String, which: fn(&Flag) -> bool) {
+        let chosen: Vec<Flag> = self
+            .figures
+            .flags
+            .iter()
+            .filter(|flag| which(flag))
+            .cloned()
+            .collect();
         let mut raised = String::new();
-        flags(&mut raised, &self.figures.flags);
+        flags(&mut raised, &chosen);
         for line in raised.lines() {
             indented(text, "! ", line);
         }
+    }
+
+    /// What the cut is held to, and the kerf that the blade needs above the line.
+    fn limits(&self, text: &mut String) {
+        let limits = &self.folder.job.cut;
+        let or_none = |limit: Option<Length>| {
+            limit.map_or_else(|| "none given".to_owned(), |limit| self.show.small(limit))
+        };
+        let line = format!(
+            "tolerance either way {}, out of level {}; kerf {}",
+            or_none(limits.tolerance),
+            or_none(limits.level),
+            self.show.small(limits.kerf)
+        );
+        indented(text, "Held to             ", &line);
     }
 
     /// Each allowance by itself, so that two which cancel are seen, and then what they come to.
@@ -217,51 +244,23 @@ impl Block<'_> {
         let state = words::cut_state(self.figures);
         let _ = writeln!(text, "SLOT {}   {state}", self.slot.name);
         if let Some(as_cut) = &self.figures.cut.as_cut {
-            let probability = as_cut.probability.map_or_else(String::new, |probability| {
-                format!(
-                    ", probability of conformity {}",
-                    words::probability(probability)
-                )
-            });
-            let level = as_cut.out_of_level.map_or_else(
-                || "not known (under 3 readings)".to_owned(),
-                |out| self.show.small(out),
-            );
-            let verdict = format!(
-                "mean of {} readings {}, {} from target, U {}: {}{probability}; out of level {level}",
-                as_cut.readings,
-                both(self.folder, as_cut.mean.rounded()),
-                self.show.small_signed(as_cut.deviation.rounded()),
-                stated(self.show, as_cut.variance),
+            let limits = &self.folder.job.cut;
+            let height = format!(
+                "{}: {}",
                 as_cut.verdict.map_or("no tolerance given", Verdict::word),
+                words::height_verdict(as_cut, limits.tolerance, self.show)
             );
-            indented(text, "As cut              ", &verdict);
+            indented(text, "Height of the top   ", &height);
+            let measured = format!(
+                "{}, mean of {}; {}",
+                both(self.folder, as_cut.mean.rounded()),
+                words::counted(as_cut.readings, "reading"),
+                words::level_words(as_cut, limits.level, self.show)
+            );
+            indented(text, "Finished top        ", &measured);
         } else if let Some(line) = words::unjudged(self.figures) {
             indented(text, "As cut              ", &line);
         }
-    }
-
-    fn no_place(&self, text: &mut String) {
-        let codes = [Code::TooShort, Code::CutBelowShoe, Code::NoStickUp];
-        let why = self
-            .figures
-            .flags
-            .iter()
-            .find(|flag| codes.contains(&flag.code));
-        let why = why.map_or("its place on the string is not known", |flag| {
-            flag.text.as_str()
-        });
-        indented(text, "NO CUT TO MARK      ", why);
-    }
-
-    fn number(&self, piece: usize) -> &str {
-        let joint = self
-            .figures
-            .string
-            .pieces
-            .get(piece)
-            .and_then(|piece| self.tally.joints.get(piece.joint));
-        joint.map_or("", |joint| &joint.number)
     }
 
     fn place(&self, text: &mut String, place: &CutPlace) {
@@ -276,21 +275,25 @@ impl Block<'_> {
         indented(
             text,
             "In joint            ",
-            &format!("{}{serial}", self.number(place.piece)),
+            &format!(
+                "{}{serial}, {} above the {}",
+                self.figures.number(self.tally, place.piece),
+                self.show.text(place.above_lower_plane),
+                self.figures.counted_from(self.tally, place.piece)
+            ),
         );
         let distance = |length: Option<Length>| {
             length.map_or_else(|| "none".to_owned(), |length| self.show.text(length))
         };
+        let asked = self.folder.job.cut.clearance;
         let clear = format!(
-            "{} to the nearest connection, {} to the landing shoulder (asked for: {})",
+            "{}: {} to the nearest connection, {} to the landing shoulder (asked for: {})",
+            words::clearance_word(place, asked),
             distance(place.to_connection),
             distance(place.to_shoulder),
-            self.folder.job.cut.clearance.map_or_else(
-                || "no clearance".to_owned(),
-                |clearance| self.show.text(clearance)
-            ),
+            distance(asked),
         );
-        indented(text, "Clear of steel      ", &clear);
+        indented(text, "Clearance           ", &clear);
         if let Some(rough) = self.figures.cut.rough {
             indented(
                 text,
@@ -298,15 +301,14 @@ impl Block<'_> {
                 &both(self.folder, rough.height()),
             );
         }
+        let pipe = self.folder.job.pipes.get(self.slot.pipe);
         let mass = format!(
-            "{}, {:.0} kg = {:.2} t to be lifted, {} in it",
+            "{}, to be lifted: {}",
             both(self.folder, place.offcut_length),
-            place.offcut_mass,
-            place.offcut_mass / 1000.0,
-            words::counted(place.offcut_connections, "made-up connection")
+            words::offcut_mass(place, pipe)
         );
         indented(text, "Off-cut             ", &mass);
-        if let Some(pipe) = self.folder.job.pipes.get(self.slot.pipe) {
+        if let Some(pipe) = pipe {
             let estimate = format!(
                 "about {:.0} minutes: a first estimate from common practice, by steel area",
                 steel::cutting_minutes(pipe)
@@ -317,70 +319,20 @@ impl Block<'_> {
     }
 
     fn marks(&self, text: &mut String, place: &CutPlace) {
-        let heading = if self.figures.cut.is_cut() {
-            "Marks it was to be found by, nearest first:"
-        } else {
-            "Marks, nearest first:"
-        };
-        let _ = writeln!(text, "{heading}");
-        let mut marks: Vec<&Mark> = place.marks.iter().collect();
-        marks.sort_by_key(|mark| mark.distance.abs());
-        for mark in &marks {
+        let heading = words::marks_heading(self.figures);
+        let _ = writeln!(text, "{heading}, nearest first:");
+        for (_, mark) in place.nearest_first() {
             let line = format!(
                 "{} {},  U {}",
                 both(self.folder, mark.distance.abs()),
-                self.direction(mark, place.piece),
+                words::direction(&self.folder.job, self.tally, self.figures, mark),
                 stated(self.show, mark.variance)
             );
             indented(text, "  - ", &line);
             indented(text, "      rests on ", &mark.rests_on.join("; "));
         }
-        if let Some(shared) = Self::shared(&marks) {
+        if let Some(shared) = words::not_independent(place) {
             indented(text, "  ", &shared);
         }
-    }
-
-    /// `down from ...` or `up from ...`, the true way whatever the sign.
-    fn direction(&self, mark: &Mark, piece: usize) -> String {
-        let job = &self.folder.job;
-        let upward = (mark.from == MarkFrom::LowerPlane) != mark.distance.is_negative();
-        let way = if upward { "UP from" } else { "DOWN from" };
-        let from = match mark.from {
-            MarkFrom::Rotary => {
-                format!(
-                    "RT at hull position {}",
-                    job.hulls.get(job.cut.hull).map_or("", |hull| &hull.name)
-                )
-            }
-            MarkFrom::LowerPlane if piece == 0 => {
-                format!("the lower end of {}", self.number(piece))
-            }
-            MarkFrom::LowerPlane => format!("the lower make-up plane of {}", self.number(piece)),
-            MarkFrom::UpperPlane => format!("the upper make-up plane of {}", self.number(piece)),
-            MarkFrom::Top => "the present top".to_owned(),
-            MarkFrom::Bench(index) => format!(
-                "bench {}",
-                job.benches.get(index).map_or("", |bench| &bench.name)
-            ),
-        };
-        format!("{way} {from}")
-    }
-
-    /// Marks that rest on one reading are not independent: their agreeing proves nothing about it.
-    fn shared(marks: &[&Mark]) -> Option<String> {
-        let all: Vec<&String> = marks.iter().flat_map(|mark| &mark.rests_on).collect();
-        let mut shared: Vec<&str> = Vec::new();
-        for reading in &all {
-            let several = all.iter().filter(|other| other == &reading).count() > 1;
-            if several && !shared.contains(&reading.as_str()) {
-                shared.push(reading);
-            }
-        }
-        (!shared.is_empty()).then(|| {
-            format!(
-                "Not independent: marks that rest on the same reading ({}) agree whether it is right or wrong.",
-                shared.join("; ")
-            )
-        })
     }
 }

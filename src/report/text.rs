@@ -3,8 +3,9 @@
 use std::fmt::Write as _;
 
 use super::VERSION;
-use crate::figures::how::{how, subjects};
-use crate::figures::{Figures, Variance, Verdict};
+use super::words::{self, stated};
+use crate::figures::how::{Subject, how, subjects};
+use crate::figures::{Figures, Verdict};
 use crate::flag::Flag;
 use crate::job::Folder;
 use crate::measure::Show;
@@ -32,12 +33,15 @@ pub fn figures(folder: &Folder, figures: &Figures, with_how: bool) -> String {
     for (index, (slot, of_slot)) in job.slots.iter().zip(&figures.slots).enumerate() {
         let _ = writeln!(text, "\nslot: {}", slot.name);
         let _ = writeln!(text, "basis: {}", of_slot.basis.word());
+        let _ = writeln!(text, "state: {}", words::cut_state(of_slot));
         let _ = writeln!(text, "joints: {}", of_slot.string.pieces.len());
-        for subject in subjects(of_slot) {
+        for subject in subjects(figures, index) {
             let Some(how) = how(folder, figures, index, subject, show) else {
                 continue;
             };
-            let _ = writeln!(text, "{}: {}", how.title, how.result);
+            let line = of_mark(folder, figures, index, subject)
+                .unwrap_or_else(|| format!("{}: {}", how.title, how.result));
+            let _ = writeln!(text, "{line}");
             if with_how {
                 for step in how.steps {
                     let _ = writeln!(text, "    {}: {} ({})", step.what, step.value, step.source);
@@ -47,17 +51,6 @@ pub fn figures(folder: &Folder, figures: &Figures, with_how: bool) -> String {
         flags(&mut text, &of_slot.flags);
     }
     text.push('\n');
-    if let Some(frame) = &figures.frame {
-        let height = frame
-            .above_mudline
-            .map_or_else(|| "unknown".to_owned(), |height| show.text(height));
-        let _ = writeln!(
-            text,
-            "frame's base above the mudline: {height}, U {}, {}",
-            stated(show, frame.variance),
-            frame.verdict.map_or("no window given", Verdict::word)
-        );
-    }
     let spread = &figures.spread;
     if let Some(value) = spread.value {
         let _ = writeln!(
@@ -70,19 +63,14 @@ pub fn figures(folder: &Folder, figures: &Figures, with_how: bool) -> String {
         );
     }
     flags(&mut text, &figures.flags);
+    if let Some(zero) = words::counted_as_zero(job) {
+        let _ = writeln!(text, "{zero}");
+    }
     for (file, why) in &folder.not_used {
         let _ = writeln!(text, "not used: {file} ({why})");
     }
     let _ = writeln!(text, "kerfmark {VERSION}, inputs {}", folder.digest());
     text
-}
-
-/// An expanded uncertainty, or that it is not stated.
-pub(super) fn stated(show: Show, variance: Option<Variance>) -> String {
-    variance.map_or_else(
-        || "not stated".to_owned(),
-        |variance| show.small(variance.expanded()),
-    )
 }
 
 pub(super) fn flags(text: &mut String, flags: &[Flag]) {
@@ -95,6 +83,24 @@ pub(super) fn flags(text: &mut String, flags: &[Flag]) {
             flag.text
         );
     }
+}
+
+/// A mark says which way, how well it is known, and what it rests on; `None` for all else.
+fn of_mark(folder: &Folder, figures: &Figures, slot: usize, subject: Subject) -> Option<String> {
+    let Subject::Mark(index) = subject else {
+        return None;
+    };
+    let (job, of_slot) = (&folder.job, figures.slots.get(slot)?);
+    let mark = of_slot.cut.place.as_ref()?.marks.get(index)?;
+    let show = Show::new(job.units);
+    Some(format!(
+        "{}: {} {}, U {}, rests on {}",
+        words::marks_heading(of_slot),
+        show.text(mark.distance.abs()),
+        words::direction(job, folder.tallies.get(slot)?, of_slot, mark),
+        stated(show, mark.variance),
+        mark.rests_on.join("; ")
+    ))
 }
 
 /// What was understood of one tally file.

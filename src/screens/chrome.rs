@@ -14,7 +14,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
     let (width, height) = (pen.area.width, pen.area.height);
     if width < LEAST.0 || height < LEAST.1 {
         let text = format!(
-            "kerfmark needs {} x {}; this is {width} x {height}. q quits.",
+            "kerfmark needs {} x {}; this is {width} x {height}. Ctrl-C quits.",
             LEAST.0, LEAST.1
         );
         // Broken rather than cut short: this line is all there is.
@@ -32,18 +32,8 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         match &state.overlay {
             Overlay::Help(at) => scrolled(&mut body, &help::lines(state), *at),
             Overlay::How(subject, at) => how::draw(state, &mut body, *subject, *at),
-            Overlay::Moved(at) => {
-                let mut lines = vec![Line::of(
-                    "What the last change of the files moved",
-                    Role::Title,
-                )];
-                lines.extend(
-                    state
-                        .moved
-                        .iter()
-                        .map(|it| Line::of(it.clone(), Role::Plain)),
-                );
-                scrolled(&mut body, &lines, *at);
+            Overlay::Moved(at) | Overlay::Words(_, at) => {
+                scrolled(&mut body, &overlay_lines(state), *at);
             }
             Overlay::None | Overlay::Find(_) => match state.screen {
                 Screen::Overview => overview::draw(state, &mut body),
@@ -55,6 +45,41 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         }
     }
     keys(state, &mut pen.part(0, height - 1, width, 1));
+}
+
+/// The lines of what moved, or of a text that is too long for one line.
+pub(super) fn overlay_lines(state: &State) -> Vec<Line> {
+    let width = usize::from(state.size.0).saturating_sub(2);
+    let wrapped = |text: &str, role| Line::of(text, role).wrapped(width, 2);
+    let mut lines = Vec::new();
+    match &state.overlay {
+        Overlay::Words(text, _) => lines.extend(wrapped(text, Role::Plain)),
+        Overlay::Moved(_) => {
+            if let Some(reason) = &state.old {
+                lines.push(Line::of(
+                    "The files cannot be read; the figures are old:",
+                    Role::Title,
+                ));
+                lines.extend(reason.lines().flat_map(|line| wrapped(line, Role::Plain)));
+                lines.push(Line::default());
+            }
+            lines.push(Line::of(
+                "What changes of the files moved since you last looked:",
+                Role::Title,
+            ));
+            if state.moved.is_empty() {
+                lines.push(Line::of("nothing", Role::Plain));
+            }
+            lines.extend(
+                state
+                    .moved
+                    .iter()
+                    .flat_map(|text| wrapped(text, Role::Plain)),
+            );
+        }
+        _ => {}
+    }
+    lines
 }
 
 fn tabs(state: &State, pen: &mut Pen<'_>) {
@@ -69,10 +94,10 @@ fn tabs(state: &State, pen: &mut Pen<'_>) {
         x += 1;
     }
     let worst = state.figures.worst().map(|severity| {
-        let word = format!(" {} ", severity.word());
+        let word = format!(" worst flag: {} ", severity.word());
         (word, Role::of_severity(severity))
     });
-    let unit = format!(" {} ", state.show.heading());
+    let unit = format!(" in {} ", state.show.heading());
     let (word, role) = worst.unwrap_or((" no flags ".to_owned(), Role::Plain));
     let from = pen
         .area
@@ -110,24 +135,31 @@ fn job(state: &State, pen: &mut Pen<'_>) {
     pen.line(from, 0, &line);
 }
 
-/// The banner of old figures, a joint being typed, or a message.
+/// The banner of old figures, which stays whatever else is said; a joint being typed; a message.
 fn said(state: &State, pen: &mut Pen<'_>) {
-    if let Overlay::Find(text) = &state.overlay {
-        let end = pen.text(1, 0, "find joint or serial: ", Role::Label);
-        let end = pen.text(end, 0, text, Role::Title);
-        pen.text(end, 0, " ", Role::Selected);
-        return;
-    }
+    let typing = match &state.overlay {
+        Overlay::Find(text) => Some(text),
+        _ => None,
+    };
+    let mut x = 0;
     if let Some(reason) = &state.old {
         let reason = reason.split_whitespace().collect::<Vec<_>>().join(" ");
         let folder = format!("{}/", state.folder.root.display());
         let reason = reason.replace(&folder, "");
-        pen.text(0, 0, &format!(" OLD FIGURES: {reason} "), Role::Old);
-        return;
+        let banner = if typing.is_some() || state.message.is_some() {
+            " OLD FIGURES ".to_owned()
+        } else {
+            format!(" OLD FIGURES: {reason} ")
+        };
+        x = pen.text(0, 0, &banner, Role::Old);
     }
-    if let Some(message) = &state.message {
-        pen.text(1, 0, message, Role::Title);
-    } else if !state.folder.not_used.is_empty() {
+    if let Some(text) = typing {
+        let end = pen.text(x + 1, 0, "find joint or serial: ", Role::Label);
+        let end = pen.text(end, 0, text, Role::Title);
+        pen.text(end, 0, " ", Role::Selected);
+    } else if let Some(message) = &state.message {
+        pen.text(x + 1, 0, message, Role::Title);
+    } else if state.old.is_none() && !state.folder.not_used.is_empty() {
         let names = state.folder.not_used.iter().map(|(name, _)| *name);
         let names = names.collect::<Vec<_>>().join(", ");
         pen.text(
@@ -176,18 +208,20 @@ fn keys(state: &State, pen: &mut Pen<'_>) {
 }
 
 fn scrolled(pen: &mut Pen<'_>, lines: &[Line], at: usize) {
-    let height = usize::from(pen.area.height);
+    let all = usize::from(pen.area.height);
+    let more = lines.len() > all;
+    let height = if more { all.saturating_sub(1) } else { all };
     let first = at.min(lines.len().saturating_sub(height));
     for (row, line) in lines.iter().skip(first).take(height).enumerate() {
         pen.line(1, cells(row), line);
     }
-    let below = lines.len().saturating_sub(first + height);
-    if below > 0 {
-        let y = pen.area.height.saturating_sub(1);
-        pen.right(
-            y,
-            &format!(" {below} more below (Down, PgDn) "),
-            Role::Selected,
-        );
+    if more {
+        let below = lines.len().saturating_sub(first + height);
+        let text = if below > 0 {
+            format!(" {below} more below (Down, PgDn) ")
+        } else {
+            " the end (Up, PgUp) ".to_owned()
+        };
+        pen.right(cells(height), &text, Role::Selected);
     }
 }

@@ -211,15 +211,6 @@ pub static COMMANDS: &[Command] = &[
         Action::Find,
     ),
     command(
-        "find-next",
-        &[Char('n')],
-        "n",
-        "next found",
-        "find the next one",
-        sought,
-        Action::FindNext,
-    ),
-    command(
         "units",
         &[Char('u')],
         "u",
@@ -229,11 +220,20 @@ pub static COMMANDS: &[Command] = &[
         Action::Units,
     ),
     command(
+        "find-next",
+        &[Char('n')],
+        "n",
+        "next found",
+        "find the next one",
+        sought,
+        Action::FindNext,
+    ),
+    command(
         "moved",
         &[Char('m')],
         "m",
-        "moved",
-        "what the last change of the files moved",
+        "changes",
+        "what changes of the files moved since you last looked, and why figures are old",
         moved,
         Action::Moved,
     ),
@@ -368,7 +368,7 @@ fn sought(state: &State) -> bool {
 }
 
 fn moved(state: &State) -> bool {
-    bare(state) && !state.moved.is_empty()
+    bare(state) && (!state.moved.is_empty() || state.old.is_some())
 }
 
 /// What a key does here; `None` where it does nothing. Key presses alone should come here.

@@ -5,12 +5,11 @@ use super::pen::{Item, Line, Pen, list};
 use super::state::State;
 use super::theme::Role;
 use super::update::show_how;
-use crate::figures::{
-    Basis, CutPlace, Mark, MarkFrom, SlotFigures, Variance, Verdict, how::Subject, steel,
-};
-use crate::flag::Code;
-use crate::measure::{Length, Show, Unit};
-use crate::report::{CAUTION, NO_CORRECTION, SCRIBE, cut_state, probability, unjudged};
+use crate::figures::{CutPlace, Mark, SlotFigures, Verdict, how::Subject, steel};
+use crate::flag::{Flag, Severity};
+use crate::measure::Length;
+use crate::report::{CAUTION, NO_CORRECTION, SCRIBE, words};
+use crate::tally::Tally;
 
 /// The caution in one line, always in sight; the whole of it stands at the end of the sheet.
 const SHORT_CAUTION: &str =
@@ -30,27 +29,29 @@ pub(super) fn open(state: &mut State) {
 }
 
 pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
-    let items = items(state);
+    let mut items = items(state);
     let (width, height) = (pen.area.width, pen.area.height);
+    // Whose sheet it is, and whether it may be cut, stay in sight however far one scrolls.
+    let at = state.place().cut;
+    if let Some(head) = items.first_mut() {
+        for line in std::mem::take(&mut head.lines) {
+            pen.line(1, 0, &line);
+        }
+        if at == 0 {
+            pen.select(0, 0, width);
+        }
+    }
     list(
-        &mut pen.part(0, 0, width, height.saturating_sub(1)),
+        &mut pen.part(0, 1, width, height.saturating_sub(2)),
         &items,
-        state.place().cut,
+        Some(at),
     );
     pen.text(1, height.saturating_sub(1), SHORT_CAUTION, Role::Title);
 }
 
-/// Whether it may be cut.
-fn heading(figures: &SlotFigures) -> (&'static str, Role) {
-    let may = !figures.cut.is_cut() && figures.basis == Basis::Read;
-    (
-        cut_state(figures),
-        if may { Role::Title } else { Role::Stop },
-    )
-}
-
 struct Writer<'a> {
     state: &'a State,
+    tally: &'a Tally,
     figures: &'a SlotFigures,
     width: usize,
     items: Sheet,
@@ -72,53 +73,59 @@ impl Writer<'_> {
 
     /// In the unit in use and in the other system.
     fn both(&self, length: Length) -> Line {
-        let show = self.state.show;
-        let other = Show::new(if show.unit() == Unit::Metre {
-            Unit::FootInch
-        } else {
-            Unit::Metre
-        });
-        Line::of(format!("{:>9}", show.text(length)), Role::Figure)
-            .and(format!(" = {}", other.text(length)), Role::Plain)
+        let [own, other] = words::both(self.state.show, length);
+        Line::of(format!("{own:>9}"), Role::Figure).and(format!(" = {other}"), Role::Plain)
     }
 
-    fn stated(&self, variance: Option<Variance>) -> String {
-        variance.map_or_else(
-            || "not stated".to_owned(),
-            |variance| self.state.show.small(variance.expanded()),
-        )
+    fn number(&self, piece: usize) -> &str {
+        self.figures.number(self.tally, piece)
     }
 
-    fn joint(&self, piece: usize) -> &str {
-        let piece = self.figures.string.pieces.get(piece);
-        piece.map_or("", |piece| self.state.number(self.state.slot, piece.joint))
+    /// A flag of the slot or of the job.
+    fn flag(&mut self, slot: Option<usize>, flag: &Flag) {
+        let lines = flag_lines(self.state, slot, flag, self.width + 2);
+        self.items.push(Item { lines, opens: None });
     }
 }
 
 fn items(state: &State) -> Sheet {
-    let Some((slot, _, figures)) = state.current() else {
+    let Some((slot, tally, figures)) = state.current() else {
         return Vec::new();
     };
     let job = &state.folder.job;
     let mut sheet = Writer {
         state,
+        tally,
         figures,
         width: usize::from(state.size.0).saturating_sub(2),
         items: Vec::new(),
     };
-    let (words, role) = heading(figures);
+    let role = if words::may_be_cut(figures) {
+        Role::Title
+    } else {
+        Role::Stop
+    };
+    let words = words::cut_state(figures);
     sheet.items.push(Item {
         lines: vec![
             Line::of(format!("Slot {}  ", slot.name), Role::Title).and(format!(" {words} "), role),
         ],
         opens: figures.cut.as_cut.is_some().then_some(Subject::AsCut),
     });
+    // What stops the job comes before anything that could be set out with a tape.
+    let stops = |flag: &&Flag| flag.severity == Severity::Stop;
+    for flag in words::stops(figures) {
+        sheet.flag(Some(state.slot), flag);
+    }
+    for flag in state.figures.flags.iter().filter(stops) {
+        sheet.flag(None, flag);
+    }
     as_cut(&mut sheet);
     let cut = &figures.cut;
     let target = sheet
         .both(cut.target.height())
         .and(format!("  above {}", job.sea_datum), Role::Label);
-    sheet.add("Finished top", target, Some(Subject::CutTarget));
+    sheet.add("Cut target", target, Some(Subject::CutTarget));
     for allowance in job.allowances.iter().filter(|it| it.slots.has(state.slot)) {
         let line = Line::of(state.show.small_signed(allowance.value), Role::Plain)
             .and(format!("  {}", allowance.why), Role::Label);
@@ -132,19 +139,17 @@ fn items(state: &State) -> Sheet {
     if let Some(place) = &cut.place {
         placed(&mut sheet, place);
     } else {
-        let why = figures.flags.iter().find(|flag| {
-            [Code::TooShort, Code::CutBelowShoe, Code::NoStickUp].contains(&flag.code)
-        });
-        let why = why.map_or("its place on the string is not known", |flag| {
-            flag.text.as_str()
-        });
-        let line = Line::of("NO CUT TO MARK: ", Role::Outside).and(why, Role::Plain);
+        let line =
+            Line::of("NO CUT TO MARK: ", Role::Outside).and(words::no_place(figures), Role::Plain);
         sheet.add("Marks", line, None);
     }
+    limits(&mut sheet);
     chain(&mut sheet);
-    for flag in &figures.flags {
-        let lines = flag_lines(state, Some(state.slot), flag, sheet.width + 2);
-        sheet.items.push(Item { lines, opens: None });
+    for flag in figures.flags.iter().filter(|flag| !stops(flag)) {
+        sheet.flag(Some(state.slot), flag);
+    }
+    if let Some(zero) = words::counted_as_zero(job) {
+        sheet.text(&zero, Role::Plain);
     }
     sheet.text(SCRIBE, Role::Plain);
     sheet.text(NO_CORRECTION, Role::Plain);
@@ -152,82 +157,84 @@ fn items(state: &State) -> Sheet {
     sheet.items
 }
 
-/// What was cut and what that proves; or what will be asked of the cut.
+/// What was cut, and what that proves of its height; how level it is, is compared plainly.
 fn as_cut(sheet: &mut Writer<'_>) {
     let show = sheet.state.show;
     let limits = &sheet.state.folder.job.cut;
-    let tolerance = limits.tolerance.map_or_else(
-        || "no tolerance given".to_owned(),
-        |tolerance| format!("tolerance +/- {}", show.small(tolerance)),
-    );
-    if let Some(line) = unjudged(sheet.figures) {
+    if let Some(line) = words::unjudged(sheet.figures) {
         sheet.add("As cut", Line::of(line, Role::Stop), None);
         return;
     }
     let Some(cut) = &sheet.figures.cut.as_cut else {
-        // One line less where nothing is cut: the heading takes it.
-        if let Some(line) = sheet
-            .items
-            .first_mut()
-            .and_then(|item| item.lines.first_mut())
-        {
-            let text = format!("  no verdict yet, {tolerance}");
-            line.0.push((text, Role::Label));
-        }
         return;
     };
-    let verdict = cut.verdict.map_or("no tolerance given", Verdict::word);
-    let chance = cut.probability.map_or_else(String::new, |chance| {
-        format!(", probability of conformity {}", probability(chance))
-    });
-    let line = Line::of(verdict, cut.verdict.map_or(Role::Plain, Role::of_verdict)).and(
-        format!(
-            "  {} from target, U {}, {tolerance}{chance}",
-            show.small_signed(cut.deviation.rounded()),
-            sheet.stated(cut.variance)
-        ),
+    let line = Line::of(
+        cut.verdict.map_or("no tolerance given", Verdict::word),
+        cut.verdict.map_or(Role::Plain, Role::of_verdict),
+    )
+    .and(
+        format!("  {}", words::height_verdict(cut, limits.tolerance, show)),
         Role::Plain,
     );
-    sheet.add("Verdict", line, Some(Subject::AsCut));
-    let level = cut.out_of_level.map_or_else(
-        || "not known (under 3 readings)".to_owned(),
-        |level| show.small(level),
+    sheet.add("Height of top", line, Some(Subject::AsCut));
+    let too_much = cut.out_of_level > limits.level && limits.level.is_some();
+    let role = if too_much { Role::Outside } else { Role::Plain };
+    let line = sheet
+        .both(cut.mean.rounded())
+        .and(
+            format!("  mean of {}; ", words::counted(cut.readings, "reading")),
+            Role::Plain,
+        )
+        .and(words::level_words(cut, limits.level, show), role);
+    sheet.add("Finished top", line, Some(Subject::AsCut));
+}
+
+/// What the cut is held to, and the kerf that the blade needs above the line.
+fn limits(sheet: &mut Writer<'_>) {
+    let show = sheet.state.show;
+    let limits = &sheet.state.folder.job.cut;
+    let or_none = |limit: Option<Length>| {
+        limit.map_or_else(|| "none given".to_owned(), |limit| show.small(limit))
+    };
+    let line = format!(
+        "tolerance either way {}, out of level {}; kerf {}",
+        or_none(limits.tolerance),
+        or_none(limits.level),
+        show.small(limits.kerf)
     );
-    let limit = limits.level.map_or_else(String::new, |limit| {
-        format!(" (allowed {})", show.small(limit))
-    });
-    let line = sheet.both(cut.mean.rounded()).and(
-        format!(
-            "  mean of {} readings, out of level {level}{limit}",
-            cut.readings
-        ),
-        Role::Plain,
-    );
-    sheet.add("As cut", line, Some(Subject::AsCut));
+    sheet.add("Held to", Line::of(line, Role::Plain), None);
 }
 
 /// The marks, nearest first, and the readings that they rest on.
 fn marks(sheet: &mut Writer<'_>, place: &CutPlace) {
-    let mut marks: Vec<(usize, &Mark)> = place.marks.iter().enumerate().collect();
-    marks.sort_by_key(|(_, mark)| mark.distance.abs());
+    let marks = place.nearest_first();
     let readings = readings(&marks);
     let letters = |mark: &Mark| {
         let rests = mark.rests_on.iter();
         let places = rests.filter_map(|rest| readings.iter().position(|reading| *reading == rest));
         places.map(letter).collect::<Vec<_>>().join(" ")
     };
+    if sheet.figures.cut.is_cut() {
+        let heading = words::marks_heading(sheet.figures);
+        sheet.text(&format!("{heading}:"), Role::Label);
+    }
+    let job = &sheet.state.folder.job;
     for (position, (index, mark)) in marks.iter().enumerate() {
         let label = if position == 0 {
             "Mark, nearest"
         } else {
             "  or mark"
         };
-        let way = direction(sheet, mark, place.piece);
+        let way = words::direction(job, sheet.tally, sheet.figures, mark);
         let line = sheet
             .both(mark.distance.abs())
-            .and(format!("  {way}"), Role::Plain)
+            .and(format!("  {way}  "), Role::Plain)
             .and(
-                format!("  U {}  on {}", sheet.stated(mark.variance), letters(mark)),
+                format!(
+                    "U {}  on {}",
+                    words::stated(sheet.state.show, mark.variance),
+                    letters(mark)
+                ),
                 Role::Plain,
             );
         sheet.add(label, line, Some(Subject::Mark(*index)));
@@ -237,17 +244,8 @@ fn marks(sheet: &mut Writer<'_>, place: &CutPlace) {
         rests = rests.and(format!("{} {reading}   ", letter(place)), Role::Label);
     }
     sheet.add("  resting on", rests, None);
-    let shared = |reading: &String| {
-        let on_it = marks
-            .iter()
-            .filter(|(_, mark)| mark.rests_on.contains(reading));
-        on_it.count() > 1
-    };
-    if readings.iter().any(|reading| shared(reading)) {
-        sheet.text(
-            "Marks that rest on the same reading agree whether it is right or wrong.",
-            Role::Check,
-        );
+    if let Some(shared) = words::not_independent(place) {
+        sheet.text(&shared, Role::Check);
     }
 }
 
@@ -255,24 +253,19 @@ fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
     let job = &sheet.state.folder.job;
     let show = sheet.state.show;
     marks(sheet, place);
-    let serial = sheet
-        .figures
-        .string
-        .pieces
-        .get(place.piece)
-        .and_then(|piece| {
-            let tally = sheet.state.folder.tallies.get(sheet.state.slot)?;
-            tally.joints.get(piece.joint)?.serial.as_deref()
-        });
-    let serial = serial.map_or_else(String::new, |serial| format!(", serial {serial}"));
+    let piece = sheet.figures.string.pieces.get(place.piece);
+    let serial = piece
+        .and_then(|piece| sheet.tally.joints.get(piece.joint)?.serial.as_deref())
+        .map_or_else(String::new, |serial| format!(", serial {serial}"));
     let line = Line::of(
-        format!("{}{serial}", sheet.joint(place.piece)),
+        format!("{}{serial}", sheet.number(place.piece)),
         Role::Figure,
     )
     .and(
         format!(
-            "  {} above its lower make-up plane",
-            show.text(place.above_lower_plane)
+            "  {} above the {}",
+            show.text(place.above_lower_plane),
+            sheet.figures.counted_from(sheet.tally, place.piece)
         ),
         Role::Plain,
     );
@@ -280,21 +273,14 @@ fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
     let distance =
         |length: Option<Length>| length.map_or_else(|| "none".to_owned(), |it| show.text(it));
     let asked = job.cut.clearance;
-    let close = |length: Option<Length>| {
-        length
-            .zip(asked)
-            .is_some_and(|(length, asked)| length < asked)
+    let role = match asked {
+        None => Role::Plain,
+        Some(asked) if place.is_clear(asked) => Role::Within,
+        Some(_) => Role::Outside,
     };
-    let (word, role) = if close(place.to_connection) || close(place.to_shoulder) {
-        ("TOO CLOSE  ", Role::Outside)
-    } else if asked.is_some() {
-        ("clear  ", Role::Within)
-    } else {
-        ("", Role::Plain)
-    };
-    let line = Line::of(word, role).and(
+    let line = Line::of(words::clearance_word(place, asked), role).and(
         format!(
-            "connection {}, shoulder {}, least {}",
+            "  connection {}, shoulder {}, least {}",
             distance(place.to_connection),
             distance(place.to_shoulder),
             distance(asked)
@@ -302,20 +288,20 @@ fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
         Role::Plain,
     );
     sheet.add("Clearance", line, Some(Subject::CutPlace));
+    let slot = job.slots.get(sheet.state.slot);
+    let pipe = slot.and_then(|slot| job.pipes.get(slot.pipe));
     let line = sheet.both(place.offcut_length).and(
-        format!(
-            "  {:.0} kg to lift, {} connections in it",
-            place.offcut_mass, place.offcut_connections
-        ),
+        format!("  to lift: {}", words::offcut_mass(place, pipe)),
         Role::Plain,
     );
     sheet.add("Off-cut", line, Some(Subject::Offcut));
     if let Some(rough) = sheet.figures.cut.rough {
-        let line = sheet.both(rough.height());
+        let line = sheet
+            .both(rough.height())
+            .and(format!("  above {}", job.sea_datum), Role::Label);
         sheet.add("Rough cut first", line, None);
     }
-    let pipe = sheet.state.folder.job.slots.get(sheet.state.slot);
-    if let Some(pipe) = pipe.and_then(|slot| job.pipes.get(slot.pipe)) {
+    if let Some(pipe) = pipe {
         let text = format!(
             "about {:.0} minutes for a cold cut: a first estimate from common practice",
             steel::cutting_minutes(pipe)
@@ -349,51 +335,63 @@ fn chain(sheet: &mut Writer<'_>) {
     }
     if let Some(stick_up) = figures.stick_up {
         let words = super::floor::surface_words(sheet.state, stick_up);
+        let landing = figures.string.landing_length;
+        let on = if landing.is_zero() {
+            String::new()
+        } else {
+            format!(
+                ", to the landing string's top, {} above the conductor's",
+                sheet.state.show.text(landing)
+            )
+        };
         let line = sheet
             .both(stick_up.abs())
-            .and(format!("  {words}, {word}"), Role::Label);
+            .and(format!("  {words}, {word}{on}"), Role::Label);
         sheet.add("Stick-up", line, Some(Subject::StickUp));
+    }
+    let frame = sheet.state.figures.frame.as_ref();
+    if let Some((frame, height)) = frame
+        .filter(|frame| frame.slot == sheet.state.slot)
+        .and_then(|frame| Some((frame, frame.above_mudline?)))
+    {
+        let verdict = frame.verdict;
+        let line = sheet
+            .both(height)
+            .and("  above the mudline, ", Role::Label)
+            .and(
+                verdict.map_or("no window given", Verdict::word),
+                verdict.map_or(Role::Plain, Role::of_verdict),
+            )
+            .and(
+                format!(", U {}", words::stated(sheet.state.show, frame.variance)),
+                Role::Plain,
+            );
+        sheet.add("Frame's base", line, Some(Subject::Frame));
     }
     for (index, place) in figures.accessories.iter().enumerate() {
         let Some(accessory) = sheet.state.folder.job.accessories.get(place.accessory) else {
             continue;
         };
         let line = match place.piece.zip(place.above_lower_plane) {
-            Some((piece, height)) => sheet.both(height).and(
-                format!("  above the lower make-up plane of {}", sheet.joint(piece)),
-                Role::Plain,
-            ),
+            Some((piece, height)) => {
+                let touches = if place.clear == Some(false) {
+                    "  TOUCHES A CONNECTION"
+                } else {
+                    ""
+                };
+                sheet
+                    .both(height)
+                    .and(
+                        format!("  above the {}", figures.counted_from(sheet.tally, piece)),
+                        Role::Plain,
+                    )
+                    .and(touches, Role::Check)
+            }
             None => Line::of("not on the string", Role::Check),
         };
-        let label: String = accessory.name.chars().take(14).collect();
-        sheet.add(&label, line, Some(Subject::Accessory(index)));
+        let line = Line::of(format!("{}, lower edge ", accessory.name), Role::Accessory).with(line);
+        sheet.add("Fit", line, Some(Subject::Accessory(index)));
     }
-}
-
-/// `DOWN from ...` or `UP from ...`, the true way whatever the sign.
-fn direction(sheet: &Writer<'_>, mark: &Mark, piece: usize) -> String {
-    let job = &sheet.state.folder.job;
-    let wide = sheet.width >= 100;
-    let upward = (mark.from == MarkFrom::LowerPlane) != mark.distance.is_negative();
-    let way = if upward { "UP from" } else { "DOWN from" };
-    let from = match mark.from {
-        MarkFrom::Rotary => "RT".to_owned(),
-        MarkFrom::LowerPlane if piece == 0 => format!("the lower end of {}", sheet.joint(piece)),
-        MarkFrom::LowerPlane if wide => {
-            format!("the lower make-up plane of {}", sheet.joint(piece))
-        }
-        MarkFrom::UpperPlane if wide => {
-            format!("the upper make-up plane of {}", sheet.joint(piece))
-        }
-        MarkFrom::LowerPlane => format!("{} lower plane", sheet.joint(piece)),
-        MarkFrom::UpperPlane => format!("{} upper plane", sheet.joint(piece)),
-        MarkFrom::Top => "the present top".to_owned(),
-        MarkFrom::Bench(index) => format!(
-            "bench {}",
-            job.benches.get(index).map_or("", |bench| &bench.name)
-        ),
-    };
-    format!("{way} {from}")
 }
 
 /// The readings that the marks rest on, each once, in the order of the marks.

@@ -165,6 +165,8 @@ fn reload(state: &mut State, path: &Path, watch: &mut Watch, asked: bool) -> boo
 struct Watch {
     files: Vec<std::path::PathBuf>,
     seen: Vec<Option<(SystemTime, u64)>>,
+    /// Whether a file may have changed between its reading and its first stamp.
+    unsure: bool,
     tried: Option<Instant>,
 }
 
@@ -185,16 +187,18 @@ impl Watch {
         if files != self.files {
             self.files = files;
             self.seen = self.stamps();
+            self.unsure = true;
         }
     }
 
     fn look(&mut self) {
         self.seen = self.stamps();
+        self.unsure = false;
         self.tried = Some(Instant::now());
     }
 
     fn has_changed(&self) -> bool {
-        self.stamps() != self.seen
+        self.unsure || self.stamps() != self.seen
     }
 
     fn is_time_to_retry(&self) -> bool {

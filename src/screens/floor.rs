@@ -5,8 +5,13 @@ use super::pen::{Line, Pen, cells, width};
 use super::state::State;
 use super::theme::Role;
 use super::update::Step;
-use crate::figures::{Basis, RunStep, run_steps};
+use crate::figures::{Basis, RunStep, run_steps, side_of_surface};
+use crate::job::Hull;
 use crate::measure::{Length, Unit};
+use crate::tally::Kind;
+
+/// Rows of a very large figure with its label.
+const BIG: usize = 6;
 
 /// Goes so many joints in or out.
 pub(super) fn step(state: &mut State, step: Step) {
@@ -21,25 +26,14 @@ pub(super) fn step(state: &mut State, step: Step) {
 
 /// What a stick-up is measured from, and on which side of it the top stands: never a bare sign.
 pub(super) fn surface_words(state: &State, stick_up: Length) -> String {
-    let surface = surface(state);
-    if stick_up.is_zero() {
-        format!("LEVEL WITH {surface}")
-    } else if stick_up.is_negative() {
-        format!("BELOW {surface}")
-    } else {
-        format!("ABOVE {surface}")
-    }
+    format!("{} {}", side_of_surface(stick_up), surface(state))
 }
 
 fn surface(state: &State) -> &'static str {
     let hull = state
         .current()
         .and_then(|(slot, _, _)| state.folder.job.hulls.get(slot.hull));
-    if hull.is_some_and(|hull| hull.stick_up_from.is_zero()) {
-        "RT"
-    } else {
-        "SPIDER"
-    }
+    hull.map_or("RT", Hull::surface_name)
 }
 
 fn unit(state: &State) -> &'static str {
@@ -65,8 +59,11 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
     let Some(step) = steps.get(state.place().pieces_in) else {
         return;
     };
+    let all_in = step.next.is_none();
     let basis = match figures.basis {
-        Basis::Read => ("LANDED: STICK-UP READ", Role::Title),
+        _ if figures.cut.is_cut() => ("ALREADY CUT", Role::Stop),
+        Basis::Read if all_in => ("LANDED: STICK-UP READ", Role::Title),
+        Basis::Read => ("LANDED ALREADY: AS IT WAS RUN", Role::Selected),
         Basis::Planned => ("PLANNED", Role::Selected),
         Basis::None => ("NO BASIS: LENGTHS ONLY", Role::Selected),
     };
@@ -86,29 +83,45 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
             Role::Label,
         );
     pen.line(1, 0, &title);
-    let (mut fit, mut figures) = (fit(state, step), vec![next(state, step)]);
-    if let Some(figure) = shoe(state, step) {
-        figures.push(vec![figure]);
-    }
-    figures.extend(landing(state, step).map(|figure| vec![figure]));
-    fit.truncate(
-        usize::from(pen.area.height)
-            .saturating_sub(1 + 6 * figures.len())
-            .max(1),
-    );
-    let mut y = 1;
     let area = pen.area.width.saturating_sub(2);
-    let room = pen.area.height.saturating_sub(1 + cells(fit.len()));
-    let each = (room / cells(figures.len().max(1))).max(6);
+    let fit: Vec<Line> = fit(state, step)
+        .into_iter()
+        .flat_map(|line| {
+            Line::of(format!(" {line} "), Role::Selected).wrapped(usize::from(area), 5)
+        })
+        .collect();
+    let mut figures = vec![next(state, step)];
+    figures.extend(shoe(state, step).map(|figure| vec![figure]));
+    figures.extend(landing(state, step).map(|figure| vec![figure]));
+    // What is to be fitted is never left out: where it needs the room, the last figures are small.
+    let height = usize::from(pen.area.height);
+    let fits = |large: usize| 1 + fit.len() + BIG * large + (figures.len() - large) <= height;
+    let large = (1..figures.len())
+        .rev()
+        .find(|large| fits(*large))
+        .filter(|_| !fits(figures.len()))
+        .unwrap_or(figures.len());
+    let plain = figures.split_off(large);
+    let room = height.saturating_sub(1 + fit.len() + plain.len());
+    let each = cells((room / figures.len().max(1)).max(BIG));
+    let mut y = 1;
     for (row, figure) in figures.into_iter().enumerate() {
         big(&mut pen.part(1, y, area, each), figure);
         y += each;
         if row == 0 {
             for line in &fit {
-                pen.text(1, y, &format!(" {line} "), Role::Selected);
+                pen.line(1, y, line);
                 y += 1;
             }
         }
+    }
+    for figure in plain.into_iter().flatten() {
+        let line = Line::of(format!("{}: ", figure.label), Role::Label).and(
+            format!("{} {}", figure.text, figure.words.join(" ")),
+            figure.role,
+        );
+        pen.line(1, y, &line);
+        y += 1;
     }
 }
 
@@ -143,28 +156,45 @@ fn big(pen: &mut Pen<'_>, figures: Vec<Big>) {
 /// What to fit on the next joint, and where.
 fn fit(state: &State, step: &RunStep) -> Vec<String> {
     let mut lines = Vec::new();
-    for (accessory, height) in &step.fit {
-        if let Some(accessory) = state.folder.job.accessories.get(*accessory) {
-            lines.push(format!(
-                "FIT {} {} ABOVE ITS LOWER PLANE",
-                accessory.name.to_uppercase(),
-                state.show.text(*height)
-            ));
-        }
+    let Some((_, tally, figures)) = state.current() else {
+        return lines;
+    };
+    if figures
+        .shoulder
+        .is_some_and(|shoulder| shoulder.piece == step.pieces_in)
+    {
+        lines.push("THIS IS THE RUNNING JOINT: IT CARRIES THE SHOULDER".to_owned());
     }
-    let shoulder = state.current().and_then(|(_, _, figures)| figures.shoulder);
-    if shoulder.is_some_and(|shoulder| shoulder.piece == step.pieces_in) {
-        lines.insert(
-            0,
-            "THIS IS THE RUNNING JOINT: IT CARRIES THE SHOULDER".to_owned(),
-        );
+    for place in &step.fit {
+        let Some((accessory, height)) = state
+            .folder
+            .job
+            .accessories
+            .get(place.accessory)
+            .zip(place.above_lower_plane)
+        else {
+            continue;
+        };
+        let touches = if place.clear == Some(false) {
+            ": TOUCHES A CONNECTION"
+        } else {
+            ""
+        };
+        lines.push(format!(
+            "FIT {}: LOWER EDGE {} ABOVE THE {}{touches}",
+            accessory.name.to_uppercase(),
+            state.show.text(height),
+            figures.counted_from(tally, step.pieces_in).to_uppercase()
+        ));
     }
-    if step.next.is_some() && lines.is_empty() {
-        lines.push("NOTHING TO FIT ON IT".to_owned());
-    }
-    // One line at least, so that nothing jumps from joint to joint.
     if lines.is_empty() {
-        lines.push("ALL JOINTS ARE IN".to_owned());
+        // One line at least, so that nothing jumps from joint to joint.
+        let line = if step.next.is_some() {
+            "NOTHING TO FIT ON IT"
+        } else {
+            "ALL JOINTS ARE IN"
+        };
+        lines.push(line.to_owned());
     }
     lines
 }
@@ -179,13 +209,17 @@ fn next(state: &State, step: &RunStep) -> Vec<Big> {
         .map_or("NONE", |joint| state.number(state.slot, joint));
     vec![
         Big {
-            label: format!("NEXT JOINT  {}", kind.map_or("", |kind| kind.name())),
+            label: kind
+                .filter(|kind| *kind != Kind::Joint)
+                .map_or("NEXT JOINT".to_owned(), |kind| {
+                    format!("NEXT JOINT, KIND {}", kind.name().to_uppercase())
+                }),
             text: text.to_owned(),
             words: Vec::new(),
             role: Role::Figure,
         },
         Big {
-            label: format!("STRING LENGTH {}", unit(state)),
+            label: format!("LENGTH IN {}", unit(state)).trim().to_owned(),
             text: state.show.number(step.length),
             words: Vec::new(),
             role: Role::Figure,
@@ -193,17 +227,28 @@ fn next(state: &State, step: &RunStep) -> Vec<Big> {
     ]
 }
 
-/// The shoe with the top level with the spider; nothing but lengths without a basis.
+/// The shoe: where it was landed once all is in, before with the top level with the spider; nothing
+/// but lengths without a basis.
 fn shoe(state: &State, step: &RunStep) -> Option<Big> {
     step.stick_up_at_place?;
-    let below = step.shoe_below_rotary.downward();
+    let (slot, _, figures) = state.current()?;
+    let landed = figures.basis == Basis::Read && step.next.is_none();
+    let (label, depth) = if landed {
+        let hull = state.folder.job.hulls.get(slot.hull)?;
+        let label = "SHOE, AS LANDED".to_owned();
+        (label, hull.rotary.depth_of(figures.shoe?))
+    } else {
+        let label = format!("SHOE, WITH THE TOP LEVEL WITH {}", surface(state));
+        (label, step.shoe_below_rotary)
+    };
+    let below = depth.downward();
     let side = if below.is_negative() {
         "ABOVE"
     } else {
         "BELOW"
     };
     Some(Big {
-        label: format!("SHOE, WITH THE TOP LEVEL WITH {}", surface(state)),
+        label,
         text: state.show.number(below.abs()),
         words: vec![
             format!("{} {side}", unit(state)).trim().to_owned(),
@@ -213,31 +258,39 @@ fn shoe(state: &State, step: &RunStep) -> Option<Big> {
     })
 }
 
+/// What remains to the landing, or the stick-up at which it lands.
 fn landing(state: &State, step: &RunStep) -> Option<Big> {
     let stick_up = step.stick_up_at_place?;
+    let (_, _, figures) = state.current()?;
+    let (unit, surface) = (unit(state), surface(state));
+    let mut words = Vec::new();
     let (label, role) = if stick_up.is_negative() && step.next.is_some() {
+        words.push(format!("{unit} TO").trim().to_owned());
+        words.push("LOWER".to_owned());
         (
-            "STICK-UP AT ITS PLACE: NOT REACHED WITH THESE JOINTS",
+            format!("REMAINS TO LANDING, FROM THE TOP LEVEL WITH {surface}"),
             Role::Figure,
         )
     } else {
-        ("STICK-UP WHEN IT IS AT ITS PLACE", Role::Cut)
+        words.push(
+            format!("{unit} {}", side_of_surface(stick_up))
+                .trim()
+                .to_owned(),
+        );
+        words.push(surface.to_owned());
+        let read = figures.basis == Basis::Read && step.next.is_none();
+        let label = if read {
+            "STICK-UP, AS READ"
+        } else {
+            "STICK-UP WHEN IT IS AT ITS PLACE"
+        };
+        (label.to_owned(), Role::Cut)
     };
-    let words = surface_words(state, stick_up);
-    let unit = unit(state);
-    let (side, surface) = words.rsplit_once(' ').unwrap_or((words.as_str(), ""));
-    let planned = state
-        .current()
-        .is_some_and(|(_, _, figures)| figures.basis == Basis::Planned);
-    let mut words = vec![
-        format!("{unit} {side}").trim().to_owned(),
-        surface.to_owned(),
-    ];
-    if planned {
+    if figures.basis == Basis::Planned {
         words.push("PLANNED".to_owned());
     }
     Some(Big {
-        label: label.to_owned(),
+        label,
         text: state.show.number(stick_up.abs()),
         words,
         role,

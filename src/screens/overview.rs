@@ -1,11 +1,11 @@
 //! Overview: a row a slot, and below it the flags, the worst first, each leading to its place.
 
 use super::pen::{Item, Line, Pen, cells, list, scroll};
-use super::state::{Screen, State};
+use super::state::{Overlay, Screen, State};
 use super::table::{Align, Cell, Table, head};
 use super::theme::Role;
 use super::update::show_how;
-use crate::figures::{SlotFigures, how::Subject};
+use crate::figures::{SlotFigures, Verdict, how::Subject};
 use crate::flag::{Flag, Place, Severity, worst};
 use crate::measure::Elevation;
 
@@ -34,10 +34,10 @@ fn subject(column: usize, figures: &SlotFigures) -> Option<Subject> {
         3 => Subject::StringLength,
         4 => Subject::Shoe,
         5 => Subject::Shoulder,
+        6 | 9 if figures.cut.as_cut.is_some() => Subject::AsCut,
         6 => Subject::Top,
         7 => Subject::CutTarget,
         8 => Subject::Offcut,
-        9 if figures.cut.as_cut.is_some() => Subject::AsCut,
         _ => return None,
     })
 }
@@ -70,6 +70,14 @@ pub(super) fn standing(figures: &SlotFigures) -> (String, Role) {
         ),
         (None, Some(flagged)) => (flagged, role),
         (None, None) => ("no flags".to_owned(), Role::Plain),
+    }
+}
+
+/// Where the conductor ends now: once it is cut, where that was measured.
+fn top_now(figures: &SlotFigures) -> Option<Elevation> {
+    match &figures.cut.as_cut {
+        Some(as_cut) => Some(Elevation::above_datum(as_cut.mean.rounded())),
+        None => figures.top,
     }
 }
 
@@ -106,7 +114,7 @@ fn table(state: &State) -> Table<'static> {
             figure(state.show.number(figures.string.length)),
             figure(elevation(figures.shoe)),
             (elevation(shoulder), Role::Shoulder),
-            figure(elevation(figures.top)),
+            figure(elevation(top_now(figures))),
             (elevation(Some(figures.cut.target)), Role::Cut),
             figure(offcut),
             standing(figures),
@@ -153,10 +161,8 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
     {
         let mut part = pen.part(0, 0, width, y);
         let left_out = table.draw(&mut part, rows, selected, Some(state.column));
-        if let Some(line) = left_out {
-            let name = state
-                .current()
-                .map_or("", |(slot, _, _)| slot.name.as_str());
+        if let Some((line, row)) = left_out.zip(in_table) {
+            let name = state.of(row).map_or("", |(slot, _, _)| slot.name.as_str());
             let mut named = Line::of(format!("{name}: "), Role::Title);
             named.0.extend(line.0);
             pen.line(1, y, &named);
@@ -186,8 +192,15 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
             counts(Severity::Note)
         )
     };
-    pen.text(1, y, &heading, Role::Title);
-    spread(state, pen, y);
+    let end = pen.text(1, y, &heading, Role::Title);
+    let line = spread(state);
+    let wide = cells(line.width() + 1);
+    if end + 3 + wide <= width {
+        pen.line(width - wide, y, &line);
+    } else {
+        y += 1;
+        pen.line(1, y, &line);
+    }
     let items: Vec<Item<()>> = flags
         .iter()
         .map(|(slot, flag)| Item {
@@ -195,57 +208,52 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
             opens: (),
         })
         .collect();
-    let chosen = state.row.checked_sub(slots).unwrap_or(usize::MAX);
+    let chosen = state.row.checked_sub(slots);
     let from = y + 1;
     let mut part = pen.part(0, from, width, u16::MAX);
     list(&mut part, &items, chosen);
 }
 
-/// What is known of the cuts together and of the frame, beside the heading of the flags.
-fn spread(state: &State, pen: &mut Pen<'_>, y: u16) {
+/// What is known of the cuts together and of the frame.
+fn spread(state: &State) -> Line {
     let spread = &state.figures.spread;
-    let mut line = match spread.value {
-        Some(value) => Line::of(
-            format!(
-                "spread of {} cuts {} ",
-                spread.cuts,
-                state.show.small(value)
-            ),
-            Role::Plain,
-        )
-        .and(
-            spread
-                .verdict
-                .map_or("no limit given", |verdict| verdict.word()),
-            spread.verdict.map_or(Role::Plain, Role::of_verdict),
-        ),
-        None => Line::of(
-            format!("{} of {} cut", spread.cuts, state.figures.slots.len()),
-            Role::Plain,
-        ),
-    };
+    let slots = &state.figures.slots;
+    let cut = slots.iter().filter(|slot| slot.cut.is_cut()).count();
+    let mut line = Line::of(format!("{cut} of {} cut", slots.len()), Role::Plain);
+    if let Some(value) = spread.value {
+        let verdict = spread.verdict;
+        line = line
+            .and(
+                format!(
+                    "; spread of {} judged {} ",
+                    spread.cuts,
+                    state.show.small(value)
+                ),
+                Role::Plain,
+            )
+            .and(
+                verdict.map_or("no limit given", Verdict::word),
+                verdict.map_or(Role::Plain, Role::of_verdict),
+            );
+    }
     if let Some((frame, height)) = state
         .figures
         .frame
         .as_ref()
         .and_then(|frame| Some((frame, frame.above_mudline?)))
     {
+        let verdict = frame.verdict;
         line = line
             .and(
-                format!("   frame {} above mudline ", state.show.text(height)),
+                format!("; frame's base {} above mudline ", state.show.text(height)),
                 Role::Plain,
             )
             .and(
-                frame
-                    .verdict
-                    .map_or("no window given", |verdict| verdict.word()),
-                frame.verdict.map_or(Role::Plain, Role::of_verdict),
+                verdict.map_or("no window given", Verdict::word),
+                verdict.map_or(Role::Plain, Role::of_verdict),
             );
     }
-    let x = pen.area.width.saturating_sub(cells(line.width()) + 1);
-    if x > 36 {
-        pen.line(x, y, &line);
-    }
+    line
 }
 
 pub(super) fn open(state: &mut State) {
@@ -275,7 +283,7 @@ pub(super) fn open(state: &mut State) {
             go(state, &place);
         }
         Some((None, _, text)) => {
-            state.message = Some(format!("about the job as a whole (job.toml): {text}"));
+            state.overlay = Overlay::Words(text, 0);
         }
         None => {}
     }

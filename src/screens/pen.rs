@@ -31,6 +31,13 @@ impl Line {
         self
     }
 
+    /// The parts of another line after its own.
+    #[must_use]
+    pub(super) fn with(mut self, other: Self) -> Self {
+        self.0.extend(other.0);
+        self
+    }
+
     pub(super) fn width(&self) -> usize {
         self.0.iter().map(|(text, _)| width(text)).sum()
     }
@@ -107,6 +114,8 @@ impl<'a> Pen<'a> {
         if y >= self.area.height || x >= self.area.width {
             return x;
         }
+        // The buffer leaves control characters out; between the cells of a row that is a space lost.
+        let text = &text.replace('\t', "  ");
         let room = self.area.width - x;
         let style = self.theme.style(role);
         let at = (self.area.x + x, self.area.y + y);
@@ -183,15 +192,30 @@ pub(super) struct Item<T> {
 }
 
 /// Draws a list of items with the selected one in sight.
-pub(super) fn list<T>(pen: &mut Pen<'_>, items: &[Item<T>], selected: usize) {
+pub(super) fn list<T>(pen: &mut Pen<'_>, items: &[Item<T>], selected: Option<usize>) {
     let rows: usize = items.iter().map(|item| item.lines.len()).sum();
     let before: usize = items
         .iter()
-        .take(selected)
+        .take(selected.unwrap_or(0))
         .map(|item| item.lines.len())
         .sum();
-    let height = usize::from(pen.area.height);
+    // Where not all is in sight, the last row says so: nothing is written over.
+    let all = usize::from(pen.area.height);
+    let height = if rows > all {
+        all.saturating_sub(1)
+    } else {
+        all
+    };
     let first = scroll(before, rows, height);
+    if rows > all {
+        let below = rows.saturating_sub(first + height);
+        let text = match (first, below) {
+            (above, 0) => format!(" {above} more above "),
+            (0, below) => format!(" {below} more below "),
+            (above, below) => format!(" {above} more above, {below} below "),
+        };
+        pen.right(cells(height), &text, Role::Label);
+    }
     let lines = items
         .iter()
         .enumerate()
@@ -199,14 +223,9 @@ pub(super) fn list<T>(pen: &mut Pen<'_>, items: &[Item<T>], selected: usize) {
     for (row, (index, line)) in lines.skip(first).take(height).enumerate() {
         let y = cells(row);
         pen.line(1, y, line);
-        if index == selected {
+        if Some(index) == selected {
             let width = pen.area.width;
             pen.select(0, y, width);
         }
-    }
-    let below = rows.saturating_sub(first + height);
-    if below > 0 && pen.area.height > 0 {
-        let y = pen.area.height - 1;
-        pen.right(y, &format!(" {below} more below"), Role::Label);
     }
 }

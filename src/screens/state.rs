@@ -51,8 +51,10 @@ pub enum Overlay {
     Help(usize),
     /// How a figure came about, from a step on.
     How(Subject, usize),
-    /// What the last change of the files moved, from a line on.
+    /// What the changes of the files moved, from a line on.
     Moved(usize),
+    /// A text too long for one line, from a line on.
+    Words(String, usize),
     /// A joint being typed.
     Find(String),
 }
@@ -104,8 +106,10 @@ pub struct State {
     pub overlay: Overlay,
     /// Something to say until the next key.
     pub message: Option<String>,
-    /// What the last change of the files moved.
+    /// What the changes of the files moved since the person last looked.
     pub moved: Vec<String>,
+    /// The job and its figures as the person last saw them; what moved is told from here.
+    pub seen: Option<Box<(Folder, Figures)>>,
     /// Why the figures are old, where they are.
     pub old: Option<String>,
     /// What was last looked for.
@@ -137,6 +141,7 @@ impl State {
             overlay: Overlay::None,
             message: None,
             moved: Vec::new(),
+            seen: None,
             old: None,
             sought: String::new(),
             size,
@@ -206,6 +211,10 @@ impl State {
     pub(super) fn settle(&mut self) {
         let slots = self.figures.slots.len();
         self.slot = self.slot.min(slots.saturating_sub(1));
+        // The overview's cursor stands on the slot in front, unless it is among the flags.
+        if self.row < slots {
+            self.row = self.slot;
+        }
         self.row = self
             .row
             .min((slots + super::overview::flags(self).len()).saturating_sub(1));
@@ -219,6 +228,8 @@ impl State {
                 self.places.push(start(figures));
             }
         }
+        let whole = self.whole_view();
+        self.view.cursor = self.view.cursor.clamp(whole.top - whole.span, whole.top);
         let rows = super::tally::rows(self);
         let lines = super::cut::count(self);
         if let Some(place) = self.places.get_mut(self.slot) {
@@ -229,7 +240,7 @@ impl State {
 }
 
 /// Before it is run the floor starts with nothing in; what is read stands as it is.
-fn start(figures: &SlotFigures) -> Place {
+pub(super) fn start(figures: &SlotFigures) -> Place {
     let pieces = figures.string.pieces.len() + figures.string.landing.len();
     Place {
         pieces_in: if figures.basis == Basis::Read {

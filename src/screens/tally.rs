@@ -5,10 +5,12 @@ use super::state::{Screen, State};
 use super::table::{Align, Cell, Table, head};
 use super::theme::Role;
 use super::update::show_how;
-use crate::figures::{Connection, SlotFigures, how::Subject};
-use crate::flag::{Place, Severity};
-use crate::measure::Length;
+use crate::figures::{SlotFigures, how::Subject};
+use crate::flag::Place;
+use crate::measure::{Length, Unit};
+use crate::report::words;
 use crate::tally::Joint;
+use compact_str::CompactString;
 
 /// How many rows there are: joints, then skipped lines.
 pub(super) fn rows(state: &State) -> usize {
@@ -62,7 +64,7 @@ fn marks(state: &State, piece: usize, joint: &Joint) -> Vec<(String, Role)> {
     marks
 }
 
-/// The keep-outs in which a piece lies, and whether a connection of it does.
+/// The keep-outs that a piece passes through, and whether the connection at its top lies in one.
 fn keep_outs(state: &State, figures: &SlotFigures, piece: usize) -> Vec<(String, Role)> {
     let Some((lower, upper)) = figures.string.pieces.get(piece).and_then(|it| {
         Some((
@@ -72,23 +74,23 @@ fn keep_outs(state: &State, figures: &SlotFigures, piece: usize) -> Vec<(String,
     }) else {
         return Vec::new();
     };
-    let connections = &figures.connections;
-    let in_it = |connection: &Connection, from, to| {
-        connection.below == piece && connection.distance(from, to).is_zero()
+    let lies_in = |keep_out: usize| {
+        figures.in_keep_outs.iter().any(|found| {
+            let connection = figures.connections.get(found.connection);
+            found.keep_out == keep_out && connection.is_some_and(|it| it.below == piece)
+        })
     };
     state
         .folder
         .job
         .keep_outs
         .iter()
-        .filter(|it| it.slots.has(state.slot) && it.from <= upper && lower <= it.to)
-        .map(|it| {
-            if connections.iter().any(|c| in_it(c, it.from, it.to)) {
-                let role = match it.severity {
-                    Severity::Stop => Role::Stop,
-                    _ => Role::Check,
-                };
-                (format!("CONNECTION IN {}", it.why), role)
+        .enumerate()
+        .filter(|(_, it)| it.slots.has(state.slot) && it.from < upper && lower < it.to)
+        .map(|(index, it)| {
+            if lies_in(index) {
+                let role = Role::of_severity(it.severity);
+                (format!("CONNECTION ABOVE IT IN {}", it.why), role)
             } else {
                 (format!("passes {}", it.why), Role::Plain)
             }
@@ -108,13 +110,12 @@ fn heads(state: &State) -> Table<'static> {
         head("running", Align::Point, 16),
         head("lower plane", Align::Point, 18),
         head("below RT", Align::Point, 12),
+        // What has no room stands at the foot, for the row that is selected.
+        head("serial", Align::Left, 4),
+        head("line", Align::Right, 3),
     ];
     if wide {
-        heads.extend([
-            head("serial", Align::Left, 4),
-            head("line", Align::Right, 3),
-            head("remarks", Align::Left, 2),
-        ]);
+        heads.push(head("remarks", Align::Left, 2));
     }
     heads.push(head("marks", Align::Left, 19));
     Table::new(heads)
@@ -146,8 +147,15 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<Cell> {
         (format!("{}", index + 1), Role::Label),
         (joint.number.to_string(), Role::Title),
         plain(joint.kind.map_or("", |kind| kind.name()).to_owned()),
-        plain(number(joint.overall.or(joint.effective))),
-        plain(number(joint.makeup_loss)),
+        plain(number(joint.overall)),
+        plain(joint.makeup_loss.map_or_else(
+            || "-".to_owned(),
+            // In sixteenths of an inch the losses of one connector would all look alike.
+            |loss| match show.unit() {
+                Unit::FootInch => show.small(loss),
+                _ => show.number(loss),
+            },
+        )),
         plain(number(effective)),
         plain(number(piece.map(|piece| piece.upper))),
         plain(lower.map_or_else(|| "-".to_owned(), |lower| show.signed(lower.height()))),
@@ -157,21 +165,13 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<Cell> {
                 .map(|(rotary, lower)| rotary.depth_of(lower).downward()),
         )),
     ];
+    row.extend([
+        plain(joint.serial.as_deref().unwrap_or_default().to_owned()),
+        (joint.line.to_string(), Role::Label),
+    ]);
     if state.size.0 >= 110 {
-        row.extend([
-            plain(joint.serial.as_deref().unwrap_or_default().to_owned()),
-            (joint.line.to_string(), Role::Label),
-            (
-                joint
-                    .remarks
-                    .as_deref()
-                    .unwrap_or_default()
-                    .chars()
-                    .take(40)
-                    .collect(),
-                Role::Label,
-            ),
-        ]);
+        let remarks = joint.remarks.as_deref().unwrap_or_default();
+        row.push((remarks.chars().take(40).collect(), Role::Label));
     }
     let marks = if piece.is_some() {
         marks(state, index, joint)
@@ -279,10 +279,10 @@ fn foot(state: &State, pen: &mut Pen<'_>, selected: usize, left_out: Option<Line
     }
     if !tally.skipped.is_empty() && selected < tally.joints.len() {
         let text = format!(
-            " {} of {}, {} lines skipped",
+            " {} of {}, {} skipped",
             selected + 1,
             tally.joints.len(),
-            tally.skipped.len()
+            words::counted(tally.skipped.len(), "line")
         );
         let room = usize::from(pen.area.width).saturating_sub(line.width() + 2);
         if room >= super::pen::width(&text) {
@@ -312,41 +312,74 @@ pub(super) fn open(state: &mut State) {
     }
 }
 
-/// Goes to the next joint whose number or serial has the text that is looked for, in the slot in
-/// front first, then in the others.
+/// How well a joint answers what is looked for: the number itself before a serial, before a part.
+fn answers(joint: &Joint, wanted: &str) -> Option<usize> {
+    let number = joint.number.to_lowercase();
+    let serial = joint.serial.as_ref().map(CompactString::to_lowercase);
+    let serial = serial.as_deref();
+    [
+        number == wanted,
+        serial == Some(wanted),
+        number.contains(wanted),
+        serial.is_some_and(|serial| serial.contains(wanted)),
+    ]
+    .into_iter()
+    .position(|answer| answer)
+}
+
+/// Goes to the next joint that has what is looked for, in the slot in front first, then in the
+/// others. A joint whose number or serial is just that goes before one that only contains it.
 pub(super) fn find(state: &mut State) {
     let wanted = state.sought.trim().to_lowercase();
     if wanted.is_empty() {
         return;
     }
-    let has = |joint: &Joint| {
-        joint.number.to_lowercase().contains(&wanted)
-            || joint
-                .serial
-                .as_ref()
-                .is_some_and(|serial| serial.to_lowercase().contains(&wanted))
+    let joints = || {
+        let tallies = state.folder.tallies.iter().enumerate();
+        tallies.flat_map(|(slot, tally)| {
+            let joints = tally.joints.iter().enumerate();
+            joints.map(move |(row, joint)| (slot, row, joint))
+        })
     };
-    let slots = state.figures.slots.len();
+    let best = joints()
+        .filter_map(|(_, _, joint)| answers(joint, &wanted))
+        .min();
+    let Some(best) = best else {
+        state.message = Some(format!("no joint has `{}`", state.sought.trim()));
+        return;
+    };
+    // On the tally one goes on from where one is; from elsewhere, from the first joint.
+    let slots = state.figures.slots.len().max(1);
     let from = if state.screen == Screen::Tally {
         state.place().tally + 1
     } else {
         0
     };
-    let found = (0..=slots).find_map(|turn| {
-        let slot = (state.slot + turn) % slots.max(1);
-        let skip = if turn == 0 { from } else { 0 };
-        let joints = state.folder.tallies.get(slot)?.joints.iter().enumerate();
-        let mut matching = joints.skip(skip).filter(|(_, joint)| has(joint));
-        matching.next().map(|(index, _)| (slot, index))
-    });
-    match found {
-        Some((slot, row)) => {
-            state.slot = slot;
-            state.screen = Screen::Tally;
-            if let Some(place) = state.places.get_mut(slot) {
-                place.tally = row;
-            }
+    let distance = |slot: usize, row: usize| {
+        let turn = (slot + slots - state.slot) % slots;
+        // Joints of the slot in front that lie behind come round last.
+        let turn = if turn == 0 && row < from { slots } else { turn };
+        (turn, row)
+    };
+    let found = joints()
+        .filter(|(_, _, joint)| answers(joint, &wanted) == Some(best))
+        .min_by_key(|(slot, row, _)| distance(*slot, *row))
+        .map(|(slot, row, joint)| (slot, row, joint.clone()));
+    if let Some((slot, row, joint)) = found {
+        state.slot = slot;
+        state.screen = Screen::Tally;
+        if let Some(place) = state.places.get_mut(slot) {
+            place.tally = row;
         }
-        None => state.message = Some(format!("no joint has `{}`", state.sought.trim())),
+        let what = match (best, &joint.serial) {
+            (1 | 3, Some(serial)) => format!(", serial {serial}"),
+            _ => String::new(),
+        };
+        let how = if best < 2 { "is" } else { "contains" };
+        state.message = Some(format!(
+            "joint {}{what}: {how} `{}`",
+            joint.number,
+            state.sought.trim()
+        ));
     }
 }

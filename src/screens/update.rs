@@ -1,8 +1,8 @@
 //! What a key or a change of the files does to the state: a pure function, tested without a terminal.
 
-use super::state::{Overlay, Screen, State};
+use super::state::{Overlay, Place, Screen, State, start};
 use super::{cut, floor, moved, overview, profile, tally};
-use crate::figures::{self, how};
+use crate::figures::{self, Figures, how};
 use crate::job::Folder;
 
 /// What can happen.
@@ -118,6 +118,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::Go(screen) => {
             state.overlay = Overlay::None;
             state.screen = screen;
+            state.row = state.slot;
         }
         Action::Up => step(state, Step::Back(1)),
         Action::Down => step(state, Step::On(1)),
@@ -164,7 +165,10 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
                 text.pop();
             }
         }
-        Action::Moved => state.overlay = Overlay::Moved(0),
+        Action::Moved => {
+            state.overlay = Overlay::Moved(0);
+            state.seen = None;
+        }
         Action::JointIn => floor::step(state, Step::On(1)),
         Action::JointOut => floor::step(state, Step::Back(1)),
         Action::ZoomIn => profile::zoom(state, true),
@@ -192,7 +196,7 @@ fn turn(state: &mut State, on: bool) {
 fn step(state: &mut State, step: Step) {
     let lines = overlay_lines(state);
     match &mut state.overlay {
-        Overlay::Help(at) | Overlay::How(_, at) | Overlay::Moved(at) => {
+        Overlay::Help(at) | Overlay::How(_, at) | Overlay::Moved(at) | Overlay::Words(_, at) => {
             *at = step.from(*at, lines);
             return;
         }
@@ -227,9 +231,11 @@ fn step(state: &mut State, step: Step) {
 /// How many places there are to scroll to in what lies on top.
 fn overlay_lines(state: &State) -> usize {
     match &state.overlay {
-        Overlay::Help(_) => (super::help::lines(state).len() + 1).saturating_sub(state.body_rows()),
+        Overlay::Help(_) => (super::help::lines(state).len() + 2).saturating_sub(state.body_rows()),
         Overlay::How(subject, _) => super::how::places(state, *subject),
-        Overlay::Moved(_) => (state.moved.len() + 2).saturating_sub(state.body_rows()),
+        Overlay::Moved(_) | Overlay::Words(..) => {
+            (super::chrome::overlay_lines(state).len() + 2).saturating_sub(state.body_rows())
+        }
         Overlay::None | Overlay::Find(_) => 0,
     }
 }
@@ -245,7 +251,10 @@ fn open(state: &mut State) {
         Screen::Overview => overview::open(state),
         Screen::Tally => tally::open(state),
         Screen::Cut => cut::open(state),
-        Screen::Floor => show_how(state, Some(how::Subject::StickUp)),
+        Screen::Floor => {
+            let pieces_in = state.place().pieces_in;
+            show_how(state, Some(how::Subject::Run(pieces_in)));
+        }
         Screen::Profile => {}
     }
 }
@@ -262,23 +271,58 @@ fn reloaded(state: &mut State, read: Result<Folder, String>) {
     let folder = match read {
         Ok(folder) => folder,
         Err(reason) => {
+            // What was said before gives way: why the figures are old matters more.
+            state.message = None;
             state.old = Some(reason);
             return;
         }
     };
     let figures = figures::compute(&folder.job, &folder.tallies);
-    // The slot in front stays in front, by its name.
-    let name = state.current().map(|(slot, _, _)| slot.name.clone());
-    let found = name.and_then(|name| folder.job.slots.iter().position(|slot| slot.name == name));
-    state.moved = moved::between(state, &folder, &figures);
+    // Slots keep what belongs to them by their names: the one in front, and where one was in each.
+    let at = |name: &str| {
+        let mut slots = folder.job.slots.iter();
+        slots.position(|slot| slot.name == name)
+    };
+    let found = state.current().and_then(|(slot, _, _)| at(&slot.name));
+    let mut places: Vec<Place> = figures.slots.iter().map(start).collect();
+    for (index, slot) in state.folder.job.slots.iter().enumerate() {
+        let Some(now) = at(&slot.name) else { continue };
+        let basis = |all: &Figures, index: usize| all.slots.get(index).map(|slot| slot.basis);
+        let (Some(was), Some(place)) = (state.places.get(index), places.get_mut(now)) else {
+            continue;
+        };
+        // A slot whose stick-up was read meanwhile starts anew on the floor, with all in.
+        let pieces_in = if basis(&state.figures, index) == basis(&figures, now) {
+            was.pieces_in
+        } else {
+            place.pieces_in
+        };
+        *place = Place { pieces_in, ..*was };
+    }
+    let old_folder = std::mem::replace(&mut state.folder, folder);
+    let old_figures = std::mem::replace(&mut state.figures, figures);
+    // Told from what the person last looked at, so that a second change hides nothing of the first.
+    let seen = state
+        .seen
+        .get_or_insert_with(|| Box::new((old_folder, old_figures)));
+    state.moved = moved::between(
+        state.show,
+        (&seen.0, &seen.1),
+        (&state.folder, &state.figures),
+    );
     state.message = Some(match state.moved.len() {
-        0 => "files read again: no figure moved".to_owned(),
+        0 => "files read again: no figure and no flag changed".to_owned(),
         1 => state.moved.join(""),
-        many => format!("{many} figures moved: {}", state.moved.join("; ")),
+        many => format!("{many} changes (m lists them): {}", state.moved.join("; ")),
     });
-    state.folder = folder;
-    state.figures = figures;
+    if state.moved.is_empty() {
+        state.seen = None;
+    }
+    state.places = places;
     state.slot = found.unwrap_or(0);
+    if state.row >= state.figures.slots.len() {
+        state.row = state.slot;
+    }
     state.old = None;
     if matches!(state.overlay, Overlay::How(..)) {
         state.overlay = Overlay::None;

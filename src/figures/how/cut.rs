@@ -1,9 +1,9 @@
 //! How the cut, its marks, the off-cut, the finished top and what is fixed to the string came about.
 
 use super::{How, Step, Teller, step};
-use crate::figures::accuracy::{Variance, Verdict};
+use crate::figures::accuracy::{Verdict, probability_words};
 use crate::figures::connections::Connection;
-use crate::figures::cut::{Mark, MarkFrom};
+use crate::figures::cut::{Mark, MarkFrom, of_plane};
 use crate::figures::steel;
 use crate::measure::Elevation;
 
@@ -68,7 +68,7 @@ impl Teller<'_> {
             .min_by_key(|connection| connection.distance(target, target + kerf));
         let mut steps = vec![
             step(
-                format!("lower make-up plane of {}", self.number(place.piece)),
+                self.lower_end(place.piece),
                 self.elevation(lower),
                 self.joint(place.piece)
                     .map_or_else(String::new, |joint| self.tally_line(joint)),
@@ -122,18 +122,6 @@ impl Teller<'_> {
         )
     }
 
-    fn uncertainty(&self, variance: Option<Variance>) -> Step {
-        let value = variance.map_or_else(
-            || "not stated".to_owned(),
-            |variance| self.show.small(variance.expanded()),
-        );
-        step(
-            "expanded uncertainty U = 2 u",
-            value,
-            "job.toml, [uncertainty]",
-        )
-    }
-
     pub(super) fn mark(&self, index: usize) -> Option<How> {
         let place = self.figures.cut.place.as_ref()?;
         let mark = place.marks.get(index)?;
@@ -149,18 +137,12 @@ impl Teller<'_> {
                 self.elevation(self.figures.cut.target),
                 "see the cut target",
             ),
-            self.uncertainty(mark.variance),
         ];
-        if mark.from == MarkFrom::LowerPlane {
-            steps.push(step(
-                "measured upward",
-                self.length(mark.distance),
-                "target less plane",
-            ));
-        }
+        steps.extend(self.uncertainty(&mark.terms));
+        let way = if mark.is_upward() { "UP" } else { "DOWN" };
         Some(How {
             title: format!("Cut of {} from {from}", self.slot.name),
-            result: self.length(mark.distance),
+            result: format!("{} {way} from it", self.length(mark.distance.abs())),
             steps,
         })
     }
@@ -173,14 +155,17 @@ impl Teller<'_> {
                 (format!("RT at hull position {name}"), rotary)
             }
             MarkFrom::LowerPlane => (
-                format!("the lower make-up plane of {}", self.number(piece)),
+                format!("the {}", self.lower_end(piece)),
                 self.figures.lower_plane(piece)?,
             ),
             MarkFrom::UpperPlane => (
                 format!("the upper make-up plane of {}", self.number(piece)),
                 self.figures.lower_plane(piece + 1)?,
             ),
-            MarkFrom::Top => ("the present top".to_owned(), self.figures.top?),
+            MarkFrom::Top => (
+                "the top as landed, before any cut".to_owned(),
+                self.figures.top?,
+            ),
             MarkFrom::Bench(index) => {
                 let bench = job.benches.get(index)?;
                 (format!("bench {}", bench.name), bench.elevation)
@@ -253,7 +238,7 @@ impl Teller<'_> {
             self.show.small_signed(as_cut.deviation.rounded()),
             "mean less target",
         ));
-        steps.push(self.uncertainty(as_cut.variance));
+        steps.extend(self.uncertainty(&as_cut.terms));
         if let Some(tolerance) = self.folder.job.cut.tolerance {
             steps.push(step(
                 "tolerance, either way",
@@ -264,7 +249,7 @@ impl Teller<'_> {
         if let Some(probability) = as_cut.probability {
             steps.push(step(
                 "probability of conformity",
-                format!("{probability:.4}"),
+                probability_words(probability),
                 "normal distribution, JCGM 106",
             ));
         }
@@ -288,9 +273,10 @@ impl Teller<'_> {
         Some(How {
             title: format!("Where {} goes on {}", accessory.name, self.slot.name),
             result: format!(
-                "on {}, {} above its lower make-up plane",
+                "on {}, its lower edge {} above {}",
                 self.number(piece),
-                self.length(place.above_lower_plane?)
+                self.length(place.above_lower_plane?),
+                self.lower_end(piece)
             ),
             steps: vec![
                 step(
@@ -299,7 +285,7 @@ impl Teller<'_> {
                     "job.toml, accessory",
                 ),
                 step(
-                    format!("- lower make-up plane of {}", self.number(piece)),
+                    format!("- {}", self.lower_end(piece)),
                     self.elevation(self.figures.lower_plane(piece)?),
                     self.joint(piece)
                         .map_or_else(String::new, |joint| self.tally_line(joint)),
@@ -311,24 +297,44 @@ impl Teller<'_> {
 
     pub(super) fn plane(&self, piece: usize) -> Option<How> {
         let at = self.figures.string.pieces.get(piece)?;
-        let elevation = self.figures.elevation_of(at.upper)?;
+        let lower = self.figures.elevation_of(at.lower)?;
+        let upper = self.figures.elevation_of(at.upper)?;
         let joint = self.joint(piece)?;
+        let (name, rotary) = self.hull(self.slot.hull);
+        let mut steps = vec![
+            step("shoe", self.elevation(self.figures.shoe?), "see the shoe"),
+            step(
+                "+ effective lengths of the joints below it",
+                self.length(at.lower),
+                "see the string length",
+            ),
+            step(
+                format!("depth below RT at hull position {name}"),
+                self.length(rotary.depth_of(lower).downward()),
+                "RT less plane",
+            ),
+            step(
+                format!("effective length of {}", joint.number),
+                self.length(at.effective),
+                self.effective_of(joint, at.effective),
+            ),
+            step(
+                "its upper end",
+                self.elevation(upper),
+                "plane plus effective length",
+            ),
+        ];
+        if piece > 0 {
+            steps.extend(self.uncertainty(&of_plane(
+                &self.folder.job.uncertainty,
+                &self.figures.string,
+                piece,
+            )));
+        }
         Some(How {
-            title: format!("Upper make-up plane of {}", joint.number),
-            result: self.elevation(elevation),
-            steps: vec![
-                step("shoe", self.elevation(self.figures.shoe?), "see the shoe"),
-                step(
-                    "+ running length below this joint",
-                    self.length(at.lower),
-                    "sum of effective lengths",
-                ),
-                step(
-                    format!("+ effective length of {}", joint.number),
-                    self.length(at.effective),
-                    self.effective_of(joint, at.effective),
-                ),
-            ],
+            title: self.lower_end(piece),
+            result: self.elevation(lower),
+            steps,
         })
     }
 }

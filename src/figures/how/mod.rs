@@ -1,8 +1,10 @@
 //! How a figure came about: the formula with its numbers, and the lines of the files.
 
 mod cut;
+mod run;
 
 use super::Figures;
+use super::side_of_surface;
 use super::slot::{Basis, SlotFigures};
 use crate::job::{self, Folder, Slot};
 use crate::measure::{Elevation, Length, Show};
@@ -35,8 +37,12 @@ pub enum Subject {
     AsCut,
     /// An accessory, by its index among the slot's.
     Accessory(usize),
-    /// The upper make-up plane of a piece.
+    /// The lower make-up plane of a piece.
     Plane(usize),
+    /// The frame's base, of the slot that carries it.
+    Frame,
+    /// The string with so many pieces in.
+    Run(usize),
 }
 
 /// How a figure came about.
@@ -63,7 +69,10 @@ pub struct Step {
 
 /// The figures of a slot that can be opened, in the order in which they are shown. Make-up planes
 /// are left out: each joint's row opens its own.
-pub fn subjects(figures: &SlotFigures) -> Vec<Subject> {
+pub fn subjects(whole: &Figures, slot: usize) -> Vec<Subject> {
+    let Some(figures) = whole.slots.get(slot) else {
+        return Vec::new();
+    };
     let mut subjects = vec![Subject::StringLength];
     if figures.basis != Basis::None {
         subjects.extend([Subject::StickUp, Subject::Top, Subject::Shoe]);
@@ -89,6 +98,10 @@ pub fn subjects(figures: &SlotFigures) -> Vec<Subject> {
         .enumerate()
         .filter(|(_, place)| place.piece.is_some());
     subjects.extend(placed.map(|(index, _)| Subject::Accessory(index)));
+    let frame = whole.frame.as_ref().filter(|frame| frame.slot == slot);
+    if frame.is_some_and(|frame| frame.base.is_some()) {
+        subjects.push(Subject::Frame);
+    }
     subjects
 }
 
@@ -121,6 +134,8 @@ pub fn how(
         Subject::AsCut => teller.as_cut(),
         Subject::Accessory(index) => teller.accessory(index),
         Subject::Plane(piece) => teller.plane(piece),
+        Subject::Frame => teller.frame(figures.frame.as_ref()?),
+        Subject::Run(pieces_in) => teller.run(pieces_in),
     }
 }
 
@@ -163,9 +178,12 @@ impl Teller<'_> {
             .get(self.figures.string.pieces.get(piece)?.joint)
     }
 
-    fn number(&self, piece: usize) -> String {
-        self.joint(piece)
-            .map_or_else(String::new, |joint| joint.number.to_string())
+    fn number(&self, piece: usize) -> &str {
+        self.figures.number(self.tally, piece)
+    }
+
+    fn lower_end(&self, piece: usize) -> String {
+        self.figures.counted_from(self.tally, piece)
     }
 
     fn hull(&self, index: usize) -> (&str, Elevation) {
@@ -244,7 +262,11 @@ impl Teller<'_> {
     fn stick_up(&self) -> Option<How> {
         let stick_up = self.figures.stick_up?;
         let steps = if self.figures.basis == Basis::Read {
-            vec![step("read", self.length(stick_up), "job.toml, stick_up")]
+            vec![step(
+                "read (negative: below)",
+                self.length(stick_up),
+                "job.toml, stick_up",
+            )]
         } else {
             let mut steps = vec![step(
                 "planned top",
@@ -265,9 +287,16 @@ impl Teller<'_> {
                 self.slot.name,
                 self.figures.basis.word()
             ),
-            result: self.length(stick_up),
+            result: format!("{} {}", self.length(stick_up.abs()), self.surface(stick_up)),
             steps,
         })
+    }
+
+    /// `ABOVE SPIDER`.
+    fn surface(&self, stick_up: Length) -> String {
+        let hull = self.folder.job.hulls.get(self.slot.hull);
+        let surface = hull.map_or("RT", job::Hull::surface_name);
+        format!("{} {surface}", side_of_surface(stick_up))
     }
 
     fn plan(&self) -> String {
@@ -373,7 +402,7 @@ impl Teller<'_> {
             result: self.elevation(elevation),
             steps: vec![
                 step(
-                    format!("lower make-up plane of {}", self.number(shoulder.piece)),
+                    self.lower_end(shoulder.piece),
                     self.elevation(lower),
                     "shoe plus the effective lengths below it",
                 ),

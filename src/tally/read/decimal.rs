@@ -104,17 +104,14 @@ fn sign(cell: &str) -> Sign {
             _ => break,
         }
     }
-    let could_group =
-        (1..=3).contains(&before_mark) && !number.starts_with('0') && after_mark == 3;
+    let could_group = (1..=3).contains(&before_mark) && !number.starts_with('0') && after_mark == 3;
     match (points, commas) {
         (0, 0) => Sign::Nothing,
         (1, 0) if could_group => Sign::EitherPoint,
         (0, 1) if could_group => Sign::EitherComma,
-        (1, 0) => Sign::Point,
-        (0, 1) => Sign::Comma,
         // Marks that repeat group thousands; of two kinds the last is the decimal one.
-        (0, _) => Sign::Point,
-        (_, 0) => Sign::Comma,
+        (1, 0) | (0, 2..) => Sign::Point,
+        (0, 1) | (2.., 0) => Sign::Comma,
         _ if last == b'.' => Sign::Point,
         _ => Sign::Comma,
     }

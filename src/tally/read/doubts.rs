@@ -18,12 +18,7 @@ const SHORT_LOSS: Length = Length::from_mm(5);
 
 /// Whole metres or feet, each followed by a cell of two or three digits that nothing needs: decimal
 /// commas that were taken for separators, `1,12,192` under `joint,length,remarks`.
-pub(super) fn doubt_separator(
-    grid: &Grid,
-    table: &Table,
-    rows: &Rows,
-    problems: &mut Problems,
-) {
+pub(super) fn doubt_separator(grid: &Grid, table: &Table, rows: &Rows, problems: &mut Problems) {
     let column = table.length();
     let needless = matches!(table.field(column + 1), None | Some(Field::Remarks));
     let coarse = matches!(table.unit(column), None | Some(Unit::Metre | Unit::Foot));

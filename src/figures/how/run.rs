@@ -1,0 +1,142 @@
+//! How the figures with so many pieces in, and those of the frame, came about.
+
+use super::{How, Step, Teller, step};
+use crate::figures::{FrameFigures, Term, Variance, Verdict, run_steps, side_of_surface, total};
+use crate::job::Hull;
+
+impl Teller<'_> {
+    /// What the floor shows with so many pieces in.
+    pub(super) fn run(&self, pieces_in: usize) -> Option<How> {
+        let job = &self.folder.job;
+        let all = run_steps(job, self.slot.hull, self.figures);
+        let run = all.get(pieces_in)?;
+        let hull = job.hulls.get(self.slot.hull)?;
+        let (name, surface) = (&hull.name, Hull::surface_name(hull));
+        let mut steps = vec![
+            step(
+                "length of what is in",
+                self.length(run.length),
+                format!("sum of {pieces_in} effective lengths"),
+            ),
+            step(
+                format!("{surface} at hull position {name}"),
+                self.elevation(hull.stick_up_surface()),
+                "job.toml, rotary + stick_up_from",
+            ),
+            step(
+                format!("shoe below RT, with the top level with {surface}"),
+                self.length(run.shoe_below_rotary.downward()),
+                "RT less surface plus length",
+            ),
+        ];
+        if let (Some(stick_up), Some(shoe)) = (run.stick_up_at_place, self.figures.shoe) {
+            steps.extend([
+                step("shoe at its place", self.elevation(shoe), "see the shoe"),
+                step(
+                    "+ length in = its top at its place",
+                    self.elevation(shoe + run.length),
+                    "shoe plus length",
+                ),
+                step(
+                    "stick-up at its place",
+                    format!(
+                        "{} {} {surface}",
+                        self.length(stick_up.abs()),
+                        side_of_surface(stick_up)
+                    ),
+                    "top less surface; what is below remains to be lowered",
+                ),
+            ]);
+        }
+        for place in &run.fit {
+            if let Some((accessory, height)) = job
+                .accessories
+                .get(place.accessory)
+                .zip(place.above_lower_plane)
+            {
+                steps.push(step(
+                    format!("fit {}: lower edge at", accessory.name),
+                    self.elevation(accessory.elevation),
+                    format!(
+                        "{} above the {}",
+                        self.length(height),
+                        self.lower_end(pieces_in)
+                    ),
+                ));
+            }
+        }
+        Some(How {
+            title: format!("{} with {pieces_in} in", self.slot.name),
+            result: format!("{} in", self.length(run.length)),
+            steps,
+        })
+    }
+
+    /// The frame's base, in the slot that carries it.
+    pub(super) fn frame(&self, frame: &FrameFigures) -> Option<How> {
+        let job = &self.folder.job;
+        let given = job.frame.as_ref()?;
+        let (base, height) = (frame.base?, frame.above_mudline?);
+        let shoulder = self.figures.shoulder?.elevation?;
+        let mut steps = vec![
+            step(
+                "landing shoulder",
+                self.elevation(shoulder),
+                "see the shoulder",
+            ),
+            step(
+                "- landing ring above the frame's base",
+                self.length(given.ring_above_base),
+                "job.toml, frame.ring_above_base",
+            ),
+            step("= frame's base", self.elevation(base), "shoulder less ring"),
+            step(
+                "- mudline",
+                self.elevation(job.mudline(self.slot)),
+                "job.toml, mudline",
+            ),
+        ];
+        steps.extend(self.uncertainty(&frame.terms));
+        if let Some(window) = given.base_above_mudline {
+            steps.push(step(
+                "window",
+                format!(
+                    "{} to {}",
+                    self.show.number(window.from),
+                    self.length(window.to)
+                ),
+                "job.toml, frame.base_above_mudline",
+            ));
+        }
+        let verdict = frame.verdict.map_or("no window given", Verdict::word);
+        Some(How {
+            title: "Frame's base above the mudline".to_owned(),
+            result: format!("{}: {verdict}", self.length(height)),
+            steps,
+        })
+    }
+
+    /// An expanded uncertainty and the independent terms that it is made of.
+    pub(super) fn uncertainty(&self, terms: &[Term]) -> Vec<Step> {
+        let missing = || "not stated".to_owned();
+        let value = |variance: Option<Variance>| {
+            variance.map_or_else(missing, |it| self.show.small(it.expanded()))
+        };
+        let mut steps: Vec<Step> = terms
+            .iter()
+            .map(|term| {
+                step(
+                    format!("  2 u of {}", term.what),
+                    value(term.variance),
+                    format!("job.toml, {}", term.key),
+                )
+            })
+            .collect();
+        steps.push(step(
+            "U = 2 u, all of these",
+            value(total(terms)),
+            "root of the sum of squares",
+        ));
+        steps
+    }
+}
