@@ -1,5 +1,7 @@
 //! Totals, page heads, notes: recognised, listed, never summed.
 
+use std::fmt::Write as _;
+
 use super::*;
 use crate::flag::Code;
 use crate::tally::review;
@@ -144,6 +146,42 @@ fn a_total_may_do_without_a_label_if_it_is_the_sum() {
     assert!(
         refused.contains("line 4, column 1 (Jt): `12.4` stands in the length column"),
         "{refused}"
+    );
+}
+
+#[test]
+fn totals_without_labels_are_known_throughout_a_long_list() {
+    // Joints of 4.0001 m, a loss of 0.15 m each, and after every tenth what they add up to: those of
+    // the page or all so far, with the losses or without.
+    let list = |total: fn(i64) -> i64| {
+        let mut text = String::from("Jt,OAL (m),MUL (m)\n");
+        for joint in 1..=20_000 {
+            let _ = writeln!(text, "{joint},4.0001,0.1500");
+            if joint % 10 == 0 {
+                let total = Length::from_nm(total(joint) * 100_000);
+                let _ = writeln!(text, ",{},", total.exact_metres());
+            }
+        }
+        text
+    };
+    let ways: [fn(i64) -> i64; 4] = [
+        |_| 400_010,
+        |_| 385_010,
+        |joint| joint * 40_001,
+        |joint| joint * 38_501,
+    ];
+    for total in ways {
+        let tally = tally(&list(total));
+        assert_eq!((tally.joints.len(), tally.skipped.len()), (20_000, 2_000));
+        let net = Length::from_nm(3_850_100_000);
+        assert_eq!(string_length(&tally), net.times(20_000) + mm(150));
+    }
+    // Nor does the length of the list let a wrong one pass.
+    let wrong = list(ways[0]) + "20001,4.0001,0.1500\n20002,4.0001,0.1500\n,8.0004,\n";
+    assert_eq!(
+        refusal(&wrong),
+        "line 22004, column 1 (Jt): `8.0004` stands in the length column, but there is no joint number \
+         beside it; expected one, or a word such as total"
     );
 }
 
