@@ -113,7 +113,8 @@ impl Reader<'_> {
                 row: self.out.joints.len(),
                 of: match field {
                     Some(Field::Loss) => Summed::Losses,
-                    Some(Field::Effective | Field::Running) => Summed::Effective,
+                    Some(Field::Effective) => Summed::Effective,
+                    Some(Field::Running) => Summed::Running,
                     _ => Summed::Lengths,
                 },
                 running: forward,

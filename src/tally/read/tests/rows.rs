@@ -84,6 +84,75 @@ fn each_wrong_total_is_found() {
     }
 }
 
+/// Six joints listed from the top, their running totals counting from the bottom, on three pages:
+/// the cells of the carry-forwards under the lengths, the losses and the running totals.
+fn falling([first, second, third, fourth]: [&str; 4]) -> String {
+    format!(
+        "Jt,OAL (m),MUL (m),Cum (m)\n\
+        6,12.600,0.150,73.350\n\
+        5,12.500,0.150,60.900\n\
+        Carried forward,{first}\n\
+        Brought forward,{second}\n\
+        4,12.400,0.150,48.550\n\
+        3,12.300,0.150,36.300\n\
+        Carried forward,{third}\n\
+        Brought forward,{fourth}\n\
+        2,12.200,0.150,24.150\n\
+        1,12.100,,12.100\n"
+    )
+}
+
+#[test]
+fn where_running_totals_fall_carry_forwards_are_the_sum_so_far_or_the_rest() {
+    for (first, second) in [
+        // The sums so far, under the running totals and under the lengths, net and overall.
+        (",,24.800", ",,49.200"),
+        ("24.800,,", "49.200,,"),
+        ("25.100,0.300,24.800", "49.800,0.600,49.200"),
+        // The rest.
+        (",,48.550", ",,24.150"),
+        ("48.550,,", "24.150,,"),
+        ("49.000,0.450,48.550", "24.300,0.150,24.150"),
+        // Lengths and losses summed down the page, beside running totals of the rest.
+        ("25.100,0.300,48.550", "49.800,0.600,24.150"),
+    ] {
+        let text = falling([first, first, second, second]);
+        assert_eq!(disagreement(&text), None, "{first} {second}");
+    }
+}
+
+#[test]
+fn where_running_totals_fall_one_column_does_not_carry_both() {
+    let (so_far, rest) = ([",,24.800", ",,49.200"], [",,48.550", ",,24.150"]);
+    for (cells, line, computed) in [
+        ([rest[0], so_far[0], rest[1], rest[1]], 5, "48.550"),
+        ([so_far[0], so_far[0], rest[1], so_far[1]], 8, "49.200"),
+        // As many of either: the first decides.
+        ([so_far[0], so_far[0], rest[1], rest[1]], 8, "49.200"),
+        ([rest[0], rest[0], so_far[1], so_far[1]], 8, "24.150"),
+    ] {
+        let found = disagreement(&falling(cells)).unwrap_or_else(|| panic!("{cells:?} passes"));
+        assert!(
+            found.starts_with(&format!("line {line}: carry-forward "))
+                && found.contains(&format!("the joints give {computed} m")),
+            "{found}"
+        );
+    }
+    // Nor is the rest of the lengths a sum of losses.
+    let cells = [",48.550,", ",48.550,", ",24.150,", ",24.150,"];
+    let found = disagreement(&falling(cells)).expect("no sum of losses");
+    assert!(found.starts_with("line 4: carry-forward "), "{found}");
+}
+
+#[test]
+fn where_running_totals_rise_a_carry_forward_is_never_the_rest() {
+    let rest = PAGES
+        .replacen("Carried forward,,,24.150", "Carried forward,,,24.400", 1)
+        .replacen("Brought forward,,,24.150", "Brought forward,,,24.400", 1);
+    let found = disagreement(&rest).expect("the rest");
+    assert!(found.starts_with("line 5: carry-forward "), "{found}");
+}
+
 #[test]
 fn a_total_may_round_by_half_its_last_place_for_each_term() {
     // Three lengths of 12.004, 12.004, 12.004 make 36.012; to the centimetre each could be 12.00.
