@@ -23,9 +23,32 @@ const COLUMNS: u16 = 80;
 /// Long enough for a machine that does much else.
 const PATIENCE: Duration = Duration::from_secs(30);
 
+/// The modes of a terminal that raw mode takes away: of its input, its output and its lines.
+type Modes = [Vec<&'static str>; 3];
+
+fn modes(master: &dyn MasterPty) -> Modes {
+    let modes = master.get_termios().expect("the modes of a terminal");
+    // By name, because a failure shall say which mode was not given back.
+    let [mut input, mut output, mut lines] = [const { Vec::new() }; 3];
+    input.extend(modes.input_flags.iter_names().map(|(name, _)| name));
+    output.extend(modes.output_flags.iter_names().map(|(name, _)| name));
+    lines.extend(modes.local_flags.iter_names().map(|(name, _)| name));
+    [input, output, lines]
+}
+
+/// Whether keys are echoed, lines are edited and keys make signals, as a shell needs it.
+fn is_cooked([_, _, lines]: &Modes) -> bool {
+    ["ECHO", "ICANON", "ISIG"]
+        .iter()
+        .all(|mode| lines.contains(mode))
+}
+
 struct Session {
     child: Box<dyn Child + Send + Sync>,
     master: Box<dyn MasterPty + Send>,
+    /// The modes before the program started, and whether they were ever others since.
+    before: Modes,
+    was_raw: bool,
     writer: Box<dyn Write + Send>,
     bytes: Receiver<Vec<u8>>,
     parser: vt100::Parser,
@@ -41,6 +64,8 @@ impl Session {
             pixel_height: 0,
         };
         let pair = native_pty_system().openpty(size).expect("a terminal");
+        let before = modes(&*pair.master);
+        assert!(is_cooked(&before), "there is nothing to give back");
         let mut command = CommandBuilder::new(program);
         command.arg(job);
         command.env("TERM", "xterm-256color");
@@ -69,6 +94,8 @@ impl Session {
         Self {
             child,
             master: pair.master,
+            before,
+            was_raw: false,
             writer,
             bytes,
             parser,
@@ -82,6 +109,7 @@ impl Session {
             Ok(bytes) => {
                 self.parser.process(&bytes);
                 self.all.extend(bytes);
+                self.was_raw |= !is_cooked(&modes(&*self.master));
                 true
             }
             Err(RecvTimeoutError::Timeout) => true,
@@ -113,7 +141,7 @@ impl Session {
         assert!(done.expect("kill").success());
     }
 
-    /// Waits for the end, and gives the exit status.
+    /// Waits for the end and for all that was written until then, and gives the exit status.
     fn end(&mut self) -> u32 {
         let until = Instant::now() + PATIENCE;
         let status = loop {
@@ -123,22 +151,35 @@ impl Session {
             assert!(Instant::now() < until, "it did not end");
             self.take(Duration::from_millis(20));
         };
-        while self.take(Duration::from_millis(200)) && Instant::now() < until {
-            if self.parser.screen().alternate_screen() {
-                continue;
-            }
-            break;
+        // The program was the last to hold its side of the terminal, so that no more can come.
+        while self.take(Duration::from_millis(200)) {
+            assert!(Instant::now() < until, "what it wrote does not end");
         }
         status.exit_code()
     }
 
-    /// The terminal is as it was found: its own screen, the cursor in sight.
+    /// The terminal was used, and is as it was found: its own modes and screen, the cursor in sight.
     fn is_given_back(&self) {
+        assert!(self.was_raw, "keys were taken one by one");
+        assert_eq!(modes(&*self.master), self.before, "raw mode was not left");
         let screen = self.parser.screen();
         assert!(!screen.alternate_screen(), "the other screen was not left");
         assert!(!screen.hide_cursor(), "the cursor is still hidden");
         let text = String::from_utf8_lossy(&self.all);
-        assert!(text.contains("\u{1b}[?1049h"), "the other screen was used");
+        for (sequence, what) in [
+            ("\u{1b}[?1049h", "the other screen was used"),
+            ("\u{1b}[?25l", "the cursor was hidden"),
+        ] {
+            assert!(text.contains(sequence), "{what}");
+        }
+    }
+
+    /// Nothing was ever done to the terminal.
+    fn is_untouched(&self) {
+        assert!(!self.was_raw, "raw mode was entered");
+        assert_eq!(modes(&*self.master), self.before);
+        let text = String::from_utf8_lossy(&self.all);
+        assert!(!text.contains("\u{1b}[?"), "{text}");
     }
 }
 
@@ -249,6 +290,7 @@ fn a_changed_file_is_noticed_and_what_moved_is_named() {
     session.wait_for("no figure and no flag changed");
     session.keys("q");
     assert_eq!(session.end(), 0);
+    session.is_given_back();
 }
 
 #[test]
@@ -321,5 +363,5 @@ fn a_job_that_cannot_be_read_is_an_error_before_the_terminal_is_touched() {
     let mut session = Session::start(&program(), &folder.path().join("none"), false);
     assert_eq!(session.end(), 2);
     session.wait_for("cannot be read");
-    assert!(!String::from_utf8_lossy(&session.all).contains("\u{1b}[?1049h"));
+    session.is_untouched();
 }

@@ -17,12 +17,16 @@ fn tally(text: &str) -> Tally {
 }
 
 /// A list of so many joints, all alike, in the words of the rack.
-fn rack(joints: u32, length: &str, loss: &str) -> PipeString {
+fn list(joints: u32, length: &str, loss: &str) -> String {
     let mut text = "Jt No,OAL (ft),MUL (in)\n".to_owned();
     for joint in 1..=joints {
         let _ = writeln!(text, "{joint},{length},{loss}");
     }
-    PipeString::make_up(&tally(&text), Pins::default())
+    text
+}
+
+fn made_up(list: &str) -> PipeString {
+    PipeString::make_up(&tally(list), Pins::default())
 }
 
 #[test]
@@ -31,10 +35,12 @@ fn the_foot_is_the_international_foot_and_the_inch_its_twelfth() {
     // the US survey foot 1200/3937 m, not to be used after 31 December 2022.
     assert_eq!(length("1 ft").exact_metres(), "0.3048");
     assert_eq!(length("1 in").exact_metres(), "0.0254");
-    // The same source: the two feet part by 0.010 56 ft in a mile. No reading is ever of the other.
-    let survey_foot_nm: f64 = 1_200.0 / 3_937.0 * 1e9;
-    let apart = (survey_foot_nm - 304_800_000.0) * 5_280.0 / 304_800_000.0;
-    assert!((apart - 0.010_56).abs() < 5e-7, "{apart}");
+    // The same source: the two feet part by 0.010 56 ft in a mile, which is 1609.347 218 694 m in
+    // survey feet, by the ratio above. No reading is ever of that foot.
+    let survey_mile = Length::from_nm(1_609_347_218_694);
+    let apart = survey_mile - length("5280 ft") - length("0.01056 ft");
+    let last_place = length("0.00001 ft");
+    assert!(apart.abs().times(2) <= last_place, "{apart:?}");
     assert_eq!(length("5280 ft").exact_metres(), "1609.344");
 }
 
@@ -57,38 +63,35 @@ fn the_ranges_of_pipe_lie_within_what_a_joint_may_be() {
 }
 
 #[test]
-fn make_up_loss_is_half_the_coupling_less_the_stand_off() {
-    // Rahman and Chilingarian, Casing Design: Theory and Practice, "Makeup loss": Lc/2 - J; for
-    // 9 5/8 in, 47 lb/ft, short round thread, Lc = 7 3/4 in and J = 0.500 in give 3.375 in.
-    let coupling = length("7 3/4\"");
-    let half = Length::from_nm(coupling.nm() / 2);
-    assert_eq!(half + half, coupling);
-    let loss = half - length("0.500 in");
-    assert_eq!(loss, length("3.375 in"));
-    assert_eq!(loss, length("3 3/8\""));
-    assert_eq!(loss.exact(Unit::Foot), "0.28125 ft");
-}
-
-#[test]
 fn make_up_loss_adds_up_over_ten_thousand_feet() {
-    // The loss above, 0.281 25 ft a joint, over 10 000 ft tallied; computed apart from this program:
-    // joints of 40 ft lose 70.3125 ft. The shoe joint's pin is not made up, so one loss stays.
-    let string = rack(250, "40", "3.375");
-    let one_loss = length("3.375 in");
+    // Rahman and Chilingarian, Casing Design: Theory and Practice, "Makeup loss": 9 5/8 in, 47 lb/ft,
+    // short round thread loses 3.375 in a joint. Over 10 000 ft tallied, computed apart from this
+    // program: joints of 40 ft lose 70.3125 ft. The shoe joint's pin is not made up, so one loss stays.
+    let string = made_up(&list(250, "40", "3.375"));
+    let one_loss = length("3 3/8\"");
     let expected = length("10000 ft") - length("70.3125 ft") + one_loss;
     assert_eq!(string.length, expected);
-    // The same table: with joints of 40 ft, 251.7703 joints, 10 070.8104 ft tallied, make up
-    // 10 000 ft. Whole joints: 251 fall short and 252 pass.
-    let made_up = |joints: u32| rack(joints, "40", "3.375").length - one_loss;
-    assert!(made_up(251) < length("10000 ft") && length("10000 ft") < made_up(252));
-    let needed_feet: f64 = 10_000.0 / (40.0 - 0.281_25) * 40.0;
-    assert!((needed_feet - 10_070.810_4).abs() < 5e-5, "{needed_feet}");
     // Joints of 25 ft (400 of them) lose 112.5 ft; the rate is one loss a joint whatever the length.
-    let shorter = rack(400, "25", "3.375");
+    let shorter = made_up(&list(400, "25", "3.375"));
     assert_eq!(
         length("10000 ft") - shorter.length,
         length("112.5 ft") - one_loss
     );
+}
+
+#[test]
+fn ten_thousand_feet_made_up_take_one_loss_a_joint_more() {
+    // The loss above; computed apart from this program: with joints of 40 ft, 251.7703 joints,
+    // 10 070.8104 ft tallied, make up 10 000 ft. The part of a joint is 30.8104 ft long, and loses
+    // that part of 3.375 in.
+    let whole = list(251, "40", "3.375");
+    let one_loss = length("3.375 in");
+    let string = made_up(&format!("{whole}252,30.8104,2.5998\n"));
+    let places = Show::new(Unit::Foot);
+    assert_eq!(places.number(string.length - one_loss), "10000.000");
+    // Whole joints: 251 fall short and 252 pass.
+    let feet = |joints| made_up(&list(joints, "40", "3.375")).length - one_loss;
+    assert!(feet(251) < length("10000 ft") && length("10000 ft") < feet(252));
 }
 
 #[test]

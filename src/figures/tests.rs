@@ -45,8 +45,9 @@ fn one(job: &Job, text: &str) -> SlotFigures {
     figures.slots.into_iter().next().expect("one slot")
 }
 
-fn mm(elevation: Option<Elevation>) -> Option<i64> {
-    elevation.map(|elevation| elevation.height().nm() / 1_000_000)
+/// The elevation of exactly so many millimetres.
+fn at_mm(height: i64) -> Elevation {
+    Elevation::above_datum(Length::from_mm(height))
 }
 
 fn has(flags: &[crate::flag::Flag], code: Code) -> bool {
@@ -59,8 +60,8 @@ fn raising_the_hull_leaves_every_elevation_and_lengthens_the_mark_from_the_rotar
         "running_joint = \"8\"\nshoulder_offset = 1.25\nstick_up = 1.12\nstick_up_hull = \"low\"";
     let before = one(&job(HULLS, "", slot, "[cut]\nhull = \"low\""), TWELVE);
     let after = one(&job(HULLS, "", slot, "[cut]\nhull = \"high\""), TWELVE);
-    assert_eq!(mm(before.top), Some(33_520));
-    assert_eq!(mm(before.shoe), Some(33_520 - 142_350));
+    assert_eq!(before.top, Some(at_mm(33_520)));
+    assert_eq!(before.shoe, Some(at_mm(33_520 - 142_350)));
     assert_eq!(
         (before.top, before.shoe, before.shoulder),
         (after.top, after.shoe, after.shoulder)
@@ -152,8 +153,8 @@ fn a_running_joint_that_is_not_in_the_tally_stops_the_job() {
     let figures = one(&job(HULLS, "", slot, ""), TWELVE);
     assert!(figures.shoulder.is_none() && has(&figures.flags, Code::NoRunningJoint));
     assert_eq!(
-        mm(figures.top),
-        Some(33_520),
+        figures.top,
+        Some(at_mm(33_520)),
         "the rest of the chain stands"
     );
 }
@@ -209,7 +210,7 @@ fn a_slot_that_is_not_run_yet_says_planned_and_gives_the_stick_up_to_land_at() {
     let figures = one(&job(hulls, "", slot, ""), TWELVE);
     assert_eq!(figures.basis, Basis::Planned);
     // Above the shoulder: joints 8 to 12 less the offset, 5 x 11.85 - 1.25 = 58 m.
-    assert_eq!(mm(figures.top), Some(30_900));
+    assert_eq!(figures.top, Some(at_mm(30_900)));
     assert_eq!(figures.stick_up, Some(Length::from_mm(30_900 - 33_020)));
     assert!(has(&figures.flags, Code::TopBelowRotary));
 }

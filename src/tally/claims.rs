@@ -51,6 +51,8 @@ pub enum Summed {
     Lengths,
     /// Effective lengths: what makes the string.
     Effective,
+    /// Effective lengths, under the running totals of the joints.
+    Running,
     /// Make-up losses.
     Losses,
 }
@@ -123,16 +125,16 @@ pub(super) fn check(tally: &Tally, string: &PipeString) -> Option<Flag> {
     let sums = Sums::along_the_page(tally, string);
     let rows = tally.joints.len();
     let rising = running_totals_rise(&tally.claims);
+    let rest = if rising {
+        Vec::new()
+    } else {
+        columns_that_carry_the_rest(&tally.claims, &sums, rows)
+    };
     let mut wrong: Vec<(&Claim, Length)> = Vec::new();
     let mut wrong_but_gross = 0_usize;
     for claim in &tally.claims {
-        let (from, to, candidates) = expectations(claim, &sums, rows, rising);
-        let fits = |(sum, terms): (Length, usize)| {
-            let terms = i64::try_from(terms.max(1)).unwrap_or(i64::MAX);
-            (claim.value - sum).abs().nm().saturating_mul(2)
-                <= claim.last_place.nm().saturating_mul(terms)
-        };
-        if candidates.iter().copied().any(fits) {
+        let (from, to, candidates) = expectations(claim, &sums, rows, rising, &rest);
+        if candidates.iter().any(|candidate| fits(claim, *candidate)) {
             continue;
         }
         let nearest = candidates
@@ -144,7 +146,7 @@ pub(super) fn check(tally: &Tally, string: &PipeString) -> Option<Flag> {
         let gross = sums.between(&sums.overall, from, to);
         if gross
             .into_iter()
-            .any(|sum| fits((sum, to.saturating_sub(from))))
+            .any(|sum| fits(claim, (sum, to.saturating_sub(from))))
         {
             wrong_but_gross += 1;
         }
@@ -184,12 +186,50 @@ const fn name(claim: &Claim) -> &'static str {
     }
 }
 
+/// Whether a claim is a sum of so many terms, but for half a unit of its last place for each.
+fn fits(claim: &Claim, (sum, terms): (Length, usize)) -> bool {
+    let terms = i64::try_from(terms.max(1)).unwrap_or(i64::MAX);
+    (claim.value - sum).abs().nm().saturating_mul(2) <= claim.last_place.nm().saturating_mul(terms)
+}
+
+/// In a list whose running totals fall down the page: the columns whose carry-forwards are the rest
+/// below them, and not the sum so far. Either is honest, but not one here and the other there: a
+/// column means what most of its carry-forwards agree with, and where as many agree with either, what
+/// the first of them is nearer to. Columns may differ, since lengths can be summed down the page beside
+/// running totals that count from its bottom.
+fn columns_that_carry_the_rest(claims: &[Claim], sums: &Sums, rows: usize) -> Vec<Summed> {
+    let misfits = |column: Summed, rest: &[Summed]| {
+        let (mut count, mut first) = (0_usize, None);
+        let of_column = |claim: &&Claim| match claim.claimed {
+            Claimed::Total { of, running, .. } => running && of == column,
+            _ => false,
+        };
+        for claim in claims.iter().filter(of_column) {
+            let (_, _, candidates) = expectations(claim, sums, rows, false, rest);
+            count += usize::from(!candidates.iter().any(|candidate| fits(claim, *candidate)));
+            let distances = candidates.iter().map(|(sum, _)| (claim.value - *sum).abs());
+            first = first.or(distances.min());
+        }
+        (count, first)
+    };
+    [
+        Summed::Lengths,
+        Summed::Effective,
+        Summed::Running,
+        Summed::Losses,
+    ]
+    .into_iter()
+    .filter(|column| misfits(*column, &[*column]) < misfits(*column, &[]))
+    .collect()
+}
+
 /// The rows summed, and every sum that the claim may honestly mean, each with its count of terms.
 fn expectations(
     claim: &Claim,
     sums: &Sums,
     rows: usize,
     rising: bool,
+    rest: &[Summed],
 ) -> (usize, usize, Vec<(Length, usize)>) {
     let mut all = Vec::with_capacity(10);
     let mut may_be = |column: &[Length], from: usize, to: usize| {
@@ -214,20 +254,21 @@ fn expectations(
         } => {
             let columns: &[&[Length]] = match of {
                 Summed::Losses => &[&sums.losses],
-                Summed::Effective => &[&sums.effective],
+                Summed::Effective | Summed::Running => &[&sums.effective],
                 Summed::Lengths => &[&sums.effective, &sums.overall],
             };
+            let (from, to) = match (running, rest.contains(&of)) {
+                (false, _) => (page_start, row),
+                (true, false) => (0, row),
+                (true, true) => (row, rows),
+            };
             for column in columns {
-                may_be(column, 0, row);
+                may_be(column, from, to);
                 if !running {
-                    may_be(column, page_start, row);
+                    may_be(column, 0, row);
                 }
             }
-            // A list whose totals run from the bottom of the page carries the rest, not the sum so far.
-            if running && !rising {
-                may_be(&sums.effective, row, rows);
-            }
-            (if running { 0 } else { page_start }, row)
+            (from, to)
         }
     };
     (from, to, all)

@@ -2,7 +2,7 @@
 
 use compact_str::CompactString;
 
-use super::super::claims::{Claim, Claimed, Summed};
+use super::super::claims::{Claim, Claimed};
 use super::super::{Joint, Kind, Skipped};
 use super::columns::Table;
 use super::doubts::{doubt_lengths, doubt_losses};
@@ -10,10 +10,9 @@ use super::error::{Problem, Problems};
 use super::grid::Grid;
 use super::rows::{RowKind, Rows};
 use super::synonyms::{Field, split_heading, unit_cell};
+use super::totals::Totals;
 use super::{MAX_JOINTS, Options};
-use crate::measure::{
-    DecimalMark, Length, LengthError, MAX_JOINT, Reading, Rules, Unit, read_length,
-};
+use crate::measure::{DecimalMark, Length, MAX_JOINT, Reading, Unit};
 
 /// What the rows of a table hold, in the order of the page.
 pub(super) struct Read {
@@ -23,10 +22,10 @@ pub(super) struct Read {
     pub(super) unit: Unit,
 }
 
-struct Reader<'a> {
-    grid: &'a Grid,
-    table: &'a Table,
-    decimal: DecimalMark,
+pub(super) struct Reader<'a> {
+    pub(super) grid: &'a Grid,
+    pub(super) table: &'a Table,
+    pub(super) decimal: DecimalMark,
     serial: Option<usize>,
     kind: Option<usize>,
     overall: Option<usize>,
@@ -35,14 +34,14 @@ struct Reader<'a> {
     running: Option<usize>,
     remarks: Option<usize>,
     /// The unit of each column's bare numbers.
-    units: Vec<Option<Unit>>,
+    pub(super) units: Vec<Option<Unit>>,
     /// Columns about whose unit a question was asked already.
-    asked: Vec<usize>,
-    page_start: usize,
-    unit: Option<Unit>,
+    pub(super) asked: Vec<usize>,
+    pub(super) unit: Option<Unit>,
     /// Whether the columns turned out to mean something else from here on.
     lost: bool,
-    out: Read,
+    pub(super) totals: Totals,
+    pub(super) out: Read,
 }
 
 /// Reads the joints; problems are added to the list, and reading goes on to find them all.
@@ -75,9 +74,9 @@ pub(super) fn read(
             .map(|column| table.unit(column))
             .collect(),
         asked: Vec::new(),
-        page_start: 0,
         unit: table.unit(table.length()),
         lost: false,
+        totals: Totals::default(),
         out: Read {
             joints: Vec::with_capacity(joints.min(MAX_JOINTS)),
             claims: Vec::new(),
@@ -129,7 +128,7 @@ fn holds_kinds(grid: &Grid, table: &Table, rows: &Rows, column: usize) -> bool {
 }
 
 impl Reader<'_> {
-    fn skip(&mut self, row: usize, why: impl Into<String>) {
+    pub(super) fn skip(&mut self, row: usize, why: impl Into<String>) {
         self.out.skipped.push(Skipped {
             line: self.grid.line(row),
             why: why.into(),
@@ -163,6 +162,7 @@ impl Reader<'_> {
         match kind {
             RowKind::Joint => {
                 if let Some(joint) = self.joint(row, problems) {
+                    self.totals.add(&joint);
                     self.out.joints.push(joint);
                 }
             }
@@ -172,15 +172,8 @@ impl Reader<'_> {
                 joint: self.grid.cell(row, self.table.joint()).to_owned(),
             }),
             RowKind::LengthWithoutJoint => self.unlabelled(row, problems),
-            RowKind::Total => {
-                let checked = self.claim_totals(row, false);
-                self.skip(row, total_reason("total", checked));
-                self.page_start = self.out.joints.len();
-            }
-            RowKind::Forward => {
-                let checked = self.claim_totals(row, true);
-                self.skip(row, total_reason("carry-forward", checked));
-            }
+            RowKind::Total => self.total(row),
+            RowKind::Forward => self.forward(row),
             RowKind::Summary => self.skip(row, "summary: an average, a count or the like"),
             RowKind::OwnUnits => {}
             RowKind::Header => {
@@ -428,161 +421,5 @@ impl Reader<'_> {
             return None;
         }
         Some(loss)
-    }
-
-    /// Whether a cell, and the inches beside it if it has any, hold no length; a dash counts as blank.
-    fn is_blank(&self, row: usize, column: usize) -> bool {
-        let inches = self.table.has_inches(column) && !self.grid.cell(row, column + 1).is_empty();
-        !inches && matches!(self.grid.cell(row, column), "" | "-" | "–" | "—")
-    }
-
-    /// A length that may be blank.
-    fn optional(&mut self, row: usize, column: usize, problems: &mut Problems) -> Option<Reading> {
-        if self.is_blank(row, column) {
-            return None;
-        }
-        match self.reading(row, column) {
-            Ok(reading) => Some(reading),
-            Err(error) => {
-                self.report(row, column, error, problems);
-                None
-            }
-        }
-    }
-
-    fn reading(&self, row: usize, column: usize) -> Result<Reading, LengthError> {
-        let bare = self.units.get(column).copied().flatten();
-        let rules = Rules {
-            bare,
-            decimal: self.decimal,
-        };
-        let text = self.grid.cell(row, column);
-        if self.table.has_inches(column) {
-            let inches = self
-                .grid
-                .cell(row, column + 1)
-                .trim_end_matches(['"', '″', '”', ' ']);
-            let feet = match text.trim_end_matches(['\'', '′', '’', ' ']) {
-                "" => "0",
-                feet => feet,
-            };
-            let joined = if inches.is_empty() {
-                format!("{feet}'")
-            } else {
-                format!("{feet}' {inches}\"")
-            };
-            return read_length(&joined, &rules);
-        }
-        read_length(text, &rules)
-    }
-
-    fn report(&mut self, row: usize, column: usize, error: LengthError, problems: &mut Problems) {
-        let at = self.table.at(self.grid, row, column);
-        if matches!(error, LengthError::NoUnit(_)) {
-            // One question for the column, not one for each of its rows.
-            if !self.asked.contains(&column) {
-                self.asked.push(column);
-                problems.push(Problem::UnitQuestion { at });
-            }
-            return;
-        }
-        problems.push(Problem::Length { at, error });
-    }
-
-    fn claim(&mut self, line: u32, claimed: Claimed, reading: Reading) {
-        self.out.claims.push(Claim {
-            line,
-            claimed,
-            value: reading.length,
-            last_place: reading.last_place,
-        });
-    }
-
-    /// The figures of a total row; whether there were any. Under a column of lengths they are totals
-    /// of it. A figure with decimals or a unit under the label's own columns, or under none, is one
-    /// too (a whole number counts joints), but not under a column of something else, such as masses.
-    fn claim_totals(&mut self, row: usize, forward: bool) -> bool {
-        let before = self.out.claims.len();
-        for column in 0..self.grid.width(row) {
-            let text = self.grid.cell(row, column);
-            let field = self.table.field(column);
-            let of_length = field.filter(|field| field.is_length());
-            let inches = column > 0 && self.table.has_inches(column - 1);
-            let other = field.is_none() && !self.table.name(column).is_empty();
-            if (of_length.is_none()
-                && (inches || other || !text.contains(['.', ',', '\'', 'm', 'f'])))
-                || self.is_blank(row, column)
-            {
-                continue;
-            }
-            let reading = if of_length.is_none() {
-                let rules = Rules {
-                    bare: self.unit,
-                    decimal: self.decimal,
-                };
-                read_length(text, &rules)
-            } else {
-                self.reading(row, column)
-            };
-            let Ok(reading) = reading else { continue };
-            let claimed = Claimed::Total {
-                page_start: self.page_start,
-                row: self.out.joints.len(),
-                of: match field {
-                    Some(Field::Loss) => Summed::Losses,
-                    Some(Field::Effective | Field::Running) => Summed::Effective,
-                    _ => Summed::Lengths,
-                },
-                running: forward,
-            };
-            self.claim(self.grid.line(row), claimed, reading);
-        }
-        self.out.claims.len() > before
-    }
-
-    /// A length without a joint number is a total if it is the sum of what stands above it.
-    fn unlabelled(&mut self, row: usize, problems: &mut Problems) {
-        let column = self.table.length();
-        let missing = || Problem::JointMissing {
-            at: self.table.at(self.grid, row, self.table.joint()),
-            found: self.grid.cell(row, self.table.joint()).to_owned(),
-            length: self.grid.cell(row, column).to_owned(),
-        };
-        let Ok(reading) = self.reading(row, column) else {
-            problems.push(missing());
-            return;
-        };
-        let is_total = [0, self.page_start].into_iter().any(|start| {
-            let above = self.out.joints.get(start..).unwrap_or_default();
-            let full: Length = above
-                .iter()
-                .filter_map(|joint| joint.overall.or(joint.effective))
-                .sum();
-            let losses: Length = above.iter().filter_map(|joint| joint.makeup_loss).sum();
-            let terms = i64::try_from(above.len()).unwrap_or(i64::MAX);
-            let allowed = reading.last_place.nm().saturating_mul(terms);
-            above.len() > 1
-                && [full, full - losses]
-                    .into_iter()
-                    .any(|sum| (reading.length - sum).abs().nm().saturating_mul(2) <= allowed)
-        });
-        if is_total {
-            self.claim_totals(row, false);
-            self.skip(
-                row,
-                "total without a label: equals the sum above it; not summed",
-            );
-            self.page_start = self.out.joints.len();
-        } else {
-            problems.push(missing());
-        }
-    }
-}
-
-fn total_reason(what: &str, checked: bool) -> String {
-    if checked {
-        format!("{what}: not summed, checked against the joints")
-    } else {
-        format!("{what}: not summed; it holds no figure that could be checked")
     }
 }

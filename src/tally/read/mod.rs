@@ -5,6 +5,7 @@
 //! result is a [`Problem`] that names the option which settles it, and every line that is not used
 //! as a joint is listed with the reason.
 
+mod cells;
 mod columns;
 mod decimal;
 mod decode;
@@ -15,6 +16,7 @@ mod joints;
 mod order;
 mod rows;
 mod synonyms;
+mod totals;
 mod units;
 
 use std::path::Path;

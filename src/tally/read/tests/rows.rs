@@ -1,5 +1,7 @@
 //! Totals, page heads, notes: recognised, listed, never summed.
 
+use std::fmt::Write as _;
+
 use super::*;
 use crate::flag::Code;
 use crate::tally::review;
@@ -82,6 +84,75 @@ fn each_wrong_total_is_found() {
     }
 }
 
+/// Six joints listed from the top, their running totals counting from the bottom, on three pages:
+/// the cells of the carry-forwards under the lengths, the losses and the running totals.
+fn falling([first, second, third, fourth]: [&str; 4]) -> String {
+    format!(
+        "Jt,OAL (m),MUL (m),Cum (m)\n\
+        6,12.600,0.150,73.350\n\
+        5,12.500,0.150,60.900\n\
+        Carried forward,{first}\n\
+        Brought forward,{second}\n\
+        4,12.400,0.150,48.550\n\
+        3,12.300,0.150,36.300\n\
+        Carried forward,{third}\n\
+        Brought forward,{fourth}\n\
+        2,12.200,0.150,24.150\n\
+        1,12.100,,12.100\n"
+    )
+}
+
+#[test]
+fn where_running_totals_fall_carry_forwards_are_the_sum_so_far_or_the_rest() {
+    for (first, second) in [
+        // The sums so far, under the running totals and under the lengths, net and overall.
+        (",,24.800", ",,49.200"),
+        ("24.800,,", "49.200,,"),
+        ("25.100,0.300,24.800", "49.800,0.600,49.200"),
+        // The rest.
+        (",,48.550", ",,24.150"),
+        ("48.550,,", "24.150,,"),
+        ("49.000,0.450,48.550", "24.300,0.150,24.150"),
+        // Lengths and losses summed down the page, beside running totals of the rest.
+        ("25.100,0.300,48.550", "49.800,0.600,24.150"),
+    ] {
+        let text = falling([first, first, second, second]);
+        assert_eq!(disagreement(&text), None, "{first} {second}");
+    }
+}
+
+#[test]
+fn where_running_totals_fall_one_column_does_not_carry_both() {
+    let (so_far, rest) = ([",,24.800", ",,49.200"], [",,48.550", ",,24.150"]);
+    for (cells, line, computed) in [
+        ([rest[0], so_far[0], rest[1], rest[1]], 5, "48.550"),
+        ([so_far[0], so_far[0], rest[1], so_far[1]], 8, "49.200"),
+        // As many of either: the first decides.
+        ([so_far[0], so_far[0], rest[1], rest[1]], 8, "49.200"),
+        ([rest[0], rest[0], so_far[1], so_far[1]], 8, "24.150"),
+    ] {
+        let found = disagreement(&falling(cells)).unwrap_or_else(|| panic!("{cells:?} passes"));
+        assert!(
+            found.starts_with(&format!("line {line}: carry-forward "))
+                && found.contains(&format!("the joints give {computed} m")),
+            "{found}"
+        );
+    }
+    // Nor is the rest of the lengths a sum of losses.
+    let cells = [",48.550,", ",48.550,", ",24.150,", ",24.150,"];
+    let found = disagreement(&falling(cells)).expect("no sum of losses");
+    assert!(found.starts_with("line 4: carry-forward "), "{found}");
+}
+
+#[test]
+fn where_running_totals_rise_a_carry_forward_is_never_the_rest() {
+    let rest = PAGES
+        .replacen("Carried forward,,,24.150", "Carried forward,,,24.400", 1)
+        .replacen("Brought forward,,,24.150", "Brought forward,,,24.400", 1);
+    let found = disagreement(&rest).expect("the rest");
+    assert!(found.starts_with("line 5: carry-forward "), "{found}");
+}
+
 #[test]
 fn a_total_may_round_by_half_its_last_place_for_each_term() {
     // Three lengths of 12.004, 12.004, 12.004 make 36.012; to the centimetre each could be 12.00.
@@ -144,6 +215,42 @@ fn a_total_may_do_without_a_label_if_it_is_the_sum() {
     assert!(
         refused.contains("line 4, column 1 (Jt): `12.4` stands in the length column"),
         "{refused}"
+    );
+}
+
+#[test]
+fn totals_without_labels_are_known_throughout_a_long_list() {
+    // Joints of 4.0001 m, a loss of 0.15 m each, and after every tenth what they add up to: those of
+    // the page or all so far, with the losses or without.
+    let list = |total: fn(i64) -> i64| {
+        let mut text = String::from("Jt,OAL (m),MUL (m)\n");
+        for joint in 1..=20_000 {
+            let _ = writeln!(text, "{joint},4.0001,0.1500");
+            if joint % 10 == 0 {
+                let total = Length::from_nm(total(joint) * 100_000);
+                let _ = writeln!(text, ",{},", total.exact_metres());
+            }
+        }
+        text
+    };
+    let ways: [fn(i64) -> i64; 4] = [
+        |_| 400_010,
+        |_| 385_010,
+        |joint| joint * 40_001,
+        |joint| joint * 38_501,
+    ];
+    for total in ways {
+        let tally = tally(&list(total));
+        assert_eq!((tally.joints.len(), tally.skipped.len()), (20_000, 2_000));
+        let net = Length::from_nm(3_850_100_000);
+        assert_eq!(string_length(&tally), net.times(20_000) + mm(150));
+    }
+    // Nor does the length of the list let a wrong one pass.
+    let wrong = list(ways[0]) + "20001,4.0001,0.1500\n20002,4.0001,0.1500\n,8.0004,\n";
+    assert_eq!(
+        refusal(&wrong),
+        "line 22004, column 1 (Jt): `8.0004` stands in the length column, but there is no joint number \
+         beside it; expected one, or a word such as total"
     );
 }
 

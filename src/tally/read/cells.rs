@@ -1,0 +1,77 @@
+//! A cell of a joint's row, read as a length.
+
+use super::error::{Problem, Problems};
+use super::joints::Reader;
+use crate::measure::{LengthError, Reading, Rules, read_length};
+
+impl Reader<'_> {
+    /// Whether a cell, and the inches beside it if it has any, hold no length; a dash counts as blank.
+    pub(super) fn is_blank(&self, row: usize, column: usize) -> bool {
+        let inches = self.table.has_inches(column) && !self.grid.cell(row, column + 1).is_empty();
+        !inches && matches!(self.grid.cell(row, column), "" | "-" | "–" | "—")
+    }
+
+    /// A length that may be blank.
+    pub(super) fn optional(
+        &mut self,
+        row: usize,
+        column: usize,
+        problems: &mut Problems,
+    ) -> Option<Reading> {
+        if self.is_blank(row, column) {
+            return None;
+        }
+        match self.reading(row, column) {
+            Ok(reading) => Some(reading),
+            Err(error) => {
+                self.report(row, column, error, problems);
+                None
+            }
+        }
+    }
+
+    pub(super) fn reading(&self, row: usize, column: usize) -> Result<Reading, LengthError> {
+        let bare = self.units.get(column).copied().flatten();
+        let rules = Rules {
+            bare,
+            decimal: self.decimal,
+        };
+        let text = self.grid.cell(row, column);
+        if self.table.has_inches(column) {
+            let inches = self
+                .grid
+                .cell(row, column + 1)
+                .trim_end_matches(['"', '″', '”', ' ']);
+            let feet = match text.trim_end_matches(['\'', '′', '’', ' ']) {
+                "" => "0",
+                feet => feet,
+            };
+            let joined = if inches.is_empty() {
+                format!("{feet}'")
+            } else {
+                format!("{feet}' {inches}\"")
+            };
+            return read_length(&joined, &rules);
+        }
+        read_length(text, &rules)
+    }
+
+    pub(super) fn report(
+        &mut self,
+        row: usize,
+        column: usize,
+        error: LengthError,
+        problems: &mut Problems,
+    ) {
+        let at = self.table.at(self.grid, row, column);
+        if matches!(error, LengthError::NoUnit(_)) {
+            // One question for the column, not one for each of its rows.
+            if !self.asked.contains(&column) {
+                self.asked.push(column);
+                problems.push(Problem::UnitQuestion { at });
+            }
+            return;
+        }
+        problems.push(Problem::Length { at, error });
+    }
+}

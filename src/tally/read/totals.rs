@@ -1,0 +1,158 @@
+//! Written totals: what they claim to sum, and how one without a label is known.
+
+use super::super::Joint;
+use super::super::claims::{Claim, Claimed, Summed};
+use super::error::{Problem, Problems};
+use super::joints::Reader;
+use super::synonyms::Field;
+use crate::measure::{Length, Reading, Rules, read_length};
+
+/// What the joints read so far add up to. Kept as they are read: to sum them anew at every row that
+/// may be a total would take the square of their number.
+#[derive(Default)]
+pub(super) struct Totals {
+    all: Sum,
+    page: Sum,
+    /// The row at which the page starts, in the order of the page.
+    page_start: usize,
+}
+
+impl Totals {
+    pub(super) fn add(&mut self, joint: &Joint) {
+        self.all.add(joint);
+        self.page.add(joint);
+    }
+
+    fn turn_the_page(&mut self, row: usize) {
+        self.page = Sum::default();
+        self.page_start = row;
+    }
+
+    fn is_total(&self, reading: &Reading) -> bool {
+        self.all.is(reading) || self.page.is(reading)
+    }
+}
+
+/// A sum of joints.
+#[derive(Default)]
+struct Sum {
+    joints: i64,
+    lengths: Length,
+    losses: Length,
+}
+
+impl Sum {
+    fn add(&mut self, joint: &Joint) {
+        self.joints += 1;
+        self.lengths += joint.overall.or(joint.effective).unwrap_or_default();
+        self.losses += joint.makeup_loss.unwrap_or_default();
+    }
+
+    /// Whether a figure is the sum of these lengths, with the losses or without them, but for half a
+    /// unit of its last place for each joint. The sum of one joint could be anything else as well.
+    fn is(&self, reading: &Reading) -> bool {
+        let allowed = reading.last_place.nm().saturating_mul(self.joints);
+        self.joints > 1
+            && [self.lengths, self.lengths - self.losses]
+                .into_iter()
+                .any(|sum| (reading.length - sum).abs().nm().saturating_mul(2) <= allowed)
+    }
+}
+
+impl Reader<'_> {
+    /// A row that calls itself a total ends a page.
+    pub(super) fn total(&mut self, row: usize) {
+        let checked = self.claim_totals(row, false);
+        self.skip(row, total_reason("total", checked));
+        self.totals.turn_the_page(self.out.joints.len());
+    }
+
+    pub(super) fn forward(&mut self, row: usize) {
+        let checked = self.claim_totals(row, true);
+        self.skip(row, total_reason("carry-forward", checked));
+    }
+
+    pub(super) fn claim(&mut self, line: u32, claimed: Claimed, reading: Reading) {
+        self.out.claims.push(Claim {
+            line,
+            claimed,
+            value: reading.length,
+            last_place: reading.last_place,
+        });
+    }
+
+    /// The figures of a total row; whether there were any. Under a column of lengths they are totals
+    /// of it. A figure with decimals or a unit under the label's own columns, or under none, is one
+    /// too (a whole number counts joints), but not under a column of something else, such as masses.
+    fn claim_totals(&mut self, row: usize, forward: bool) -> bool {
+        let before = self.out.claims.len();
+        for column in 0..self.grid.width(row) {
+            let text = self.grid.cell(row, column);
+            let field = self.table.field(column);
+            let of_length = field.filter(|field| field.is_length());
+            let inches = column > 0 && self.table.has_inches(column - 1);
+            let other = field.is_none() && !self.table.name(column).is_empty();
+            if (of_length.is_none()
+                && (inches || other || !text.contains(['.', ',', '\'', 'm', 'f'])))
+                || self.is_blank(row, column)
+            {
+                continue;
+            }
+            let reading = if of_length.is_none() {
+                let rules = Rules {
+                    bare: self.unit,
+                    decimal: self.decimal,
+                };
+                read_length(text, &rules)
+            } else {
+                self.reading(row, column)
+            };
+            let Ok(reading) = reading else { continue };
+            let claimed = Claimed::Total {
+                page_start: self.totals.page_start,
+                row: self.out.joints.len(),
+                of: match field {
+                    Some(Field::Loss) => Summed::Losses,
+                    Some(Field::Effective) => Summed::Effective,
+                    Some(Field::Running) => Summed::Running,
+                    _ => Summed::Lengths,
+                },
+                running: forward,
+            };
+            self.claim(self.grid.line(row), claimed, reading);
+        }
+        self.out.claims.len() > before
+    }
+
+    /// A length without a joint number is a total if it is the sum of what stands above it.
+    pub(super) fn unlabelled(&mut self, row: usize, problems: &mut Problems) {
+        let column = self.table.length();
+        let missing = || Problem::JointMissing {
+            at: self.table.at(self.grid, row, self.table.joint()),
+            found: self.grid.cell(row, self.table.joint()).to_owned(),
+            length: self.grid.cell(row, column).to_owned(),
+        };
+        let Ok(reading) = self.reading(row, column) else {
+            problems.push(missing());
+            return;
+        };
+        if self.totals.is_total(&reading) {
+            self.claim_totals(row, false);
+            self.skip(
+                row,
+                "total without a label: equals the sum above it; not summed",
+            );
+            self.totals.turn_the_page(self.out.joints.len());
+        } else {
+            problems.push(missing());
+        }
+    }
+}
+
+fn total_reason(what: &str, checked: bool) -> String {
+    if checked {
+        format!("{what}: not summed, checked against the joints")
+    } else {
+        format!("{what}: not summed; it holds no figure that could be checked")
+    }
+}
