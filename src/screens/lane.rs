@@ -194,12 +194,18 @@ struct Label {
 impl Label {
     /// All of the figure or none of it: a figure cut short is another figure.
     fn text(&self, fits: usize) -> String {
-        match &self.number {
+        let whole = match &self.number {
             Some(number) if width(&self.word) + 1 + width(number) <= fits => {
-                format!("{} {number} ", self.word)
+                format!("{} {number}", self.word)
             }
-            _ if width(&self.word) <= fits => format!("{} ", self.word),
+            _ if width(&self.word) <= fits => self.word.clone(),
             _ => String::new(),
+        };
+        // A space after it keeps it off the lines behind.
+        if width(&whole) < fits {
+            whole + " "
+        } else {
+            whole
         }
     }
 }

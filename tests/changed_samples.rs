@@ -1,0 +1,385 @@
+//! The screens on samples that were changed in one thing each: what must be said, and where.
+
+#![allow(
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test may stop"
+)]
+
+use std::fs;
+use std::path::Path;
+
+use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use kerfmark::job::Folder;
+use kerfmark::report::cut_sheet;
+use kerfmark::screens::{Action, Overlay, State, Theme, action, draw, update};
+use ratatui::Terminal;
+use ratatui::backend::TestBackend;
+
+/// A copy of a sample in which texts of its files are replaced.
+fn changed(name: &str, changes: &[(&str, &str, &str)]) -> Folder {
+    let sample = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("sample-tallies")
+        .join(name);
+    let place = tempfile::tempdir().expect("a folder");
+    fs::create_dir(place.path().join("tallies")).expect("a folder");
+    for folder in ["", "tallies"] {
+        for entry in fs::read_dir(sample.join(folder))
+            .expect("a sample")
+            .flatten()
+        {
+            if entry.path().is_file() {
+                let to = place.path().join(folder).join(entry.file_name());
+                fs::copy(entry.path(), to).expect("a copy");
+            }
+        }
+    }
+    for (file, from, to) in changes {
+        let path = place.path().join(file);
+        let text = fs::read_to_string(&path).expect("a file");
+        assert!(text.contains(from), "`{from}` does not stand in {file}");
+        fs::write(&path, text.replacen(from, to, 1)).expect("a change");
+    }
+    Folder::open(place.path()).expect("a job that opens")
+}
+
+fn state(name: &str, changes: &[(&str, &str, &str)]) -> State {
+    State::new(changed(name, changes), (80, 24))
+}
+
+fn press(state: &mut State, keys: &str) {
+    for letter in keys.chars() {
+        let code = match letter {
+            '\n' => KeyCode::Enter,
+            '\t' => KeyCode::Tab,
+            '^' => KeyCode::Esc,
+            'v' => KeyCode::Down,
+            letter => KeyCode::Char(letter),
+        };
+        if let Some(action) = action(state, KeyEvent::new(code, KeyModifiers::NONE)) {
+            update(state, action);
+        }
+    }
+}
+
+fn drawn(state: &State) -> String {
+    let mut terminal =
+        Terminal::new(TestBackend::new(state.size.0, state.size.1)).expect("a terminal");
+    terminal
+        .draw(|frame| draw(state, &Theme::mono(), frame))
+        .expect("a frame");
+    let text = terminal.backend().to_string();
+    let lines = text.lines().map(|line| line.trim_matches('"').trim_end());
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+fn reload(state: &mut State, name: &str, changes: &[(&str, &str, &str)]) {
+    let folder = changed(name, changes);
+    update(state, Action::Reloaded(Box::new(Ok(folder))));
+}
+
+const JOB: &str = "job.toml";
+
+#[test]
+fn what_stops_a_cut_stands_before_its_marks_and_stays_in_sight() {
+    // The stick-up brings the connection A-10/A-11 down onto the cut.
+    let onto_it = [(JOB, "stick_up = 0.960", "stick_up = 5.400")];
+    let mut state = state("four-slots", &onto_it);
+    press(&mut state, "4");
+    let first = drawn(&state);
+    let at = |text: &str| {
+        first
+            .find(text)
+            .unwrap_or_else(|| panic!("{text}:\n{first}"))
+    };
+    assert!(at("STOP - DO NOT CUT: ") < at("lies in or touches"));
+    assert!(at("lies in or touches") < at("Mark, nearest"));
+    for _ in 0..30 {
+        press(&mut state, "v");
+        assert!(drawn(&state).contains("STOP - DO NOT CUT: cut-near-connection"));
+    }
+    let sheet = cut_sheet(&state.folder, &state.figures);
+    let slot = sheet.split("SLOT B").next().expect("slot A");
+    let stop = slot.find("! stop: cut-near-connection").expect("the flag");
+    assert!(
+        slot.find("SLOT A   STOP - DO NOT CUT")
+            .is_some_and(|at| at < stop)
+    );
+    assert!(stop < slot.find("Marks, nearest first").expect("the marks"));
+}
+
+#[test]
+fn a_cut_conductor_is_headed_so_however_far_one_scrolls_and_has_no_marks_to_set_out() {
+    let mut state = state("four-slots", &[]);
+    press(&mut state, "\t\t4");
+    for _ in 0..40 {
+        let text = drawn(&state);
+        assert!(text.contains("ALREADY CUT - DO NOT CUT AGAIN"), "{text}");
+        press(&mut state, "v");
+    }
+    press(&mut state, "g");
+    assert!(drawn(&state).contains("Marks it was to be found by"));
+    press(&mut state, "5");
+    assert!(drawn(&state).contains("ALREADY CUT"));
+}
+
+#[test]
+fn the_worst_flags_are_in_sight_when_there_are_many() {
+    let far_down = [(JOB, "stick_up = 0.960", "stick_up = -7.000")];
+    let state = state("four-slots", &far_down);
+    let text = drawn(&state);
+    let flags = text.split("Flags: ").nth(1).expect("flags");
+    assert!(flags.contains("stop  A    too-short"), "{text}");
+    assert!(flags.contains("more below"), "{text}");
+}
+
+#[test]
+fn the_overview_names_figures_by_the_slot_they_belong_to() {
+    let mut state = state("four-slots", &[]);
+    press(&mut state, "5\t\t\t1");
+    let text = drawn(&state);
+    assert!(
+        text.contains("►D ") && text.contains(" D: joints 12"),
+        "{text}"
+    );
+    press(&mut state, "2");
+    assert!(drawn(&state).contains("Slot D planned"));
+}
+
+#[test]
+fn no_fitting_is_left_out_on_the_floor_at_the_least_size() {
+    let more = "[[accessory]]\nname = \"guide one\"\nelevation = -26.0\nlength = 0.3\n\n\
+        [[accessory]]\nname = \"guide two\"\nelevation = -22.0\nlength = 0.3\n\n[[bench]]";
+    let mut state = state("four-slots", &[(JOB, "[[bench]]", more)]);
+    press(&mut state, "5");
+    press(&mut state, &"-".repeat(11));
+    press(&mut state, &"+".repeat(6));
+    let text = drawn(&state);
+    assert!(text.contains("THIS IS THE RUNNING JOINT"), "{text}");
+    // The lower edges less the joint's lower make-up plane at -28.350, which docs/method.md gives.
+    let one = "FIT GUIDE ONE: LOWER EDGE 2.350 m ABOVE THE LOWER MAKE-UP PLANE OF A-07";
+    let two = "FIT GUIDE TWO: LOWER EDGE 6.350 m ABOVE THE LOWER MAKE-UP PLANE OF A-07";
+    assert!(text.contains(one) && text.contains(two), "{text}");
+    assert!(text.contains("LENGTH IN") && text.contains("REMAINS TO LANDING"));
+}
+
+#[test]
+fn the_floor_shows_where_a_landed_string_stands() {
+    let mut state = state("four-slots", &[]);
+    press(&mut state, "5");
+    let text = drawn(&state);
+    assert!(
+        text.contains("SHOE, AS LANDED") && text.contains("STICK-UP, AS READ"),
+        "{text}"
+    );
+    press(&mut state, "-");
+    let text = drawn(&state);
+    assert!(text.contains("AS IT WAS RUN"), "{text}");
+    assert!(
+        text.contains("SHOE, WITH THE TOP LEVEL WITH SPIDER"),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_moved_bench_and_two_swapped_joints_are_no_silent_changes() {
+    let mut bench = state("four-slots", &[]);
+    reload(
+        &mut bench,
+        "four-slots",
+        &[(JOB, "elevation = 17.905", "elevation = 17.705")],
+    );
+    let moved = bench.moved.join("\n");
+    assert!(
+        moved.contains("A: mark DOWN from bench spider deck plate -0.200 m"),
+        "{moved}"
+    );
+
+    let mut swapped = state("four-slots", &[]);
+    let file = "tallies/a.csv";
+    let swap = [
+        (file, "3.199", "x"),
+        (file, "12.350", "3.199"),
+        (file, "x", "12.350"),
+    ];
+    reload(&mut swapped, "four-slots", &swap);
+    let moved = swapped.moved.join("\n");
+    assert!(
+        moved.contains("A: cut lies in is A-10, was A-11"),
+        "{moved}"
+    );
+    assert!(
+        moved.contains("make-up planes above the shoe: 2 of 11 moved"),
+        "{moved}"
+    );
+    assert!(!moved.contains("string length"), "{moved}");
+}
+
+#[test]
+fn a_second_change_hides_nothing_of_the_first_until_someone_looked() {
+    let raised = (JOB, "rotary = 27.100", "rotary = 33.800");
+    let named = (JOB, "Zevrik shoal,", "Zevrik shoal;");
+    let mut state = state("four-slots", &[]);
+    reload(&mut state, "four-slots", &[raised]);
+    reload(&mut state, "four-slots", &[raised, named]);
+    assert!(state.moved.contains(&"A: cut below RT +6.700 m".to_owned()));
+    press(&mut state, "m");
+    assert_eq!(state.overlay, Overlay::Moved(0));
+    press(&mut state, "^");
+    reload(&mut state, "four-slots", &[raised]);
+    assert!(state.moved.is_empty(), "{:?}", state.moved);
+    let said = state.message.as_deref();
+    assert_eq!(
+        said,
+        Some("files read again: no figure and no flag changed")
+    );
+}
+
+#[test]
+fn flags_that_come_and_go_are_told() {
+    let mut state = state("four-slots", &[]);
+    let narrow = (JOB, "clearance = \"0.40 m\"", "clearance = \"4.40 m\"");
+    reload(&mut state, "four-slots", &[narrow]);
+    let came = "A: flag stop cut-near-connection came: ";
+    assert!(
+        state.moved.iter().any(|it| it.starts_with(came)),
+        "{:?}",
+        state.moved
+    );
+    press(&mut state, "m^");
+    reload(&mut state, "four-slots", &[]);
+    let gone = "A: flag cut-near-connection is gone".to_owned();
+    assert!(state.moved.contains(&gone), "{:?}", state.moved);
+}
+
+#[test]
+fn where_one_was_on_the_floor_follows_the_name_of_the_slot() {
+    let mut state = state("four-slots", &[]);
+    press(&mut state, "5\t");
+    press(&mut state, &"-".repeat(4));
+    assert_eq!(state.places[1].pieces_in, 7);
+    let before = "[[slot]]\nname = \"Z\"\nx = 9\ny = 9\npipe = \"main\"\ntally = \"tallies/a.csv\"\n\n[[slot]]\nname = \"A\"";
+    reload(
+        &mut state,
+        "four-slots",
+        &[(JOB, "[[slot]]\nname = \"A\"", before)],
+    );
+    assert_eq!((state.slot, state.places[2].pieces_in), (2, 7));
+    assert!(drawn(&state).contains("SLOT B "));
+    // Read meanwhile: the floor starts anew, with all in.
+    press(&mut state, "\t\t");
+    let stick_up = "tally = \"tallies/d.csv\"\nstick_up = 4.365\nstick_up_hull = \"running\"";
+    let read = [
+        (JOB, "tally = \"tallies/d.csv\"", stick_up),
+        (JOB, "plan_shoulder = -27.100\nhole", "hole"),
+    ];
+    reload(&mut state, "four-slots", &read);
+    assert_eq!(state.places[3].pieces_in, 12);
+}
+
+#[test]
+fn a_joint_itself_is_found_before_one_whose_serial_contains_the_text() {
+    // Joint 5 of Q was laid down, and a serial of it holds a 5: P has a joint 5.
+    let mut state = state("three-feet", &[]);
+    press(&mut state, "\t/5\n");
+    let slot = &state.folder.tallies[state.slot];
+    assert_eq!(slot.joints[state.places[state.slot].tally].number, "5");
+    assert_eq!(state.message.as_deref(), Some("joint 5: is `5`"));
+    let serial = state
+        .folder
+        .tallies
+        .iter()
+        .flat_map(|tally| &tally.joints)
+        .find_map(|joint| joint.serial.clone())
+        .expect("a serial");
+    let part: String = serial.chars().skip(1).collect();
+    press(&mut state, &format!("/{part}\n"));
+    let said = state.message.clone().expect("what was found");
+    assert!(
+        said.contains(&format!("serial {serial}: contains")),
+        "{said}"
+    );
+}
+
+#[test]
+fn the_tally_calls_a_connection_in_a_keep_out_where_the_flags_do() {
+    let zone = [(JOB, "from = 2.0\nto = 6.0", "from = -2.5\nto = 6.0")];
+    let mut state = state("four-slots", &zone);
+    state.size = (200, 60);
+    press(&mut state, "2");
+    let text = drawn(&state);
+    let row = text
+        .lines()
+        .find(|line| line.contains(" A-09 "))
+        .expect("a row");
+    assert!(row.contains("CONNECTION ABOVE IT IN splash zone"), "{text}");
+    assert_eq!(text.matches("CONNECTION ABOVE").count(), 1, "{text}");
+    let flagged = state.figures.slots[0].in_keep_outs.len();
+    assert_eq!(flagged, 1);
+}
+
+#[test]
+fn the_profile_shows_all_of_a_figure_or_none_and_nothing_runs_through_it() {
+    for (name, units) in [("four-slots", 3), ("three-feet", 3)] {
+        let mut state = state(name, &[]);
+        press(&mut state, "3");
+        for _ in 0..units {
+            press(&mut state, "u");
+            for width in (80..=200).step_by(5) {
+                update(&mut state, Action::Resize(width, 40));
+                let text = drawn(&state);
+                for word in ["cut ", "shoe ", "shoulder ", "top "] {
+                    for (at, _) in text.match_indices(word) {
+                        let rest = text.split_at(at + word.len()).1;
+                        if !rest.starts_with(|c: char| c == '-' || c.is_ascii_digit()) {
+                            continue;
+                        }
+                        let is_whole = state.figures.slots.iter().any(|slot| {
+                            let all = [
+                                Some(slot.cut.target),
+                                slot.top,
+                                slot.shoe,
+                                slot.shoulder.and_then(|it| it.elevation),
+                            ];
+                            all.into_iter().flatten().any(|elevation| {
+                                let number = state.show.number(elevation.height());
+                                rest.strip_prefix(&number).is_some_and(|after| {
+                                    after.starts_with([' ', '\n']) || after.is_empty()
+                                })
+                            })
+                        });
+                        let line = rest.lines().next();
+                        assert!(is_whole, "{word}{line:?} at {width} in\n{text}");
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn what_belongs_to_the_job_as_a_whole_opens_in_full() {
+    let unstated = [(JOB, "strap = \"1.5 mm\"", "")];
+    let mut state = state("four-slots", &unstated);
+    press(&mut state, "vvvvv\n");
+    let text = drawn(&state);
+    assert!(
+        text.contains("not stated in [uncertainty]: strap. What needs them"),
+        "{text}"
+    );
+    assert!(!text.contains('…'), "{text}");
+}
+
+#[test]
+fn uncertainties_that_count_as_nothing_are_named_on_every_face() {
+    let left_out = [
+        (JOB, "benchmark = \"2 mm\"", ""),
+        (JOB, "tape_scale = 50", ""),
+    ];
+    let mut state = state("four-slots", &left_out);
+    let named = "Uncertainties counted as 0, because they are left out or stated so: tape_scale, benchmark.";
+    let one_line = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(one_line(&cut_sheet(&state.folder, &state.figures)).contains(named));
+    press(&mut state, "4G");
+    assert!(one_line(&drawn(&state)).contains("tape_scale, benchmark."));
+}
