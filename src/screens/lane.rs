@@ -195,7 +195,7 @@ impl Label {
     /// All of the figure or none of it: a figure cut short is another figure.
     fn text(&self, fits: usize) -> String {
         let whole = match &self.number {
-            Some(number) if width(&self.word) + 1 + width(number) <= fits => {
+            Some(number) if width(&self.word) + 1 + width(number) < fits => {
                 format!("{} {number}", self.word)
             }
             _ if width(&self.word) <= fits => self.word.clone(),
