@@ -6,21 +6,20 @@
     reason = "a test may stop"
 )]
 
-use std::fs;
-use std::path::Path;
+#[path = "common/on_screen.rs"]
+#[allow(dead_code, reason = "each test file uses its part of it")]
+mod on_screen;
 
-use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use std::fs;
+
+use crossterm::event::KeyCode;
 use kerfmark::job::Folder;
 use kerfmark::report::cut_sheet;
-use kerfmark::screens::{Action, Overlay, State, Theme, action, draw, update};
-use ratatui::Terminal;
-use ratatui::backend::TestBackend;
+use kerfmark::screens::{Action, Overlay, State, update};
 
 /// A copy of a sample in which texts of its files are replaced.
 fn changed(name: &str, changes: &[(&str, &str, &str)]) -> Folder {
-    let sample = Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("sample-tallies")
-        .join(name);
+    let sample = on_screen::sample(name);
     let place = tempfile::tempdir().expect("a folder");
     fs::create_dir(place.path().join("tallies")).expect("a folder");
     for folder in ["", "tallies"] {
@@ -47,6 +46,7 @@ fn state(name: &str, changes: &[(&str, &str, &str)]) -> State {
     State::new(changed(name, changes), (80, 24))
 }
 
+/// Keys in short: v for down, ^ for escape.
 fn press(state: &mut State, keys: &str) {
     for letter in keys.chars() {
         let code = match letter {
@@ -56,21 +56,12 @@ fn press(state: &mut State, keys: &str) {
             'v' => KeyCode::Down,
             letter => KeyCode::Char(letter),
         };
-        if let Some(action) = action(state, KeyEvent::new(code, KeyModifiers::NONE)) {
-            update(state, action);
-        }
+        on_screen::press(state, &[code]);
     }
 }
 
 fn drawn(state: &State) -> String {
-    let mut terminal =
-        Terminal::new(TestBackend::new(state.size.0, state.size.1)).expect("a terminal");
-    terminal
-        .draw(|frame| draw(state, &Theme::mono(), frame))
-        .expect("a frame");
-    let text = terminal.backend().to_string();
-    let lines = text.lines().map(|line| line.trim_matches('"').trim_end());
-    lines.collect::<Vec<_>>().join("\n")
+    on_screen::drawn(state, state.size)
 }
 
 fn reload(state: &mut State, name: &str, changes: &[(&str, &str, &str)]) {

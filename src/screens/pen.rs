@@ -119,6 +119,12 @@ impl<'a> Pen<'a> {
         let room = self.area.width - x;
         let style = self.theme.style(role);
         let at = (self.area.x + x, self.area.y + y);
+        // A style is laid over the one before it: what was drawn here must not shine through.
+        for column in 0..cells(width(text)).min(room) {
+            if let Some(cell) = self.buffer.cell_mut((at.0 + column, at.1)) {
+                cell.reset();
+            }
+        }
         let (end, _) = self
             .buffer
             .set_stringn(at.0, at.1, text, usize::from(room), style);
@@ -149,6 +155,7 @@ impl<'a> Pen<'a> {
         if x < self.area.width && y < self.area.height {
             let style = self.theme.style(role);
             if let Some(cell) = self.buffer.cell_mut((self.area.x + x, self.area.y + y)) {
+                cell.reset();
                 cell.set_char(sign).set_style(style);
             }
         }
