@@ -14,6 +14,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use crossterm::event::KeyCode;
+use kerfmark::report::cut_sheet;
 use kerfmark::screens::{Action, Overlay, Screen, State, Theme, draw, update};
 use on_screen::{drawn, press, state, state_of, type_in};
 use ratatui::Terminal;
@@ -60,6 +61,27 @@ fn every_screen_looks_as_it_should_at_three_sizes() {
             insta::assert_snapshot!(name("how"), drawn(&state, size));
         }
     });
+}
+
+/// The lines of a block of the README, by the word after its fence.
+fn block(word: &str) -> Vec<String> {
+    let readme = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md"));
+    let readme = readme.expect("the README");
+    let (_, rest) = readme.split_once(&format!("```{word}\n")).expect("a block");
+    let (block, _) = rest.split_once("\n```").expect("its end");
+    block.lines().map(str::to_owned).collect()
+}
+
+#[test]
+fn the_pictures_in_the_readme_are_what_the_program_shows() {
+    let state = state();
+    let sheet = cut_sheet(&state.folder, &state.figures);
+    for (word, text) in [("screen", drawn(&state, (80, 24))), ("sheet", sheet)] {
+        let mut lines = text.lines();
+        for line in block(word) {
+            assert!(lines.any(|it| it.trim_end() == line), "{word}: {line}");
+        }
+    }
 }
 
 #[test]

@@ -5,9 +5,10 @@ use std::io;
 use clap::{Command, CommandFactory};
 use clap_complete::Shell;
 use clap_mangen::Man;
-use clap_mangen::roff::Roff;
+use clap_mangen::roff::{Roff, bold, roman};
 
 use super::{Arguments, Done};
+use crate::flag::Code;
 
 pub(super) fn completions(shell: Shell) -> Done {
     let mut bytes = Vec::new();
@@ -35,8 +36,25 @@ fn page() -> io::Result<String> {
         render_command(command, &mut bytes)?;
     }
     whole.render_extra_section(&mut bytes)?;
+    bytes.extend(flags().to_roff().bytes());
     whole.render_version_section(&mut bytes)?;
     Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
+
+/// Every flag with its severity and what it means: scripts meet their names.
+fn flags() -> Roff {
+    let mut section = Roff::new();
+    section.control("SH", ["FLAGS"]);
+    for code in Code::ALL {
+        section.control("TP", []);
+        section.text([bold(code.name())]);
+        section.text([roman(format!(
+            "{}: {}.",
+            code.severity().word(),
+            code.meaning()
+        ))]);
+    }
+    section
 }
 
 /// The command line with the full name of every command. `help` is left out: it takes no options, and
@@ -112,6 +130,18 @@ mod tests {
                 for word in words {
                     assert!(section.contains(&escaped(&word)), "{word}: {section}");
                 }
+            }
+        }
+    }
+
+    #[test]
+    fn the_manual_says_of_every_flag_what_it_means() {
+        let page = page().expect("a page");
+        for code in Code::ALL {
+            assert!(page.contains(&escaped(code.name())), "{code}");
+            // How an apostrophe is written there is no matter of ours.
+            for part in code.meaning().split('\'') {
+                assert!(page.contains(&part.replace('-', "\\-")), "{code}");
             }
         }
     }

@@ -70,11 +70,11 @@ impl Show {
     }
 
     /// A small length (a tolerance, an uncertainty, a deviation) with its unit: millimetres to one
-    /// decimal, or inches to two.
+    /// decimal, or inches to two (three where the third is not zero).
     pub fn small(self, length: Length) -> String {
         match self.unit {
             Unit::Metre => format!("{} mm", rounded_decimal(length, Unit::Millimetre.nm(), 1)),
-            _ => format!("{} in", rounded_decimal(length, Unit::Inch.nm(), 2)),
+            _ => format!("{} in", with_one_more(length, Unit::Inch, 2)),
         }
     }
 
@@ -102,7 +102,12 @@ fn decimal(length: Length, unit: Unit) -> String {
     if unit != Unit::Metre {
         return rounded_decimal(length, unit.nm(), 3);
     }
-    let fine = rounded_decimal(length, unit.nm(), 4);
+    with_one_more(length, unit, 3)
+}
+
+/// So many decimals, and one more where it is not zero.
+fn with_one_more(length: Length, unit: Unit, decimals: u32) -> String {
+    let fine = rounded_decimal(length, unit.nm(), decimals + 1);
     fine.strip_suffix('0').map_or(fine.clone(), str::to_owned)
 }
 

@@ -1,6 +1,6 @@
 //! Figures as JSON for scripts and as text for people. Nothing is computed here.
 
-pub mod json;
+mod json;
 mod json_figures;
 mod json_tally;
 mod number;

@@ -90,7 +90,7 @@ fn indented(text: &mut String, lead: &str, sentence: &str) {
     let indent = " ".repeat(lead.chars().count());
     let mut line = lead.to_owned();
     let mut has_word = false;
-    for word in sentence.split_whitespace() {
+    for word in kept_together(sentence) {
         if has_word && line.chars().count() + 1 + word.chars().count() > WIDTH {
             let _ = writeln!(text, "{line}");
             line.clone_from(&indent);
@@ -99,10 +99,30 @@ fn indented(text: &mut String, lead: &str, sentence: &str) {
         if has_word {
             line.push(' ');
         }
-        line.push_str(word);
+        line.push_str(&word);
         has_word = true;
     }
     let _ = writeln!(text, "{line}");
+}
+
+/// The words of a sentence, a figure and its unit as one: `8.2` alone at the end of a line is read
+/// as something else.
+fn kept_together(sentence: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in sentence.split_whitespace() {
+        let unit = word.trim_end_matches([',', ';', ':', ')', '.']);
+        let after_figure = words
+            .last()
+            .is_some_and(|before| before.ends_with(|c: char| c.is_ascii_digit()));
+        match words.last_mut() {
+            Some(before) if after_figure && ["m", "mm", "in", "ft", "kg"].contains(&unit) => {
+                before.push(' ');
+                before.push_str(word);
+            }
+            _ => words.push(word.to_owned()),
+        }
+    }
+    words
 }
 
 fn whole(text: &mut String, folder: &Folder, figures: &Figures) {
@@ -294,7 +314,8 @@ impl Block<'_> {
             distance(asked),
         );
         indented(text, "Clearance           ", &clear);
-        if let Some(rough) = self.figures.cut.rough {
+        let is_cut = self.figures.cut.is_cut();
+        if let Some(rough) = self.figures.cut.rough.filter(|_| !is_cut) {
             indented(
                 text,
                 "Rough cut first at  ",
@@ -303,12 +324,13 @@ impl Block<'_> {
         }
         let pipe = self.folder.job.pipes.get(self.slot.pipe);
         let mass = format!(
-            "{}, to be lifted: {}",
+            "{}, {}: {}",
             both(self.folder, place.offcut_length),
+            words::lift_word(self.figures),
             words::offcut_mass(place, pipe)
         );
         indented(text, "Off-cut             ", &mass);
-        if let Some(pipe) = pipe {
+        if let Some(pipe) = pipe.filter(|_| !is_cut) {
             let estimate = format!(
                 "about {:.0} minutes: a first estimate from common practice, by steel area",
                 steel::cutting_minutes(pipe)

@@ -183,6 +183,15 @@ pub fn offcut_mass(place: &CutPlace, pipe: Option<&Pipe>) -> String {
     )
 }
 
+/// What stands before the mass of the off-cut.
+pub const fn lift_word(figures: &SlotFigures) -> &'static str {
+    if figures.cut.is_cut() {
+        "was to be lifted"
+    } else {
+        "to be lifted"
+    }
+}
+
 /// The heading of the marks: a conductor that is cut has none to set out any more.
 pub const fn marks_heading(figures: &SlotFigures) -> &'static str {
     if figures.cut.is_cut() {

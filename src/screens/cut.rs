@@ -291,17 +291,22 @@ fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
     let slot = job.slots.get(sheet.state.slot);
     let pipe = slot.and_then(|slot| job.pipes.get(slot.pipe));
     let line = sheet.both(place.offcut_length).and(
-        format!("  to lift: {}", words::offcut_mass(place, pipe)),
+        format!(
+            "  {}: {}",
+            words::lift_word(sheet.figures),
+            words::offcut_mass(place, pipe)
+        ),
         Role::Plain,
     );
     sheet.add("Off-cut", line, Some(Subject::Offcut));
-    if let Some(rough) = sheet.figures.cut.rough {
+    let is_cut = sheet.figures.cut.is_cut();
+    if let Some(rough) = sheet.figures.cut.rough.filter(|_| !is_cut) {
         let line = sheet
             .both(rough.height())
             .and(format!("  above {}", job.sea_datum), Role::Label);
         sheet.add("Rough cut first", line, None);
     }
-    if let Some(pipe) = pipe {
+    if let Some(pipe) = pipe.filter(|_| !is_cut) {
         let text = format!(
             "about {:.0} minutes for a cold cut: a first estimate from common practice",
             steel::cutting_minutes(pipe)
