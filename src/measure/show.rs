@@ -83,6 +83,15 @@ impl Show {
         with_plus(self.small(length))
     }
 
+    /// A difference with a sign always in front: small below a metre, as any length above it.
+    pub fn difference(self, length: Length) -> String {
+        if length.abs() < Length::from_mm(1000) {
+            self.small_signed(length)
+        } else {
+            with_plus(self.text(length))
+        }
+    }
+
     /// The heading that names the unit of a column.
     pub const fn heading(self) -> &'static str {
         self.unit.name()

@@ -150,6 +150,8 @@ fn figures_round_once_half_away_from_zero() {
     assert_eq!(metres.number(Length::from_nm(-40_000)), "0.000");
     assert_eq!(metres.signed(Length::ZERO), "+0.000");
     assert_eq!(metres.small(Length::from_nm(1_450_000)), "1.5 mm");
+    assert_eq!(metres.difference(Length::from_mm(-999)), "-999.0 mm");
+    assert_eq!(metres.difference(Length::from_mm(10_400)), "+10.400 m");
     let feet_inches = Show::new(Unit::FootInch);
     assert_eq!(
         feet_inches.number(Length::from_nm(12_001_500_000)),

@@ -172,7 +172,7 @@ pub(super) fn check(tally: &Tally, string: &PipeString) -> Option<Flag> {
             name(first),
             show.text(first.value),
             show.text(computed),
-            show.small_signed(first.value - computed),
+            show.difference(first.value - computed),
         ),
     ))
 }

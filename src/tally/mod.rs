@@ -89,10 +89,9 @@ pub struct Tally {
 impl Tally {
     /// How many of the joints belong to the conductor; the rest, above them, are landing joints.
     pub fn conductor_joints(&self) -> usize {
+        // Landing joints stand last, so that they need not all be gone through.
         self.joints
-            .iter()
-            .take_while(|joint| joint.kind != Some(Kind::Landing))
-            .count()
+            .partition_point(|joint| joint.kind != Some(Kind::Landing))
     }
 
     /// The overall length of the joint at `index`, or its effective one where that is all there is.

@@ -11,11 +11,14 @@ pub(super) const SEPARATORS: [u8; 4] = [b',', b';', b'\t', b'|'];
 /// How much of a file is looked at to choose the separator. Title blocks are shorter.
 const SAMPLE: usize = 64 * 1024;
 
-/// The cells of a file. All text is in one buffer, so that a million rows cost few allocations.
+/// The cells of a file: places in its text, so that a million rows cost few allocations. Only rows in
+/// which something is quoted are copied.
 #[derive(Debug)]
-pub(super) struct Grid {
-    text: String,
-    /// The end of each cell in `text`; a cell starts where the one before it ends.
+pub(super) struct Grid<'t> {
+    text: &'t str,
+    /// The cells of rows with quotes, one after the other, the quotes taken off.
+    unquoted: String,
+    /// The end of each cell after the first of its row, as if no separators stood between them.
     ends: Vec<u32>,
     rows: Vec<Row>,
     /// Runs of blank lines: the first line, and how many.
@@ -25,16 +28,20 @@ pub(super) struct Grid {
 
 #[derive(Clone, Copy, Debug)]
 struct Row {
+    /// Where it starts, in `text` or in `unquoted`.
+    start: u32,
     /// The row's first cell in `ends`.
     first: u32,
     /// How many cells it has.
     cells: u32,
     line: u32,
+    /// Whether it stands in `unquoted`.
+    quoted: bool,
 }
 
-impl Grid {
+impl<'t> Grid<'t> {
     /// The cells of the beginning of a text, cut at the end of a line. Its quotes are not judged.
-    pub(super) fn sample(text: &str, separator: u8) -> Self {
+    pub(super) fn sample(text: &'t str, separator: u8) -> Self {
         let mut end = text.len().min(SAMPLE);
         while !text.is_char_boundary(end) {
             end -= 1;
@@ -49,7 +56,7 @@ impl Grid {
     }
 
     /// The cells of a whole text.
-    pub(super) fn whole(text: &str, separator: u8) -> Result<Self, Vec<Problem>> {
+    pub(super) fn whole(text: &'t str, separator: u8) -> Result<Self, Vec<Problem>> {
         let (grid, open_quotes) = Self::parse(text, separator);
         if open_quotes.is_empty() {
             Ok(grid)
@@ -58,14 +65,15 @@ impl Grid {
         }
     }
 
-    fn parse(text: &str, separator: u8) -> (Self, Vec<Problem>) {
+    fn parse(text: &'t str, separator: u8) -> (Self, Vec<Problem>) {
         let mut reader = ReaderBuilder::new()
             .has_headers(false)
             .flexible(true)
             .delimiter(separator)
             .from_reader(text.as_bytes());
         let mut grid = Self {
-            text: String::with_capacity(text.len()),
+            text,
+            unquoted: String::new(),
             ends: Vec::new(),
             rows: Vec::new(),
             blanks: Vec::new(),
@@ -87,17 +95,18 @@ impl Grid {
                 line += blank;
             }
             // Without a quote a record cannot run over the end of its line.
-            let lines = if memchr(b'"', body.as_bytes()).is_none() {
-                u32::from(body.ends_with(['\r', '\n']))
-            } else {
+            let quoted = memchr(b'"', body.as_bytes()).is_some();
+            let lines = if quoted {
                 line_ends(body)
+            } else {
+                u32::from(body.ends_with(['\r', '\n']))
             };
             if let Some(problem) =
                 swallowed_rows(body, &record, separator, line, lines, to == text.len())
             {
                 open_quotes.push(problem);
             }
-            grid.push(&record, line);
+            grid.push(&record, (!quoted).then_some(to - body.len()), line);
             line += lines;
             from = to;
         }
@@ -108,19 +117,24 @@ impl Grid {
         (grid, open_quotes)
     }
 
-    fn push(&mut self, record: &StringRecord, line: u32) {
+    /// Adds a row: it stands in the text at `start`, or is copied where something in it is quoted.
+    fn push(&mut self, record: &StringRecord, start: Option<usize>, line: u32) {
         // A text is at most 256 MiB long (in UTF-8 at most three times that), so that places in it
         // fit a u32.
-        let base = u32::try_from(self.text.len()).unwrap_or(u32::MAX);
-        let first = u32::try_from(self.ends.len()).unwrap_or(u32::MAX);
-        self.text.push_str(record.as_slice());
-        for cell in 0..record.len() {
-            let end = record.range(cell).map_or(0, |range| range.end);
-            self.ends
-                .push(base.saturating_add(u32::try_from(end).unwrap_or(u32::MAX)));
+        let place = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
+        let row = Row {
+            start: place(start.unwrap_or(self.unquoted.len())),
+            first: place(self.ends.len()),
+            cells: place(record.len()),
+            line,
+            quoted: start.is_none(),
+        };
+        if row.quoted {
+            self.unquoted.push_str(record.as_slice());
         }
-        let cells = u32::try_from(record.len()).unwrap_or(u32::MAX);
-        self.rows.push(Row { first, cells, line });
+        let ends = (0..record.len()).filter_map(|cell| record.range(cell));
+        self.ends.extend(ends.map(|range| place(range.end)));
+        self.rows.push(row);
     }
 
     pub(super) fn len(&self) -> usize {
@@ -151,16 +165,23 @@ impl Grid {
 
     fn raw_cell(&self, row: usize, column: usize) -> Option<&str> {
         let row = self.rows.get(row)?;
-        if column >= usize::try_from(row.cells).ok()? {
+        let at = |place: u32| usize::try_from(place).ok();
+        if column >= at(row.cells)? {
             return None;
         }
-        let at = usize::try_from(row.first).ok()? + column;
-        let end = usize::try_from(*self.ends.get(at)?).ok()?;
-        let start = match at.checked_sub(1) {
-            Some(before) => usize::try_from(*self.ends.get(before)?).ok()?,
-            None => 0,
+        let cell = at(row.first)? + column;
+        let end = at(*self.ends.get(cell)?)?;
+        let start = match column {
+            0 => 0,
+            _ => at(*self.ends.get(cell - 1)?)?,
         };
-        self.text.get(start..end)
+        let from = at(row.start)?;
+        if row.quoted {
+            self.unquoted.get(from + start..from + end)
+        } else {
+            // In the text itself a separator stands before each cell but the first.
+            self.text.get(from + start + column..from + end + column)
+        }
     }
 
     /// The cells of a row.

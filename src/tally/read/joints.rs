@@ -23,7 +23,7 @@ pub(super) struct Read {
 }
 
 pub(super) struct Reader<'a> {
-    pub(super) grid: &'a Grid,
+    pub(super) grid: &'a Grid<'a>,
     pub(super) table: &'a Table,
     pub(super) decimal: DecimalMark,
     serial: Option<usize>,

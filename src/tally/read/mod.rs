@@ -134,7 +134,7 @@ pub fn load(path: &Path) -> Result<Vec<u8>, Problem> {
 }
 
 /// Tries each separator and keeps the one under which the header names the most columns.
-fn find_table(text: &str, options: &Options) -> Result<(Grid, Table), Vec<Problem>> {
+fn find_table<'t>(text: &'t str, options: &Options) -> Result<(Grid<'t>, Table), Vec<Problem>> {
     let mut best: Option<(usize, u8)> = None;
     let mut failure = None;
     for separator in grid::SEPARATORS {

@@ -186,34 +186,33 @@ fn from_totals(claims: &[Claim]) -> Sign {
 /// Joint numbers rising from 1 are shoe first, falling to 1 top first. Landing joints have numbers
 /// of their own, and a list with several beginnings of numbers says nothing.
 fn from_numbers(joints: &[Joint]) -> Sign {
-    let mut numbers = Vec::with_capacity(joints.len());
-    let mut beginning = None;
+    let mut first: Option<(&str, u64)> = None;
+    let mut last = 0;
+    let (mut several, mut rises, mut falls) = (false, true, true);
     for joint in joints
         .iter()
         .filter(|joint| joint.kind != Some(Kind::Landing))
     {
         let (prefix, number) = split_number(&joint.number)?;
-        if *beginning.get_or_insert(prefix) != prefix {
-            return None;
+        match first {
+            None => first = Some((prefix, number)),
+            Some((beginning, _)) if beginning != prefix => return None,
+            Some(_) => {
+                several = true;
+                rises &= last < number;
+                falls &= last > number;
+            }
         }
-        numbers.push(number);
+        last = number;
     }
-    let (first, last) = (*numbers.first()?, *numbers.last()?);
-    let steps = |holds: fn(&u64, &u64) -> bool| {
-        numbers
-            .windows(2)
-            .all(|pair| matches!(pair, [a, b] if holds(a, b)))
-    };
-    match numbers.len() {
-        0 | 1 => None,
-        _ if first == 1 && steps(|a, b| a < b) => Some((
-            Order::ShoeFirst,
-            format!("the joint numbers rise from 1 to {last}"),
-        )),
-        _ if last == 1 && steps(|a, b| a > b) => Some((
-            Order::TopFirst,
-            format!("the joint numbers fall from {first} to 1"),
-        )),
-        _ => None,
+    let (_, first) = first.filter(|_| several)?;
+    if rises && first == 1 {
+        let reason = format!("the joint numbers rise from 1 to {last}");
+        Some((Order::ShoeFirst, reason))
+    } else if falls && last == 1 {
+        let reason = format!("the joint numbers fall from {first} to 1");
+        Some((Order::TopFirst, reason))
+    } else {
+        None
     }
 }
