@@ -8,6 +8,7 @@
 //! - [`tally`]: joints in running order, the string that they make, and the reader of tally files.
 //! - [`job`]: what is fixed before the job: datums, hull positions, pipe, slots, deck, tolerances.
 //! - [`figures`]: every figure that follows, computed once: elevations, cuts, verdicts, flags.
+//! - [`reconcile`]: two tallies of one string aligned and bridged, and what would explain a misclosure.
 //! - [`report`]: figures as JSON for scripts and as text for people.
 //! - [`cli`]: the command line.
 //! - [`screens`]: the terminal.
@@ -24,6 +25,7 @@ pub mod job;
 
 pub mod figures;
 
+pub mod reconcile;
 pub mod report;
 
 pub mod cli;

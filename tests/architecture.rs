@@ -7,8 +7,16 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The modules in the order of the flow; `main.rs` stands outside.
-const ORDER: [&str; 8] = [
-    "flag", "measure", "tally", "job", "figures", "report", "cli", "screens",
+const ORDER: [&str; 9] = [
+    "flag",
+    "measure",
+    "tally",
+    "job",
+    "figures",
+    "reconcile",
+    "report",
+    "cli",
+    "screens",
 ];
 
 /// Files that are doors to the disk.

@@ -39,6 +39,10 @@ pub enum Command {
     Figures(FiguresOptions),
     /// Print what was understood of one tally file, and what was skipped and why
     Tally(TallyOptions),
+    /// Bridge two tallies of one string: every millimetre between their totals
+    Reconcile(ReconcileOptions),
+    /// List the mistakes that would explain why a measurement disagrees with a tally
+    Suspects(SuspectsOptions),
     /// Make a job folder to start from, with a comment on every key
     New {
         /// The folder to make; it must not exist, or be empty.
@@ -81,6 +85,91 @@ pub struct TallyOptions {
     /// Count the joints in place of listing them.
     #[arg(long)]
     pub summary: bool,
+    /// How to read the file.
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+/// Of `reconcile`.
+#[derive(Debug, Args)]
+pub struct ReconcileOptions {
+    /// The one tally, such as the yard's.
+    #[arg(value_name = "A")]
+    pub a: PathBuf,
+    /// The other tally of the same string, such as the strap on deck.
+    #[arg(value_name = "B")]
+    pub b: PathBuf,
+    /// For scripts: JSON, lengths in metres.
+    #[arg(long)]
+    pub json: bool,
+    /// The unit of columns of B that state none, where it is not that of A.
+    #[arg(long, value_enum, value_name = "UNIT")]
+    pub b_units: Option<UnitWord>,
+    /// Which joint B begins with, where that is not as in A.
+    #[arg(long, value_enum, value_name = "ORDER")]
+    pub b_order: Option<OrderWord>,
+    /// The mark before decimals in B, where it is not that of A.
+    #[arg(long, value_enum, value_name = "MARK")]
+    pub b_decimal: Option<DecimalWord>,
+    /// What the length column of B holds, where that is not as in A.
+    #[arg(long, value_enum, value_name = "WHICH")]
+    pub b_length: Option<LengthWord>,
+    /// The sheet of B, where it has another name than that of A.
+    #[arg(long, value_name = "NAME")]
+    pub b_sheet: Option<String>,
+    /// How to read the files.
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+impl ReconcileOptions {
+    /// How to read B: as A, but for what is said of B alone.
+    pub fn reading_of_b(&self) -> Reading {
+        let a = self.reading.clone();
+        Reading {
+            units: self.b_units.or(a.units),
+            order: self.b_order.or(a.order),
+            decimal: self.b_decimal.or(a.decimal),
+            length: self.b_length.or(a.length),
+            sheet: self.b_sheet.clone().or(a.sheet),
+            pin: a.pin,
+        }
+    }
+}
+
+/// Of `suspects`.
+#[derive(Debug, Args)]
+pub struct SuspectsOptions {
+    /// The tally file; or a job, with --slot.
+    #[arg(value_name = "TALLY|JOB")]
+    pub path: PathBuf,
+    /// The slot of the job.
+    #[arg(long, value_name = "NAME")]
+    pub slot: Option<String>,
+    /// Measured less computed string length; a bare number is in the unit of the length column.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub off: String,
+    /// Up to what a mistake fits. Left out: 5 mm; in a job the uncertainty of the string's length.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub within: Option<String>,
+    /// A tally of the pipe on deck, to name joints that may have been left out.
+    #[arg(long, value_name = "FILE")]
+    pub pool: Option<PathBuf>,
+    /// Also list pairs of mistakes where a single one fits.
+    #[arg(long)]
+    pub pairs: bool,
+    /// For scripts: JSON, lengths in metres.
+    #[arg(long)]
+    pub json: bool,
+    /// How to read the file.
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+/// Answers to what a tally file may leave open.
+#[derive(Clone, Debug, Args)]
+#[command(next_help_heading = "Reading the file")]
+pub struct Reading {
     /// The unit of columns that state none.
     #[arg(long, value_enum, value_name = "UNIT")]
     pub units: Option<UnitWord>,
@@ -152,7 +241,7 @@ pub enum PinWord {
     Up,
 }
 
-impl TallyOptions {
+impl Reading {
     /// The answers for the reader.
     pub fn reader_options(&self) -> Options {
         Options {

@@ -4,7 +4,9 @@ mod args;
 mod figures;
 mod new;
 mod open;
+mod reconcile;
 mod shell;
+mod suspects;
 mod tally;
 
 use std::ffi::OsString;
@@ -72,6 +74,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let outcome = match arguments.command {
         Some(Command::Figures(options)) => figures::run(&options),
         Some(Command::Tally(options)) => tally::run(&options),
+        Some(Command::Reconcile(options)) => reconcile::run(&options),
+        Some(Command::Suspects(options)) => suspects::run(&options),
         Some(Command::New { folder }) => new::run(&folder),
         Some(Command::Completions { shell }) => Ok(shell::completions(shell)),
         Some(Command::Man) => shell::manual(),

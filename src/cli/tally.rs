@@ -7,10 +7,10 @@ use crate::report;
 use crate::tally::{Pins, PipeString, read::read_file, review};
 
 pub(super) fn run(options: &TallyOptions) -> Result<Done, String> {
-    let tally =
-        read_file(&options.file, &options.reader_options()).map_err(|error| error.to_string())?;
+    let tally = read_file(&options.file, &options.reading.reader_options())
+        .map_err(|error| error.to_string())?;
     let pins = Pins {
-        up: options.pin == PinWord::Up,
+        up: options.reading.pin == PinWord::Up,
         nominal_loss: None,
     };
     let string = PipeString::make_up(&tally, pins);

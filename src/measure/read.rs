@@ -55,6 +55,8 @@ pub struct Reading {
     pub length: Length,
     /// One unit of the last place that was written: 1 mm for `12.192 m`, 1/4 in for `38' 7 1/4"`.
     pub last_place: Length,
+    /// Digits after the decimal mark; 0 for whole numbers and fractions.
+    pub decimals: u8,
     /// The unit in which it was written.
     pub unit: Unit,
     /// Whether the text itself stated the unit.
@@ -181,6 +183,7 @@ fn plain_decimal(text: &str, rules: Rules) -> Option<Reading> {
     Some(Reading {
         length: Length::from_nm(product / scale),
         last_place: Length::from_nm(unit.nm() / scale),
+        decimals: u8::try_from(places).unwrap_or(u8::MAX),
         unit,
         stated: false,
     })
@@ -286,6 +289,7 @@ fn feet_and_inches(
     Ok(Reading {
         length: feet.length + inches.length,
         last_place: inches.last_place,
+        decimals: inches.decimals,
         unit: Unit::FootInch,
         stated: true,
     })
@@ -312,6 +316,7 @@ fn inch_part(text: &str, tokens: &[Token<'_>], mark: DecimalMark) -> Result<Read
     Ok(Reading {
         length: whole.length + part.times(i64::from(top)),
         last_place: part,
+        decimals: 0,
         unit: Unit::Inch,
         stated: true,
     })
@@ -356,6 +361,7 @@ fn decimal(
     Ok(Reading {
         length: Length::from_nm(nanometres),
         last_place: Length::from_nm(i64::try_from(last_place).unwrap_or(0)),
+        decimals: u8::try_from(decimals.len()).unwrap_or(u8::MAX),
         unit,
         stated: true,
     })

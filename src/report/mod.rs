@@ -2,16 +2,20 @@
 
 mod json;
 mod json_figures;
+mod json_reconcile;
 mod json_tally;
 mod number;
 mod sheet;
 mod text;
+mod text_reconcile;
 pub mod words;
 
 pub use json_figures::figures as figures_json;
+pub use json_reconcile::{bridge as bridge_json, suspects as suspects_json};
 pub use json_tally::tally as tally_json;
 pub use sheet::cut_sheet;
 pub use text::{figures as figures_text, tally as tally_text};
+pub use text_reconcile::{bridge as bridge_text, difference_words, suspects as suspects_text};
 pub use words::{CAUTION, NO_CORRECTION, SCRIBE, mark_name};
 
 /// The version of the program, as it stands on paper and in JSON.

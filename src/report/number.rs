@@ -23,6 +23,11 @@ impl Number {
         Self::metres(depth.downward())
     }
 
+    /// A count of millionths as a number, exactly.
+    pub(super) fn millionths(count: i64) -> Self {
+        Self::metres(Length::from_nm(count.saturating_mul(1_000)))
+    }
+
     /// A real figure rounded to so many decimals, without an exponent and without a sign on zero.
     pub(super) fn real(value: f64, decimals: usize) -> Self {
         let text = format!("{value:.decimals$}");

@@ -2,7 +2,7 @@
 
 use compact_str::CompactString;
 
-use crate::measure::Length;
+use crate::measure::{Length, Unit};
 
 /// What a joint is in its string.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -62,6 +62,15 @@ impl Kind {
     }
 }
 
+/// How a length was written: mistakes are made in digits, not in lengths.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Written {
+    /// The unit.
+    pub unit: Unit,
+    /// Digits after the decimal mark; 0 for whole numbers and fractions.
+    pub decimals: u8,
+}
+
 /// One joint as a tally lists it: what was written, nothing worked out.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Joint {
@@ -73,6 +82,8 @@ pub struct Joint {
     pub serial: Option<CompactString>,
     /// The kind, where one is written.
     pub kind: Option<Kind>,
+    /// How its length was written.
+    pub written: Written,
     /// Overall length, pin nose to box face; above 0. `None` where the file gives effective lengths
     /// alone.
     pub overall: Option<Length>,

@@ -13,7 +13,7 @@ mod review;
 mod string;
 
 pub use claims::{Claim, Claimed, Summed};
-pub use joint::{Joint, Kind};
+pub use joint::{Joint, Kind, Written};
 pub use read::{Options, ReadError, read};
 pub use review::review;
 pub use string::{LandingPiece, Piece, Pins, PipeString};

@@ -3,7 +3,7 @@
 use compact_str::CompactString;
 
 use super::super::claims::{Claim, Claimed};
-use super::super::{Joint, Kind, Skipped};
+use super::super::{Joint, Kind, Skipped, Written};
 use super::columns::Table;
 use super::doubts::{doubt_lengths, doubt_losses};
 use super::error::{Problem, Problems};
@@ -310,6 +310,10 @@ impl Reader<'_> {
             number: CompactString::from(number),
             serial: text(self.serial),
             kind,
+            written: Written {
+                unit: length.unit,
+                decimals: length.decimals,
+            },
             overall: self.overall.map(|_| length.length),
             makeup_loss,
             effective: if self.overall.is_none() {

@@ -1,0 +1,124 @@
+//! `kerfmark suspects TALLY --off LENGTH` and `kerfmark suspects JOB --slot NAME --off LENGTH`
+
+use super::Done;
+use super::args::{PinWord, SuspectsOptions};
+use crate::job::{Basis, Folder, Job, Slot};
+use crate::measure::{Length, Rules, read_length};
+use crate::reconcile::{Measured, Mistake, off_by_uncertainty, suspects};
+use crate::report;
+use crate::tally::{Pins, PipeString, Tally, read::read_file};
+
+pub(super) fn run(options: &SuspectsOptions) -> Result<Done, String> {
+    let is_job = options.path.is_dir() || options.path.extension().is_some_and(|it| it == "toml");
+    let (tally, pins, mut measured) = match (&options.slot, is_job) {
+        (Some(name), true) => of_slot(options, name)?,
+        (None, false) => {
+            let tally = read_file(&options.path, &options.reading.reader_options())
+                .map_err(|error| error.to_string())?;
+            let pins = Pins {
+                up: options.reading.pin == PinWord::Up,
+                nominal_loss: None,
+            };
+            (tally, pins, Measured::default())
+        }
+        (None, true) => {
+            return Err(
+                "a job has several tallies; expected --slot NAME with a job, or a tally file"
+                    .to_owned(),
+            );
+        }
+        (Some(_), false) => {
+            return Err(format!(
+                "--slot names a slot of a job, but {} is no job; expected a job folder or its job.toml",
+                options.path.display()
+            ));
+        }
+    };
+    let pool = match &options.pool {
+        Some(path) => {
+            let read = read_file(path, &options.reading.reader_options());
+            Some(read.map_err(|error| error.to_string())?)
+        }
+        None => None,
+    };
+    measured.off = length(&tally, "--off", &options.off)?;
+    if let Some(within) = &options.within {
+        let within = length(&tally, "--within", within)?;
+        if within.is_negative() {
+            return Err(format!(
+                "--within: `{}` is below 0; expected how far a measurement may be off either way",
+                within.exact_metres()
+            ));
+        }
+        measured.within = Some(within);
+    }
+    measured.pairs = options.pairs;
+    let found = suspects(&tally, pins, pool.as_ref(), &measured);
+    let text = if options.json {
+        report::suspects_json(&found).map_err(|error| error.to_string())? + "\n"
+    } else {
+        report::suspects_text(&tally, &found)
+    };
+    Ok(Done::text(text))
+}
+
+/// A length of the command line; a bare number is in the unit of the length column.
+fn length(tally: &Tally, option: &str, text: &str) -> Result<Length, String> {
+    let rules = Rules {
+        bare: Some(tally.unit),
+        ..Rules::default()
+    };
+    read_length(text, &rules)
+        .map(|reading| reading.length)
+        .map_err(|error| format!("{option}: {error}"))
+}
+
+fn of_slot(options: &SuspectsOptions, name: &str) -> Result<(Tally, Pins, Measured), String> {
+    let folder = Folder::open(&options.path).map_err(|error| error.to_string())?;
+    let mut slots = folder.job.slots.iter().zip(&folder.tallies);
+    let Some((slot, tally)) = slots.find(|(slot, _)| slot.name == name) else {
+        let names: Vec<&str> = folder.job.slots.iter().map(|it| it.name.as_str()).collect();
+        return Err(format!(
+            "--slot: `{name}` is no slot of this job; expected one of {}",
+            names.join(", ")
+        ));
+    };
+    let pipe = folder.job.pipes.get(slot.pipe);
+    let pins = pipe.map(|pipe| pipe.pins).unwrap_or_default();
+    let string = PipeString::make_up(tally, pins);
+    let measured = Measured {
+        within: off_by_uncertainty(&folder.job.uncertainty, &string),
+        on_the_measured_side: measured_side(&folder.job, slot),
+        ..Measured::default()
+    };
+    Ok((tally.clone(), pins, measured))
+}
+
+/// What may be wrong with the stick-up rather than with the tally.
+fn measured_side(job: &Job, slot: &Slot) -> Vec<(Mistake, Length, String)> {
+    let mut all = Vec::new();
+    let (Basis::StickUp(stick_up), Some(hull)) = (slot.basis, job.hulls.get(slot.hull)) else {
+        return all;
+    };
+    all.push((
+        Mistake::StickUpSign,
+        stick_up.times(2),
+        "the stick-up has the wrong sign".to_owned(),
+    ));
+    all.push((
+        Mistake::StickUpSurface,
+        hull.stick_up_from,
+        "the stick-up was measured from RT, not from the spider".to_owned(),
+    ));
+    for (index, other) in job.hulls.iter().enumerate() {
+        if index != slot.hull {
+            all.push((
+                Mistake::WrongHull,
+                hull.rotary - other.rotary,
+                format!("the stick-up was read at hull position {}", other.name),
+            ));
+        }
+    }
+    all.retain(|(_, effect, _)| !effect.is_zero());
+    all
+}

@@ -1,0 +1,424 @@
+//! Which joint of one list is which of the other.
+//!
+//! By serial where both lists give one, else by number, else by length and place. The joints
+//! inserted, deleted or moved are as few as they can be, each joint of a moved block counting one.
+//! Without serials the lengths outrank the numbers where that leaves fewer changed joints, as after
+//! a joint was put in and the rest renumbered.
+
+use std::collections::HashMap;
+
+use super::lengths::{Compare, STRAPS_APART};
+use super::order::{fewest_edits, longest_run};
+use crate::tally::{Joint, Tally};
+
+/// One step of walking down both lists, shoe first. Indices are those of the tallies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Step {
+    /// A joint of both lists.
+    Both {
+        /// In the first list.
+        a: usize,
+        /// In the second list.
+        b: usize,
+        /// Whether it stands out of order.
+        moved: bool,
+    },
+    /// A joint of the first list alone; `twice` if it is one of that list's other joints again.
+    OnlyA {
+        /// Its index.
+        a: usize,
+        /// Whether it is listed twice.
+        twice: bool,
+    },
+    /// A joint of the second list alone.
+    OnlyB {
+        /// Its index.
+        b: usize,
+        /// Whether it is listed twice.
+        twice: bool,
+    },
+}
+
+/// Two lists, joint by joint. Landing joints are no part of the string and are left out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Alignment {
+    /// In the order of the first list, joints of the second alone where they stand there.
+    pub steps: Vec<Step>,
+}
+
+impl Alignment {
+    /// How many joints were inserted, deleted or moved.
+    pub fn cost(&self) -> usize {
+        let costs = |step: &&Step| !matches!(step, Step::Both { moved: false, .. });
+        self.steps.iter().filter(costs).count()
+    }
+}
+
+/// Pairs so far: for each joint of either list its partner in the other.
+struct Pairing<'a> {
+    a: &'a [Joint],
+    b: &'a [Joint],
+    compare: Compare,
+    of_a: Vec<Option<usize>>,
+    of_b: Vec<Option<usize>>,
+    /// Pairs that keep the order of both lists.
+    in_order: Vec<(usize, usize)>,
+}
+
+/// Aligns the joints of two tallies of one string.
+pub fn align(a: &Tally, b: &Tally) -> Alignment {
+    let compare = Compare::of(a, b);
+    let joints = |tally: &'_ Tally| tally.conductor_joints();
+    let (a, b) = (
+        a.joints.get(..joints(a)).unwrap_or_default(),
+        b.joints.get(..joints(b)).unwrap_or_default(),
+    );
+    let by_names = Pairing::by_names(a, b, compare);
+    let names = by_names.changes();
+    // Lengths could only help where something changed that an insertion does not account for.
+    let needless = names.changed == a.len().abs_diff(b.len());
+    let have_serials = |joints: &[Joint]| joints.iter().all(|joint| joint.serial.is_some());
+    if needless || (have_serials(a) && have_serials(b)) {
+        return by_names.alignment();
+    }
+    let mut best = (names, by_names);
+    for apart in [compare.rounded, STRAPS_APART] {
+        let within = |one: &Joint, other: &Joint| compare.apart(one, other) <= apart;
+        if let Some(pairing) = Pairing::by_lengths(a, b, compare, within) {
+            let changes = pairing.changes();
+            if changes < best.0 {
+                best = (changes, pairing);
+            }
+        }
+    }
+    best.1.alignment()
+}
+
+/// What a pairing leaves changed, the weightiest first.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Changes {
+    /// Joints inserted, deleted, moved, or of another length.
+    changed: usize,
+    /// Lengths that differ by more than two straps of one joint do.
+    far: usize,
+    /// Pairs whose numbers differ.
+    renumbered: usize,
+}
+
+/// Whether two joints are known to be different ones: both have serials, and not the same.
+fn differ_by_serial(a: &Joint, b: &Joint) -> bool {
+    same_serial(a, b) == Some(false)
+}
+
+/// Whether two joints have one serial; `None` where not both have any.
+fn same_serial(a: &Joint, b: &Joint) -> Option<bool> {
+    Some(a.serial.as_ref()? == b.serial.as_ref()?)
+}
+
+impl<'a> Pairing<'a> {
+    fn new(a: &'a [Joint], b: &'a [Joint], compare: Compare) -> Self {
+        Self {
+            a,
+            b,
+            compare,
+            of_a: vec![None; a.len()],
+            of_b: vec![None; b.len()],
+            in_order: Vec::new(),
+        }
+    }
+
+    fn joints(&self, a: usize, b: usize) -> Option<(&'a Joint, &'a Joint)> {
+        Some((self.a.get(a)?, self.b.get(b)?))
+    }
+
+    fn pair(&mut self, a: usize, b: usize) {
+        if let (Some(of_a), Some(of_b)) = (self.of_a.get_mut(a), self.of_b.get_mut(b)) {
+            *of_a = Some(b);
+            *of_b = Some(a);
+        }
+    }
+
+    fn is_free(&self, a: usize, b: usize) -> bool {
+        self.of_a.get(a) == Some(&None) && self.of_b.get(b) == Some(&None)
+    }
+
+    /// By serial where both lists have it, else by number.
+    fn by_names(a: &'a [Joint], b: &'a [Joint], compare: Compare) -> Self {
+        let mut pairing = Self::new(a, b, compare);
+        let candidates = candidates(a, b);
+        for (at, to) in longest_run(&candidates) {
+            pairing.pair(at, to);
+            pairing.in_order.push((at, to));
+        }
+        // What has the same name but stands elsewhere was moved.
+        for (at, places) in candidates.iter().enumerate() {
+            for to in places {
+                if pairing.is_free(at, *to) {
+                    pairing.pair(at, *to);
+                }
+            }
+        }
+        pairing.by_place(|pairing, at, to, _| {
+            let pair = pairing.joints(at, to);
+            pair.is_some_and(|(one, other)| compare.apart(one, other) <= STRAPS_APART)
+        });
+        pairing.moved_by_length();
+        pairing
+    }
+
+    /// By lengths in order; `None` where the lists differ too much for that.
+    fn by_lengths(
+        a: &'a [Joint],
+        b: &'a [Joint],
+        compare: Compare,
+        within: impl Fn(&Joint, &Joint) -> bool,
+    ) -> Option<Self> {
+        let mut pairing = Self::new(a, b, compare);
+        let equal = |at: usize, to: usize| {
+            let pair = pairing.joints(at, to);
+            pair.is_some_and(|(one, other)| {
+                same_serial(one, other).unwrap_or_else(|| within(one, other))
+            })
+        };
+        for (at, to) in fewest_edits((a.len(), b.len()), equal)? {
+            pairing.pair(at, to);
+            pairing.in_order.push((at, to));
+        }
+        pairing.moved_by_serial();
+        pairing.moved_by_length();
+        // Where as many are left on either side, they are the same joints with other figures.
+        pairing.by_place(|pairing, at, to, even| {
+            let pair = pairing.joints(at, to);
+            pair.is_some_and(|(one, other)| even || one.number == other.number)
+        });
+        Some(pairing)
+    }
+
+    /// Pairs joints that are left between the same neighbours, in order, where `same` allows it;
+    /// it is told whether as many are left on either side.
+    fn by_place(&mut self, same: impl Fn(&Self, usize, usize, bool) -> bool) {
+        let mut anchors = std::mem::take(&mut self.in_order);
+        anchors.push((self.a.len(), self.b.len()));
+        let (mut from_a, mut from_b) = (0, 0);
+        for (to_a, to_b) in anchors {
+            let free = |all: &[Option<usize>], from: usize, to: usize| -> Vec<usize> {
+                let free = |at: &usize| all.get(*at) == Some(&None);
+                (from..to).filter(free).collect()
+            };
+            let left_a = free(&self.of_a, from_a, to_a);
+            let left_b = free(&self.of_b, from_b, to_b);
+            let even = left_a.len() == left_b.len();
+            let mut next = 0;
+            for at in left_a {
+                let found = left_b.iter().enumerate().skip(next).find(|(_, to)| {
+                    let different = self
+                        .joints(at, **to)
+                        .is_none_or(|(one, other)| differ_by_serial(one, other));
+                    !different && same(self, at, **to, even)
+                });
+                if let Some((place, to)) = found {
+                    self.pair(at, *to);
+                    self.in_order.push((at, *to));
+                    next = place + 1;
+                }
+            }
+            if to_a < self.a.len() || to_b < self.b.len() {
+                self.in_order.push((to_a, to_b));
+            }
+            (from_a, from_b) = (to_a + 1, to_b + 1);
+        }
+    }
+
+    /// Joints left over that have the same serial were moved.
+    fn moved_by_serial(&mut self) {
+        let names = Names::of(self.b);
+        for (at, joint) in self.a.iter().enumerate() {
+            let serial = joint.serial.as_deref();
+            let places = serial.and_then(|serial| names.serials.get(serial));
+            let mut places = places.into_iter().flatten();
+            if let Some(to) = places.find(|to| self.is_free(at, **to)) {
+                self.pair(at, *to);
+            }
+        }
+    }
+
+    /// Joints left over that have just the same length and no other name were moved.
+    fn moved_by_length(&mut self) {
+        let mut left: HashMap<i64, Vec<usize>> = HashMap::new();
+        for (to, joint) in self.b.iter().enumerate().rev() {
+            if self.of_b.get(to) == Some(&None) {
+                let length = self.compare.length(joint).nm();
+                left.entry(length).or_default().push(to);
+            }
+        }
+        for (at, joint) in self.a.iter().enumerate() {
+            if self.of_a.get(at) != Some(&None) {
+                continue;
+            }
+            let length = self.compare.length(joint).nm();
+            let Some(places) = left.get_mut(&length) else {
+                continue;
+            };
+            let free = places.iter().rposition(|to| {
+                let pair = self.joints(at, *to);
+                pair.is_some_and(|(one, other)| !differ_by_serial(one, other))
+            });
+            if let Some(place) = free {
+                let to = places.remove(place);
+                self.pair(at, to);
+            }
+        }
+    }
+
+    fn changes(&self) -> Changes {
+        let unpaired = |all: &[Option<usize>]| all.iter().filter(|it| it.is_none()).count();
+        let pairs = || {
+            let pairs = self.of_a.iter().enumerate();
+            pairs.filter_map(|(at, to)| self.joints(at, (*to)?))
+        };
+        let moved = pairs().count() - self.in_order.len();
+        let (mut differing, mut far, mut renumbered) = (0, 0, 0);
+        for (one, other) in pairs() {
+            differing += usize::from(!self.compare.equal(one, other));
+            far += usize::from(self.compare.apart(one, other) > STRAPS_APART);
+            renumbered += usize::from(one.number != other.number);
+        }
+        Changes {
+            changed: unpaired(&self.of_a) + unpaired(&self.of_b) + moved + differing,
+            far,
+            renumbered,
+        }
+    }
+
+    fn alignment(self) -> Alignment {
+        let mut steps = Vec::with_capacity(self.a.len() + self.b.len());
+        let (names_a, names_b) = (Names::of(self.a), Names::of(self.b));
+        let mut in_order = self.in_order.iter().peekable();
+        let mut to_b = 0;
+        let only_b = |steps: &mut Vec<Step>, from: usize, to: usize| {
+            for b in from..to {
+                if self.of_b.get(b) == Some(&None) {
+                    let twice = names_b.is_twice(b, &self.of_b);
+                    steps.push(Step::OnlyB { b, twice });
+                }
+            }
+        };
+        for (a, partner) in self.of_a.iter().enumerate() {
+            match partner {
+                None => {
+                    let twice = names_a.is_twice(a, &self.of_a);
+                    steps.push(Step::OnlyA { a, twice });
+                }
+                Some(b) => {
+                    let moved = in_order.peek() != Some(&&(a, *b));
+                    if !moved {
+                        in_order.next();
+                        only_b(&mut steps, to_b, *b);
+                        to_b = b + 1;
+                    }
+                    steps.push(Step::Both { a, b: *b, moved });
+                }
+            }
+        }
+        only_b(&mut steps, to_b, self.b.len());
+        Alignment { steps }
+    }
+}
+
+/// The joints of one list by their serials and numbers.
+struct Names<'a> {
+    joints: &'a [Joint],
+    serials: HashMap<&'a str, Vec<usize>>,
+    numbers: HashMap<&'a str, Vec<usize>>,
+}
+
+impl<'a> Names<'a> {
+    fn of(joints: &'a [Joint]) -> Self {
+        let mut names = Self {
+            joints,
+            serials: HashMap::new(),
+            numbers: HashMap::new(),
+        };
+        for (at, joint) in joints.iter().enumerate() {
+            if let Some(serial) = &joint.serial {
+                names.serials.entry(serial).or_default().push(at);
+            }
+            names.numbers.entry(&joint.number).or_default().push(at);
+        }
+        names
+    }
+
+    /// Whether a joint is one of its own list's other joints again: the same serial, or, where not
+    /// both have one, the same number and length. Of two that are both alone the first is no repeat.
+    fn is_twice(&self, at: usize, paired: &[Option<usize>]) -> bool {
+        let Some(joint) = self.joints.get(at) else {
+            return false;
+        };
+        let lengths = |joint: &Joint| (joint.overall, joint.effective);
+        let same_serial = joint
+            .serial
+            .as_deref()
+            .and_then(|serial| self.serials.get(serial));
+        let same_number = self.numbers.get(joint.number.as_str());
+        let same_number = same_number.into_iter().flatten().filter(|other| {
+            self.joints.get(**other).is_some_and(|twin| {
+                let both = joint.serial.is_some() && twin.serial.is_some();
+                !both && lengths(joint) == lengths(twin)
+            })
+        });
+        let stands = |other: usize| other != at && (paired.get(other) != Some(&None) || other < at);
+        let mut twins = same_serial.into_iter().flatten().chain(same_number);
+        twins.any(|other| stands(*other))
+    }
+}
+
+/// For each joint of the first list the joints of the second that have its name: its serial, if that
+/// stands in the second list, else its number, where not both have serials.
+fn candidates(a: &[Joint], b: &[Joint]) -> Vec<Vec<usize>> {
+    let (names_a, names_b) = (Names::of(a), Names::of(b));
+    let by_number = |joint: &Joint| -> Vec<usize> {
+        let places = names_b.numbers.get(joint.number.as_str());
+        let places = places.into_iter().flatten().copied();
+        places
+            .filter(|place| {
+                let other = b.get(*place).and_then(|other| other.serial.as_deref());
+                // A serial on either side alone says nothing against the number, but one that has its
+                // own partner does.
+                other.is_none_or(|other| {
+                    joint.serial.is_none() && !names_a.serials.contains_key(other)
+                })
+            })
+            .collect()
+    };
+    let mut candidates: Vec<Vec<usize>> = a
+        .iter()
+        .map(|joint| {
+            let serial = joint.serial.as_deref();
+            match serial.and_then(|serial| names_b.serials.get(serial)) {
+                Some(places) => places.clone(),
+                None => by_number(joint),
+            }
+        })
+        .collect();
+    thin_out(&mut candidates, a.len() + b.len());
+    candidates
+}
+
+/// Lists in which hardly anything has a name of its own, such as blank numbers, would have as many
+/// candidates as the square of their lengths: there the first of a name is taken for the first, the
+/// second for the second, and so on.
+fn thin_out(candidates: &mut [Vec<usize>], joints: usize) {
+    let all: usize = candidates.iter().map(Vec::len).sum();
+    if all <= 8 * joints {
+        return;
+    }
+    let mut taken: HashMap<usize, usize> = HashMap::new();
+    for places in candidates {
+        let Some(first) = places.first().copied() else {
+            continue;
+        };
+        let count = taken.entry(first).or_default();
+        *places = places.get(*count).copied().into_iter().collect();
+        *count += 1;
+    }
+}

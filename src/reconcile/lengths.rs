@@ -1,0 +1,52 @@
+//! What of two joints is compared: their lengths and losses, as far as both lists give them.
+
+use crate::measure::{Length, Unit};
+use crate::tally::{Joint, Tally};
+
+/// How far two straps of one joint may lie apart and still speak of the same joint: a tape read by
+/// two people. Joints themselves differ by decimetres.
+pub(super) const STRAPS_APART: Length = Length::from_mm(10);
+
+/// What is lost where one list is in 0.01 ft and the other in whole millimetres: half of each.
+const ROUNDED: Length = Length::from_nm(3_048_000 / 2 + 500_000);
+
+/// How the lengths of two lists are compared.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Compare {
+    /// Whether both give overall lengths; otherwise effective ones are compared.
+    pub(super) overall: bool,
+    /// Up to where lengths are equal: zero, but where their units belong to different systems.
+    pub(super) rounded: Length,
+}
+
+impl Compare {
+    pub(super) fn of(a: &Tally, b: &Tally) -> Self {
+        let metric = |unit: Unit| unit.is_metric();
+        Self {
+            overall: !a.effective_only && !b.effective_only,
+            rounded: if metric(a.unit) == metric(b.unit) {
+                Length::ZERO
+            } else {
+                ROUNDED
+            },
+        }
+    }
+
+    /// What is compared of a joint.
+    pub(super) fn length(self, joint: &Joint) -> Length {
+        let overall = joint.overall.unwrap_or_default();
+        match joint.effective {
+            Some(effective) => effective,
+            None if self.overall => overall,
+            None => overall - joint.makeup_loss.unwrap_or_default(),
+        }
+    }
+
+    pub(super) fn apart(self, a: &Joint, b: &Joint) -> Length {
+        (self.length(a) - self.length(b)).abs()
+    }
+
+    pub(super) fn equal(self, a: &Joint, b: &Joint) -> bool {
+        self.apart(a, b) <= self.rounded
+    }
+}

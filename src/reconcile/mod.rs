@@ -1,0 +1,24 @@
+//! Two tallies of one string: which joint is which, and every millimetre between their totals.
+//!
+//! [`align`] says which joint of one list is which of the other; [`bridge`] walks from one total to
+//! the other, one line a cause, with nothing left over; [`suspects`] lists the mistakes that would
+//! explain one tally's disagreement with a measurement. Pure: no file, clock or terminal.
+
+#![deny(clippy::as_conversions)]
+
+mod align;
+mod bridge;
+mod lengths;
+mod mistakes;
+mod order;
+mod pairs;
+mod suspects;
+
+pub use align::{Alignment, Step, align};
+pub use bridge::{Bridge, Cause, Line, PlaneMoved, bridge};
+pub use mistakes::{Mistake, corrections};
+pub use pairs::Pair;
+pub use suspects::{Measured, Suspect, Suspects, off_by_uncertainty, suspects};
+
+#[cfg(test)]
+mod tests;

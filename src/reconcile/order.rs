@@ -1,0 +1,142 @@
+//! The longest run of pairs that keeps the order of both lists.
+
+/// From the places in the second list that each place of the first may take, the most pairs that do
+/// not cross, in order. Ties go to the places given last. In the number of candidates r it takes
+/// r log r steps (Hunt and Szymanski, 1977).
+pub(super) fn longest_run(candidates: &[Vec<usize>]) -> Vec<(usize, usize)> {
+    // The last link of the best run of each length; links lead back to the run before.
+    let mut ends: Vec<(usize, usize)> = Vec::new();
+    let mut links: Vec<(usize, usize, Option<usize>)> = Vec::new();
+    for (a, places) in candidates.iter().enumerate() {
+        let mut places = places.clone();
+        // From the last to the first, so that one place of the first list takes one place only.
+        places.sort_unstable_by(|one, other| other.cmp(one));
+        places.dedup();
+        for b in places {
+            let at = ends.partition_point(|(end, _)| *end < b);
+            let before = at
+                .checked_sub(1)
+                .and_then(|at| ends.get(at))
+                .map(|(_, link)| *link);
+            links.push((a, b, before));
+            let end = (b, links.len() - 1);
+            match ends.get_mut(at) {
+                Some(slot) => *slot = end,
+                None => ends.push(end),
+            }
+        }
+    }
+    let mut run = Vec::with_capacity(ends.len());
+    let mut link = ends.last().map(|(_, link)| *link);
+    while let Some((a, b, before)) = link.and_then(|link| links.get(link)) {
+        run.push((*a, *b));
+        link = *before;
+    }
+    run.reverse();
+    run
+}
+
+/// How far two lists may differ before looking for the fewest insertions and deletions is given up:
+/// the work grows with the square of this.
+const MOST_EDITS: usize = 4_000;
+
+/// The most pairs of equal places that do not cross, for lists without keys: the fewest insertions
+/// and deletions between them (Myers, 1986), in time proportional to the lengths for few edits.
+/// `None` beyond [`MOST_EDITS`].
+pub(super) fn fewest_edits(
+    (n, m): (usize, usize),
+    equal: impl Fn(usize, usize) -> bool,
+) -> Option<Vec<(usize, usize)>> {
+    let mut grid = Grid {
+        n,
+        m,
+        rows: Vec::new(),
+    };
+    for d in 0..=MOST_EDITS.min(n + m) {
+        let mut row = Vec::with_capacity(d + 1);
+        for place in 0..=d {
+            let end = grid.start(d, place).map(|(start, _)| {
+                let (mut a, mut b) = (start, Grid::second(start, d, place));
+                while a < n && b < m && equal(a, b) {
+                    a += 1;
+                    b += 1;
+                }
+                a
+            });
+            row.push(
+                end.and_then(|end| u32::try_from(end).ok())
+                    .unwrap_or(NOWHERE),
+            );
+            if end == Some(n) && Grid::second(n, d, place) == m {
+                grid.rows.push(row);
+                return Some(grid.walk_back());
+            }
+        }
+        grid.rows.push(row);
+    }
+    None
+}
+
+/// A diagonal that no way has come to.
+const NOWHERE: u32 = u32::MAX;
+
+/// How far along the first list each diagonal has come after each count of edits, kept so that the way
+/// can be walked back. After d edits there are d + 1 diagonals; the one at place p joins the places a
+/// and b with a - b = 2 p - d.
+struct Grid {
+    n: usize,
+    m: usize,
+    rows: Vec<Vec<u32>>,
+}
+
+impl Grid {
+    /// The place in the second list on a diagonal.
+    const fn second(a: usize, d: usize, place: usize) -> usize {
+        (a + d).saturating_sub(2 * place)
+    }
+
+    /// Where the way starts on a diagonal, one edit on from the row before, and whether that edit was
+    /// an insertion; `None` where none leads there.
+    fn start(&self, d: usize, place: usize) -> Option<(usize, bool)> {
+        let Some(before) = d.checked_sub(1) else {
+            return Some((0, true));
+        };
+        let at = |place: usize| {
+            let come = *self.rows.get(before)?.get(place)?;
+            usize::try_from(come).ok().filter(|_| come != NOWHERE)
+        };
+        // Down from the diagonal above, or across from the one below: whichever is further on.
+        let inserted = at(place).filter(|a| Self::second(*a, d, place) <= self.m);
+        let deleted = place
+            .checked_sub(1)
+            .and_then(at)
+            .map(|a| a + 1)
+            .filter(|a| *a <= self.n);
+        let is_insertion = inserted >= deleted;
+        let start = if is_insertion { inserted } else { deleted };
+        start.map(|start| (start, is_insertion))
+    }
+
+    fn walk_back(&self) -> Vec<(usize, usize)> {
+        let (mut a, mut b) = (self.n, self.m);
+        let mut pairs = Vec::new();
+        for d in (0..self.rows.len()).rev() {
+            let place = (a + d).saturating_sub(b) / 2;
+            let Some((start, inserted)) = self.start(d, place) else {
+                break;
+            };
+            while a > start {
+                a -= 1;
+                b -= 1;
+                pairs.push((a, b));
+            }
+            if d > 0 && inserted {
+                b -= 1;
+            } else if d > 0 {
+                a -= 1;
+            }
+        }
+        pairs.reverse();
+        pairs
+    }
+}

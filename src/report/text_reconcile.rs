@@ -1,0 +1,147 @@
+//! The bridge and the suspects as plain lines.
+
+use std::fmt::Write as _;
+
+use crate::measure::{Length, Show};
+use crate::reconcile::{Bridge, Suspect, Suspects};
+use crate::tally::Tally;
+
+/// Most planes that are listed one by one.
+const PLANES: usize = 40;
+
+/// The bridge between two tallies; `files` are their names, and the lengths stand in the unit of the
+/// first.
+pub fn bridge(files: [&str; 2], a: &Tally, bridge: &Bridge) -> String {
+    let show = Show::new(a.unit);
+    let [file_a, file_b] = files;
+    let mut text = String::new();
+    let difference = bridge.difference();
+    let _ = writeln!(text, "A: {file_a}: {}", show.text(bridge.a));
+    let _ = writeln!(text, "B: {file_b}: {}", show.text(bridge.b));
+    let _ = writeln!(text, "{}", difference_words(show, difference));
+    if bridge.lines.is_empty() {
+        let _ = writeln!(text, "\nno joint differs");
+    } else {
+        let _ = writeln!(text);
+    }
+    let mut sum = bridge.a;
+    for line in &bridge.lines {
+        sum += line.effect;
+        let _ = writeln!(
+            text,
+            "{:>12}  to {}  {}: {}",
+            show.difference(line.effect),
+            show.text(sum),
+            line.cause.name(),
+            line.text
+        );
+    }
+    let _ = writeln!(text, "\nremainder: {}", show.text(bridge.remainder()));
+    if !bridge.planes.is_empty() {
+        let _ = writeln!(
+            text,
+            "\nlower make-up planes that stand elsewhere above the shoe in B: {}",
+            bridge.planes.len()
+        );
+        for plane in bridge.planes.iter().take(PLANES) {
+            if let Some(joint) = a.joints.get(plane.a) {
+                let _ = writeln!(text, "  {}: {}", joint.number, show.difference(plane.by));
+            }
+        }
+        if let Some(more) = bridge
+            .planes
+            .len()
+            .checked_sub(PLANES)
+            .filter(|more| *more > 0)
+        {
+            let _ = writeln!(text, "  and {more} more");
+        }
+    }
+    text
+}
+
+/// `B is longer than A by 90.0 mm`.
+pub fn difference_words(show: Show, difference: Length) -> String {
+    if difference.is_zero() {
+        return "B is as long as A".to_owned();
+    }
+    let side = if difference.is_negative() {
+        "shorter"
+    } else {
+        "longer"
+    };
+    let by = show.difference(difference.abs());
+    format!("B is {side} than A by {}", by.trim_start_matches('+'))
+}
+
+/// What would explain a misclosure.
+pub fn suspects(tally: &Tally, found: &Suspects) -> String {
+    let show = Show::new(tally.unit);
+    let mut text = String::new();
+    let _ = writeln!(
+        text,
+        "measured less computed: {} (agrees within {})",
+        show.difference(found.off),
+        show.small(found.within)
+    );
+    if found.closes {
+        let _ = writeln!(text, "it closes: no mistake is looked for");
+        return text;
+    }
+    let (named, unnamed): (Vec<&Suspect>, Vec<&Suspect>) =
+        found.singles.iter().partition(|it| it.effect.is_some());
+    if named.is_empty() {
+        let _ = writeln!(text, "no single mistake fits");
+    } else {
+        let _ = writeln!(text, "\nsingle mistakes that fit, the best first:");
+    }
+    for suspect in named {
+        let _ = writeln!(
+            text,
+            "  left {:>10}  {}: {}",
+            suspect
+                .left
+                .map_or_else(String::new, |it| show.difference(it)),
+            suspect.mistake.name(),
+            suspect.text
+        );
+    }
+    if !found.pairs.is_empty() {
+        let _ = writeln!(text, "\npairs that fit, the best first:");
+    }
+    for pair in &found.pairs {
+        let [one, other] = &pair.parts;
+        let _ = writeln!(
+            text,
+            "  left {:>10}  {}; and {}",
+            show.difference(pair.left),
+            one.text,
+            other.text
+        );
+    }
+    for suspect in unnamed {
+        let _ = writeln!(text, "\nor: {}", suspect.text);
+    }
+    let chance = chance(found.by_chance_millionths);
+    let _ = writeln!(
+        text,
+        "\nof single mistakes, {chance} would fit by chance within {}",
+        show.small(found.within)
+    );
+    if found.cannot_tell() {
+        let _ = writeln!(
+            text,
+            "so many fit by chance that the tally cannot tell: measure again, and more closely"
+        );
+    }
+    text
+}
+
+/// A count in millionths, to two decimals.
+fn chance(millionths: i64) -> String {
+    format!(
+        "{}.{:02}",
+        millionths / 1_000_000,
+        millionths % 1_000_000 / 10_000
+    )
+}
