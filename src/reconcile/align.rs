@@ -8,7 +8,7 @@
 use std::collections::HashMap;
 
 use super::lengths::{Compare, STRAPS_APART};
-use super::order::{fewest_edits, longest_run};
+use super::order::{Candidates, fewest_edits, longest_run};
 use crate::tally::{Joint, Tally};
 
 /// One step of walking down both lists, shoe first. Indices are those of the tallies.
@@ -145,14 +145,14 @@ impl<'a> Pairing<'a> {
     /// By serial where both lists have it, else by number.
     fn by_names(a: &'a [Joint], b: &'a [Joint], compare: Compare) -> Self {
         let mut pairing = Self::new(a, b, compare);
-        let candidates = candidates(a, b);
+        let candidates = candidates(&Names::of(a), &Names::of(b));
         for (at, to) in longest_run(&candidates) {
             pairing.pair(at, to);
             pairing.in_order.push((at, to));
         }
         // What has the same name but stands elsewhere was moved.
-        for (at, places) in candidates.iter().enumerate() {
-            for to in places {
+        for at in 0..a.len() {
+            for to in candidates.of(at) {
                 if pairing.is_free(at, *to) {
                     pairing.pair(at, *to);
                 }
@@ -234,10 +234,11 @@ impl<'a> Pairing<'a> {
         let names = Names::of(self.b);
         for (at, joint) in self.a.iter().enumerate() {
             let serial = joint.serial.as_deref();
-            let places = serial.and_then(|serial| names.serials.get(serial));
-            let mut places = places.into_iter().flatten();
-            if let Some(to) = places.find(|to| self.is_free(at, **to)) {
-                self.pair(at, *to);
+            let mut places = serial
+                .into_iter()
+                .flat_map(|serial| names.serials.all(serial));
+            if let Some(to) = places.find(|to| self.is_free(at, *to)) {
+                self.pair(at, to);
             }
         }
     }
@@ -292,13 +293,14 @@ impl<'a> Pairing<'a> {
 
     fn alignment(self) -> Alignment {
         let mut steps = Vec::with_capacity(self.a.len() + self.b.len());
-        let (names_a, names_b) = (Names::of(self.a), Names::of(self.b));
+        let (mut names_a, mut names_b) = (None, None);
         let mut in_order = self.in_order.iter().peekable();
         let mut to_b = 0;
-        let only_b = |steps: &mut Vec<Step>, from: usize, to: usize| {
+        let mut only_b = |steps: &mut Vec<Step>, from: usize, to: usize| {
             for b in from..to {
                 if self.of_b.get(b) == Some(&None) {
-                    let twice = names_b.is_twice(b, &self.of_b);
+                    let names = names_b.get_or_insert_with(|| Names::of(self.b));
+                    let twice = names.is_twice(b, &self.of_b);
                     steps.push(Step::OnlyB { b, twice });
                 }
             }
@@ -306,7 +308,8 @@ impl<'a> Pairing<'a> {
         for (a, partner) in self.of_a.iter().enumerate() {
             match partner {
                 None => {
-                    let twice = names_a.is_twice(a, &self.of_a);
+                    let names = names_a.get_or_insert_with(|| Names::of(self.a));
+                    let twice = names.is_twice(a, &self.of_a);
                     steps.push(Step::OnlyA { a, twice });
                 }
                 Some(b) => {
@@ -325,27 +328,51 @@ impl<'a> Pairing<'a> {
     }
 }
 
+/// The joints of one list by one of their names.
+struct Index<'a> {
+    first: HashMap<&'a str, usize>,
+    /// The next joint of the same name, so that a name costs no list of its own.
+    next: Vec<Option<usize>>,
+}
+
+impl<'a> Index<'a> {
+    fn of(joints: &'a [Joint], name: impl Fn(&'a Joint) -> Option<&'a str>) -> Self {
+        let mut first = HashMap::with_capacity(joints.len());
+        let mut next = vec![None; joints.len()];
+        for (at, joint) in joints.iter().enumerate().rev() {
+            if let (Some(name), Some(next)) = (name(joint), next.get_mut(at)) {
+                *next = first.insert(name, at);
+            }
+        }
+        Self { first, next }
+    }
+
+    /// The joints of a name, in order.
+    fn all(&self, name: &str) -> impl Iterator<Item = usize> {
+        std::iter::successors(self.first.get(name).copied(), |at| {
+            self.next.get(*at).copied().flatten()
+        })
+    }
+
+    fn has(&self, name: &str) -> bool {
+        self.first.contains_key(name)
+    }
+}
+
 /// The joints of one list by their serials and numbers.
 struct Names<'a> {
     joints: &'a [Joint],
-    serials: HashMap<&'a str, Vec<usize>>,
-    numbers: HashMap<&'a str, Vec<usize>>,
+    serials: Index<'a>,
+    numbers: Index<'a>,
 }
 
 impl<'a> Names<'a> {
     fn of(joints: &'a [Joint]) -> Self {
-        let mut names = Self {
+        Self {
             joints,
-            serials: HashMap::new(),
-            numbers: HashMap::new(),
-        };
-        for (at, joint) in joints.iter().enumerate() {
-            if let Some(serial) = &joint.serial {
-                names.serials.entry(serial).or_default().push(at);
-            }
-            names.numbers.entry(&joint.number).or_default().push(at);
+            serials: Index::of(joints, |joint| joint.serial.as_deref()),
+            numbers: Index::of(joints, |joint| Some(&joint.number)),
         }
-        names
     }
 
     /// Whether a joint is one of its own list's other joints again: the same serial, or, where not
@@ -355,70 +382,42 @@ impl<'a> Names<'a> {
             return false;
         };
         let lengths = |joint: &Joint| (joint.overall, joint.effective);
-        let same_serial = joint
-            .serial
-            .as_deref()
-            .and_then(|serial| self.serials.get(serial));
-        let same_number = self.numbers.get(joint.number.as_str());
-        let same_number = same_number.into_iter().flatten().filter(|other| {
-            self.joints.get(**other).is_some_and(|twin| {
+        let serial = joint.serial.as_deref();
+        let same_serial = serial
+            .into_iter()
+            .flat_map(|serial| self.serials.all(serial));
+        let same_number = self.numbers.all(&joint.number).filter(|other| {
+            self.joints.get(*other).is_some_and(|twin| {
                 let both = joint.serial.is_some() && twin.serial.is_some();
                 !both && lengths(joint) == lengths(twin)
             })
         });
         let stands = |other: usize| other != at && (paired.get(other) != Some(&None) || other < at);
-        let mut twins = same_serial.into_iter().flatten().chain(same_number);
-        twins.any(|other| stands(*other))
+        same_serial.chain(same_number).any(stands)
     }
 }
 
 /// For each joint of the first list the joints of the second that have its name: its serial, if that
 /// stands in the second list, else its number, where not both have serials.
-fn candidates(a: &[Joint], b: &[Joint]) -> Vec<Vec<usize>> {
-    let (names_a, names_b) = (Names::of(a), Names::of(b));
-    let by_number = |joint: &Joint| -> Vec<usize> {
-        let places = names_b.numbers.get(joint.number.as_str());
-        let places = places.into_iter().flatten().copied();
-        places
-            .filter(|place| {
-                let other = b.get(*place).and_then(|other| other.serial.as_deref());
+fn candidates(names_a: &Names<'_>, names_b: &Names<'_>) -> Candidates {
+    let mut candidates = Candidates::default();
+    for joint in names_a.joints {
+        let serial = joint.serial.as_deref();
+        match serial.filter(|serial| names_b.serials.has(serial)) {
+            Some(serial) => candidates.add(names_b.serials.all(serial)),
+            None => candidates.add(names_b.numbers.all(&joint.number).filter(|place| {
+                let other = names_b.joints.get(*place);
                 // A serial on either side alone says nothing against the number, but one that has its
                 // own partner does.
-                other.is_none_or(|other| {
-                    joint.serial.is_none() && !names_a.serials.contains_key(other)
+                other.is_some_and(|other| {
+                    other
+                        .serial
+                        .as_deref()
+                        .is_none_or(|other| joint.serial.is_none() && !names_a.serials.has(other))
                 })
-            })
-            .collect()
-    };
-    let mut candidates: Vec<Vec<usize>> = a
-        .iter()
-        .map(|joint| {
-            let serial = joint.serial.as_deref();
-            match serial.and_then(|serial| names_b.serials.get(serial)) {
-                Some(places) => places.clone(),
-                None => by_number(joint),
-            }
-        })
-        .collect();
-    thin_out(&mut candidates, a.len() + b.len());
+            })),
+        }
+    }
+    candidates.thin_out(names_a.joints.len() + names_b.joints.len());
     candidates
-}
-
-/// Lists in which hardly anything has a name of its own, such as blank numbers, would have as many
-/// candidates as the square of their lengths: there the first of a name is taken for the first, the
-/// second for the second, and so on.
-fn thin_out(candidates: &mut [Vec<usize>], joints: usize) {
-    let all: usize = candidates.iter().map(Vec::len).sum();
-    if all <= 8 * joints {
-        return;
-    }
-    let mut taken: HashMap<usize, usize> = HashMap::new();
-    for places in candidates {
-        let Some(first) = places.first().copied() else {
-            continue;
-        };
-        let count = taken.entry(first).or_default();
-        *places = places.get(*count).copied().into_iter().collect();
-        *count += 1;
-    }
 }

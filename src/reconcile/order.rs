@@ -1,18 +1,62 @@
 //! The longest run of pairs that keeps the order of both lists.
 
+use std::collections::HashMap;
+
+/// For each place of the first list the places of the second that it may take, in order.
+#[derive(Default)]
+pub(super) struct Candidates {
+    places: Vec<usize>,
+    /// Where those of each place of the first list end in `places`.
+    ends: Vec<usize>,
+}
+
+impl Candidates {
+    /// Adds those of the next place.
+    pub(super) fn add(&mut self, places: impl Iterator<Item = usize>) {
+        self.places.extend(places);
+        self.ends.push(self.places.len());
+    }
+
+    /// Those of a place.
+    pub(super) fn of(&self, place: usize) -> &[usize] {
+        let end = |place: usize| self.ends.get(place).copied();
+        let start = place.checked_sub(1).and_then(end).unwrap_or(0);
+        let end = end(place).unwrap_or(start);
+        self.places.get(start..end).unwrap_or_default()
+    }
+
+    /// Lists in which hardly anything has a name of its own, such as blank numbers, would have as many
+    /// candidates as the square of their lengths: there the first of a name is taken for the first,
+    /// the second for the second, and so on.
+    pub(super) fn thin_out(&mut self, joints: usize) {
+        if self.places.len() <= 8 * joints {
+            return;
+        }
+        let mut taken: HashMap<usize, usize> = HashMap::new();
+        let mut thin = Self::default();
+        for place in 0..self.ends.len() {
+            let places = self.of(place);
+            let chosen = places.first().and_then(|first| {
+                let count = taken.entry(*first).or_default();
+                *count += 1;
+                places.get(*count - 1).copied()
+            });
+            thin.add(chosen.into_iter());
+        }
+        *self = thin;
+    }
+}
+
 /// From the places in the second list that each place of the first may take, the most pairs that do
 /// not cross, in order. Ties go to the places given last. In the number of candidates r it takes
 /// r log r steps (Hunt and Szymanski, 1977).
-pub(super) fn longest_run(candidates: &[Vec<usize>]) -> Vec<(usize, usize)> {
+pub(super) fn longest_run(candidates: &Candidates) -> Vec<(usize, usize)> {
     // The last link of the best run of each length; links lead back to the run before.
     let mut ends: Vec<(usize, usize)> = Vec::new();
     let mut links: Vec<(usize, usize, Option<usize>)> = Vec::new();
-    for (a, places) in candidates.iter().enumerate() {
-        let mut places = places.clone();
+    for a in 0..candidates.ends.len() {
         // From the last to the first, so that one place of the first list takes one place only.
-        places.sort_unstable_by(|one, other| other.cmp(one));
-        places.dedup();
-        for b in places {
+        for b in candidates.of(a).iter().rev().copied() {
             let at = ends.partition_point(|(end, _)| *end < b);
             let before = at
                 .checked_sub(1)

@@ -80,7 +80,22 @@ pub(super) struct Candidate {
     /// joints at once, or for none.
     pub(super) place: Option<usize>,
     pub(super) effect: Length,
-    pub(super) text: String,
+    detail: Detail,
+}
+
+/// What the words of a candidate need; they are made for those alone that fit.
+#[derive(Clone, Copy, Debug)]
+enum Detail {
+    None,
+    /// What was meant by a written length.
+    Meant(Length),
+    /// A usual loss, a tape's end, or how many joints.
+    Usual(Length),
+    Count(i64),
+    /// A written total, its line, and whether it was added twice.
+    Page(Length, u32, bool),
+    /// A mistake on the measured side, by its index.
+    Said(usize),
 }
 
 /// U of a string's length: each joint strapped, each connection made up, and the tape's scale that is
@@ -106,16 +121,18 @@ pub fn suspects(tally: &Tally, pins: Pins, pool: Option<&Tally>, measured: &Meas
         pins,
         pool,
         string: &string,
+        said: &measured.on_the_measured_side,
         show: Show::new(tally.unit),
     };
     let mut candidates = list.candidates();
-    for (mistake, effect, text) in &measured.on_the_measured_side {
-        candidates.push(Candidate {
-            mistake: *mistake,
-            place: None,
-            effect: *effect,
-            text: text.clone(),
-        });
+    for (index, (mistake, effect, _)) in measured.on_the_measured_side.iter().enumerate() {
+        List::add(
+            &mut candidates,
+            *mistake,
+            None,
+            *effect,
+            Detail::Said(index),
+        );
     }
     let window = within.times(CHANCE);
     let near = candidates
@@ -152,6 +169,7 @@ struct List<'a> {
     pins: Pins,
     pool: Option<&'a Tally>,
     string: &'a PipeString,
+    said: &'a [(Mistake, Length, String)],
     show: Show,
 }
 
@@ -184,14 +202,14 @@ impl List<'_> {
         mistake: Mistake,
         place: Option<usize>,
         effect: Length,
-        text: impl Into<String>,
+        detail: Detail,
     ) {
         if !effect.is_zero() {
             all.push(Candidate {
                 mistake,
                 place,
                 effect,
-                text: text.into(),
+                detail,
             });
         }
     }
@@ -206,8 +224,7 @@ impl List<'_> {
                 .or_else(|| Some(joint.overall? - self.loss(joint)))
                 .unwrap_or_default();
             let place = Some(self.tally.joints.len() + at);
-            let text = format!("{} of the pipe on deck is in the string", joint.number);
-            Self::add(all, Mistake::JointLeftOut, place, adds, text);
+            Self::add(all, Mistake::JointLeftOut, place, adds, Detail::None);
         }
     }
 
@@ -228,8 +245,7 @@ impl List<'_> {
             {
                 effect += self.loss(joint);
             }
-            let text = format!("joint {} is listed twice", joint.number);
-            Self::add(all, Mistake::JointTwice, Some(at), effect, text);
+            Self::add(all, Mistake::JointTwice, Some(at), effect, Detail::None);
         }
     }
 
@@ -248,19 +264,15 @@ impl List<'_> {
         let bare = || made_up().filter(|(_, joint)| self.loss(joint).is_zero());
         if let Some(usual) = usual {
             let mut count = 0;
-            for (at, joint) in bare() {
+            for (at, _) in bare() {
                 count += 1;
-                let text = format!(
-                    "joint {} has no make-up loss deducted; the others lose {}",
-                    joint.number,
-                    self.show.small(usual)
-                );
-                Self::add(all, Mistake::LossNotDeducted, Some(at), -usual, text);
+                let detail = Detail::Usual(usual);
+                Self::add(all, Mistake::LossNotDeducted, Some(at), -usual, detail);
             }
             if count > 1 {
-                let text = format!("no make-up loss is deducted from {count} joints");
                 let effect = -usual.times(count);
-                Self::add(all, Mistake::LossNotDeducted, None, effect, text);
+                let detail = Detail::Count(count);
+                Self::add(all, Mistake::LossNotDeducted, None, effect, detail);
             }
         }
         let mut sum = Length::ZERO;
@@ -272,15 +284,16 @@ impl List<'_> {
             }
             sum += loss;
             count += 1;
-            let text = format!(
-                "the make-up loss of joint {} is deducted twice",
-                joint.number
+            Self::add(
+                all,
+                Mistake::LossDeductedTwice,
+                Some(at),
+                loss,
+                Detail::None,
             );
-            Self::add(all, Mistake::LossDeductedTwice, Some(at), loss, text);
         }
         if count > 1 {
-            let text = "every make-up loss is deducted twice: the lengths are effective already";
-            Self::add(all, Mistake::LossDeductedTwice, None, sum, text);
+            Self::add(all, Mistake::LossDeductedTwice, None, sum, Detail::None);
         }
     }
 
@@ -304,14 +317,7 @@ impl List<'_> {
                         *sum = (sum.0 + effect, sum.1 + 1);
                     }
                 }
-                let text = format!(
-                    "joint {}: {} for {}, {}",
-                    joint.number,
-                    self.show.text(length),
-                    self.show.text(meant),
-                    mistake.words()
-                );
-                Self::add(all, mistake, Some(at), effect, text);
+                Self::add(all, mistake, Some(at), effect, Detail::Meant(meant));
             }
         }
         if count < 2 {
@@ -322,16 +328,12 @@ impl List<'_> {
             (Mistake::MetresAsFeet, metres),
         ] {
             if made == count {
-                let text = format!("{} in every length", mistake.words());
-                Self::add(all, mistake, None, effect, text);
+                Self::add(all, mistake, None, effect, Detail::None);
             }
         }
         for end in TAPE_ENDS {
-            let text = format!(
-                "every length is read from a burnt tape end, {} too long",
-                self.show.text(end)
-            );
-            Self::add(all, Mistake::TapeEnd, None, -end.times(count), text);
+            let effect = -end.times(count);
+            Self::add(all, Mistake::TapeEnd, None, effect, Detail::Usual(end));
         }
     }
 
@@ -344,13 +346,9 @@ impl List<'_> {
             if running || of == Summed::Losses || claim.value > MAX_JOINT.times(1_000) {
                 continue;
             }
-            for (effect, what) in [(claim.value, "added twice"), (-claim.value, "missed")] {
-                let text = format!(
-                    "the page total of line {}, {}, was {what} when it was carried forward",
-                    claim.line,
-                    self.show.text(claim.value)
-                );
-                Self::add(all, Mistake::CarryForward, None, effect, text);
+            for (effect, twice) in [(claim.value, true), (-claim.value, false)] {
+                let detail = Detail::Page(claim.value, claim.line, twice);
+                Self::add(all, Mistake::CarryForward, None, effect, detail);
             }
         }
     }
@@ -400,7 +398,51 @@ impl List<'_> {
                 .collect(),
             effect: Some(candidate.effect),
             left: Some(left),
-            text: candidate.text.clone(),
+            text: self.words(candidate, joint),
+        }
+    }
+
+    fn words(&self, candidate: &Candidate, joint: Option<&Joint>) -> String {
+        let number = joint.map_or("", |joint| joint.number.as_str());
+        match (candidate.mistake, candidate.detail) {
+            (_, Detail::Said(index)) => {
+                let said = self.said.get(index);
+                said.map_or_else(String::new, |(_, _, text)| text.clone())
+            }
+            (Mistake::JointLeftOut, _) => format!("{number} of the pipe on deck is in the string"),
+            (Mistake::JointTwice, _) => format!("joint {number} is listed twice"),
+            (_, Detail::Count(count)) => {
+                format!("no make-up loss is deducted from {count} joints")
+            }
+            (Mistake::LossNotDeducted, Detail::Usual(usual)) => format!(
+                "joint {number} has no make-up loss deducted; the others lose {}",
+                self.show.small(usual)
+            ),
+            (_, Detail::Usual(end)) => format!(
+                "every length is read from a burnt tape end, {} too long",
+                self.show.text(end)
+            ),
+            (Mistake::LossDeductedTwice, _) if joint.is_some() => {
+                format!("the make-up loss of joint {number} is deducted twice")
+            }
+            (Mistake::LossDeductedTwice, _) => {
+                "every make-up loss is deducted twice: the lengths are effective already".to_owned()
+            }
+            (mistake, Detail::Meant(meant)) => {
+                let written = joint.and_then(|joint| joint.overall.or(joint.effective));
+                format!(
+                    "joint {number}: {} for {}, {}",
+                    self.show.text(written.unwrap_or_default()),
+                    self.show.text(meant),
+                    mistake.words()
+                )
+            }
+            (_, Detail::Page(total, line, twice)) => format!(
+                "the page total of line {line}, {}, was {} when it was carried forward",
+                self.show.text(total),
+                if twice { "added twice" } else { "missed" }
+            ),
+            (mistake, Detail::None) => format!("{} in every length", mistake.words()),
         }
     }
 

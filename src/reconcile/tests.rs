@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 
-use super::order::{fewest_edits, longest_run};
+use super::order::{Candidates, fewest_edits, longest_run};
 
 /// The most pairs that do not cross, by trying all: the textbook recurrence.
 fn most_pairs(a: &[u8], b: &[u8]) -> usize {
@@ -35,10 +35,10 @@ proptest! {
         b in prop::collection::vec(0_u8..6, 0..30)
     ) {
         let most = most_pairs(&a, &b);
-        let candidates: Vec<Vec<usize>> = a
-            .iter()
-            .map(|one| (0..b.len()).filter(|place| b[*place] == *one).collect())
-            .collect();
+        let mut candidates = Candidates::default();
+        for one in &a {
+            candidates.add((0..b.len()).filter(|place| b[*place] == *one));
+        }
         let run = longest_run(&candidates);
         let edits = fewest_edits((a.len(), b.len()), |one, other| a[one] == b[other]);
         for pairs in [run, edits.expect("short lists")] {

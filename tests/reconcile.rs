@@ -1,0 +1,385 @@
+//! Two tallies of one string: planted differences are found, and the bridge leaves nothing over. All
+//! lists are invented.
+
+#![allow(
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test may stop"
+)]
+
+#[path = "common/lists.rs"]
+#[allow(dead_code, reason = "each test file uses its part of it")]
+mod lists;
+
+use std::fmt::Write as _;
+
+use kerfmark::measure::Length;
+use kerfmark::reconcile::{Bridge, Cause, Step, bridge};
+use kerfmark::tally::{Pins, Tally};
+use lists::{Row, length, metres, rows, tally, tally_of};
+use proptest::prelude::*;
+use similar::{Algorithm, DiffTag, capture_diff_slices};
+
+fn bridged(a: &Tally, b: &Tally) -> Bridge {
+    let bridge = bridge(a, b, Pins::default());
+    assert_eq!(bridge.remainder(), Length::ZERO, "{:#?}", bridge.lines);
+    assert_eq!(bridge.difference(), length(b) - length(a));
+    bridge
+}
+
+/// The causes of a bridge with their joints, in order.
+fn causes(bridge: &Bridge) -> Vec<(Cause, &str)> {
+    let lines = bridge.lines.iter();
+    lines
+        .map(|line| (line.cause, line.joint.as_str()))
+        .collect()
+}
+
+fn without_serials(rows: &[Row]) -> Vec<Row> {
+    let bare = |row: &Row| Row {
+        serial: None,
+        ..row.clone()
+    };
+    rows.iter().map(bare).collect()
+}
+
+fn renumbered(rows: &[Row]) -> Vec<Row> {
+    let rows = rows.iter().enumerate();
+    rows.map(|(at, row)| Row {
+        number: (at + 1).to_string(),
+        ..row.clone()
+    })
+    .collect()
+}
+
+#[test]
+fn a_joint_missing_is_one_line_with_serials_and_without() {
+    let a = rows(12);
+    let mut b = a.clone();
+    b.remove(5);
+    let expected = [(Cause::OnlyInA, "6")];
+    assert_eq!(causes(&bridged(&tally(&a), &tally(&b))), expected);
+    // Renumbered and without serials: the lengths tell.
+    let b = renumbered(&without_serials(&b));
+    assert_eq!(causes(&bridged(&tally(&a), &tally(&b))), expected);
+}
+
+#[test]
+fn a_shoe_joint_missing_is_its_overall_length_and_its_neighbours_loss() {
+    let a = rows(12);
+    let b = a[1..].to_vec();
+    let bridge = bridged(&tally(&a), &tally(&b));
+    assert_eq!(
+        causes(&bridge),
+        [(Cause::OnlyInA, "1"), (Cause::OpenEnd, "2")]
+    );
+    assert_eq!(bridge.lines[0].effect, -Length::from_mm(a[0].mm));
+    assert_eq!(
+        bridge.lines[1].effect,
+        Length::from_mm(a[1].loss.expect("one"))
+    );
+}
+
+#[test]
+fn an_extra_joint_is_one_line() {
+    let a = rows(12);
+    let mut b = a.clone();
+    let mut extra = a[3].clone();
+    (extra.number, extra.serial, extra.mm) = ("4A".to_owned(), Some("S9001".to_owned()), 3_048);
+    b.insert(4, extra);
+    let bridge = bridged(&tally(&a), &tally(&b));
+    assert_eq!(causes(&bridge), [(Cause::OnlyInB, "4A")]);
+    // Everything above it stands higher by what it adds.
+    assert!(
+        bridge
+            .planes
+            .iter()
+            .all(|plane| plane.by == bridge.lines[0].effect)
+    );
+    assert_eq!(bridge.planes.len(), 8);
+}
+
+#[test]
+fn two_neighbours_swapped_are_one_joint_moved_and_one_plane() {
+    let a = rows(12);
+    let mut b = a.clone();
+    b.swap(6, 7);
+    for b in [b.clone(), renumbered(&without_serials(&b))] {
+        let bridge = bridged(&tally(&a), &tally(&b));
+        assert_eq!(bridge.difference(), Length::ZERO);
+        assert_eq!(bridge.lines.len(), 1, "{:#?}", bridge.lines);
+        assert_eq!(bridge.lines[0].cause, Cause::Order);
+        // Both joints start elsewhere; the planes below and above both stay.
+        assert_eq!(bridge.planes.len(), 2);
+    }
+}
+
+#[test]
+fn a_moved_block_counts_each_of_its_joints_once() {
+    let a = rows(20);
+    let mut b = a.clone();
+    let block: Vec<Row> = b.drain(4..7).collect();
+    b.splice(12..12, block);
+    let bridge = bridged(&tally(&a), &tally(&b));
+    let expected = [
+        (Cause::Order, "5"),
+        (Cause::Order, "6"),
+        (Cause::Order, "7"),
+    ];
+    assert_eq!(causes(&bridge), expected);
+    assert_eq!(bridge.alignment.cost(), 3);
+}
+
+#[test]
+fn swapped_digits_are_a_length_with_its_likely_reason() {
+    let mut a = rows(12);
+    a[8].mm = 12_381;
+    let mut b = a.clone();
+    b[8].mm = 12_318;
+    for b in [b.clone(), without_serials(&b)] {
+        let bridge = bridged(&tally(&a), &tally(&b));
+        assert_eq!(causes(&bridge), [(Cause::Length, "9")]);
+        assert_eq!(bridge.lines[0].effect, Length::from_mm(-63));
+        let text = &bridge.lines[0].text;
+        assert!(text.contains("two digits swapped"), "{text}");
+        assert!(
+            text.contains("joint 9 is shorter in B by 63.0 mm"),
+            "{text}"
+        );
+    }
+}
+
+#[test]
+fn a_difference_without_a_reason_says_so() {
+    let a = rows(12);
+    let mut b = a.clone();
+    b[8].mm += 237;
+    let bridge = bridged(&tally(&a), &tally(&b));
+    assert!(
+        bridge.lines[0].text.ends_with("no known mistake"),
+        "{}",
+        bridge.lines[0].text
+    );
+}
+
+#[test]
+fn a_joint_listed_twice_is_called_so() {
+    let a = rows(12);
+    let mut b = a.clone();
+    b.insert(9, a[4].clone());
+    for (a, b) in [
+        (a.clone(), b.clone()),
+        (without_serials(&a), without_serials(&b)),
+    ] {
+        let bridge = bridged(&tally(&a), &tally(&b));
+        assert_eq!(causes(&bridge), [(Cause::ListedTwice, "5")]);
+    }
+}
+
+#[test]
+fn a_loss_left_out_is_a_loss_that_differs() {
+    let a = rows(12);
+    let mut b = a.clone();
+    b[5].loss = None;
+    let bridge = bridged(&tally(&a), &tally(&b));
+    assert_eq!(causes(&bridge), [(Cause::MakeupLoss, "6")]);
+    assert_eq!(
+        bridge.lines[0].effect,
+        Length::from_mm(a[5].loss.expect("one"))
+    );
+    assert!(bridge.lines[0].text.contains("blank, none deducted"));
+}
+
+#[test]
+fn a_list_in_feet_agrees_with_one_in_metres_but_for_what_the_units_round() {
+    let a = without_serials(&rows(12));
+    let mut feet = "Jt No,OAL (ft),MUL (m)\n".to_owned();
+    for (at, row) in a.iter().enumerate() {
+        // Hundredths of a foot, rounded, of all but the sixth joint, which B lacks.
+        let hundredths = (row.mm * 1_000 + 1_524) / 3_048;
+        if at != 5 {
+            let number = if at < 5 { at + 1 } else { at };
+            let loss = metres(row.loss.expect("one"));
+            let _ = writeln!(
+                feet,
+                "{number},{}.{:02},{loss}",
+                hundredths / 100,
+                hundredths % 100
+            );
+        }
+    }
+    let bridge = bridged(&tally(&a), &tally_of(&feet));
+    assert!(causes(&bridge).contains(&(Cause::OnlyInA, "6")));
+    let alone = |cause: &Cause| matches!(cause, Cause::OnlyInA | Cause::OnlyInB | Cause::Order);
+    assert_eq!(
+        causes(&bridge)
+            .iter()
+            .filter(|(cause, _)| alone(cause))
+            .count(),
+        1
+    );
+    for line in bridge
+        .lines
+        .iter()
+        .filter(|line| line.cause == Cause::Length)
+    {
+        assert!(
+            line.text.ends_with("no more than the two units round"),
+            "{}",
+            line.text
+        );
+    }
+}
+
+#[test]
+fn a_list_from_the_top_is_the_same_string() {
+    let a = rows(12);
+    let mut lines: Vec<String> = a.iter().map(Row::cells).collect();
+    lines.reverse();
+    let top_first = tally_of(&format!(
+        "joint,serial,length (m),makeup_loss (m)\n{}\n",
+        lines.join("\n")
+    ));
+    assert!(bridged(&tally(&a), &top_first).lines.is_empty());
+}
+
+#[test]
+fn effective_lengths_alone_are_compared_with_what_the_other_list_adds() {
+    let a = rows(12);
+    let mut effective = "Jt No,S/N,Eff. length (m)\n".to_owned();
+    for (at, row) in a.iter().enumerate() {
+        let loss = if at == 0 { 0 } else { row.loss.expect("one") };
+        let mm = row.mm - loss + if at == 7 { 30 } else { 0 };
+        let _ = writeln!(
+            effective,
+            "{},{},{}",
+            row.number,
+            row.serial.as_deref().expect("one"),
+            metres(mm)
+        );
+    }
+    let bridge = bridged(&tally(&a), &tally_of(&effective));
+    assert_eq!(causes(&bridge), [(Cause::Length, "8")]);
+    assert_eq!(bridge.lines[0].effect, Length::from_mm(30));
+}
+
+#[test]
+fn a_list_that_is_a_part_of_the_other_leaves_the_joints_not_yet_run() {
+    let a = rows(20);
+    let bridge = bridged(&tally(&a), &tally(&a[..14]));
+    let left: Vec<&str> = bridge
+        .lines
+        .iter()
+        .map(|line| line.joint.as_str())
+        .collect();
+    assert_eq!(left, ["15", "16", "17", "18", "19", "20"]);
+    assert!(bridge.lines.iter().all(|line| line.cause == Cause::OnlyInA));
+    assert!(bridge.planes.is_empty());
+}
+
+/// One edit of a list.
+#[derive(Clone, Debug)]
+enum Edit {
+    Delete(usize),
+    Insert(usize, i64),
+    Move(usize, usize),
+    Change(usize, i64),
+    Loss(usize, i64),
+}
+
+fn edits() -> impl Strategy<Value = Vec<Edit>> {
+    let at = 0_usize..60;
+    let edit = prop_oneof![
+        at.clone().prop_map(Edit::Delete),
+        (at.clone(), 900_i64..13_000).prop_map(|(at, mm)| Edit::Insert(at, mm)),
+        (at.clone(), at.clone()).prop_map(|(from, to)| Edit::Move(from, to)),
+        (at.clone(), -500_i64..500).prop_map(|(at, by)| Edit::Change(at, by)),
+        (at, 100_i64..200).prop_map(|(at, mm)| Edit::Loss(at, mm)),
+    ];
+    prop::collection::vec(edit, 0..12)
+}
+
+/// The list after the edits, and how many joints they inserted, deleted or moved.
+fn edited(rows: &[Row], edits: &[Edit]) -> (Vec<Row>, usize) {
+    let mut rows = rows.to_vec();
+    let mut cost = 0;
+    for (count, edit) in edits.iter().enumerate() {
+        let last = rows.len() - 1;
+        match edit {
+            Edit::Delete(at) if last > 1 => {
+                rows.remove(*at.min(&last));
+                cost += 1;
+            }
+            Edit::Insert(at, mm) => {
+                let row = Row {
+                    number: format!("N{count}"),
+                    serial: Some(format!("T{count:03}")),
+                    mm: *mm,
+                    loss: Some(152),
+                };
+                rows.insert(*at.min(&last), row);
+                cost += 1;
+            }
+            Edit::Move(from, to) => {
+                let row = rows.remove(*from.min(&last));
+                rows.insert(*to.min(&last), row);
+                cost += 1;
+            }
+            Edit::Change(at, by) => {
+                let row = &mut rows[*at.min(&last)];
+                row.mm = (row.mm + by).max(700);
+            }
+            Edit::Loss(at, mm) => rows[*at.min(&last)].loss = Some(*mm),
+            Edit::Delete(_) => {}
+        }
+    }
+    (rows, cost)
+}
+
+proptest! {
+    #[test]
+    fn any_edits_leave_no_remainder_and_cost_no_more_than_they_did(edits in edits()) {
+        let a = rows(40);
+        let (b, cost) = edited(&a, &edits);
+        let (one, other) = (tally(&a), tally(&b));
+        let found = bridge(&one, &other, Pins::default());
+        prop_assert_eq!(found.remainder(), Length::ZERO);
+        prop_assert!(found.alignment.cost() <= cost, "{:#?}", found.lines);
+        // The way back is as long, and its lines undo these.
+        let back = bridge(&other, &one, Pins::default());
+        prop_assert_eq!(back.remainder(), Length::ZERO);
+        prop_assert_eq!(back.difference(), -found.difference());
+        prop_assert_eq!(back.alignment.cost(), found.alignment.cost());
+        // Each joint stands in one step, and each step is of joints that are there.
+        let of_a = found.alignment.steps.iter().filter(|step| !matches!(step, Step::OnlyB { .. }));
+        prop_assert_eq!(of_a.count(), a.len());
+    }
+
+    #[test]
+    fn without_serials_and_renumbered_there_is_no_remainder_either(edits in edits(), up in any::<bool>()) {
+        let a = without_serials(&rows(40));
+        let (b, _) = edited(&a, &edits);
+        let b = renumbered(&without_serials(&b));
+        let pins = Pins { up, nominal_loss: None };
+        let found = bridge(&tally(&a), &tally(&b), pins);
+        prop_assert_eq!(found.remainder(), Length::ZERO);
+    }
+
+    #[test]
+    fn by_serials_as_many_joints_stay_in_order_as_an_independent_diff_keeps(edits in edits()) {
+        let a = rows(40);
+        let (b, _) = edited(&a, &edits);
+        let serials = |rows: &[Row]| -> Vec<String> {
+            rows.iter().map(|row| row.serial.clone().expect("one")).collect()
+        };
+        let kept: usize = capture_diff_slices(Algorithm::Myers, &serials(&a), &serials(&b))
+            .iter()
+            .filter(|op| op.tag() == DiffTag::Equal)
+            .map(|op| op.old_range().len())
+            .sum();
+        let found = bridge(&tally(&a), &tally(&b), Pins::default());
+        let steps = found.alignment.steps.iter();
+        let stay = steps.filter(|step| matches!(step, Step::Both { moved: false, .. })).count();
+        prop_assert_eq!(stay, kept);
+    }
+}

@@ -1,0 +1,270 @@
+//! A planted mistake is among the suspects that fit best, and the list is honest about what it cannot
+//! tell. All lists are invented.
+
+#![allow(
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test may stop"
+)]
+
+#[path = "common/lists.rs"]
+#[allow(dead_code, reason = "each test file uses its part of it")]
+mod lists;
+
+use std::fmt::Write as _;
+
+use kerfmark::measure::{Length, Rules, Unit, read_length};
+use kerfmark::reconcile::{Measured, Mistake, Suspect, suspects};
+use kerfmark::tally::Pins;
+use lists::{Row, length, rows, tally, tally_of, text};
+
+/// A list with one mistake planted in it.
+struct Planted {
+    mistake: Mistake,
+    joint: &'static str,
+    list: String,
+    pool: Option<String>,
+    /// The true length, which was measured.
+    truth: Length,
+}
+
+/// Another figure in one row; what that makes of the total is no part of the truth.
+fn changed(mistake: Mistake, joint: &'static str, change: impl Fn(&mut Row)) -> Planted {
+    let truth = rows(60);
+    let mut list = truth.clone();
+    let row = list.iter_mut().find(|row| row.number == joint);
+    change(row.expect("a joint of the list"));
+    Planted {
+        mistake,
+        joint,
+        list: text(&list),
+        pool: None,
+        truth: length(&tally(&truth)),
+    }
+}
+
+/// The millimetres of a row with its digits changed as people change them.
+fn with_digits(mm: i64, change: impl Fn(&mut Vec<char>)) -> i64 {
+    let mut digits: Vec<char> = mm.to_string().chars().collect();
+    change(&mut digits);
+    let text: String = digits.into_iter().collect();
+    text.parse().expect("digits")
+}
+
+/// Lists of sixty joints with one mistake each, of eleven kinds.
+fn planted() -> Vec<Planted> {
+    let mut all = structural();
+    all.extend([
+        changed(Mistake::LossNotDeducted, "14", |row| row.loss = None),
+        changed(Mistake::LossDeductedTwice, "31", |row| {
+            row.mm -= row.loss.expect("one");
+        }),
+        changed(Mistake::DigitsSwapped, "7", |row| {
+            // 12.258 read as 12.528.
+            row.mm = with_digits(row.mm, |digits| digits.swap(2, 3));
+        }),
+        changed(Mistake::DigitMisread, "6", |row| {
+            // 12.350 read as 12.850.
+            row.mm = with_digits(row.mm, |digits| digits[2] = '8');
+        }),
+        changed(Mistake::WholeUnit, "11", |row| row.mm -= 1_000),
+        changed(Mistake::TapeEnd, "14", |row| row.mm += 100),
+    ]);
+    // The last digit of a shifted figure is lost for good: the truth is what is left of it.
+    let mut shifted = changed(Mistake::DecimalShifted, "6", |row| row.mm /= 10);
+    shifted.truth = length(&tally(&rows(60)));
+    all.push(shifted);
+    // A joint of 26 ft, written as 26 m, which the reader lets through.
+    let mut feet = changed(Mistake::FeetAsMetres, "31", |row| row.mm = 26_000);
+    let rules = Rules {
+        bare: Some(Unit::Foot),
+        ..Rules::default()
+    };
+    let meant = read_length("26", &rules).expect("a length").length;
+    feet.truth = length(&tally_of(&feet.list)) - Length::from_mm(26_000) + meant;
+    all.push(feet);
+    all
+}
+
+/// Joints left out or listed twice, and a page that was not carried forward.
+fn structural() -> Vec<Planted> {
+    let truth = rows(60);
+    let total = length(&tally(&truth));
+    let mut left_out = truth.clone();
+    let joint = left_out.remove(22);
+    let mut pool = rows(8);
+    for (at, row) in pool.iter_mut().enumerate() {
+        row.mm += 13 * i64::try_from(at).expect("small");
+        row.number = format!("P{at}");
+    }
+    pool[5] = Row {
+        number: "P5".to_owned(),
+        ..joint
+    };
+    let mut twice = truth.clone();
+    twice.insert(43, truth[41].clone());
+    let first_page = length(&tally(&truth[..30]));
+    let mut paged = text(&truth[..30]);
+    let _ = writeln!(paged, "Page total,,{},", first_page.exact_metres());
+    for row in &truth[30..] {
+        let _ = writeln!(paged, "{}", row.cells());
+    }
+    vec![
+        Planted {
+            mistake: Mistake::JointLeftOut,
+            joint: "P5",
+            list: text(&left_out),
+            pool: Some(text(&pool)),
+            truth: total,
+        },
+        Planted {
+            mistake: Mistake::JointTwice,
+            joint: "42",
+            list: text(&twice),
+            pool: None,
+            truth: total,
+        },
+        Planted {
+            mistake: Mistake::CarryForward,
+            joint: "",
+            list: paged,
+            pool: None,
+            // The list is right; who measured added up without the first page.
+            truth: total - first_page,
+        },
+    ]
+}
+
+#[test]
+fn a_planted_mistake_is_first_or_tied_first_among_the_suspects() {
+    let mut table = String::new();
+    let all = planted();
+    let kinds: std::collections::BTreeSet<Mistake> = all.iter().map(|it| it.mistake).collect();
+    assert!(kinds.len() >= 10);
+    for planted in all {
+        let list = tally_of(&planted.list);
+        let pool = planted.pool.as_deref().map(tally_of);
+        let measured = Measured {
+            off: planted.truth - length(&list),
+            ..Measured::default()
+        };
+        let found = suspects(&list, Pins::default(), pool.as_ref(), &measured);
+        assert!(!found.closes, "{:?}", planted.mistake);
+        let is_it = |suspect: &Suspect| {
+            suspect.mistake == planted.mistake && suspect.joints.join(" ") == planted.joint
+        };
+        let right = found.singles.iter().find(|suspect| is_it(suspect));
+        let left = right.expect("the planted mistake").left.expect("named");
+        let best = found.singles[0].left.expect("named");
+        assert_eq!(left.abs(), best.abs(), "{:?}: {found:#?}", planted.mistake);
+        let ties = found
+            .singles
+            .iter()
+            .filter(|suspect| suspect.left.is_some_and(|left| left.abs() == best.abs()));
+        let _ = writeln!(
+            table,
+            "{:<20} joint {:<3} off {:>10} m, left {} m; first with it {:>2}, fit {:>2}, by chance {:.2}",
+            planted.mistake.name(),
+            planted.joint,
+            measured.off.exact_metres(),
+            left.exact_metres(),
+            ties.count(),
+            found
+                .singles
+                .iter()
+                .filter(|suspect| suspect.left.is_some())
+                .count(),
+            f64::from(u32::try_from(found.by_chance_millionths).expect("few")) / 1e6,
+        );
+    }
+    insta::assert_snapshot!(table);
+}
+
+#[test]
+fn a_list_in_feet_has_the_mistakes_of_feet() {
+    let mut feet = "joint,length (ft),makeup_loss (ft)\n".to_owned();
+    for joint in 1..=60 {
+        let hundredths = 3_900 + (joint * 7_919) % 197;
+        let length = match joint {
+            // 39 ft 6 in.
+            17 => "39.6".to_owned(),
+            _ => format!("{}.{:02}", hundredths / 100, hundredths % 100),
+        };
+        let _ = writeln!(feet, "{joint},{length},0.50");
+    }
+    let list = tally_of(&feet);
+    let off = Length::from_nm(-Unit::Foot.nm() / 10);
+    let measured = Measured {
+        off,
+        ..Measured::default()
+    };
+    let found = suspects(&list, Pins::default(), None, &measured);
+    let best = found.singles.first().expect("one");
+    assert_eq!(best.left, Some(Length::ZERO));
+    let inches = found
+        .singles
+        .iter()
+        .find(|it| it.mistake == Mistake::InchesAsTenths);
+    let inches = inches.expect("39.6 for 39 ft 6 in");
+    assert_eq!(
+        (inches.joints.as_slice(), inches.left),
+        (["17".to_owned()].as_slice(), Some(Length::ZERO))
+    );
+}
+
+#[test]
+fn where_it_closes_nothing_is_suspected() {
+    let list = tally(&rows(60));
+    let measured = Measured {
+        off: Length::from_mm(5),
+        ..Measured::default()
+    };
+    let found = suspects(&list, Pins::default(), None, &measured);
+    assert!(found.closes && found.singles.is_empty() && found.pairs.is_empty());
+    let measured = Measured {
+        off: Length::from_nm(5_000_001),
+        ..Measured::default()
+    };
+    assert!(!suspects(&list, Pins::default(), None, &measured).closes);
+}
+
+#[test]
+fn two_planted_mistakes_are_among_the_pairs() {
+    let truth = rows(60);
+    let mut list = truth.clone();
+    list[13].loss = None;
+    list[40].mm -= 1_000;
+    let list = tally(&list);
+    let off = length(&tally(&truth)) - length(&list);
+    let measured = Measured {
+        off,
+        within: Some(Length::from_mm(2)),
+        ..Measured::default()
+    };
+    let found = suspects(&list, Pins::default(), None, &measured);
+    assert!(
+        found.singles.iter().all(|single| single.effect.is_none()),
+        "{:#?}",
+        found.singles
+    );
+    assert!(!found.pairs.is_empty() && found.pairs.len() <= 100);
+    let lefts: Vec<Length> = found.pairs.iter().map(|pair| pair.left.abs()).collect();
+    assert!(lefts.is_sorted());
+    for pair in &found.pairs {
+        let effects = pair.parts.iter().map(|part| part.effect.expect("named"));
+        assert_eq!(effects.sum::<Length>(), pair.effect);
+        assert_eq!(off - pair.effect, pair.left);
+    }
+}
+
+#[test]
+fn a_wide_window_says_that_the_tally_cannot_tell() {
+    let list = tally(&rows(60));
+    let measured = Measured {
+        off: Length::from_mm(-150),
+        within: Some(Length::from_mm(60)),
+        ..Measured::default()
+    };
+    let found = suspects(&list, Pins::default(), None, &measured);
+    assert!(found.cannot_tell(), "{}", found.by_chance_millionths);
+}
