@@ -174,10 +174,13 @@ impl<'a> Pairing<'a> {
         within: impl Fn(&Joint, &Joint) -> bool,
     ) -> Option<Self> {
         let mut pairing = Self::new(a, b, compare);
+        let (bound_a, bound_b) = (in_both(a, b), in_both(b, a));
         let equal = |at: usize, to: usize| {
             let pair = pairing.joints(at, to);
             pair.is_some_and(|(one, other)| {
-                same_serial(one, other).unwrap_or_else(|| within(one, other))
+                // A joint whose serial stands in the other list is that one and no other.
+                let bound = bound_a.get(at) == Some(&true) || bound_b.get(to) == Some(&true);
+                same_serial(one, other).unwrap_or_else(|| !bound && within(one, other))
             })
         };
         for (at, to) in fewest_edits((a.len(), b.len()), equal)? {
@@ -326,6 +329,13 @@ impl<'a> Pairing<'a> {
         only_b(&mut steps, to_b, self.b.len());
         Alignment { steps }
     }
+}
+
+/// For each joint of one list whether its serial stands in the other.
+fn in_both(joints: &[Joint], others: &[Joint]) -> Vec<bool> {
+    let others = Index::of(others, |joint| joint.serial.as_deref());
+    let stands = |joint: &Joint| joint.serial.as_ref().is_some_and(|it| others.has(it));
+    joints.iter().map(stands).collect()
 }
 
 /// The joints of one list by one of their names.
