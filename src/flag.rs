@@ -100,6 +100,8 @@ codes! {
     LossMissing "loss-missing" Check "a make-up loss is blank and no nominal one is given";
     LossOutlier "loss-outlier" Check "a make-up loss is far from the others";
     LengthOutlier "length-outlier" Check "a length is far from the others";
+    DifferenceOpen "difference-open" Check "another list of the string differs, and nobody decided which value stands";
+    ListUnreadable "list-unreadable" Check "another list of the string cannot be read, so that nothing is compared with it";
     OrderAssumed "order-assumed" Check "nothing says which end of the tally is the shoe";
     NoStickUp "no-stick-up" Note "no stick-up is read and none is planned: there are no elevations";
     MarksTooLoose "marks-too-loose" Note "no mark finds the cut within the tolerance";
@@ -117,6 +119,8 @@ impl fmt::Display for Code {
 /// Where a flag leads: the thing to look at, within its slot or at the top level.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Place {
+    /// Another list of the slot's string, by its index.
+    List(usize),
     /// The job or the slot as a whole.
     Whole,
     /// A joint, by its index in the tally, shoe first.

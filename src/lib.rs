@@ -6,9 +6,9 @@
 //! - [`flag`]: what the program has to say about a figure or an input, in one list for every face.
 //! - [`measure`]: exact lengths, elevations and depths, and how they are written and read.
 //! - [`tally`]: joints in running order, the string that they make, and the reader of tally files.
+//! - [`reconcile`]: two tallies of one string aligned and bridged, and what would explain a misclosure.
 //! - [`job`]: what is fixed before the job: datums, hull positions, pipe, slots, deck, tolerances.
 //! - [`figures`]: every figure that follows, computed once: elevations, cuts, verdicts, flags.
-//! - [`reconcile`]: two tallies of one string aligned and bridged, and what would explain a misclosure.
 //! - [`report`]: figures as JSON for scripts and as text for people.
 //! - [`cli`]: the command line.
 //! - [`screens`]: the terminal.
@@ -21,11 +21,12 @@ pub mod measure;
 
 pub mod tally;
 
+pub mod reconcile;
+
 pub mod job;
 
 pub mod figures;
 
-pub mod reconcile;
 pub mod report;
 
 pub mod cli;

@@ -76,7 +76,7 @@ fn what_stops_a_cut_stands_before_its_marks_and_stays_in_sight() {
     // The stick-up brings the connection A-10/A-11 down onto the cut.
     let onto_it = [(JOB, "stick_up = 0.960", "stick_up = 5.400")];
     let mut state = state("four-slots", &onto_it);
-    press(&mut state, "4");
+    press(&mut state, "5");
     let first = drawn(&state);
     let at = |text: &str| {
         first
@@ -102,7 +102,7 @@ fn what_stops_a_cut_stands_before_its_marks_and_stays_in_sight() {
 #[test]
 fn a_cut_conductor_is_headed_so_however_far_one_scrolls_and_has_no_marks_to_set_out() {
     let mut state = state("four-slots", &[]);
-    press(&mut state, "\t\t4");
+    press(&mut state, "\t\t5");
     for _ in 0..40 {
         let text = drawn(&state);
         assert!(text.contains("ALREADY CUT - DO NOT CUT AGAIN"), "{text}");
@@ -110,7 +110,7 @@ fn a_cut_conductor_is_headed_so_however_far_one_scrolls_and_has_no_marks_to_set_
     }
     press(&mut state, "g");
     assert!(drawn(&state).contains("Marks it was to be found by"));
-    press(&mut state, "5");
+    press(&mut state, "6");
     assert!(drawn(&state).contains("ALREADY CUT"));
 }
 
@@ -127,7 +127,7 @@ fn the_worst_flags_are_in_sight_when_there_are_many() {
 #[test]
 fn the_overview_names_figures_by_the_slot_they_belong_to() {
     let mut state = state("four-slots", &[]);
-    press(&mut state, "5\t\t\t1");
+    press(&mut state, "6\t\t\t1");
     let text = drawn(&state);
     assert!(
         text.contains("►D ") && text.contains(" D: joints 12"),
@@ -142,7 +142,7 @@ fn no_fitting_is_left_out_on_the_floor_at_the_least_size() {
     let more = "[[accessory]]\nname = \"guide one\"\nelevation = -26.0\nlength = 0.3\n\n\
         [[accessory]]\nname = \"guide two\"\nelevation = -22.0\nlength = 0.3\n\n[[bench]]";
     let mut state = state("four-slots", &[(JOB, "[[bench]]", more)]);
-    press(&mut state, "5");
+    press(&mut state, "6");
     press(&mut state, &"-".repeat(11));
     press(&mut state, &"+".repeat(6));
     let text = drawn(&state);
@@ -157,7 +157,7 @@ fn no_fitting_is_left_out_on_the_floor_at_the_least_size() {
 #[test]
 fn the_floor_shows_where_a_landed_string_stands() {
     let mut state = state("four-slots", &[]);
-    press(&mut state, "5");
+    press(&mut state, "6");
     let text = drawn(&state);
     assert!(
         text.contains("SHOE, AS LANDED") && text.contains("STICK-UP, AS READ"),
@@ -246,7 +246,7 @@ fn flags_that_come_and_go_are_told() {
 #[test]
 fn where_one_was_on_the_floor_follows_the_name_of_the_slot() {
     let mut state = state("four-slots", &[]);
-    press(&mut state, "5\t");
+    press(&mut state, "6\t");
     press(&mut state, &"-".repeat(4));
     assert_eq!(state.places[1].pieces_in, 7);
     let before = "[[slot]]\nname = \"Z\"\nx = 9\ny = 9\npipe = \"main\"\ntally = \"tallies/a.csv\"\n\n[[slot]]\nname = \"A\"";
@@ -313,7 +313,7 @@ fn the_tally_calls_a_connection_in_a_keep_out_where_the_flags_do() {
 fn the_profile_shows_all_of_a_figure_or_none_and_nothing_runs_through_it() {
     for (name, units) in [("four-slots", 3), ("three-feet", 3)] {
         let mut state = state(name, &[]);
-        press(&mut state, "3");
+        press(&mut state, "4");
         for _ in 0..units {
             press(&mut state, "u");
             for width in (80..=200).step_by(5) {
@@ -371,6 +371,6 @@ fn uncertainties_that_count_as_nothing_are_named_on_every_face() {
     let named = "Uncertainties counted as 0, because they are left out or stated so: tape_scale, benchmark.";
     let one_line = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(one_line(&cut_sheet(&state.folder, &state.figures)).contains(named));
-    press(&mut state, "4G");
+    press(&mut state, "5G");
     assert!(one_line(&drawn(&state)).contains("tape_scale, benchmark."));
 }

@@ -211,15 +211,15 @@ fn a_walk_through_all_screens_ends_with_q_and_the_terminal_as_it_was() {
     session.wait_for("Flags:");
     session.keys("2");
     session.wait_for("lower plane");
-    session.keys("3");
-    session.wait_for("above LAT");
     session.keys("4");
+    session.wait_for("above LAT");
+    session.keys("5");
     session.wait_for("PLANNED, NOT RUN YET - NOT FOR CUTTING");
     session.keys("?");
     session.wait_for("Help: Cut");
     session.keys("\u{1b}");
     session.wait_for("PLANNED, NOT RUN YET");
-    session.keys("5");
+    session.keys("6");
     session.wait_for("NEXT JOINT");
     session.keys("+");
     session.wait_for("IN 1 OF 8");
@@ -266,7 +266,7 @@ fn a_storm_of_sizes_leaves_it_standing() {
         };
         session.master.resize(size).expect("a size");
     }
-    session.keys("4");
+    session.keys("5");
     session.wait_for("Cut target");
     session.keys("q");
     assert_eq!(session.end(), 0);
@@ -351,7 +351,7 @@ fn the_terminal_is_given_back_on_a_panic() {
     let (_folder, job) = job();
     let mut session = Session::start(&faulty(), &job, false);
     session.wait_for("Flags:");
-    session.keys("5");
+    session.keys("6");
     assert_eq!(session.end(), 101);
     session.is_given_back();
     session.wait_for("planted fault");

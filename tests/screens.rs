@@ -194,7 +194,7 @@ fn every_figure_of_a_slot_can_be_opened_on_its_cut_screen() {
     for slot in 0..4 {
         let mut state = state();
         press(&mut state, &vec![KeyCode::Tab; slot]);
-        press(&mut state, &[KeyCode::Char('4')]);
+        press(&mut state, &[KeyCode::Char('5')]);
         let mut opened = Vec::new();
         for _ in 0..60 {
             press(&mut state, &[KeyCode::Enter]);

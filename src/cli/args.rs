@@ -102,6 +102,16 @@ pub struct ReconcileOptions {
     /// For scripts: JSON, lengths in metres.
     #[arg(long)]
     pub json: bool,
+    /// A file of decisions, one row a difference: matter,joint,line,stands,note.
+    #[arg(long, value_name = "FILE")]
+    pub decisions: Option<PathBuf>,
+    /// Write the tally of record that the decisions make to a new file, .csv or .xlsx. No file is ever
+    /// overwritten. What is not decided stands as A says, and is marked so.
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// List the differences as rows of a file of decisions, to fill in.
+    #[arg(long, conflicts_with_all = ["json", "out", "decisions"])]
+    pub to_decide: bool,
     /// The unit of columns of B that state none, where it is not that of A.
     #[arg(long, value_enum, value_name = "UNIT")]
     pub b_units: Option<UnitWord>,

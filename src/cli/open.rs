@@ -13,7 +13,7 @@ use crate::screens;
 /// Opens a job and computes its figures; what is left to say goes to standard error.
 pub(super) fn compute(job: &Path) -> Result<(Folder, Figures, Done), String> {
     let folder = Folder::open(job).map_err(|error| error.to_string())?;
-    let figures = figures::compute(&folder.job, &folder.tallies);
+    let figures = figures::of_folder(&folder);
     let done = Done {
         text: String::new(),
         remarks: folder

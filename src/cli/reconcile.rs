@@ -1,22 +1,28 @@
 //! `kerfmark reconcile A B`
 
+use std::path::Path;
+
 use super::Done;
 use super::args::{PinWord, ReconcileOptions};
-use crate::reconcile::bridge;
-use crate::report;
-use crate::tally::{Pins, ReadError, read::read_file};
+use crate::job::{sha256, store};
+use crate::measure::Unit;
+use crate::reconcile::{Bridge, Decision, bridge, differences, read_decisions, record, strangers};
+use crate::report::{self, Provenance};
+use crate::tally::read::{load, read};
+use crate::tally::{Options, Pins, ReadError, Tally};
 
 pub(super) fn run(options: &ReconcileOptions) -> Result<Done, String> {
     // Both are read before anything is said, so that the problems of both are told at once.
-    let read = [
-        read_file(&options.a, &options.reading.reader_options()),
-        read_file(&options.b, &options.reading_of_b().reader_options()),
+    let files = [
+        (&options.a, options.reading.reader_options()),
+        (&options.b, options.reading_of_b().reader_options()),
     ];
-    let problems: Vec<String> = read
+    let outcomes = files.map(|(path, options)| read_list(path, &options));
+    let problems: Vec<String> = outcomes
         .iter()
         .filter_map(|read| read.as_ref().err().map(ReadError::to_string))
         .collect();
-    let [Ok(a), Ok(b)] = read else {
+    let [Ok((a, sha_a)), Ok((b, sha_b))] = outcomes else {
         return Err(problems.join("\n"));
     };
     let pins = Pins {
@@ -25,12 +31,89 @@ pub(super) fn run(options: &ReconcileOptions) -> Result<Done, String> {
     };
     let bridge = bridge(&a, &b, pins);
     let names = [&options.a, &options.b].map(|path| path.display().to_string());
-    let files = [names[0].as_str(), names[1].as_str()];
+    if options.to_decide {
+        return Ok(Done::text(report::to_decide(&differences(&a, &b, &bridge))));
+    }
+    let decisions = match &options.decisions {
+        Some(path) => decisions(path, &a, &b, &bridge)?,
+        None => Vec::new(),
+    };
+    let mut remarks = Vec::new();
+    if let Some(out) = &options.out {
+        let provenance = Provenance {
+            names: names.clone(),
+            sha256: [sha_a, sha_b],
+        };
+        let [name_a, name_b] = provenance.names.each_ref().map(String::as_str);
+        let record = record((&a, &b), &bridge, &decisions, [name_a, name_b], pins);
+        let bytes = match out.extension().and_then(|it| it.to_str()) {
+            Some("csv") => report::record_csv(&record, &provenance, a.unit, pins).into_bytes(),
+            Some("xlsx") => report::workbook(&record, &bridge, &provenance, pins)
+                .map_err(|error| format!("{}: {error}", out.display()))?,
+            _ => {
+                return Err(format!(
+                    "--out: {} ends in neither .csv nor .xlsx",
+                    out.display()
+                ));
+            }
+        };
+        store::write_new(out, &bytes).map_err(|error| format!("{}: {error}", out.display()))?;
+        remarks.push(format!(
+            "{} written: {} joints, {} not decided",
+            out.display(),
+            record.rows.len(),
+            record.open
+        ));
+    }
+    let names = names.each_ref().map(String::as_str);
     let text = if options.json {
-        let json = report::bridge_json(files, &a, &bridge).map_err(|error| error.to_string())?;
+        let json = report::bridge_json(names, &a, &bridge).map_err(|error| error.to_string())?;
         json + "\n"
     } else {
-        report::bridge_text(files, &a, &bridge)
+        report::bridge_text(names, &a, &bridge)
     };
-    Ok(Done::text(text))
+    Ok(Done {
+        remarks,
+        ..Done::text(text)
+    })
+}
+
+/// A list, and the digest of the very bytes that it was read from.
+fn read_list(path: &Path, options: &Options) -> Result<(Tally, String), ReadError> {
+    let fail = |problems| ReadError::new(path, problems);
+    let bytes = load(path).map_err(|problem| fail(vec![problem]))?;
+    let tally = read(&bytes, options).map_err(fail)?;
+    Ok((tally, sha256(&bytes)))
+}
+
+fn decisions(path: &Path, a: &Tally, b: &Tally, bridge: &Bridge) -> Result<Vec<Decision>, String> {
+    let name = path.display();
+    let bytes = load(path).map_err(|problem| format!("{name}: {problem}"))?;
+    let text = String::from_utf8(bytes)
+        .map_err(|_| format!("{name}: it is not UTF-8; expected a file of decisions"))?;
+    // Feet and inches have no bare form for a loss, so that bare numbers are decimal feet there.
+    let unit = match a.unit {
+        Unit::FootInch => Unit::Foot,
+        unit => unit,
+    };
+    let decisions = read_decisions(&text, unit).map_err(|problems| {
+        let lines = problems.iter().map(|problem| format!("{name}: {problem}"));
+        lines.collect::<Vec<_>>().join("\n")
+    })?;
+    let differences = differences(a, b, bridge);
+    let strange: Vec<String> = strangers(&differences, &decisions)
+        .map(|decision| {
+            format!(
+                "{name}: the {} of joint {} (line {}) is no difference of these lists; expected one that --to-decide lists",
+                decision.matter.name(),
+                decision.joint,
+                decision.line
+            )
+        })
+        .collect();
+    if strange.is_empty() {
+        Ok(decisions)
+    } else {
+        Err(strange.join("\n"))
+    }
 }

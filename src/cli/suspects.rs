@@ -2,9 +2,10 @@
 
 use super::Done;
 use super::args::{PinWord, SuspectsOptions};
+use crate::figures::length_uncertainty;
 use crate::job::{Basis, Folder, Job, Slot};
 use crate::measure::{Length, Rules, read_length};
-use crate::reconcile::{Measured, Mistake, off_by_uncertainty, suspects};
+use crate::reconcile::{Measured, Mistake, suspects};
 use crate::report;
 use crate::tally::{Pins, PipeString, Tally, read::read_file};
 
@@ -87,7 +88,7 @@ fn of_slot(options: &SuspectsOptions, name: &str) -> Result<(Tally, Pins, Measur
     let pins = pipe.map(|pipe| pipe.pins).unwrap_or_default();
     let string = PipeString::make_up(tally, pins);
     let measured = Measured {
-        within: off_by_uncertainty(&folder.job.uncertainty, &string),
+        within: length_uncertainty(&folder.job.uncertainty, &string),
         on_the_measured_side: measured_side(&folder.job, slot),
         ..Measured::default()
     };

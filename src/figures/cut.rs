@@ -366,6 +366,17 @@ pub(super) fn of_plane(stated: &Uncertainty, string: &PipeString, lowest: usize)
     terms
 }
 
+/// U of a string's length: each joint strapped, each connection made up, and the tape's scale that is
+/// common to all. `None` where the strap's uncertainty is not stated.
+pub fn length_uncertainty(stated: &Uncertainty, string: &PipeString) -> Option<Length> {
+    let scale = stated.tape_scale * 1e-6 * string.length.real_nm();
+    let variance = Variance::of(stated.strap?)
+        .times(string.pieces.len())
+        .and(Variance::of(stated.connection).times(string.connections_from(0)))
+        .and(Variance::of_real(scale));
+    Some(variance.expanded())
+}
+
 /// The mean of the finished top: the survey's own uncertainty and its benchmark, not reduced by
 /// averaging.
 pub(super) fn of_as_cut(stated: &Uncertainty) -> Vec<Term> {

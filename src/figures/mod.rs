@@ -9,6 +9,7 @@ mod checks;
 mod connections;
 mod cut;
 pub mod how;
+mod lists;
 mod run;
 mod slot;
 pub mod steel;
@@ -16,13 +17,14 @@ mod whole;
 
 pub use accuracy::{Term, Variance, Verdict, judge, probability_within, probability_words, total};
 pub use connections::Connection;
-pub use cut::{AsCut, Cut, CutPlace, Mark, MarkFrom};
+pub use cut::{AsCut, Cut, CutPlace, Mark, MarkFrom, length_uncertainty};
+pub use lists::{ListFigures, left_to_decide};
 pub use run::{RunStep, run_steps, side_of_surface};
 pub use slot::{AccessoryPlace, Basis, InKeepOut, Shoulder, SlotFigures};
 pub use whole::{FrameFigures, Spread};
 
 use crate::flag::{self, Flag, Severity};
-use crate::job::Job;
+use crate::job::{Folder, Job};
 use crate::tally::Tally;
 
 /// All figures of a job.
@@ -60,6 +62,24 @@ pub fn compute(job: &Job, tallies: &[Tally]) -> Figures {
         spread,
         flags,
     }
+}
+
+/// The figures of a job as it stands on disk: those of [`compute`], and what the other lists of each
+/// string say.
+pub fn of_folder(folder: &Folder) -> Figures {
+    let job = &folder.job;
+    let mut figures = compute(job, &folder.tallies);
+    let slots = figures
+        .slots
+        .iter_mut()
+        .zip(&folder.tallies)
+        .zip(&folder.lists);
+    for (index, ((slot, tally), others)) in slots.enumerate() {
+        slot.lists = lists::of_slot(job, index, tally, slot, others);
+        slot.flags.extend(lists::flags(job, others, &slot.lists));
+        flag::sort(&mut slot.flags);
+    }
+    figures
 }
 
 impl Figures {

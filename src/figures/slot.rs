@@ -2,6 +2,7 @@
 
 use super::connections::{self, Connection};
 use super::cut::{self, Cut};
+use super::lists::ListFigures;
 use super::{checks, connections::gap};
 use crate::flag::Flag;
 use crate::job::{self, Job, Slot};
@@ -84,6 +85,8 @@ pub struct SlotFigures {
     pub cut: Cut,
     /// The accessories of this slot.
     pub accessories: Vec<AccessoryPlace>,
+    /// The other lists of the string; `None` for those that cannot be read.
+    pub lists: Vec<Option<ListFigures>>,
     /// Connections that stay and lie where none may.
     pub in_keep_outs: Vec<InKeepOut>,
     /// What there is to say.
@@ -217,6 +220,7 @@ pub(super) fn compute(job: &Job, index: usize, slot: &Slot, tally: &Tally) -> Sl
         cut: cut::target(job, index, slot),
         accessories: Vec::new(),
         in_keep_outs: Vec::new(),
+        lists: Vec::new(),
         flags: Vec::new(),
         string,
     };

@@ -8,6 +8,8 @@ use sha2::{Digest, Sha256};
 use super::model::Job;
 use super::problem::JobProblem;
 use super::read::parse;
+use crate::measure::Unit;
+use crate::reconcile::{Decision, read_decisions};
 use crate::tally::{self, ReadError, Tally};
 
 /// The name of the job file in its folder.
@@ -28,6 +30,21 @@ pub struct Source {
     pub sha256: String,
 }
 
+/// Another list of a slot's string, to be reconciled with the tally of record.
+#[derive(Clone, Debug)]
+pub struct OtherList {
+    /// What the job calls it.
+    pub name: String,
+    /// The file, relative to the folder.
+    pub path: PathBuf,
+    /// What it says, or why it cannot be read: nothing but the comparison hangs on it.
+    pub tally: Result<Tally, String>,
+    /// The SHA-256 of its bytes; blank where they could not be read.
+    pub sha256: String,
+    /// What was decided so far.
+    pub decisions: Vec<Decision>,
+}
+
 /// A job with its tallies, read from disk.
 #[derive(Clone, Debug)]
 pub struct Folder {
@@ -37,6 +54,8 @@ pub struct Folder {
     pub job: Job,
     /// The tally of record of each slot.
     pub tallies: Vec<Tally>,
+    /// The other lists of each slot's string, in the order of the job file.
+    pub lists: Vec<Vec<OtherList>>,
     /// The files read, the job file first.
     pub sources: Vec<Source>,
     /// Files that are there and are not used: name and why.
@@ -167,6 +186,7 @@ impl Folder {
         if !errors.is_empty() {
             return Err(OpenError::Tallies(errors));
         }
+        let lists = Self::read_lists(&root, &job, &mut sources)?;
         let not_used = NOT_USED
             .into_iter()
             .filter(|(name, _)| root.join(name).exists())
@@ -175,9 +195,102 @@ impl Folder {
             root,
             job,
             tallies,
+            lists,
             sources,
             not_used,
         })
+    }
+
+    /// Reads the other lists of every string, and what was decided on them. A list that cannot be read
+    /// is no error of the job; a file of decisions that cannot be read is one, for a decision must not
+    /// be lost.
+    fn read_lists(
+        root: &Path,
+        job: &Job,
+        sources: &mut Vec<Source>,
+    ) -> Result<Vec<Vec<OtherList>>, OpenError> {
+        let mut all = Vec::with_capacity(job.slots.len());
+        for slot in &job.slots {
+            let mut lists = Vec::with_capacity(slot.lists.len());
+            for (name, path) in &slot.lists {
+                let file = root.join(path);
+                // What the file itself says first; then the slot's own answers to the reader's questions.
+                let own = tally::Options {
+                    job_units: slot.read.job_units,
+                    ..tally::Options::default()
+                };
+                let read = read_inside(root, &file, &own)
+                    .or_else(|problems| read_inside(root, &file, &slot.read).map_err(|_| problems));
+                let mut sha256 = String::new();
+                let tally = match read {
+                    Ok((tally, bytes)) => {
+                        let source = source(&path.to_string_lossy(), &bytes);
+                        sha256.clone_from(&source.sha256);
+                        if !sources.contains(&source) {
+                            sources.push(source);
+                        }
+                        Ok(tally)
+                    }
+                    Err(problems) => Err(ReadError::new(path, problems).to_string()),
+                };
+                let decisions = Self::read_decisions(root, &slot.name, name, sources)?;
+                lists.push(OtherList {
+                    name: name.clone(),
+                    path: path.clone(),
+                    tally,
+                    sha256,
+                    decisions,
+                });
+            }
+            all.push(lists);
+        }
+        Ok(all)
+    }
+
+    fn read_decisions(
+        root: &Path,
+        slot: &str,
+        list: &str,
+        sources: &mut Vec<Source>,
+    ) -> Result<Vec<Decision>, OpenError> {
+        let name = Self::decisions_file(slot, list);
+        let file = root.join(&name);
+        if !file.exists() {
+            return Ok(Vec::new());
+        }
+        let unreadable = |reason: String| OpenError::Unreadable {
+            file: file.clone(),
+            reason,
+        };
+        let bytes = tally::read::load(&file).map_err(|problem| unreadable(problem.to_string()))?;
+        let text = std::str::from_utf8(&bytes)
+            .map_err(|_| unreadable("it is not UTF-8; expected a file of decisions".to_owned()))?;
+        let decisions = read_decisions(text, Unit::Metre).map_err(|problems| {
+            let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
+            unreadable(lines.join("; "))
+        })?;
+        sources.push(source(&name.to_string_lossy(), &bytes));
+        Ok(decisions)
+    }
+
+    /// Where the decisions between a slot's tally of record and another list are kept, relative to the
+    /// folder.
+    pub fn decisions_file(slot: &str, list: &str) -> PathBuf {
+        // Names may hold anything; a file's name may not.
+        let plain = |name: &str| -> String {
+            let plain: String = name
+                .chars()
+                .map(|c| if c.is_alphanumeric() { c } else { '_' })
+                .collect();
+            if plain == name {
+                plain
+            } else {
+                // Two names must not come to one file.
+                let digest: String = sha256(name.as_bytes()).chars().take(8).collect();
+                format!("{plain}_{digest}")
+            }
+        };
+        Path::new("decisions").join(format!("{}-{}.csv", plain(slot), plain(list)))
     }
 
     /// The folder and the job file that a JOB argument names.
@@ -216,8 +329,13 @@ impl Folder {
 fn source(name: &str, bytes: &[u8]) -> Source {
     Source {
         name: name.to_owned(),
-        sha256: hexadecimal(&Sha256::digest(bytes)),
+        sha256: sha256(bytes),
     }
+}
+
+/// The SHA-256 of some bytes, in hexadecimal: what `sha256sum` prints.
+pub fn sha256(bytes: &[u8]) -> String {
+    hexadecimal(&Sha256::digest(bytes))
 }
 
 fn hexadecimal(bytes: &[u8]) -> String {

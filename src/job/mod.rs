@@ -8,10 +8,11 @@ mod folder;
 mod model;
 mod problem;
 mod read;
+pub mod store;
 mod template;
 mod walk;
 
-pub use folder::{Folder, OpenError, Source};
+pub use folder::{Folder, OpenError, OtherList, Source, sha256};
 pub use model::{
     Accessory, Allowance, Basis, Bench, Cut, Deck, Frame, Hull, Job, KeepOut, Pipe, Site, Slot,
     SlotSet, Uncertainty, Window,

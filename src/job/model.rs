@@ -41,6 +41,9 @@ pub struct Job {
     pub cut: Cut,
     /// Standard uncertainties, each `None` where it is not stated.
     pub uncertainty: Uncertainty,
+    /// An undecided difference between lists of one string that moves an elevation by more than this is
+    /// flagged.
+    pub open_above: Length,
 }
 
 /// The site.

@@ -177,6 +177,14 @@ impl Length {
         }
     }
 
+    /// The same as a number alone; `None` where the unit has no finite form for it.
+    pub fn exact_number(self, unit: Unit) -> Option<String> {
+        match unit {
+            Unit::FootInch => self.exact_feet_inches(),
+            unit => exact_decimal(self, unit.nm()),
+        }
+    }
+
     fn exact_feet_inches(self) -> Option<String> {
         let part = Unit::Inch.nm() / 64;
         let magnitude = self.nm().abs();

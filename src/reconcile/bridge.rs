@@ -74,7 +74,7 @@ pub struct PlaneMoved {
 }
 
 /// The way from one total to the other.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Bridge {
     /// The string length of the first list.
     pub a: Length,

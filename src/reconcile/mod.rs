@@ -8,6 +8,8 @@
 
 mod align;
 mod bridge;
+mod decide;
+mod decisions;
 mod lengths;
 mod mistakes;
 mod order;
@@ -16,9 +18,13 @@ mod suspects;
 
 pub use align::{Alignment, Step, align};
 pub use bridge::{Bridge, Cause, Line, PlaneMoved, bridge};
+pub use decide::{
+    Decision, Difference, Matter, Record, RecordRow, Stands, differences, record, strangers,
+};
+pub use decisions::{DecisionsError, read_decisions, write_decision};
 pub use mistakes::{Mistake, corrections};
 pub use pairs::Pair;
-pub use suspects::{Measured, Suspect, Suspects, off_by_uncertainty, suspects};
+pub use suspects::{Measured, Suspect, Suspects, suspects};
 
 #[cfg(test)]
 mod tests;

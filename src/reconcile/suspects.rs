@@ -9,8 +9,6 @@ use std::collections::HashMap;
 
 use super::mistakes::{Mistake, TAPE_ENDS, corrections};
 use super::pairs::{Pair, best_pairs};
-use crate::figures::Variance;
-use crate::job::Uncertainty;
 use crate::measure::{Length, MAX_JOINT, Show};
 use crate::tally::{Claimed, Joint, Pins, PipeString, Summed, Tally};
 
@@ -96,19 +94,6 @@ enum Detail {
     Page(Length, u32, bool),
     /// A mistake on the measured side, by its index.
     Said(usize),
-}
-
-/// U of a string's length: each joint strapped, each connection made up, and the tape's scale that is
-/// common to all. `None` where the strap's uncertainty is not stated.
-pub fn off_by_uncertainty(stated: &Uncertainty, string: &PipeString) -> Option<Length> {
-    let joints = string.pieces.len();
-    let connections = string.connections_from(0);
-    let scale = stated.tape_scale * 1e-6 * string.length.real_nm();
-    let variance = Variance::of(stated.strap?)
-        .times(joints)
-        .and(Variance::of(stated.connection).times(connections))
-        .and(Variance::of_real(scale));
-    Some(variance.expanded())
 }
 
 /// Lists what would explain the misclosure of a tally.

@@ -5,18 +5,24 @@ mod json_figures;
 mod json_reconcile;
 mod json_tally;
 mod number;
+mod record;
 mod sheet;
 mod text;
 mod text_reconcile;
 pub mod words;
+mod workbook;
 
 pub use json_figures::figures as figures_json;
 pub use json_reconcile::{bridge as bridge_json, suspects as suspects_json};
 pub use json_tally::tally as tally_json;
+pub use record::{Provenance, record_csv};
 pub use sheet::cut_sheet;
 pub use text::{figures as figures_text, tally as tally_text};
-pub use text_reconcile::{bridge as bridge_text, difference_words, suspects as suspects_text};
+pub use text_reconcile::{
+    bridge as bridge_text, difference_words, suspects as suspects_text, to_decide,
+};
 pub use words::{CAUTION, NO_CORRECTION, SCRIBE, mark_name};
+pub use workbook::workbook;
 
 /// The version of the program, as it stands on paper and in JSON.
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::measure::{Length, Show};
-use crate::reconcile::{Bridge, Suspect, Suspects};
+use crate::reconcile::{Bridge, Difference, Suspect, Suspects};
 use crate::tally::Tally;
 
 /// Most planes that are listed one by one.
@@ -144,4 +144,25 @@ fn chance(millionths: i64) -> String {
         millionths / 1_000_000,
         millionths % 1_000_000 / 10_000
     )
+}
+
+/// The differences as rows of a file of decisions: what stands is left to be filled in, and the note
+/// says what the difference is.
+pub fn to_decide(differences: &[Difference]) -> String {
+    let mut writer = csv::WriterBuilder::new().from_writer(Vec::new());
+    // Writing into memory cannot fail.
+    let _ = writer.write_record(["matter", "joint", "line", "stands", "note"]);
+    for difference in differences {
+        let line = difference.line.to_string();
+        let row = [
+            difference.matter.name(),
+            &difference.joint,
+            &line,
+            "",
+            &difference.text,
+        ];
+        let _ = writer.write_record(row);
+    }
+    let bytes = writer.into_inner().unwrap_or_default();
+    String::from_utf8_lossy(&bytes).into_owned()
 }

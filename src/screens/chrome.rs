@@ -5,7 +5,7 @@ use super::commands::COMMANDS;
 use super::pen::{Line, Pen, cells, width};
 use super::state::{CHROME, Overlay, Screen, State};
 use super::theme::Role;
-use super::{cut, floor, help, how, overview, profile, tally};
+use super::{cut, floor, help, how, overview, profile, reconcile, tally};
 
 /// The least terminal: columns and rows.
 pub const LEAST: (u16, u16) = (80, 24);
@@ -35,9 +35,10 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
             Overlay::Moved(at) | Overlay::Words(_, at) => {
                 scrolled(&mut body, &overlay_lines(state), *at);
             }
-            Overlay::None | Overlay::Find(_) => match state.screen {
+            Overlay::None | Overlay::Find(_) | Overlay::Enter { .. } => match state.screen {
                 Screen::Overview => overview::draw(state, &mut body),
                 Screen::Tally => tally::draw(state, &mut body),
+                Screen::Reconcile => reconcile::draw(state, &mut body),
                 Screen::Profile => profile::draw(state, &mut body),
                 Screen::Cut => cut::draw(state, &mut body),
                 Screen::Floor => floor::draw(state, &mut body),
@@ -83,6 +84,7 @@ pub(super) fn overlay_lines(state: &State) -> Vec<Line> {
 }
 
 fn tabs(state: &State, pen: &mut Pen<'_>) {
+    let wide = pen.area.width >= 100;
     let mut x = 0;
     for (index, screen) in Screen::ALL.into_iter().enumerate() {
         let role = if screen == state.screen {
@@ -91,13 +93,25 @@ fn tabs(state: &State, pen: &mut Pen<'_>) {
             Role::Plain
         };
         x = pen.text(x, 0, &format!(" {} {} ", index + 1, screen.name()), role);
-        x += 1;
+        x += u16::from(wide);
     }
+    let word = |word: &str| {
+        if wide {
+            format!(" worst flag: {word} ")
+        } else {
+            format!(" worst: {word} ")
+        }
+    };
     let worst = state.figures.worst().map(|severity| {
-        let word = format!(" worst flag: {} ", severity.word());
-        (word, Role::of_severity(severity))
+        let role = Role::of_severity(severity);
+        (word(severity.word()), role)
     });
-    let unit = format!(" in {} ", state.show.heading());
+    let unit = state.show.heading();
+    let unit = if wide {
+        format!(" in {unit} ")
+    } else {
+        format!("{unit} ")
+    };
     let (word, role) = worst.unwrap_or((" no flags ".to_owned(), Role::Plain));
     let from = pen
         .area
@@ -138,7 +152,11 @@ fn job(state: &State, pen: &mut Pen<'_>) {
 /// The banner of old figures, which stays whatever else is said; a joint being typed; a message.
 fn said(state: &State, pen: &mut Pen<'_>) {
     let typing = match &state.overlay {
-        Overlay::Find(text) => Some(text),
+        Overlay::Find(text) => Some(("find joint or serial: ".to_owned(), text)),
+        Overlay::Enter { value: None, text } => {
+            Some((format!("measured, in {}: ", state.show.heading()), text))
+        }
+        Overlay::Enter { text, .. } => Some(("who measured it, and how: ".to_owned(), text)),
         _ => None,
     };
     let mut x = 0;
@@ -153,10 +171,14 @@ fn said(state: &State, pen: &mut Pen<'_>) {
         };
         x = pen.text(0, 0, &banner, Role::Old);
     }
-    if let Some(text) = typing {
-        let end = pen.text(x + 1, 0, "find joint or serial: ", Role::Label);
+    if let Some((asked, text)) = typing {
+        let end = pen.text(x + 1, 0, &asked, Role::Label);
         let end = pen.text(end, 0, text, Role::Title);
-        pen.text(end, 0, " ", Role::Selected);
+        let end = pen.text(end, 0, " ", Role::Selected);
+        // What was wrong with what was typed stands beside it.
+        if let Some(message) = &state.message {
+            pen.text(end + 2, 0, message, Role::Check);
+        }
     } else if let Some(message) = &state.message {
         pen.text(x + 1, 0, message, Role::Title);
     } else if state.old.is_none() && !state.folder.not_used.is_empty() {
@@ -180,7 +202,7 @@ fn keys(state: &State, pen: &mut Pen<'_>) {
     let (own, always): (Vec<_>, Vec<_>) = listed.partition(|command| here(command.id));
     let text = |hint: &str, short: &str| width(hint) + width(short) + 3;
     let reserved: usize = always.iter().map(|it| text(it.hint, it.short)).sum();
-    let typing = matches!(state.overlay, Overlay::Find(_));
+    let typing = matches!(state.overlay, Overlay::Find(_) | Overlay::Enter { .. });
     let mut room = usize::from(pen.area.width).saturating_sub(reserved + 1);
     let mut line = Line::default();
     let moves = if typing { "" } else { "Arrows move" };

@@ -4,6 +4,7 @@ use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
 use super::state::{Overlay, Screen, State};
 use super::update::Action;
+use crate::reconcile::Stands;
 
 /// One command.
 #[derive(Debug)]
@@ -76,6 +77,51 @@ pub static COMMANDS: &[Command] = &[
         Action::Fit,
     ),
     command(
+        "a-stands",
+        &[Char('a')],
+        "a",
+        "keep a",
+        "the tally of record stands in this difference",
+        differs,
+        Action::Decide(Stands::A),
+    ),
+    command(
+        "b-stands",
+        &[Char('b')],
+        "b",
+        "take b",
+        "the other list stands in this difference",
+        differs,
+        Action::Decide(Stands::B),
+    ),
+    command(
+        "measured",
+        &[Char('e')],
+        "e",
+        "measured",
+        "enter a value that was measured again, with a note",
+        differs,
+        Action::Measure,
+    ),
+    command(
+        "write",
+        &[Char('w')],
+        "w",
+        "write",
+        "write the tally of record to a new file",
+        differs,
+        Action::WriteRecord,
+    ),
+    command(
+        "next-list",
+        &[Char('o')],
+        "o",
+        "list",
+        "the next list of this string",
+        several_lists,
+        Action::NextList,
+    ),
+    command(
         "open",
         &[Enter],
         "Enter",
@@ -88,8 +134,8 @@ pub static COMMANDS: &[Command] = &[
         "accept",
         &[Enter],
         "Enter",
-        "find",
-        "go to the joint",
+        "accept",
+        "take what is typed",
         typing,
         Action::Open,
     ),
@@ -283,9 +329,18 @@ pub static COMMANDS: &[Command] = &[
         Action::Go(Screen::Tally),
     ),
     command(
-        "profile",
+        "reconcile",
         &[Char('3')],
         "3",
+        "",
+        "Reconcile",
+        calm,
+        Action::Go(Screen::Reconcile),
+    ),
+    command(
+        "profile",
+        &[Char('4')],
+        "4",
         "",
         "Profile",
         calm,
@@ -293,8 +348,8 @@ pub static COMMANDS: &[Command] = &[
     ),
     command(
         "cut",
-        &[Char('4')],
-        "4",
+        &[Char('5')],
+        "5",
         "",
         "Cut",
         calm,
@@ -302,8 +357,8 @@ pub static COMMANDS: &[Command] = &[
     ),
     command(
         "floor",
-        &[Char('5')],
-        "5",
+        &[Char('6')],
+        "6",
         "",
         "Floor",
         calm,
@@ -332,7 +387,7 @@ const fn command(
 }
 
 fn typing(state: &State) -> bool {
-    matches!(state.overlay, Overlay::Find(_))
+    matches!(state.overlay, Overlay::Find(_) | Overlay::Enter { .. })
 }
 
 fn calm(state: &State) -> bool {
@@ -349,6 +404,15 @@ fn floor(state: &State) -> bool {
 
 fn profile(state: &State) -> bool {
     bare(state) && state.screen == Screen::Profile
+}
+
+fn differs(state: &State) -> bool {
+    bare(state) && state.screen == Screen::Reconcile && super::reconcile::count(state) > 0
+}
+
+fn several_lists(state: &State) -> bool {
+    let lists = state.folder.lists.get(state.slot).map_or(0, Vec::len);
+    bare(state) && state.screen == Screen::Reconcile && lists > 1
 }
 
 fn opens(state: &State) -> bool {

@@ -21,7 +21,8 @@ use super::state::State;
 use super::theme::Theme;
 use super::update::{Action, Effect, update};
 use super::vigil::Vigil;
-use crate::job::Folder;
+use crate::job::{Folder, store};
+use crate::reconcile::write_decision;
 
 /// How long to wait for a key before looking at the files.
 const PATIENCE: Duration = Duration::from_millis(250);
@@ -130,9 +131,59 @@ fn drive(
         if number != 0 {
             return Ok(number);
         }
-        let asked = effects.contains(&Effect::Reload);
+        let mut asked = effects.contains(&Effect::Reload);
+        for effect in effects {
+            if let Some(said) = carry_out(&state.folder.root, effect) {
+                // What was written is read again at once, so that it is seen.
+                reload(state, path, &mut watch, true);
+                update(state, Action::Said(said));
+                (changed, asked) = (true, false);
+            }
+        }
         if asked || watch.has_changed() || (state.old.is_some() && watch.is_time_to_retry()) {
             changed |= reload(state, path, &mut watch, asked);
+        }
+    }
+}
+
+/// Writes what is to be written, and says so only once it is on the disk; `None` for what writes
+/// nothing.
+fn carry_out(root: &Path, effect: Effect) -> Option<String> {
+    match effect {
+        Effect::Quit | Effect::Reload => None,
+        Effect::Decide(file, decision) => {
+            let written = store::append(&root.join(&file), |is_new| {
+                write_decision(&decision, is_new)
+            });
+            Some(match written {
+                Ok(()) => format!(
+                    "decided and written to {}: the {} of joint {}",
+                    file.display(),
+                    decision.matter.name(),
+                    decision.joint
+                ),
+                Err(error) => format!("NOT DECIDED: {} cannot be written: {error}", file.display()),
+            })
+        }
+        Effect::Write {
+            folder,
+            stem,
+            text,
+            open,
+        } => {
+            let names = (1..1000).map(|count| match count {
+                1 => folder.join(format!("{stem}.csv")),
+                count => folder.join(format!("{stem}-{count}.csv")),
+            });
+            let file = names.into_iter().find(|file| !root.join(file).exists())?;
+            Some(match store::write_new(&root.join(&file), text.as_bytes()) {
+                Ok(()) => format!(
+                    "written: {}, {open} not decided. To use it: tally = \"{}\" in job.toml",
+                    file.display(),
+                    file.display()
+                ),
+                Err(error) => format!("NOT WRITTEN: {}: {error}", file.display()),
+            })
         }
     }
 }

@@ -11,6 +11,11 @@ const OVERVIEW: &str = "A row a slot. Left and right choose a figure, Enter open
 const TALLY: &str = "The joints of one string, shoe first, as made up. Enter opens the joint's upper make-up \
     plane. Marks say where the shoulder, the cut, keep-outs and accessories lie. The lines of \
     the file that are no joints stand at the end, each with the reason.";
+const RECONCILE: &str = "Another list of the same string against the tally of record. a is the tally of record, b the other \
+list. Each row is one difference; at the foot stand both joints and the likely reason. Decide which stands: a, b, or a value that \
+was measured again. w writes a new tally of record with the source of every figure; name it as the slot's tally in job.toml. No \
+source file is ever changed.";
+
 const PROFILE: &str = "All conductors to scale, upright: the sea datum, the mudline, the deck and the rotary table \
     at each hull position run across. Up and down move the cursor, which reads elevation.";
 const CUT: &str = "The sheet by which the cutter works. Whether it is cut already stands first. The marks are \
@@ -102,6 +107,7 @@ pub(super) fn lines(state: &State) -> Vec<Line> {
     let text = match state.screen {
         Screen::Overview => OVERVIEW,
         Screen::Tally => TALLY,
+        Screen::Reconcile => RECONCILE,
         Screen::Profile => PROFILE,
         Screen::Cut => CUT,
         Screen::Floor => FLOOR,

@@ -20,6 +20,7 @@ mod moved;
 mod overview;
 mod pen;
 mod profile;
+mod reconcile;
 mod state;
 mod table;
 mod tally;

@@ -313,6 +313,14 @@ pub(super) fn go(state: &mut State, place: &Place) {
         }
         Place::Shoulder => figures.shoulder.map(|shoulder| shoulder.piece),
         Place::Accessory(index) => figures.accessories.get(*index).and_then(|it| it.piece),
+        Place::List(list) => {
+            let list = *list;
+            state.screen = Screen::Reconcile;
+            if let Some(place) = state.places.get_mut(state.slot) {
+                (place.list, place.difference) = (list, 0);
+            }
+            return;
+        }
         Place::Cut | Place::Whole => None,
     };
     match row {

@@ -12,6 +12,8 @@ pub enum Screen {
     Overview,
     /// One string, joint by joint.
     Tally,
+    /// Another list of the string against the tally of record.
+    Reconcile,
     /// All conductors to scale.
     Profile,
     /// The sheet by which the cutter works.
@@ -22,9 +24,10 @@ pub enum Screen {
 
 impl Screen {
     /// All of them, in the order of their keys.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
         Self::Overview,
         Self::Tally,
+        Self::Reconcile,
         Self::Profile,
         Self::Cut,
         Self::Floor,
@@ -35,6 +38,7 @@ impl Screen {
         match self {
             Self::Overview => "Overview",
             Self::Tally => "Tally",
+            Self::Reconcile => "Reconcile",
             Self::Profile => "Profile",
             Self::Cut => "Cut",
             Self::Floor => "Floor",
@@ -57,6 +61,13 @@ pub enum Overlay {
     Words(String, usize),
     /// A joint being typed.
     Find(String),
+    /// A measured length being typed, and then its note.
+    Enter {
+        /// The length, once it is read.
+        value: Option<Length>,
+        /// What is typed so far.
+        text: String,
+    },
 }
 
 /// Where the person is in one slot.
@@ -68,6 +79,10 @@ pub struct Place {
     pub cut: usize,
     /// How many pieces are in.
     pub pieces_in: usize,
+    /// The other list in front, and the difference in it.
+    pub list: usize,
+    /// The difference in front.
+    pub difference: usize,
 }
 
 /// The part of the profile that is in sight.
@@ -124,7 +139,7 @@ pub(super) const CHROME: u16 = 4;
 impl State {
     /// Starts on the overview of a job.
     pub fn new(folder: Folder, size: (u16, u16)) -> Self {
-        let figures = figures::compute(&folder.job, &folder.tallies);
+        let figures = figures::of_folder(&folder);
         let zero = Elevation::above_datum(Length::ZERO);
         let mut state = Self {
             show: Show::new(folder.job.units),
@@ -232,9 +247,11 @@ impl State {
         self.view.cursor = self.view.cursor.clamp(whole.top - whole.span, whole.top);
         let rows = super::tally::rows(self);
         let lines = super::cut::count(self);
+        let differences = super::reconcile::count(self);
         if let Some(place) = self.places.get_mut(self.slot) {
             place.tally = place.tally.min(rows.saturating_sub(1));
             place.cut = place.cut.min(lines.saturating_sub(1));
+            place.difference = place.difference.min(differences.saturating_sub(1));
         }
     }
 }

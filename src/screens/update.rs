@@ -1,9 +1,11 @@
 //! What a key or a change of the files does to the state: a pure function, tested without a terminal.
 
 use super::state::{Overlay, Place, Screen, State, start};
-use super::{cut, floor, moved, overview, profile, tally};
+use super::{cut, floor, moved, overview, profile, reconcile, tally};
 use crate::figures::{self, Figures, how};
 use crate::job::Folder;
+use crate::reconcile::{Decision, Stands};
+use std::path::PathBuf;
 
 /// What can happen.
 #[derive(Clone, Debug)]
@@ -58,6 +60,16 @@ pub enum Action {
     ZoomOut,
     /// See all.
     Fit,
+    /// The tally of record, or the other list, stands in the difference in front.
+    Decide(Stands),
+    /// Enter a value that was measured again.
+    Measure,
+    /// The next list of the slot.
+    NextList,
+    /// Write the tally of record.
+    WriteRecord,
+    /// An effect has something to say.
+    Said(String),
     /// Read the files again.
     Reload,
     /// The files were read again, or why they could not be.
@@ -69,12 +81,25 @@ pub enum Action {
 }
 
 /// What the driver must do.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Effect {
     /// Leave.
     Quit,
     /// Read the files again.
     Reload,
+    /// Add a decision to a file of the job's folder.
+    Decide(PathBuf, Decision),
+    /// Write a new file into a folder of the job's folder.
+    Write {
+        /// The folder, relative to the job's.
+        folder: PathBuf,
+        /// The name without its ending; a number follows where it is taken.
+        stem: String,
+        /// What to write.
+        text: String,
+        /// How many differences are not decided in it.
+        open: usize,
+    },
 }
 
 /// How far a movement goes.
@@ -106,7 +131,10 @@ impl Step {
 /// Changes the state, and says what the driver must do.
 pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
     // A resize or a reload does not answer the person, so it does not take away what was said.
-    if !matches!(action, Action::Resize(..) | Action::Reloaded(_)) {
+    if !matches!(
+        action,
+        Action::Resize(..) | Action::Reloaded(_) | Action::Said(_)
+    ) {
         state.message = None;
     }
     let page = state.body_rows().saturating_sub(2).max(1);
@@ -137,7 +165,16 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         }
         Action::NextSlot => turn(state, true),
         Action::PreviousSlot => turn(state, false),
-        Action::Open => open(state),
+        Action::Open => {
+            let effects = open(state);
+            state.settle();
+            return effects;
+        }
+        Action::Decide(stands) => return reconcile::decide(state, stands, String::new()),
+        Action::Measure => reconcile::measure(state),
+        Action::NextList => reconcile::turn_list(state),
+        Action::WriteRecord => return reconcile::write(state),
+        Action::Said(text) => state.message = Some(text),
         Action::Back => {
             if state.overlay == Overlay::None {
                 state.screen = Screen::Overview;
@@ -154,14 +191,14 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::Find => state.overlay = Overlay::Find(String::new()),
         Action::FindNext => tally::find(state),
         Action::Type(letter) => {
-            if let Overlay::Find(text) = &mut state.overlay
+            if let Overlay::Find(text) | Overlay::Enter { text, .. } = &mut state.overlay
                 && text.chars().count() < 60
             {
                 text.push(letter);
             }
         }
         Action::Erase => {
-            if let Overlay::Find(text) = &mut state.overlay {
+            if let Overlay::Find(text) | Overlay::Enter { text, .. } = &mut state.overlay {
                 text.pop();
             }
         }
@@ -200,7 +237,7 @@ fn step(state: &mut State, step: Step) {
             *at = step.from(*at, lines);
             return;
         }
-        Overlay::Find(_) => return,
+        Overlay::Find(_) | Overlay::Enter { .. } => return,
         Overlay::None => {}
     }
     match state.screen {
@@ -223,6 +260,7 @@ fn step(state: &mut State, step: Step) {
                 place.cut = step.from(place.cut, lines);
             }
         }
+        Screen::Reconcile => reconcile::step(state, step),
         Screen::Profile => profile::step(state, step),
         Screen::Floor => floor::step(state, step),
     }
@@ -236,20 +274,25 @@ fn overlay_lines(state: &State) -> usize {
         Overlay::Moved(_) | Overlay::Words(..) => {
             (super::chrome::overlay_lines(state).len() + 2).saturating_sub(state.body_rows())
         }
-        Overlay::None | Overlay::Find(_) => 0,
+        Overlay::None | Overlay::Find(_) | Overlay::Enter { .. } => 0,
     }
 }
 
-fn open(state: &mut State) {
-    if let Overlay::Find(text) = &state.overlay {
-        state.sought.clone_from(text);
-        state.overlay = Overlay::None;
-        tally::find(state);
-        return;
+fn open(state: &mut State) -> Vec<Effect> {
+    match state.overlay.clone() {
+        Overlay::Find(text) => {
+            state.sought = text;
+            state.overlay = Overlay::None;
+            tally::find(state);
+            return Vec::new();
+        }
+        Overlay::Enter { value, text } => return reconcile::entered(state, value, &text),
+        _ => {}
     }
     match state.screen {
         Screen::Overview => overview::open(state),
         Screen::Tally => tally::open(state),
+        Screen::Reconcile => reconcile::open(state),
         Screen::Cut => cut::open(state),
         Screen::Floor => {
             let pieces_in = state.place().pieces_in;
@@ -257,6 +300,7 @@ fn open(state: &mut State) {
         }
         Screen::Profile => {}
     }
+    Vec::new()
 }
 
 /// Opens how a figure came about, or says that there is nothing to open.
@@ -277,7 +321,7 @@ fn reloaded(state: &mut State, read: Result<Folder, String>) {
             return;
         }
     };
-    let figures = figures::compute(&folder.job, &folder.tallies);
+    let figures = figures::of_folder(&folder);
     // Slots keep what belongs to them by their names: the one in front, and where one was in each.
     let at = |name: &str| {
         let mut slots = folder.job.slots.iter();

@@ -87,6 +87,21 @@ pub struct Tally {
 }
 
 impl Tally {
+    /// A list that was made, not read: shoe first, in metres.
+    pub fn of_joints(joints: Vec<Joint>, effective_only: bool) -> Self {
+        Self {
+            joints,
+            order: Order::ShoeFirst,
+            order_assumed: false,
+            unit: Unit::Metre,
+            effective_only,
+            encoding: "UTF-8",
+            columns: Vec::new(),
+            skipped: Vec::new(),
+            claims: Vec::new(),
+        }
+    }
+
     /// How many of the joints belong to the conductor; the rest, above them, are landing joints.
     pub fn conductor_joints(&self) -> usize {
         // Landing joints stand last, so that they need not all be gone through.

@@ -25,6 +25,9 @@ const DENSITY: &[(&str, f64)] = &[("kg/m3", 1.0), ("kg/m³", 1.0)];
 /// Parts per million.
 const SCALE: &[(&str, f64)] = &[("ppm", 1.0)];
 
+/// Up to where an undecided difference between lists passes, unless the file says otherwise.
+const OPEN_ABOVE: Length = Length::from_mm(5);
+
 /// Density of steel unless the file gives another, kg/m3 (API 5L / ISO 3183, ASME B36.10M).
 const STEEL: f64 = 7850.0;
 
@@ -112,6 +115,11 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         None
     };
     let cut = cut(root, walk, &hull_names);
+    let open_above = root.table(walk, "reconcile").and_then(|section| {
+        let above = section.length(walk, "open_above", Sign::NotNegative);
+        section.finish(walk);
+        above
+    });
     let uncertainty = root
         .table(walk, "uncertainty")
         .map_or_else(Uncertainty::default, |section| uncertainty(section, walk));
@@ -131,6 +139,7 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         block_mass,
         deck: deck?,
         cut,
+        open_above: open_above.unwrap_or(OPEN_ABOVE),
         uncertainty,
     })
 }

@@ -1,0 +1,182 @@
+//! The tally of record and the bridge as a workbook whose sums are live: the receiving office checks
+//! them in its own program. Every formula carries its result too, for programs that only show.
+
+use rust_xlsxwriter::{Format, Formula, Workbook, Worksheet, XlsxError};
+
+use super::record::{Provenance, open_words};
+use crate::measure::Length;
+use crate::reconcile::{Bridge, Record};
+use crate::tally::{Kind, Pins};
+
+/// Row and column of a sheet, counted from 0.
+type Row = u32;
+
+struct Sheet<'s> {
+    cells: &'s mut Worksheet,
+    metres: Format,
+    title: Format,
+}
+
+impl Sheet<'_> {
+    fn heads(&mut self, row: Row, heads: &[&str]) -> Result<(), XlsxError> {
+        for (column, head) in (0_u16..).zip(heads) {
+            self.cells
+                .write_string_with_format(row, column, *head, &self.title)?;
+        }
+        Ok(())
+    }
+
+    fn text(&mut self, row: Row, column: u16, text: &str) -> Result<(), XlsxError> {
+        if !text.is_empty() {
+            self.cells.write_string(row, column, text)?;
+        }
+        Ok(())
+    }
+
+    fn length(&mut self, row: Row, column: u16, length: Option<Length>) -> Result<(), XlsxError> {
+        if let Some(length) = length {
+            let metres = length.real_metres();
+            self.cells
+                .write_number_with_format(row, column, metres, &self.metres)?;
+        }
+        Ok(())
+    }
+
+    /// A formula with its result: without one, programs that do not compute show 0.
+    fn formula(
+        &mut self,
+        row: Row,
+        column: u16,
+        formula: String,
+        result: Length,
+    ) -> Result<(), XlsxError> {
+        let formula = Formula::new(formula).set_result(result.exact_metres());
+        self.cells
+            .write_formula_with_format(row, column, formula, &self.metres)?;
+        Ok(())
+    }
+}
+
+/// The workbook's bytes: the record, and the bridge between the lists that it was made of.
+pub fn workbook(
+    record: &Record,
+    bridge: &Bridge,
+    provenance: &Provenance,
+    pins: Pins,
+) -> Result<Vec<u8>, XlsxError> {
+    let mut book = Workbook::new();
+    let metres = Format::new().set_num_format("0.000###");
+    let title = Format::new().set_bold();
+    let mut sheet = Sheet {
+        cells: book.add_worksheet().set_name("Tally of record")?,
+        metres: metres.clone(),
+        title: title.clone(),
+    };
+    of_record(&mut sheet, record, provenance, pins)?;
+    let mut sheet = Sheet {
+        cells: book.add_worksheet().set_name("Bridge")?,
+        metres,
+        title,
+    };
+    of_bridge(&mut sheet, bridge, provenance)?;
+    book.save_to_buffer()
+}
+
+fn of_record(
+    sheet: &mut Sheet<'_>,
+    record: &Record,
+    provenance: &Provenance,
+    pins: Pins,
+) -> Result<(), XlsxError> {
+    let heads = [
+        "joint",
+        "serial",
+        "kind",
+        if record.effective_only {
+            "effective length (m)"
+        } else {
+            "length (m)"
+        },
+        "makeup_loss (m)",
+        "adds (m)",
+        "cumulative (m)",
+        "remarks",
+        "source",
+        "note",
+    ];
+    sheet.heads(0, &heads)?;
+    let string = record.string(pins);
+    let open_end = string.open_end();
+    let mut row: Row = 1;
+    for (at, entry) in record.rows.iter().enumerate() {
+        let joint = &entry.joint;
+        sheet.text(row, 0, &joint.number)?;
+        sheet.text(row, 1, joint.serial.as_deref().unwrap_or_default())?;
+        sheet.text(row, 2, joint.kind.map_or("", Kind::name))?;
+        sheet.length(row, 3, joint.overall.or(joint.effective))?;
+        sheet.length(row, 4, joint.makeup_loss)?;
+        // Rows are counted from 1 in formulas.
+        let here = row + 1;
+        if let Some(piece) = string.pieces.get(at) {
+            let adds = if joint.effective.is_some() || at == open_end {
+                format!("=D{here}")
+            } else if let (None, Some(nominal)) = (joint.makeup_loss, pins.nominal_loss) {
+                format!("=D{here}-{}", nominal.exact_metres())
+            } else {
+                format!("=D{here}-E{here}")
+            };
+            sheet.formula(row, 5, adds, piece.effective)?;
+            let sum = if at == 0 {
+                format!("=F{here}")
+            } else {
+                format!("=G{row}+F{here}")
+            };
+            sheet.formula(row, 6, sum, piece.upper)?;
+        }
+        sheet.text(row, 7, joint.remarks.as_deref().unwrap_or_default())?;
+        sheet.text(row, 8, &entry.source)?;
+        sheet.text(row, 9, &entry.note)?;
+        row += 1;
+    }
+    let last = u32::try_from(string.pieces.len()).unwrap_or(u32::MAX - 1) + 1;
+    sheet.text(row, 0, "Total")?;
+    sheet.formula(row, 5, format!("=SUM(F2:F{last})"), string.length)?;
+    sheet.text(row + 2, 0, &provenance.words())?;
+    if let Some(open) = open_words(record, &provenance.names[0]) {
+        sheet.text(row + 3, 0, &open)?;
+    }
+    Ok(())
+}
+
+fn of_bridge(
+    sheet: &mut Sheet<'_>,
+    bridge: &Bridge,
+    provenance: &Provenance,
+) -> Result<(), XlsxError> {
+    let [name_a, name_b] = &provenance.names;
+    sheet.heads(
+        0,
+        &["cause", "joint", "effect (m)", "running total (m)", "text"],
+    )?;
+    sheet.text(1, 0, "A")?;
+    sheet.text(1, 4, name_a)?;
+    sheet.length(1, 3, Some(bridge.a))?;
+    let mut row: Row = 2;
+    let mut sum = bridge.a;
+    for line in &bridge.lines {
+        sum += line.effect;
+        sheet.text(row, 0, line.cause.name())?;
+        sheet.text(row, 1, &line.joint)?;
+        sheet.length(row, 2, Some(line.effect))?;
+        sheet.formula(row, 3, format!("=D{row}+C{}", row + 1), sum)?;
+        sheet.text(row, 4, &line.text)?;
+        row += 1;
+    }
+    sheet.text(row, 0, "B")?;
+    sheet.text(row, 4, name_b)?;
+    sheet.length(row, 3, Some(bridge.b))?;
+    sheet.text(row + 1, 0, "remainder")?;
+    // Adding up in binary leaves specks far below a nanometre.
+    let remainder = format!("=ROUND(D{}-D{row},9)", row + 1);
+    sheet.formula(row + 1, 3, remainder, bridge.remainder())
+}
