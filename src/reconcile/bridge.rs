@@ -82,6 +82,8 @@ pub struct Bridge {
     pub b: Length,
     /// Its lines, from the shoe up.
     pub lines: Vec<Line>,
+    /// What each joint of the first list adds to its string.
+    pub adds: Vec<Length>,
     /// Make-up planes that move.
     pub planes: Vec<PlaneMoved>,
     /// Which joint is which.
@@ -150,6 +152,7 @@ pub fn bridge(a: &Tally, b: &Tally, pins: Pins) -> Bridge {
         a: of_a.length,
         b: of_b.length,
         planes: planes.collect(),
+        adds: of_a.pieces.iter().map(|piece| piece.effective).collect(),
         lines: writer.lines,
         alignment,
     }

@@ -4,6 +4,7 @@
 //! the first list stands, the second, or a value that was measured again. Nothing is ever written
 //! into a source: the outcome is a new list, in which every joint says where its figures come from.
 
+use super::align::Step;
 use super::bridge::{Bridge, Cause};
 use crate::measure::Length;
 use crate::tally::{Joint, Pins, PipeString, Tally};
@@ -112,8 +113,10 @@ pub fn differences(a: &Tally, b: &Tally, bridge: &Bridge) -> Vec<Difference> {
             .and_then(|at| a.joints.get(at))
             .or_else(|| b.joints.get(line.b?))?;
         let moves = match matter {
-            // A joint that moves takes the planes between with it, by its own length.
-            Matter::Place => joint.overall.or(joint.effective).unwrap_or_default(),
+            Matter::Place => line
+                .a
+                .zip(line.b)
+                .map_or(Length::ZERO, |place| passed(bridge, place)),
             _ => line.effect.abs(),
         };
         Some(Difference {
@@ -127,6 +130,26 @@ pub fn differences(a: &Tally, b: &Tally, bridge: &Bridge) -> Vec<Difference> {
         })
     });
     lines.collect()
+}
+
+/// How far a joint that stands elsewhere moves planes: those that it passes by what it adds, and its
+/// own by what they add.
+fn passed(bridge: &Bridge, (a, b): (usize, usize)) -> Length {
+    let adds = |at: usize| bridge.adds.get(at).copied().unwrap_or_default();
+    let passed: Length = bridge
+        .alignment
+        .steps
+        .iter()
+        .filter_map(|step| match step {
+            Step::Both {
+                a: other_a,
+                b: other_b,
+                moved: false,
+            } if (*other_a < a) != (*other_b < b) => Some(adds(*other_a)),
+            _ => None,
+        })
+        .sum();
+    passed.max(adds(a))
 }
 
 /// A decision that belongs to no difference of the lists: they changed, or it is mistyped.
@@ -252,7 +275,6 @@ impl Maker<'_> {
     /// The joints that stand, in the order that stands: that of the first list, but for joints of
     /// which it was decided that they stand where the second has them.
     fn in_order(&self, bridge: &Bridge) -> Vec<Entry> {
-        use super::align::Step;
         let mut order: Vec<Entry> = Vec::new();
         let mut later: Vec<Entry> = Vec::new();
         for step in &bridge.alignment.steps {

@@ -254,25 +254,22 @@ fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize
     let show = state.show;
     let bridge = &figures.bridge;
     let left = left_to_decide(other, figures);
-    let mut lines = vec![
-        Line::of(
+    let role = if left == 0 { Role::Within } else { Role::Check };
+    let mut lines = Line::of(
+        format!(
+            "{}: {} and {}",
             report::difference_words(show, bridge.difference()),
-            Role::Figure,
-        )
-        .and(
-            format!(
-                ": {} and {}; differences {}, ",
-                show.text(bridge.a),
-                show.text(bridge.b),
-                figures.differences.len()
-            ),
-            Role::Plain,
+            show.text(bridge.a),
+            show.text(bridge.b)
         ),
-    ];
-    if let Some(line) = lines.first_mut() {
-        let role = if left == 0 { Role::Within } else { Role::Check };
-        line.0.push((format!("not decided {left}"), role));
-    }
+        Role::Figure,
+    )
+    .and(
+        format!("   differences {}, ", figures.differences.len()),
+        Role::Plain,
+    )
+    .and(format!("not decided {left}"), role)
+    .wrapped(width, 2);
     let moved = if figures.would_move.is_empty() {
         "nothing of the landing, the cut or what is fitted".to_owned()
     } else {
