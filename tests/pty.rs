@@ -273,6 +273,65 @@ fn a_storm_of_sizes_leaves_it_standing() {
     session.is_given_back();
 }
 
+/// A copy of the sample in which one string has another list.
+fn sample() -> (tempfile::TempDir, PathBuf) {
+    let place = tempfile::tempdir().expect("a folder");
+    let job = place.path().join("four-slots");
+    let sample = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-tallies/four-slots");
+    for folder in ["", "tallies"] {
+        std::fs::create_dir_all(job.join(folder)).expect("a folder");
+        for entry in std::fs::read_dir(sample.join(folder))
+            .expect("a sample")
+            .flatten()
+        {
+            if entry.path().is_file() {
+                let to = job.join(folder).join(entry.file_name());
+                std::fs::copy(entry.path(), to).expect("a copy");
+            }
+        }
+    }
+    (place, job)
+}
+
+#[test]
+fn three_differences_are_decided_and_the_tally_of_record_is_written_beside_its_sources() {
+    let (_folder, job) = sample();
+    let sources = ["job.toml", "tallies/d.csv", "tallies/d-yard.csv"];
+    let before = sources.map(|file| std::fs::read(job.join(file)).expect("a source"));
+    let mut session = Session::start(&program(), &job, false);
+    session.wait_for("Flags:");
+    session.keys("[3");
+    session.wait_for("not decided 3");
+    session.keys("e12.034\r");
+    session.wait_for("who measured it, and how");
+    session.keys("steel tape\r");
+    session.wait_for("decided and written to decisions/D-yard.csv: the length of joint D-04");
+    session.wait_for("not decided 2");
+    session.keys("jb");
+    session.wait_for("the place of joint D-09");
+    session.keys("ja");
+    session.wait_for("the makeup-loss of joint D-11");
+    session.wait_for("not decided 0");
+    session.keys("w");
+    session.wait_for("written: tallies/D-of-record.csv, 0 not decided");
+    session.keys("q");
+    assert_eq!(session.end(), 0);
+    session.is_given_back();
+    let after = sources.map(|file| std::fs::read(job.join(file)).expect("a source"));
+    assert_eq!(before, after);
+    let record = std::fs::read_to_string(job.join("tallies/D-of-record.csv")).expect("a record");
+    assert!(
+        record.contains("D-04,D4131,joint,12.034,0.152,"),
+        "{record}"
+    );
+    assert!(
+        record.contains("length: measured again,steel tape"),
+        "{record}"
+    );
+    let decisions = std::fs::read_to_string(job.join("decisions/D-yard.csv")).expect("decisions");
+    assert_eq!(decisions.lines().count(), 4, "{decisions}");
+}
+
 #[test]
 fn a_changed_file_is_noticed_and_what_moved_is_named() {
     let (_folder, job) = job();

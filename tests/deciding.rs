@@ -1,0 +1,361 @@
+//! Deciding between two lists: from the screen and from a file of decisions to a new tally of record,
+//! without touching a source.
+
+#![allow(
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test may stop"
+)]
+
+#[path = "common/on_screen.rs"]
+#[allow(dead_code, reason = "each test file uses its part of it")]
+mod on_screen;
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Output};
+
+use crossterm::event::KeyCode;
+use kerfmark::figures;
+use kerfmark::flag::Code;
+use kerfmark::job::Folder;
+use kerfmark::measure::{Length, Unit};
+use kerfmark::reconcile::{Decision, Matter, Stands, read_decisions, write_decision};
+use kerfmark::screens::{Effect, Overlay, Screen, State};
+use kerfmark::tally::{Options, Order, Pins, PipeString, read};
+use on_screen::{drawn, press, type_in};
+
+/// A copy of the sample whose slot D has a yard list that differs in three things.
+fn sample() -> tempfile::TempDir {
+    let place = tempfile::tempdir().expect("a folder");
+    fs::create_dir(place.path().join("tallies")).expect("a folder");
+    for folder in ["", "tallies"] {
+        let from = on_screen::sample("four-slots").join(folder);
+        for entry in fs::read_dir(from).expect("a sample").flatten() {
+            if entry.path().is_file() {
+                let to = place.path().join(folder).join(entry.file_name());
+                fs::copy(entry.path(), to).expect("a copy");
+            }
+        }
+    }
+    place
+}
+
+fn open(folder: &Path) -> State {
+    State::new(Folder::open(folder).expect("a job that opens"), (80, 24))
+}
+
+fn reconcile_d(folder: &Path) -> State {
+    let mut state = open(folder);
+    press(&mut state, &[KeyCode::BackTab, KeyCode::Char('3')]);
+    assert_eq!(state.screen, Screen::Reconcile);
+    state
+}
+
+fn decide(folder: &Path, effects: &[Effect]) {
+    for effect in effects {
+        let Effect::Decide(file, decision) = effect else {
+            continue;
+        };
+        kerfmark::job::store::append(&folder.join(file), |new| write_decision(decision, new))
+            .expect("a decision on the disk");
+    }
+}
+
+fn has_open(folder: &Path) -> bool {
+    let figures = figures::of_folder(&Folder::open(folder).expect("a job that opens"));
+    let flags = &figures.slots[3].flags;
+    flags.iter().any(|flag| flag.code == Code::DifferenceOpen)
+}
+
+fn kerfmark(folder: &Path, arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_kerfmark"))
+        .current_dir(folder)
+        .args(arguments)
+        .output()
+        .expect("the program starts")
+}
+
+#[test]
+fn a_flag_on_an_open_difference_leads_to_it_and_goes_when_all_is_decided() {
+    let place = sample();
+    let mut state = open(place.path());
+    // Four slots and two flags of B stand before it.
+    press(&mut state, &[KeyCode::Down; 6]);
+    press(&mut state, &[KeyCode::Enter]);
+    assert_eq!((state.screen, state.slot), (Screen::Reconcile, 3));
+    assert!(has_open(place.path()));
+    let effects = press(&mut state, &[KeyCode::Char('a')]);
+    decide(place.path(), &effects);
+    let effects = press(&mut state, &[KeyCode::Down, KeyCode::Char('b')]);
+    decide(place.path(), &effects);
+    assert!(has_open(place.path()));
+    let effects = press(&mut state, &[KeyCode::Down, KeyCode::Char('b')]);
+    decide(place.path(), &effects);
+    assert!(!has_open(place.path()));
+}
+
+#[test]
+fn only_what_moves_an_elevation_by_more_than_the_job_allows_is_flagged() {
+    let place = sample();
+    let file = place.path().join("job.toml");
+    let text = fs::read_to_string(&file).expect("the job");
+    fs::write(
+        &file,
+        format!("{text}\n[reconcile]\nopen_above = \"4 m\"\n"),
+    )
+    .expect("a change");
+    assert!(!has_open(place.path()));
+    fs::write(
+        &file,
+        format!("{text}\n[reconcile]\nopen_above = \"-4 m\"\n"),
+    )
+    .expect("a change");
+    let refused = Folder::open(place.path()).expect_err("a negative limit");
+    assert!(refused.to_string().contains("open_above"), "{refused}");
+}
+
+#[test]
+fn a_measured_value_needs_a_length_and_a_note() {
+    let place = sample();
+    let mut state = reconcile_d(place.path());
+    press(&mut state, &[KeyCode::Char('e')]);
+    type_in(&mut state, "twelve");
+    assert!(press(&mut state, &[KeyCode::Enter]).is_empty());
+    assert!(drawn(&state, (120, 40)).contains("`twelve` is not a length"));
+    press(&mut state, &[KeyCode::Backspace; 6]);
+    type_in(&mut state, "12.034");
+    press(&mut state, &[KeyCode::Enter]);
+    assert!(press(&mut state, &[KeyCode::Enter]).is_empty());
+    assert!(
+        state
+            .message
+            .as_deref()
+            .is_some_and(|text| text.contains("needs a note"))
+    );
+    type_in(&mut state, "steel tape, q a b");
+    let effects = press(&mut state, &[KeyCode::Enter]);
+    let [Effect::Decide(file, decision)] = effects.as_slice() else {
+        unreachable!("{effects:?}");
+    };
+    assert_eq!(file, Path::new("decisions/D-yard.csv"));
+    assert_eq!(decision.stands, Stands::Measured(Length::from_mm(12_034)));
+    assert_eq!(
+        (decision.joint.as_str(), decision.note.as_str()),
+        ("D-04", "steel tape, q a b")
+    );
+    assert_eq!(state.overlay, Overlay::None);
+}
+
+#[test]
+fn a_joint_that_is_run_cannot_be_measured_again_nor_can_an_order() {
+    let place = sample();
+    let mut state = reconcile_d(place.path());
+    press(&mut state, &[KeyCode::Down, KeyCode::Char('e')]);
+    assert!(
+        state
+            .message
+            .as_deref()
+            .is_some_and(|text| text.contains("cannot be measured"))
+    );
+    assert_eq!(state.overlay, Overlay::None);
+    let file = place.path().join("job.toml");
+    let text = fs::read_to_string(&file).expect("the job");
+    let run = text.replace(
+        "tally = \"tallies/d.csv\"",
+        "tally = \"tallies/d.csv\"\nstick_up = 4.365\nstick_up_hull = \"running\"",
+    );
+    let run = run.replacen("shoulder_offset = 1.250\nplan_shoulder = -27.100\nhole_bottom = -104.0\nmin_rathole = \"1.0 m\"\n\n[[allowance]]", "shoulder_offset = 1.250\nhole_bottom = -104.0\nmin_rathole = \"1.0 m\"\n\n[[allowance]]", 1);
+    fs::write(&file, run).expect("a change");
+    let mut state = reconcile_d(place.path());
+    press(&mut state, &[KeyCode::Char('e')]);
+    let said = state.message.as_deref().unwrap_or_default();
+    assert!(
+        said.contains("D is run and landed: joint D-04 cannot be measured again"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_list_that_cannot_be_read_is_said_and_the_figures_stand() {
+    let place = sample();
+    let list = place.path().join("tallies/d-yard.csv");
+    fs::write(&list, "Jt No,OAL (m)\n1,12.x\n").expect("a change");
+    let folder = Folder::open(place.path()).expect("a job that opens");
+    let figures = figures::of_folder(&folder);
+    let flags = &figures.slots[3].flags;
+    let flag = flags.iter().find(|flag| flag.code == Code::ListUnreadable);
+    assert!(
+        flag.expect("a flag").text.contains("line 2, column 2"),
+        "{flags:?}"
+    );
+    assert!(!has_open(place.path()));
+    fs::remove_file(list).expect("gone");
+    let state = reconcile_d(place.path());
+    assert!(drawn(&state, (80, 24)).contains("yard cannot be read"));
+}
+
+#[test]
+fn decisions_that_cannot_be_read_stop_the_job_for_none_may_be_lost() {
+    let place = sample();
+    fs::create_dir(place.path().join("decisions")).expect("a folder");
+    let file = place.path().join("decisions/D-yard.csv");
+    fs::write(&file, "matter,joint,line,stands,note\nlength,D-04,5,c,\n").expect("a file");
+    let refused = Folder::open(place.path()).expect_err("no decision");
+    let text = refused.to_string();
+    assert!(
+        text.contains("D-yard.csv") && text.contains("line 2, column 4"),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_row_that_is_no_decision_is_told_with_its_place() {
+    let refused = |row: &str| {
+        let text = format!("matter,joint,line,stands,note\n{row}\n");
+        let problems = read_decisions(&text, Unit::Metre).expect_err(row);
+        problems[0].to_string()
+    };
+    let mut all = String::new();
+    for row in [
+        "lenght,7,8,a,",
+        "length,,8,a,",
+        "length,7,eight,a,",
+        "length,7,8,12.x,by tape",
+        "length,7,8,12.192,",
+        "length,7,8,48,by tape",
+        "place,7,8,12.192,by tape",
+        "length,7,8,a,b,c",
+    ] {
+        all.push_str(&refused(row));
+        all.push('\n');
+    }
+    let header = read_decisions("joint,stands\n", Unit::Metre).expect_err("another header");
+    all.push_str(&header[0].to_string());
+    insta::assert_snapshot!(all);
+}
+
+#[test]
+fn a_decision_reads_back_and_the_last_one_counts() {
+    let decision = |stands, note: &str| Decision {
+        matter: Matter::Length,
+        joint: "A,7".to_owned(),
+        line: 8,
+        stands,
+        note: note.to_owned(),
+    };
+    let all = [
+        decision(Stands::A, ""),
+        decision(
+            Stands::Measured(Length::from_nm(12_001_500_000)),
+            "tape, \"twice\"",
+        ),
+        decision(Stands::B, "after all"),
+    ];
+    let mut text = String::new();
+    for (at, decision) in all.iter().enumerate() {
+        text.push_str(&write_decision(decision, at == 0));
+    }
+    let read = read_decisions(&text, Unit::Foot).expect("decisions");
+    assert_eq!(read, all);
+}
+
+#[test]
+fn decisions_in_a_file_make_the_tally_of_record() {
+    let place = sample();
+    let folder = place.path();
+    let sources = ["tallies/d.csv", "tallies/d-yard.csv"];
+    let before = sources.map(|file| fs::read(folder.join(file)).expect("a source"));
+    let [a, b] = sources;
+    let listed = kerfmark(folder, &["reconcile", a, b, "--units", "m", "--to-decide"]);
+    let rows = String::from_utf8(listed.stdout).expect("text");
+    assert_eq!(rows.lines().count(), 4, "{rows}");
+    let decided: Vec<String> = rows
+        .lines()
+        .map(|row| match row.split(',').collect::<Vec<_>>().as_slice() {
+            ["length", joint, line, ..] => format!("length,{joint},{line},12.034 m,steel tape"),
+            ["place", joint, line, ..] => format!("place,{joint},{line},b,seen on deck"),
+            ["makeup-loss", joint, line, ..] => format!("makeup-loss,{joint},{line},a,"),
+            _ => row.to_owned(),
+        })
+        .collect();
+    fs::write(folder.join("decided.csv"), decided.join("\n")).expect("a file");
+    for out in ["record.csv", "record.xlsx"] {
+        let done = kerfmark(
+            folder,
+            &[
+                "reconcile",
+                a,
+                b,
+                "--units",
+                "m",
+                "--decisions",
+                "decided.csv",
+                "--out",
+                out,
+            ],
+        );
+        let said = String::from_utf8_lossy(&done.stderr).into_owned();
+        assert_eq!(done.status.code(), Some(0), "{said}");
+        assert!(said.contains("12 joints, 0 not decided"), "{said}");
+    }
+    let bytes = fs::read(folder.join("record.csv")).expect("the record");
+    let record = read(&bytes, &Options::default()).expect("a record that reads");
+    assert_eq!(
+        (record.order, record.order_assumed),
+        (Order::ShoeFirst, false)
+    );
+    let numbers: Vec<&str> = record.joints.iter().map(|it| it.number.as_str()).collect();
+    assert_eq!(numbers[7..10], ["D-08", "D-10", "D-09"]);
+    assert_eq!(record.joints[3].overall, Some(Length::from_mm(12_034)));
+    assert_eq!(record.joints[10].makeup_loss, Some(Length::from_mm(153)));
+    // The sum by hand: the sample's 125.581 m, and 1 mm more in D-04.
+    let length = PipeString::make_up(&record, Pins::default()).length;
+    assert_eq!(length, Length::from_mm(125_582));
+    let text = String::from_utf8(bytes).expect("text");
+    assert!(text.contains("length: measured again,steel tape"), "{text}");
+    assert!(
+        text.contains("place: tallies/d-yard.csv,seen on deck"),
+        "{text}"
+    );
+    // No file is overwritten, and no source is touched.
+    let again = kerfmark(
+        folder,
+        &["reconcile", a, b, "--units", "m", "--out", "record.csv"],
+    );
+    assert_eq!(again.status.code(), Some(2));
+    let after = sources.map(|file| fs::read(folder.join(file)).expect("a source"));
+    assert_eq!(before, after);
+}
+
+#[test]
+fn a_decision_on_something_that_does_not_differ_is_refused() {
+    let place = sample();
+    fs::write(
+        place.path().join("d.csv"),
+        "matter,joint,line,stands,note\nlength,D-05,6,b,\n",
+    )
+    .expect("a file");
+    let files = ["tallies/d.csv", "tallies/d-yard.csv"];
+    let done = kerfmark(
+        place.path(),
+        &[
+            "reconcile",
+            files[0],
+            files[1],
+            "--units",
+            "m",
+            "--decisions",
+            "d.csv",
+            "--out",
+            "r.csv",
+        ],
+    );
+    assert_eq!(done.status.code(), Some(2));
+    let said = String::from_utf8_lossy(&done.stderr).into_owned();
+    assert!(
+        said.contains("the length of joint D-05 (line 6) is no difference"),
+        "{said}"
+    );
+    assert!(!place.path().join("r.csv").exists());
+}
