@@ -1,10 +1,11 @@
 //! The job folder to start from.
 
-use std::fs::{self, File, OpenOptions};
-use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::{fs, io};
 
 use thiserror::Error;
+
+use super::store::write_new;
 
 /// The files of the template: path in the folder, and text.
 const FILES: [(&str, &str); 2] = [
@@ -41,24 +42,14 @@ pub fn create(folder: &Path) -> Result<Vec<PathBuf>, CreateError> {
     let mut made = Vec::with_capacity(FILES.len());
     for (name, text) in FILES {
         let path = folder.join(name);
-        write_new(&path, text).map_err(|source| CreateError::Io {
-            path: path.clone(),
-            source,
-        })?;
+        let parent = path.parent().unwrap_or(folder);
+        fs::create_dir_all(parent)
+            .and_then(|()| write_new(&path, text.as_bytes()))
+            .map_err(|source| CreateError::Io {
+                path: path.clone(),
+                source,
+            })?;
         made.push(path);
     }
     Ok(made)
-}
-
-fn write_new(path: &Path, text: &str) -> io::Result<()> {
-    let parent = path.parent().unwrap_or(Path::new("."));
-    fs::create_dir_all(parent)?;
-    let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
-    file.write_all(text.as_bytes())?;
-    file.sync_all()?;
-    // The folder's entry must be on disk too.
-    if cfg!(unix) {
-        File::open(parent)?.sync_all()?;
-    }
-    Ok(())
 }
