@@ -200,11 +200,15 @@ fn decisions_that_cannot_be_read_stop_the_job_for_none_may_be_lost() {
     let place = sample();
     fs::create_dir(place.path().join("decisions")).expect("a folder");
     let file = place.path().join("decisions/D-yard.csv");
-    fs::write(&file, "matter,joint,line,stands,note\nlength,D-04,5,c,\n").expect("a file");
+    fs::write(
+        &file,
+        "matter,joint,line,a,b,stands,note\nlength,D-04,5,,,c,\n",
+    )
+    .expect("a file");
     let refused = Folder::open(place.path()).expect_err("no decision");
     let text = refused.to_string();
     assert!(
-        text.contains("D-yard.csv") && text.contains("line 2, column 4"),
+        text.contains("D-yard.csv") && text.contains("line 2, column 6"),
         "{text}"
     );
 }
@@ -212,20 +216,21 @@ fn decisions_that_cannot_be_read_stop_the_job_for_none_may_be_lost() {
 #[test]
 fn a_row_that_is_no_decision_is_told_with_its_place() {
     let refused = |row: &str| {
-        let text = format!("matter,joint,line,stands,note\n{row}\n");
+        let text = format!("matter,joint,line,a,b,stands,note\n{row}\n");
         let problems = read_decisions(&text, Unit::Metre).expect_err(row);
         problems[0].to_string()
     };
     let mut all = String::new();
     for row in [
-        "lenght,7,8,a,",
-        "length,,8,a,",
-        "length,7,eight,a,",
-        "length,7,8,12.x,by tape",
-        "length,7,8,12.192,",
-        "length,7,8,48,by tape",
-        "place,7,8,12.192,by tape",
-        "length,7,8,a,b,c",
+        "lenght,7,8,,,a,",
+        "length,,8,,,a,",
+        "length,7,eight,,,a,",
+        "length,7,8,,,12.x,by tape",
+        "length,7,8,,,12.192,",
+        "length,7,8,,,48,by tape",
+        "place,7,8,,,12.192,by tape",
+        "length,7,8,,,a,b,c",
+        "length,7,8,12.x,,a,",
     ] {
         all.push_str(&refused(row));
         all.push('\n');
@@ -241,6 +246,7 @@ fn a_decision_reads_back_and_the_last_one_counts() {
         matter: Matter::Length,
         joint: "A,7".to_owned(),
         line: 8,
+        said: [Some(Length::from_mm(12_034)), None],
         stands,
         note: note.to_owned(),
     };
@@ -273,9 +279,13 @@ fn decisions_in_a_file_make_the_tally_of_record() {
     let decided: Vec<String> = rows
         .lines()
         .map(|row| match row.split(',').collect::<Vec<_>>().as_slice() {
-            ["length", joint, line, ..] => format!("length,{joint},{line},12.034 m,steel tape"),
-            ["place", joint, line, ..] => format!("place,{joint},{line},b,seen on deck"),
-            ["makeup-loss", joint, line, ..] => format!("makeup-loss,{joint},{line},a,"),
+            ["length", joint, line, a, b, ..] => {
+                format!("length,{joint},{line},{a},{b},12.034 m,steel tape")
+            }
+            ["place", joint, line, ..] => format!("place,{joint},{line},,,b,seen on deck"),
+            ["makeup-loss", joint, line, a, b, ..] => {
+                format!("makeup-loss,{joint},{line},{a},{b},a,")
+            }
             _ => row.to_owned(),
         })
         .collect();
@@ -333,7 +343,7 @@ fn a_decision_on_something_that_does_not_differ_is_refused() {
     let place = sample();
     fs::write(
         place.path().join("d.csv"),
-        "matter,joint,line,stands,note\nlength,D-05,6,b,\n",
+        "matter,joint,line,a,b,stands,note\nlength,D-05,6,,,b,\n",
     )
     .expect("a file");
     let files = ["tallies/d.csv", "tallies/d-yard.csv"];
@@ -358,4 +368,29 @@ fn a_decision_on_something_that_does_not_differ_is_refused() {
         "{said}"
     );
     assert!(!place.path().join("r.csv").exists());
+}
+
+#[test]
+fn a_decision_holds_for_the_figures_it_was_made_of_and_for_the_record_that_came_of_it() {
+    let place = sample();
+    let mut state = reconcile_d(place.path());
+    for key in ['b', 'a', 'a'] {
+        let effects = press(&mut state, &[KeyCode::Char(key), KeyCode::Down]);
+        decide(place.path(), &effects);
+    }
+    assert!(!has_open(place.path()));
+    let tally = place.path().join("tallies/d.csv");
+    let text = fs::read_to_string(&tally).expect("a tally");
+    // The tally of record says by now what was decided; a line more moves the rows below it.
+    fs::write(
+        &tally,
+        format!("Strap of D,,,,,\n{text}").replace("12.033,", "12.303,"),
+    )
+    .expect("a change");
+    assert!(!has_open(place.path()));
+    // The yard sends another list: what it says now, nobody has decided on.
+    let yard = place.path().join("tallies/d-yard.csv");
+    let text = fs::read_to_string(&yard).expect("a list");
+    fs::write(&yard, text.replace("0,135", "0,173")).expect("a change");
+    assert!(has_open(place.path()));
 }

@@ -102,7 +102,7 @@ pub struct ReconcileOptions {
     /// For scripts: JSON, lengths in metres.
     #[arg(long)]
     pub json: bool,
-    /// A file of decisions, one row a difference: matter,joint,line,stands,note.
+    /// A file of decisions, one row a difference: matter,joint,line,a,b,stands,note.
     #[arg(long, value_name = "FILE")]
     pub decisions: Option<PathBuf>,
     /// Write the tally of record that the decisions make to a new file, .csv or .xlsx. No file is ever

@@ -4,6 +4,8 @@
 //! the first list stands, the second, or a value that was measured again. Nothing is ever written
 //! into a source: the outcome is a new list, in which every joint says where its figures come from.
 
+use std::collections::HashMap;
+
 use super::align::Step;
 use super::bridge::{Bridge, Cause};
 use crate::measure::Length;
@@ -62,6 +64,8 @@ pub struct Decision {
     pub joint: String,
     /// The line that lists it there, to tell joints of one number apart.
     pub line: u32,
+    /// What the two lists said when it was decided; `None` where that is no figure, or was not noted.
+    pub said: [Option<Length>; 2],
     /// What stands.
     pub stands: Stands,
     /// Why.
@@ -81,6 +85,10 @@ pub struct Difference {
     pub a: Option<usize>,
     /// The joint in the second list.
     pub b: Option<usize>,
+    /// What the two lists say; `None` where that is no figure.
+    pub said: [Option<Length>; 2],
+    /// Whether no other difference is about the same matter of a joint of this number.
+    pub alone: bool,
     /// How far it moves make-up planes, whichever way.
     pub moves: Length,
     /// The difference in words.
@@ -90,10 +98,25 @@ pub struct Difference {
 impl Difference {
     /// The decision on it: the last one, for people change their minds.
     pub fn decided<'d>(&self, decisions: &'d [Decision]) -> Option<&'d Decision> {
-        decisions.iter().rev().find(|decision| {
-            (decision.matter, decision.line) == (self.matter, self.line)
-                && decision.joint == self.joint
-        })
+        decisions.iter().rev().find(|decision| self.is_of(decision))
+    }
+
+    /// Whether a decision is on this difference, and was made of the figures that stand in the lists
+    /// now: a list that changed since then asks anew.
+    fn is_of(&self, decision: &Decision) -> bool {
+        let same_joint = (decision.matter, decision.joint.as_str())
+            == (self.matter, self.joint.as_str())
+            && (decision.line == self.line || self.alone);
+        let [a, b] = self.said;
+        let [said_a, said_b] = decision.said;
+        let outcome = match decision.stands {
+            Stands::A => said_a,
+            Stands::B => said_b,
+            Stands::Measured(length) => Some(length),
+        };
+        // The first list may say by now what was decided: it is the tally of record then.
+        let fits = |noted: Option<Length>, now| noted.is_none() || noted == now;
+        same_joint && fits(said_b, b) && (fits(said_a, a) || outcome == a)
     }
 }
 
@@ -112,6 +135,15 @@ pub fn differences(a: &Tally, b: &Tally, bridge: &Bridge) -> Vec<Difference> {
             .a
             .and_then(|at| a.joints.get(at))
             .or_else(|| b.joints.get(line.b?))?;
+        let figure = |joint: Option<&Joint>| match matter {
+            Matter::Length => joint.and_then(|joint| joint.overall.or(joint.effective)),
+            Matter::MakeupLoss => joint.and_then(|joint| joint.makeup_loss),
+            Matter::Presence | Matter::Place => None,
+        };
+        let said = [
+            figure(line.a.and_then(|at| a.joints.get(at))),
+            figure(line.b.and_then(|at| b.joints.get(at))),
+        ];
         let moves = match matter {
             Matter::Place => line
                 .a
@@ -125,11 +157,24 @@ pub fn differences(a: &Tally, b: &Tally, bridge: &Bridge) -> Vec<Difference> {
             line: joint.line,
             a: line.a,
             b: line.b,
+            said,
+            alone: true,
             moves,
             text: line.text.clone(),
         })
     });
-    lines.collect()
+    let mut differences: Vec<Difference> = lines.collect();
+    let mut count: HashMap<(Matter, String), usize> = HashMap::new();
+    for difference in &differences {
+        *count
+            .entry((difference.matter, difference.joint.clone()))
+            .or_default() += 1;
+    }
+    for difference in &mut differences {
+        let key = (difference.matter, difference.joint.clone());
+        difference.alone = count.get(&key) == Some(&1);
+    }
+    differences
 }
 
 /// How far a joint that stands elsewhere moves planes: those that it passes by what it adds, and its
@@ -157,16 +202,7 @@ pub fn strangers<'d>(
     differences: &[Difference],
     decisions: &'d [Decision],
 ) -> impl Iterator<Item = &'d Decision> {
-    let known = |decision: &Decision| {
-        differences.iter().any(|difference| {
-            (decision.matter, decision.line, decision.joint.as_str())
-                == (
-                    difference.matter,
-                    difference.line,
-                    difference.joint.as_str(),
-                )
-        })
-    };
+    let known = |decision: &Decision| differences.iter().any(|it| it.is_of(decision));
     decisions.iter().filter(move |decision| !known(decision))
 }
 

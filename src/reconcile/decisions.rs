@@ -1,7 +1,7 @@
 //! Decisions as a file: one row each, added to and never rewritten.
 //!
-//! `matter,joint,line,stands,note`, where `stands` is `a`, `b`, or a length that was measured again.
-//! A later row on the same matter of the same joint outranks an earlier one.
+//! `matter,joint,line,a,b,stands,note`: `a` and `b` are what the lists said when it was decided, `stands`
+//! is `a`, `b`, or a length that was measured again. A later row on the same matter of the same joint outranks an earlier one.
 
 use csv::{ReaderBuilder, StringRecord, WriterBuilder};
 use thiserror::Error;
@@ -10,7 +10,10 @@ use super::decide::{Decision, Matter, Stands};
 use crate::measure::{Length, MAX_JOINT, Rules, Unit, read_length};
 
 /// The header of the file.
-const HEADER: [&str; 5] = ["matter", "joint", "line", "stands", "note"];
+const HEADER: [&str; 7] = ["matter", "joint", "line", "a", "b", "stands", "note"];
+
+/// The column of what stands.
+const STANDS: usize = 5;
 
 /// Why a row is no decision.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -57,7 +60,7 @@ pub fn read_decisions(text: &str, unit: Unit) -> Result<Vec<Decision>, Vec<Decis
             continue;
         }
         // A row whose matter is still open stands there to be filled in.
-        if record.len() == HEADER.len() && record.get(3) == Some("") {
+        if record.len() == HEADER.len() && record.get(STANDS) == Some("") {
             continue;
         }
         match decision(&record, unit) {
@@ -82,7 +85,7 @@ fn decision(record: &StringRecord, unit: Unit) -> Result<Decision, (usize, Strin
     if record.len() > HEADER.len() {
         let what = format!(
             "`{}` is one cell too many; put a note with commas in quotes",
-            cell(5)
+            cell(HEADER.len())
         );
         return Err((HEADER.len(), what));
     }
@@ -104,33 +107,43 @@ fn decision(record: &StringRecord, unit: Unit) -> Result<Decision, (usize, Strin
         );
         (2, what)
     })?;
-    let stands = match cell(3) {
+    let said = |column: usize| match cell(column) {
+        "" => Ok(None),
+        text => length(text, unit).map(Some).map_err(|what| (column, what)),
+    };
+    let said = [said(3)?, said(4)?];
+    let stands = match cell(STANDS) {
         "a" => Stands::A,
         "b" => Stands::B,
-        text => Stands::Measured(measured(text, matter, unit).map_err(|what| (3, what))?),
+        text => Stands::Measured(measured(text, matter, unit).map_err(|what| (STANDS, what))?),
     };
-    let note = cell(4).to_owned();
+    let note = cell(STANDS + 1).to_owned();
     if matches!(stands, Stands::Measured(_)) && note.is_empty() {
         let what = "a measured value without a note; expected who measured it, and how".to_owned();
-        return Err((4, what));
+        return Err((STANDS + 1, what));
     }
     Ok(Decision {
         matter,
         joint,
         line,
+        said,
         stands,
         note,
     })
 }
 
-fn measured(text: &str, matter: Matter, unit: Unit) -> Result<Length, String> {
+fn length(text: &str, unit: Unit) -> Result<Length, String> {
     let rules = Rules {
         bare: Some(unit),
         ..Rules::default()
     };
-    let length = read_length(text, &rules)
-        .map_err(|error| format!("{error}; expected a, b or a measured length"))?
-        .length;
+    let reading = read_length(text, &rules).map_err(|error| error.to_string())?;
+    Ok(reading.length)
+}
+
+fn measured(text: &str, matter: Matter, unit: Unit) -> Result<Length, String> {
+    let length = length(text, unit)
+        .map_err(|error| format!("{error}; expected a, b or a measured length"))?;
     let fits = match matter {
         Matter::Length => length > Length::ZERO && length <= MAX_JOINT,
         Matter::MakeupLoss => !length.is_negative() && length <= MAX_JOINT,
@@ -157,10 +170,16 @@ pub fn write_decision(decision: &Decision, is_new: bool) -> String {
         Stands::Measured(length) => format!("{} m", length.exact_metres()),
     };
     let line = decision.line.to_string();
+    let metres = |length: Option<Length>| {
+        length.map_or_else(String::new, |length| format!("{} m", length.exact_metres()))
+    };
+    let [a, b] = decision.said.map(metres);
     let row = [
         decision.matter.name(),
         &decision.joint,
         &line,
+        &a,
+        &b,
         &stands,
         &decision.note,
     ];

@@ -151,13 +151,19 @@ fn chance(millionths: i64) -> String {
 pub fn to_decide(differences: &[Difference]) -> String {
     let mut writer = csv::WriterBuilder::new().from_writer(Vec::new());
     // Writing into memory cannot fail.
-    let _ = writer.write_record(["matter", "joint", "line", "stands", "note"]);
+    let _ = writer.write_record(["matter", "joint", "line", "a", "b", "stands", "note"]);
     for difference in differences {
         let line = difference.line.to_string();
+        let metres = |length: Option<Length>| {
+            length.map_or_else(String::new, |length| format!("{} m", length.exact_metres()))
+        };
+        let [a, b] = difference.said.map(metres);
         let row = [
             difference.matter.name(),
             &difference.joint,
             &line,
+            &a,
+            &b,
             "",
             &difference.text,
         ];

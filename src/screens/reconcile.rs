@@ -73,6 +73,7 @@ pub(super) fn decide(state: &mut State, stands: Stands, note: String) -> Vec<Eff
         matter: difference.matter,
         joint: difference.joint.clone(),
         line: difference.line,
+        said: difference.said,
         stands,
         note,
     };
