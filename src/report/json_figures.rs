@@ -8,6 +8,7 @@ use super::number::Number;
 use super::words::mark_name;
 use crate::figures::{
     AccessoryPlace, AsCut, CutPlace, Figures, FrameFigures, SlotFigures, Spread, Variance,
+    left_to_decide,
 };
 use crate::job::{Folder, Slot};
 use crate::measure::Elevation;
@@ -59,7 +60,19 @@ struct SlotJson<'a> {
     shoulder: Option<ShoulderJson<'a>>,
     cut: CutJson<'a>,
     accessories: Vec<AccessoryJson<'a>>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    lists: Vec<ListJson<'a>>,
     flags: Vec<FlagJson<'a>>,
+}
+
+/// Another list of the string; its figures are null where it cannot be read.
+#[derive(Serialize)]
+struct ListJson<'a> {
+    list: &'a str,
+    file: String,
+    difference_m: Option<Number>,
+    differences: Option<usize>,
+    not_decided: Option<usize>,
 }
 
 #[derive(Serialize)]
@@ -240,8 +253,31 @@ fn slot_json<'a>(
             .iter()
             .map(|place| accessory_json(folder, tally, figures, place))
             .collect(),
+        lists: lists_json(folder, slot, figures),
         flags: flags(&figures.flags),
     }
+}
+
+fn lists_json<'a>(folder: &'a Folder, slot: &Slot, figures: &SlotFigures) -> Vec<ListJson<'a>> {
+    let index = folder
+        .job
+        .slots
+        .iter()
+        .position(|other| other.name == slot.name);
+    let lists = index.and_then(|index| folder.lists.get(index));
+    let lists = lists.into_iter().flatten().zip(&figures.lists);
+    lists
+        .map(|(list, figures)| {
+            let figures = figures.as_ref();
+            ListJson {
+                list: &list.name,
+                file: list.path.display().to_string(),
+                difference_m: figures.map(|it| Number::metres(it.bridge.difference())),
+                differences: figures.map(|it| it.differences.len()),
+                not_decided: figures.map(|it| left_to_decide(list, it)),
+            }
+        })
+        .collect()
 }
 
 fn cut_json<'a>(folder: &'a Folder, tally: &'a Tally, figures: &'a SlotFigures) -> CutJson<'a> {

@@ -7,7 +7,7 @@ use super::update::{Effect, Step};
 use crate::figures::{Basis, ListFigures, left_to_decide};
 use crate::job::{Folder, OtherList};
 use crate::measure::{Length, Rules, read_length};
-use crate::reconcile::{Decision, Difference, Matter, Stands, record};
+use crate::reconcile::{Decision, Difference, Matter, Stands, record, strangers};
 use crate::report::{self, Provenance};
 use crate::tally::{Joint, Pins, Tally};
 
@@ -271,6 +271,12 @@ fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize
     )
     .and(format!("not decided {left}"), role)
     .wrapped(width, 2);
+    let stale = strangers(&figures.differences, &other.decisions).count();
+    if stale > 0 {
+        let text =
+            format!("decisions on what differs no longer, or differs otherwise by now: {stale}");
+        lines.push(Line::of(text, Role::Label));
+    }
     let moved = if figures.would_move.is_empty() {
         "nothing of the landing, the cut or what is fitted".to_owned()
     } else {
