@@ -271,10 +271,10 @@ fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize
     )
     .and(format!("not decided {left}"), role)
     .wrapped(width, 2);
-    let stale = strangers(&figures.differences, &other.decisions).count();
-    if stale > 0 {
+    let without = strangers(&figures.differences, &other.decisions).count();
+    if without > 0 {
         let text =
-            format!("decisions on what differs no longer, or differs otherwise by now: {stale}");
+            format!("decisions on what differs no longer, or differs otherwise by now: {without}");
         lines.push(Line::of(text, Role::Label));
     }
     let moved = if figures.would_move.is_empty() {
