@@ -1,6 +1,7 @@
 //! The bridge and the suspects as plain lines.
 
 use std::fmt::Write as _;
+use std::path::Path;
 
 use crate::measure::{Length, Show};
 use crate::reconcile::{Bridge, Difference, Suspect, Suspects};
@@ -18,7 +19,8 @@ pub fn bridge(files: [&str; 2], a: &Tally, bridge: &Bridge) -> String {
     let difference = bridge.difference();
     let _ = writeln!(text, "A: {file_a}: {}", show.text(bridge.a));
     let _ = writeln!(text, "B: {file_b}: {}", show.text(bridge.b));
-    let _ = writeln!(text, "{}", difference_words(show, difference));
+    let names = [called(file_a), called(file_b)];
+    let _ = writeln!(text, "{}", difference_words(show, names, difference));
     if bridge.lines.is_empty() {
         let _ = writeln!(text, "\nno joint differs");
     } else {
@@ -60,10 +62,10 @@ pub fn bridge(files: [&str; 2], a: &Tally, bridge: &Bridge) -> String {
     text
 }
 
-/// `B is longer than A by 90.0 mm`.
-pub fn difference_words(show: Show, difference: Length) -> String {
+/// `strap (B) is longer than yard (A) by 90.0 mm`.
+pub fn difference_words(show: Show, [a, b]: [&str; 2], difference: Length) -> String {
     if difference.is_zero() {
-        return "B is as long as A".to_owned();
+        return format!("{b} (B) is as long as {a} (A)");
     }
     let side = if difference.is_negative() {
         "shorter"
@@ -71,7 +73,16 @@ pub fn difference_words(show: Show, difference: Length) -> String {
         "longer"
     };
     let by = show.difference(difference.abs());
-    format!("B is {side} than A by {}", by.trim_start_matches('+'))
+    format!(
+        "{b} (B) is {side} than {a} (A) by {}",
+        by.trim_start_matches('+')
+    )
+}
+
+/// The name of a file without folder and ending, as people call a list.
+fn called(file: &str) -> &str {
+    let stem = Path::new(file).file_stem();
+    stem.and_then(|stem| stem.to_str()).unwrap_or(file)
 }
 
 /// What would explain a misclosure.

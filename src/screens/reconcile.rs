@@ -259,7 +259,11 @@ fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize
     let mut lines = Line::of(
         format!(
             "{}: {} and {}",
-            report::difference_words(show, bridge.difference()),
+            report::difference_words(
+                show,
+                ["the tally of record", &other.name],
+                bridge.difference()
+            ),
             show.text(bridge.a),
             show.text(bridge.b)
         ),
