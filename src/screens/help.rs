@@ -11,8 +11,8 @@ const OVERVIEW: &str = "A row a slot. Left and right choose a figure, Enter open
 const TALLY: &str = "The joints of one string, shoe first, as made up. Enter opens the joint's upper make-up \
     plane. Marks say where the shoulder, the cut, keep-outs and accessories lie. The lines of \
     the file that are no joints stand at the end, each with the reason.";
-const RECONCILE: &str = "Another list of the same string against the tally of record. a is the tally of record, b the other \
-list. Each row is one difference; at the foot stand both joints and the likely reason. Decide which stands: a, b, or a value that \
+const RECONCILE: &str = "Another list of the same string against the tally of record. A is the tally of record, B the other \
+list. Each row is one difference; at the foot stand both joints and the likely reason. Decide which stands: A (key a), B (key b), or a value that \
 was measured again. w writes a new tally of record with the source of every figure; name it as the slot's tally in job.toml. No \
 source file is ever changed.";
 

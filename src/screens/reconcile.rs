@@ -86,10 +86,10 @@ pub(super) fn measure(state: &mut State) {
     let refused = match (difference(state), state.current()) {
         (Some(difference), Some((slot, _, figures))) => match difference.matter {
             Matter::Presence | Matter::Place => {
-                Some("this cannot be measured: a or b stands".to_owned())
+                Some("this cannot be measured: A or B stands".to_owned())
             }
             _ if figures.basis == Basis::Read => Some(format!(
-                "{} is run and landed: joint {} cannot be measured again; a or b stands",
+                "{} is run and landed: joint {} cannot be measured again; A or B stands",
                 slot.name, difference.joint
             )),
             _ => None,
@@ -201,7 +201,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
     let title = Line::of(format!("Slot {}  ", slot.name), Role::Title)
         .and(
             format!(
-                "a {}   b {}: {}",
+                "A {}   B {}: {}",
                 slot.tally.display(),
                 other.name,
                 other.path.display()
@@ -286,7 +286,7 @@ fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize
     } else {
         figures.would_move.join("; ")
     };
-    let text = format!("With b of record: {moved}.");
+    let text = format!("If B were of record: {moved}.");
     lines.extend(
         Line::of(text, Role::Plain)
             .wrapped(width, 2)
@@ -300,8 +300,8 @@ fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize
 fn row(state: &State, other: &OtherList, difference: &Difference) -> Line {
     let (word, role) = match difference.decided(&other.decisions).map(|it| it.stands) {
         None => ("open    ".to_owned(), Role::Check),
-        Some(Stands::A) => ("a stands".to_owned(), Role::Within),
-        Some(Stands::B) => ("b stands".to_owned(), Role::Within),
+        Some(Stands::A) => ("A stands".to_owned(), Role::Within),
+        Some(Stands::B) => ("B stands".to_owned(), Role::Within),
         Some(Stands::Measured(_)) => ("measured".to_owned(), Role::Within),
     };
     Line::of(word, role)
@@ -353,22 +353,22 @@ fn in_full(
     pen.line(
         1,
         0,
-        &Line::of(format!("a {}", of(a, difference.a)), Role::Figure),
+        &Line::of(format!("A {}", of(a, difference.a)), Role::Figure),
     );
     pen.line(
         1,
         1,
-        &Line::of(format!("b {}", of(b, difference.b)), Role::Figure),
+        &Line::of(format!("B {}", of(b, difference.b)), Role::Figure),
     );
     let mut lines = Line::of(difference.text.clone(), Role::Plain).wrapped(width, 2);
     lines.truncate(4);
     let decided = difference.decided(&other.decisions);
     lines.push(match decided {
-        None => Line::of("not decided: until someone does, a stands", Role::Check),
+        None => Line::of("not decided: until someone does, A stands", Role::Check),
         Some(decision) => {
             let stands = match decision.stands {
-                Stands::A => "a stands".to_owned(),
-                Stands::B => "b stands".to_owned(),
+                Stands::A => "A stands".to_owned(),
+                Stands::B => "B stands".to_owned(),
                 Stands::Measured(length) => format!("measured again: {}", show.text(length)),
             };
             let note = if decision.note.is_empty() {
