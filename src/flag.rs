@@ -101,6 +101,7 @@ codes! {
     LossOutlier "loss-outlier" Check "a make-up loss is far from the others";
     LengthOutlier "length-outlier" Check "a length is far from the others";
     DifferenceOpen "difference-open" Check "another list of the string differs, and nobody decided which value stands";
+    DecisionNotFollowed "decision-not-followed" Check "it is decided what stands, but the tally of record says something else still";
     ListUnreadable "list-unreadable" Check "another list of the string cannot be read, so that nothing is compared with it";
     OrderAssumed "order-assumed" Check "nothing says which end of the tally is the shoe";
     NoStickUp "no-stick-up" Note "no stick-up is read and none is planned: there are no elevations";

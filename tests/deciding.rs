@@ -196,19 +196,80 @@ fn a_list_that_cannot_be_read_is_said_and_the_figures_stand() {
 }
 
 #[test]
-fn decisions_that_cannot_be_read_stop_the_job_for_none_may_be_lost() {
+fn decisions_that_cannot_be_read_are_flagged_and_no_row_is_added_to_them() {
     let place = sample();
     fs::create_dir(place.path().join("decisions")).expect("a folder");
     let file = place.path().join("decisions/D-yard.csv");
-    fs::write(
-        &file,
-        "matter,joint,line,a,b,stands,note\nlength,D-04,5,,,c,\n",
-    )
-    .expect("a file");
-    let refused = Folder::open(place.path()).expect_err("no decision");
-    let text = refused.to_string();
+    let text = "matter,joint,list,line,a,b,stands,note\nlength,D-04,a,5,,,c,\n";
+    fs::write(&file, text).expect("a file");
+    let figures = figures::of_folder(&Folder::open(place.path()).expect("a job that opens"));
+    let flags = &figures.slots[3].flags;
+    let flag = flags.iter().find(|flag| flag.code == Code::ListUnreadable);
+    let text = &flag.expect("a flag").text;
+    assert!(text.contains("D-yard.csv: line 2, column 7"), "{text}");
+    let mut state = reconcile_d(place.path());
+    assert!(press(&mut state, &[KeyCode::Char('a')]).is_empty());
+    let said = state.message.as_deref().unwrap_or_default();
+    assert!(said.starts_with("mend the decisions first"), "{said}");
+}
+
+#[test]
+fn a_row_is_never_added_to_the_end_of_another() {
+    let place = tempfile::tempdir().expect("a folder");
+    let file = place.path().join("decisions/x.csv");
+    kerfmark::job::store::append(&file, |_| "one,row".to_owned()).expect("a row");
+    kerfmark::job::store::append(&file, |new| format!("{new},row\n")).expect("a row");
+    assert_eq!(
+        fs::read_to_string(file).expect("text"),
+        "one,row\nfalse,row\n"
+    );
+}
+
+#[test]
+fn a_decision_that_the_tally_of_record_does_not_follow_is_flagged_until_it_does() {
+    let place = sample();
+    let codes = |folder: &Path| -> Vec<Code> {
+        let figures = figures::of_folder(&Folder::open(folder).expect("a job that opens"));
+        figures.slots[3]
+            .flags
+            .iter()
+            .map(|flag| flag.code)
+            .collect()
+    };
+    let mut state = reconcile_d(place.path());
+    for key in ['b', 'a', 'a'] {
+        let effects = press(&mut state, &[KeyCode::Char(key), KeyCode::Down]);
+        decide(place.path(), &effects);
+    }
+    assert_eq!(codes(place.path()), [Code::DecisionNotFollowed]);
+    let tally = place.path().join("tallies/d.csv");
+    let text = fs::read_to_string(&tally).expect("a tally");
+    fs::write(&tally, text.replace("12.033,", "12.303,")).expect("a change");
+    assert!(codes(place.path()).is_empty());
+}
+
+#[test]
+fn small_differences_of_one_sign_are_flagged_for_what_they_move_together() {
+    let place = sample();
+    let tally = fs::read_to_string(place.path().join("tallies/d.csv")).expect("a tally");
+    // Every joint 1 mm longer, as by a tape's scale: none alone is above 5 mm.
+    let longer: Vec<String> = tally
+        .lines()
+        .map(|line| {
+            let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+            if let Ok(metres) = cells[3].replace('.', "").parse::<i64>() {
+                cells[3] = format!("{}.{:03}", (metres + 1) / 1000, (metres + 1) % 1000);
+            }
+            cells.join(",")
+        })
+        .collect();
+    fs::write(place.path().join("tallies/d-yard.csv"), longer.join("\n")).expect("a change");
+    let figures = figures::of_folder(&Folder::open(place.path()).expect("a job that opens"));
+    let flags = &figures.slots[3].flags;
+    let flag = flags.iter().find(|flag| flag.code == Code::DifferenceOpen);
+    let text = &flag.expect("a flag").text;
     assert!(
-        text.contains("D-yard.csv") && text.contains("line 2, column 6"),
+        text.contains("12 small ones that move a plane by 12.0 mm together"),
         "{text}"
     );
 }
@@ -216,21 +277,22 @@ fn decisions_that_cannot_be_read_stop_the_job_for_none_may_be_lost() {
 #[test]
 fn a_row_that_is_no_decision_is_told_with_its_place() {
     let refused = |row: &str| {
-        let text = format!("matter,joint,line,a,b,stands,note\n{row}\n");
+        let text = format!("matter,joint,list,line,a,b,stands,note\n{row}\n");
         let problems = read_decisions(&text, Unit::Metre).expect_err(row);
         problems[0].to_string()
     };
     let mut all = String::new();
     for row in [
-        "lenght,7,8,,,a,",
-        "length,,8,,,a,",
-        "length,7,eight,,,a,",
-        "length,7,8,,,12.x,by tape",
-        "length,7,8,,,12.192,",
-        "length,7,8,,,48,by tape",
-        "place,7,8,,,12.192,by tape",
-        "length,7,8,,,a,b,c",
-        "length,7,8,12.x,,a,",
+        "lenght,7,a,8,,,a,",
+        "length,,a,8,,,a,",
+        "length,7,a,eight,,,a,",
+        "length,7,c,8,,,a,",
+        "length,7,a,8,,,12.x,by tape",
+        "length,7,a,8,,,12.192,",
+        "length,7,a,8,,,48,by tape",
+        "place,7,a,8,,,12.192,by tape",
+        "length,7,a,8,,,a,b,c",
+        "length,7,a,8,12.x,,a,",
     ] {
         all.push_str(&refused(row));
         all.push('\n');
@@ -245,6 +307,7 @@ fn a_decision_reads_back_and_the_last_one_counts() {
     let decision = |stands, note: &str| Decision {
         matter: Matter::Length,
         joint: "A,7".to_owned(),
+        in_b: false,
         line: 8,
         said: [Some(Length::from_mm(12_034)), None],
         stands,
@@ -279,12 +342,14 @@ fn decisions_in_a_file_make_the_tally_of_record() {
     let decided: Vec<String> = rows
         .lines()
         .map(|row| match row.split(',').collect::<Vec<_>>().as_slice() {
-            ["length", joint, line, a, b, ..] => {
-                format!("length,{joint},{line},{a},{b},12.034 m,steel tape")
+            ["length", joint, list, line, a, b, ..] => {
+                format!("length,{joint},{list},{line},{a},{b},12.034 m,steel tape")
             }
-            ["place", joint, line, ..] => format!("place,{joint},{line},,,b,seen on deck"),
-            ["makeup-loss", joint, line, a, b, ..] => {
-                format!("makeup-loss,{joint},{line},{a},{b},a,")
+            ["place", joint, list, line, ..] => {
+                format!("place,{joint},{list},{line},,,b,seen on deck")
+            }
+            ["makeup-loss", joint, list, line, a, b, ..] => {
+                format!("makeup-loss,{joint},{list},{line},{a},{b},a,")
             }
             _ => row.to_owned(),
         })
@@ -343,7 +408,7 @@ fn a_decision_on_something_that_does_not_differ_is_refused() {
     let place = sample();
     fs::write(
         place.path().join("d.csv"),
-        "matter,joint,line,a,b,stands,note\nlength,D-05,6,,,b,\n",
+        "matter,joint,list,line,a,b,stands,note\nlength,D-05,a,6,,,b,\n",
     )
     .expect("a file");
     let files = ["tallies/d.csv", "tallies/d-yard.csv"];

@@ -102,8 +102,8 @@ pub struct ReconcileOptions {
     /// For scripts: JSON, lengths in metres.
     #[arg(long)]
     pub json: bool,
-    /// A file of decisions, one row a difference: matter,joint,line,a,b,stands,note.
-    #[arg(long, value_name = "FILE")]
+    /// A file of decisions, one row a difference: matter,joint,list,line,a,b,stands,note.
+    #[arg(long, value_name = "FILE", requires = "out")]
     pub decisions: Option<PathBuf>,
     /// Write the tally of record that the decisions make to a new file, .csv or .xlsx. No file is ever
     /// overwritten. What is not decided stands as A says, and is marked so.
@@ -252,6 +252,16 @@ pub enum PinWord {
 }
 
 impl Reading {
+    /// Whether any answer is given.
+    pub fn is_given(&self) -> bool {
+        self.units.is_some()
+            || self.order.is_some()
+            || self.decimal.is_some()
+            || self.length.is_some()
+            || self.sheet.is_some()
+            || self.pin != PinWord::Down
+    }
+
     /// The answers for the reader.
     pub fn reader_options(&self) -> Options {
         Options {

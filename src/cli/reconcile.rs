@@ -6,7 +6,9 @@ use super::Done;
 use super::args::{PinWord, ReconcileOptions};
 use crate::job::{sha256, store};
 use crate::measure::Unit;
-use crate::reconcile::{Bridge, Decision, bridge, differences, read_decisions, record, strangers};
+use crate::reconcile::{
+    Bridge, Decision, Stands, bridge, differences, read_decisions, record, strangers,
+};
 use crate::report::{self, Provenance};
 use crate::tally::read::{load, read};
 use crate::tally::{Options, Pins, ReadError, Tally};
@@ -111,9 +113,46 @@ fn decisions(path: &Path, a: &Tally, b: &Tally, bridge: &Bridge) -> Result<Vec<D
             )
         })
         .collect();
-    if strange.is_empty() {
-        Ok(decisions)
-    } else {
-        Err(strange.join("\n"))
+    if !strange.is_empty() {
+        return Err(strange.join("\n"));
     }
+    // In a file that is filled in by hand two answers to one question are a slip, not a change of mind.
+    for (at, decision) in decisions.iter().enumerate() {
+        let same = |other: &&Decision| {
+            (other.matter, &other.joint, other.in_b, other.line)
+                == (
+                    decision.matter,
+                    &decision.joint,
+                    decision.in_b,
+                    decision.line,
+                )
+        };
+        if decisions.iter().take(at).any(|other| same(&other)) {
+            return Err(format!(
+                "{name}: the {} of joint {} (line {}) is decided twice; expected one row",
+                decision.matter.name(),
+                decision.joint,
+                decision.line
+            ));
+        }
+        let difference = differences
+            .iter()
+            .find(|it| it.decided(&decisions) == Some(decision));
+        let joint = difference.and_then(|it| match (it.a, it.b) {
+            (Some(at), _) => a.joints.get(at),
+            (None, at) => b.joints.get(at?),
+        });
+        if let (Stands::Measured(length), Some(difference), Some(joint)) =
+            (decision.stands, difference, joint)
+            && let Some(reason) = difference.refuses(joint, length)
+        {
+            return Err(format!(
+                "{name}: the measured {} of joint {} (line {}): {reason}",
+                decision.matter.name(),
+                decision.joint,
+                decision.line
+            ));
+        }
+    }
+    Ok(decisions)
 }

@@ -11,6 +11,12 @@ use crate::tally::{Pins, PipeString, Tally, read::read_file};
 
 pub(super) fn run(options: &SuspectsOptions) -> Result<Done, String> {
     let is_job = options.path.is_dir() || options.path.extension().is_some_and(|it| it == "toml");
+    if is_job && options.reading.is_given() {
+        return Err(
+            "in a job its own answers hold: expected read = { ... } under the slot in job.toml, and pin under its pipe"
+                .to_owned(),
+        );
+    }
     let (tally, pins, mut measured) = match (&options.slot, is_job) {
         (Some(name), true) => of_slot(options, name)?,
         (None, false) => {

@@ -4,8 +4,8 @@
 use super::slot::{self, SlotFigures};
 use crate::flag::{Code, Flag, Place};
 use crate::job::{Job, OtherList};
-use crate::measure::{Elevation, Show};
-use crate::reconcile::{Bridge, Difference, bridge, differences};
+use crate::measure::{Elevation, Length, Show};
+use crate::reconcile::{Bridge, Difference, bridge, differences, open_together};
 use crate::tally::Tally;
 
 /// Another list against the tally of record.
@@ -15,8 +15,8 @@ pub struct ListFigures {
     pub bridge: Bridge,
     /// What asks for a decision, in the bridge's order.
     pub differences: Vec<Difference>,
-    /// What would move if this list were the tally of record: in words, the weightiest first.
-    pub would_move: Vec<String>,
+    /// The slot's figures if this list were the tally of record.
+    pub with_it: Box<SlotFigures>,
 }
 
 /// One for each list that could be read; `None` for those that could not.
@@ -24,7 +24,6 @@ pub(super) fn of_slot(
     job: &Job,
     index: usize,
     tally: &Tally,
-    figures: &SlotFigures,
     lists: &[OtherList],
 ) -> Vec<Option<ListFigures>> {
     let Some(slot) = job.slots.get(index) else {
@@ -43,20 +42,21 @@ pub(super) fn of_slot(
             let with_it = slot::compute(job, index, slot, other);
             Some(ListFigures {
                 differences: differences(tally, other, &bridge),
-                would_move: would_move(job, (tally, figures), (other, &with_it)),
                 bridge,
+                with_it: Box::new(with_it),
             })
         })
         .collect()
 }
 
-/// What of the landing, the cut and what is fitted another list would move.
-fn would_move(
+/// What of the landing, the cut and what is fitted another list would move, in words, the weightiest
+/// first.
+pub fn would_move(
     job: &Job,
+    show: Show,
     (tally, now): (&Tally, &SlotFigures),
     (other, then): (&Tally, &SlotFigures),
 ) -> Vec<String> {
-    let show = Show::new(job.units);
     let mut words = Vec::new();
     let mut moves = |what: &str, now: Option<Elevation>, then: Option<Elevation>| match (now, then)
     {
@@ -115,65 +115,110 @@ fn would_move(
     words
 }
 
-/// The flags on lists that cannot be read, and on differences that nobody decided.
+/// What the lists of one slot give reason to flag: of each kind the first list, and the words.
+#[derive(Default)]
+struct Raised {
+    unreadable: (Option<usize>, Vec<String>),
+    open: (Option<usize>, Vec<String>),
+    pending: (Option<usize>, Vec<String>),
+}
+
+fn raise((first, words): &mut (Option<usize>, Vec<String>), list: usize, text: String) {
+    first.get_or_insert(list);
+    words.push(text);
+}
+
+/// The flags on lists that cannot be read, on differences that nobody decided, and on decisions that
+/// the tally of record does not follow yet.
 pub(super) fn flags(job: &Job, lists: &[OtherList], figures: &[Option<ListFigures>]) -> Vec<Flag> {
-    let mut flags = Vec::new();
-    let mut unreadable = Vec::new();
-    let mut open: Vec<String> = Vec::new();
-    let mut first = [None; 2];
     let show = Show::new(job.units);
+    let mut raised = Raised::default();
     for (index, (list, figures)) in lists.iter().zip(figures).enumerate() {
-        let Some(figures) = figures else {
-            let reason = list.tally.as_ref().err();
-            let reason = reason.map_or("", String::as_str);
-            unreadable.push(format!("{}: {}", list.name, reason.replace('\n', "; ")));
-            first[0] = first[0].or(Some(index));
-            continue;
-        };
-        let undecided: Vec<&Difference> = figures
-            .differences
-            .iter()
-            .filter(|it| it.moves > job.open_above && it.decided(&list.decisions).is_none())
-            .collect();
-        if !undecided.is_empty() {
-            let mut named: Vec<String> = undecided
-                .iter()
-                .take(3)
-                .map(|it| {
-                    let by = show.difference(it.moves);
-                    let by = by.trim_start_matches('+').to_owned();
-                    format!("{} of joint {} ({by})", it.matter.name(), it.joint)
-                })
-                .collect();
-            if undecided.len() > named.len() {
-                named.push(format!("and {} more", undecided.len() - named.len()));
+        let reasons = [list.tally.as_ref().err(), list.decisions_problem.as_ref()];
+        for reason in reasons.into_iter().flatten() {
+            let text = format!("{}: {}", list.name, reason.replace('\n', "; "));
+            raise(&mut raised.unreadable, index, text);
+        }
+        if let Some(figures) = figures {
+            if let Some(text) = open_words(job, list, figures, show) {
+                raise(&mut raised.open, index, text);
             }
-            open.push(format!("{}: {}", list.name, named.join(", ")));
-            first[1] = first[1].or(Some(index));
+            let pending = figures.differences.iter();
+            let pending: Vec<String> = pending
+                .filter(|it| it.pending(&list.decisions).is_some())
+                .map(|it| format!("{} of joint {}", it.matter.name(), it.joint))
+                .collect();
+            if !pending.is_empty() {
+                let text = format!("{}: {}", list.name, some_of(&pending));
+                raise(&mut raised.pending, index, text);
+            }
         }
     }
-    if let [Some(list), _] = first {
-        flags.push(Flag::new(
-            Code::ListUnreadable,
-            Place::List(list),
+    let lead = format!(
+        "differences that move an elevation by more than {}, alone or together, are not decided",
+        show.small(job.open_above)
+    );
+    [
+        (Code::ListUnreadable, raised.unreadable, "it cannot be read, so that nothing is compared"),
+        (Code::DifferenceOpen, raised.open, lead.as_str()),
+        (
+            Code::DecisionNotFollowed,
+            raised.pending,
+            "decided, but the figures here still stand on the tally as it was; write the tally of record and name it in job.toml",
+        ),
+    ]
+    .into_iter()
+    .filter_map(|(code, (first, words), lead)| {
+        let text = format!("{lead}: {}", words.join(" | "));
+        Some(Flag::new(code, Place::List(first?), text))
+    })
+    .collect()
+}
+
+/// At most three, and how many more.
+fn some_of(all: &[String]) -> String {
+    let mut named: Vec<String> = all.iter().take(3).cloned().collect();
+    if all.len() > named.len() {
+        named.push(format!("and {} more", all.len() - named.len()));
+    }
+    named.join(", ")
+}
+
+/// What of a list nobody decided, where it matters: alone, or together with the rest.
+fn open_words(job: &Job, list: &OtherList, figures: &ListFigures, show: Show) -> Option<String> {
+    let by = |length: Length| {
+        let by = show.difference(length.abs());
+        by.trim_start_matches('+').to_owned()
+    };
+    let open: Vec<&Difference> = figures
+        .differences
+        .iter()
+        .filter(|it| it.decided(&list.decisions).is_none())
+        .collect();
+    let mut named: Vec<String> = open
+        .iter()
+        .filter(|it| it.moves > job.open_above)
+        .map(|it| {
             format!(
-                "another list of the string cannot be read: {}",
-                unreadable.join(" | ")
-            ),
+                "{} of joint {} ({})",
+                it.matter.name(),
+                it.joint,
+                by(it.moves)
+            )
+        })
+        .collect();
+    let together = open_together(&figures.differences, &list.decisions);
+    if named.is_empty() && together > job.open_above {
+        named.push(format!(
+            "{} small ones that move a plane by {} together",
+            open.len(),
+            by(together)
         ));
     }
-    if let [_, Some(list)] = first {
-        flags.push(Flag::new(
-            Code::DifferenceOpen,
-            Place::List(list),
-            format!(
-                "differences that move an elevation by more than {} are not decided: {}",
-                show.small(job.open_above),
-                open.join(" | ")
-            ),
-        ));
-    }
-    flags
+    // The shoulder hangs on the running joint.
+    let notes = figures.bridge.notes.iter().filter(|note| note.weighty);
+    named.extend(notes.map(|note| note.text.clone()));
+    (!named.is_empty()).then(|| format!("{}: {}", list.name, some_of(&named)))
 }
 
 /// How many differences of a list nobody decided yet.

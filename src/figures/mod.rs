@@ -18,7 +18,7 @@ mod whole;
 pub use accuracy::{Term, Variance, Verdict, judge, probability_within, probability_words, total};
 pub use connections::Connection;
 pub use cut::{AsCut, Cut, CutPlace, Mark, MarkFrom, length_uncertainty};
-pub use lists::{ListFigures, left_to_decide};
+pub use lists::{ListFigures, left_to_decide, would_move};
 pub use run::{RunStep, run_steps, side_of_surface};
 pub use slot::{AccessoryPlace, Basis, InKeepOut, Shoulder, SlotFigures};
 pub use whole::{FrameFigures, Spread};
@@ -75,7 +75,7 @@ pub fn of_folder(folder: &Folder) -> Figures {
         .zip(&folder.tallies)
         .zip(&folder.lists);
     for (index, ((slot, tally), others)) in slots.enumerate() {
-        slot.lists = lists::of_slot(job, index, tally, slot, others);
+        slot.lists = lists::of_slot(job, index, tally, others);
         slot.flags.extend(lists::flags(job, others, &slot.lists));
         flag::sort(&mut slot.flags);
     }

@@ -41,8 +41,10 @@ pub struct OtherList {
     pub tally: Result<Tally, String>,
     /// The SHA-256 of its bytes; blank where they could not be read.
     pub sha256: String,
-    /// What was decided so far.
+    /// What was decided so far; nothing where that cannot be read.
     pub decisions: Vec<Decision>,
+    /// Why the decisions cannot be read, where they cannot.
+    pub decisions_problem: Option<String>,
 }
 
 /// A job with its tallies, read from disk.
@@ -186,7 +188,7 @@ impl Folder {
         if !errors.is_empty() {
             return Err(OpenError::Tallies(errors));
         }
-        let lists = Self::read_lists(&root, &job, &mut sources)?;
+        let lists = Self::read_lists(&root, &job, &mut sources);
         let not_used = NOT_USED
             .into_iter()
             .filter(|(name, _)| root.join(name).exists())
@@ -201,14 +203,9 @@ impl Folder {
         })
     }
 
-    /// Reads the other lists of every string, and what was decided on them. A list that cannot be read
-    /// is no error of the job; a file of decisions that cannot be read is one, for a decision must not
-    /// be lost.
-    fn read_lists(
-        root: &Path,
-        job: &Job,
-        sources: &mut Vec<Source>,
-    ) -> Result<Vec<Vec<OtherList>>, OpenError> {
+    /// Reads the other lists of every string, and what was decided on them. What cannot be read of
+    /// either is no error of the job, whose figures do not hang on it; it is flagged.
+    fn read_lists(root: &Path, job: &Job, sources: &mut Vec<Source>) -> Vec<Vec<OtherList>> {
         let mut all = Vec::with_capacity(job.slots.len());
         for slot in &job.slots {
             let mut lists = Vec::with_capacity(slot.lists.len());
@@ -233,18 +230,23 @@ impl Folder {
                     }
                     Err(problems) => Err(ReadError::new(path, problems).to_string()),
                 };
-                let decisions = Self::read_decisions(root, &slot.name, name, sources)?;
+                let read = Self::read_decisions(root, &slot.name, name, sources);
+                let (decisions, decisions_problem) = match read {
+                    Ok(decisions) => (decisions, None),
+                    Err(reason) => (Vec::new(), Some(reason)),
+                };
                 lists.push(OtherList {
                     name: name.clone(),
                     path: path.clone(),
                     tally,
                     sha256,
                     decisions,
+                    decisions_problem,
                 });
             }
             all.push(lists);
         }
-        Ok(all)
+        all
     }
 
     fn read_decisions(
@@ -252,22 +254,19 @@ impl Folder {
         slot: &str,
         list: &str,
         sources: &mut Vec<Source>,
-    ) -> Result<Vec<Decision>, OpenError> {
+    ) -> Result<Vec<Decision>, String> {
         let name = Self::decisions_file(slot, list);
         let file = root.join(&name);
         if !file.exists() {
             return Ok(Vec::new());
         }
-        let unreadable = |reason: String| OpenError::Unreadable {
-            file: file.clone(),
-            reason,
-        };
-        let bytes = tally::read::load(&file).map_err(|problem| unreadable(problem.to_string()))?;
+        let place = |reason: String| format!("{}: {reason}", name.display());
+        let bytes = tally::read::load(&file).map_err(|problem| place(problem.to_string()))?;
         let text = std::str::from_utf8(&bytes)
-            .map_err(|_| unreadable("it is not UTF-8; expected a file of decisions".to_owned()))?;
+            .map_err(|_| place("it is not UTF-8; expected a file of decisions".to_owned()))?;
         let decisions = read_decisions(text, Unit::Metre).map_err(|problems| {
             let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
-            unreadable(lines.join("; "))
+            place(lines.join("; "))
         })?;
         sources.push(source(&name.to_string_lossy(), &bytes));
         Ok(decisions)

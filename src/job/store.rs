@@ -43,7 +43,12 @@ pub fn append(path: &Path, text: impl FnOnce(bool) -> String) -> io::Result<()> 
     }
     let mut file = OpenOptions::new().append(true).create(true).open(path)?;
     let is_new = file.metadata()?.len() == 0;
-    file.write_all(text(is_new).as_bytes())?;
+    let mut bytes = text(is_new).into_bytes();
+    if !is_new && !fs::read(path)?.ends_with(b"\n") {
+        // Someone edited it by hand: its last row shall not run into the next.
+        bytes.insert(0, b'\n');
+    }
+    file.write_all(&bytes)?;
     file.sync_all()?;
     sync_folder(path)
 }

@@ -5,11 +5,13 @@
 //! its make-up loss, or its standing at the open end explains. So the lines add up to the difference
 //! of the totals, always and exactly.
 
+use std::collections::HashMap;
+
 use super::align::{Alignment, Step, align};
 use super::lengths::{Compare, STRAPS_APART};
-use super::mistakes::corrections;
+use super::mistakes::{Mistake, corrections};
 use crate::measure::{Length, Show};
-use crate::tally::{Joint, Pins, PipeString, Tally};
+use crate::tally::{Joint, Kind, Pins, PipeString, Tally};
 
 /// Why the totals differ.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -73,6 +75,15 @@ pub struct PlaneMoved {
     pub by: Length,
 }
 
+/// What differs besides lengths: it moves no total, but may matter all the same.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Note {
+    /// In words.
+    pub text: String,
+    /// Whether an elevation may hang on it: the running joint is another.
+    pub weighty: bool,
+}
+
 /// The way from one total to the other.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Bridge {
@@ -84,6 +95,8 @@ pub struct Bridge {
     pub lines: Vec<Line>,
     /// What each joint of the first list adds to its string.
     pub adds: Vec<Length>,
+    /// What differs besides.
+    pub notes: Vec<Note>,
     /// Make-up planes that move.
     pub planes: Vec<PlaneMoved>,
     /// Which joint is which.
@@ -124,8 +137,14 @@ struct Writer<'a> {
     lines: Vec<Line>,
 }
 
-/// Bridges two tallies of one string, whose joints have their pins this way.
+/// Bridges two tallies of one string, whose joints have their pins this way; its words are in the unit
+/// of the first.
 pub fn bridge(a: &Tally, b: &Tally, pins: Pins) -> Bridge {
+    bridge_in(a, b, pins, Show::new(a.unit))
+}
+
+/// The same with its words in another unit.
+pub fn bridge_in(a: &Tally, b: &Tally, pins: Pins, show: Show) -> Bridge {
     let alignment = align(a, b);
     let strings = [PipeString::make_up(a, pins), PipeString::make_up(b, pins)];
     let mut writer = Writer {
@@ -134,17 +153,19 @@ pub fn bridge(a: &Tally, b: &Tally, pins: Pins) -> Bridge {
         strings,
         pins,
         compare: Compare::of(a, b),
-        show: Show::new(a.unit),
+        show,
         lines: Vec::new(),
     };
     for step in &alignment.steps {
         writer.step(*step);
     }
+    let notes = notes(a, b, &alignment);
     let [of_a, of_b] = &writer.strings;
     let planes = alignment.steps.iter().filter_map(|step| match step {
         Step::Both { a, b, .. } => {
             let by = of_b.pieces.get(*b)?.lower - of_a.pieces.get(*a)?.lower;
-            (!by.is_zero()).then_some(PlaneMoved { a: *a, b: *b, by })
+            // The bottom joint has no lower plane.
+            (*a > 0 && *b > 0 && !by.is_zero()).then_some(PlaneMoved { a: *a, b: *b, by })
         }
         _ => None,
     });
@@ -154,8 +175,71 @@ pub fn bridge(a: &Tally, b: &Tally, pins: Pins) -> Bridge {
         planes: planes.collect(),
         adds: of_a.pieces.iter().map(|piece| piece.effective).collect(),
         lines: writer.lines,
+        notes,
         alignment,
     }
+}
+
+/// Kinds, numbers and losses at the open end that differ, and joints of one number that are told apart
+/// by their serials alone.
+fn notes(a: &Tally, b: &Tally, alignment: &Alignment) -> Vec<Note> {
+    let is_running = |joint: &Joint| joint.kind == Some(Kind::Running);
+    let both_name_one = [a, b].iter().all(|list| list.joints.iter().any(is_running));
+    let mut notes = Vec::new();
+    let mut add = |text: String, weighty: bool| notes.push(Note { text, weighty });
+    let mut alone: HashMap<&str, &Joint> = HashMap::new();
+    for step in &alignment.steps {
+        if let Step::OnlyA { a: at, .. } = step
+            && let Some(joint) = a.joints.get(*at)
+        {
+            alone.insert(&joint.number, joint);
+        }
+    }
+    for step in &alignment.steps {
+        match *step {
+            Step::Both {
+                a: one, b: other, ..
+            } => {
+                let (Some(one), Some(other)) = (a.joints.get(one), b.joints.get(other)) else {
+                    continue;
+                };
+                let kind = |joint: &Joint| joint.kind.map_or("none", Kind::name);
+                // A list without kinds says nothing; one that calls another joint running does.
+                let running = both_name_one && is_running(one) != is_running(other);
+                if running || (one.kind.is_some() && other.kind.is_some() && one.kind != other.kind)
+                {
+                    let text = format!(
+                        "joint {} is of kind {} in A (line {}), {} in B (line {})",
+                        one.number,
+                        kind(one),
+                        one.line,
+                        kind(other),
+                        other.line
+                    );
+                    add(text, running);
+                }
+            }
+            Step::OnlyB { b: at, .. } => {
+                let joint = b.joints.get(at);
+                let twin = joint.and_then(|joint| alone.get(joint.number.as_str()));
+                if let (Some(joint), Some(twin)) = (joint, twin) {
+                    let serial =
+                        |joint: &Joint| joint.serial.as_deref().unwrap_or("none").to_owned();
+                    let text = format!(
+                        "joint {} has serial {} in A (line {}) and {} in B (line {}): two joints, or one serial misread?",
+                        joint.number,
+                        serial(twin),
+                        twin.line,
+                        serial(joint),
+                        joint.line
+                    );
+                    add(text, false);
+                }
+            }
+            Step::OnlyA { .. } => {}
+        }
+    }
+    notes
 }
 
 impl<'a> Writer<'a> {
@@ -229,8 +313,13 @@ impl<'a> Writer<'a> {
     fn both(&mut self, one: Part<'a>, other: Part<'a>, moved: bool, step: Step) {
         let number = &one.joint.number;
         if moved {
+            let place = |at: Option<usize>| at.map_or(0, |at| at + 1);
+            let (in_a, in_b) = match step {
+                Step::Both { a, b, .. } => (place(Some(a)), place(Some(b))),
+                _ => (0, 0),
+            };
             let text = format!(
-                "joint {number} stands elsewhere: line {} of A, line {} of B",
+                "joint {number} stands elsewhere: number {in_a} from the shoe in A (line {}), number {in_b} in B (line {})",
                 one.joint.line, other.joint.line
             );
             self.add(Cause::Order, one.joint, Length::ZERO, text, step);
@@ -324,14 +413,35 @@ impl<'a> Writer<'a> {
         }
     }
 
+    /// A mistake in digits that makes one loss of the other. How a loss was written is not kept: it is
+    /// taken to be as its joint's length was.
+    fn loss_reason(joint: &Joint, in_a: Length, in_b: Length) -> String {
+        let digits = |mistake: &Mistake| {
+            matches!(
+                mistake,
+                Mistake::DigitsSwapped | Mistake::DigitMisread | Mistake::DecimalShifted
+            )
+        };
+        let fits = corrections(in_a, joint.written)
+            .into_iter()
+            .find(|(mistake, meant)| digits(mistake) && *meant == in_b);
+        fits.map_or_else(String::new, |(mistake, _)| {
+            format!("; it would fit: {} in A or in B", mistake.words())
+        })
+    }
+
     fn loss_text(&self, one: Part<'_>, other: Part<'_>) -> String {
         let loss = |part: Part<'_>| match (part.joint.makeup_loss, self.pins.nominal_loss) {
             (Some(loss), _) => self.show.small(loss),
             (None, Some(nominal)) => format!("blank, the pipe's {}", self.show.small(nominal)),
             (None, None) => "blank, none deducted".to_owned(),
         };
+        let reason = match (one.joint.makeup_loss, other.joint.makeup_loss) {
+            (Some(in_a), Some(in_b)) => Self::loss_reason(one.joint, in_a, in_b),
+            _ => String::new(),
+        };
         format!(
-            "the make-up loss of joint {} is {} in A (line {}), {} in B (line {})",
+            "the make-up loss of joint {} is {} in A (line {}), {} in B (line {}){reason}",
             one.joint.number,
             loss(one),
             one.joint.line,

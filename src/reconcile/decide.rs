@@ -62,6 +62,8 @@ pub struct Decision {
     pub matter: Matter,
     /// The joint's number in the first list; in the second where the first has it not.
     pub joint: String,
+    /// Whether that is the second list.
+    pub in_b: bool,
     /// The line that lists it there, to tell joints of one number apart.
     pub line: u32,
     /// What the two lists said when it was decided; `None` where that is no figure, or was not noted.
@@ -71,6 +73,25 @@ pub struct Decision {
     /// Why.
     pub note: String,
 }
+
+impl Decision {
+    /// The figure that stands by it; `None` where that is no figure, or was not noted.
+    fn outcome(&self) -> Option<Length> {
+        let [a, b] = self.said;
+        match self.stands {
+            Stands::A => a,
+            Stands::B => b,
+            Stands::Measured(length) => Some(length),
+        }
+    }
+}
+
+/// How far a measured length may lie from what both lists say before it is taken for another joint, or
+/// another unit.
+const FAR: Length = Length::from_mm(1_000);
+
+/// Twice what the longest pins are swallowed.
+const LONGEST_LOSS: Length = Length::from_mm(600);
 
 /// A difference that asks for a decision.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -87,6 +108,8 @@ pub struct Difference {
     pub b: Option<usize>,
     /// What the two lists say; `None` where that is no figure.
     pub said: [Option<Length>; 2],
+    /// What the second list adds to the length of the string here.
+    pub effect: Length,
     /// Whether no other difference is about the same matter of a joint of this number.
     pub alone: bool,
     /// How far it moves make-up planes, whichever way.
@@ -101,19 +124,61 @@ impl Difference {
         decisions.iter().rev().find(|decision| self.is_of(decision))
     }
 
+    /// Whether the joint is in the second list alone, so that its number and line are those there.
+    pub const fn in_b(&self) -> bool {
+        self.a.is_none()
+    }
+
+    /// A decision that the first list does not follow yet: it is decided otherwise than it says.
+    pub fn pending<'d>(&self, decisions: &'d [Decision]) -> Option<&'d Decision> {
+        let decision = self.decided(decisions)?;
+        let [a, _] = self.said;
+        let follows = match decision.stands {
+            Stands::A => true,
+            Stands::B => a.is_some() && decision.outcome() == a,
+            Stands::Measured(length) => a == Some(length),
+        };
+        (!follows).then_some(decision)
+    }
+
+    /// Why a length that was measured again cannot stand here: another joint, or another unit.
+    pub fn refuses(&self, joint: &Joint, measured: Length) -> Option<String> {
+        let (overall, loss) = (
+            joint.overall.or(joint.effective),
+            joint.makeup_loss.unwrap_or_default(),
+        );
+        match self.matter {
+            Matter::Presence | Matter::Place => Some("this cannot be measured".to_owned()),
+            Matter::Length if measured <= loss => {
+                Some("a joint cannot be shorter than its make-up loss".to_owned())
+            }
+            Matter::MakeupLoss if overall.is_some_and(|length| measured >= length) => {
+                Some("a make-up loss cannot be as long as its joint".to_owned())
+            }
+            Matter::MakeupLoss if measured > LONGEST_LOSS => {
+                Some("no pin is that long: is the unit right?".to_owned())
+            }
+            Matter::Length => {
+                let far = |said: &Length| (*said - measured).abs() > FAR;
+                let said = self.said.iter().flatten();
+                (said.clone().count() > 0 && said.clone().all(far)).then(|| {
+                    "it is more than 1 m from what either list says: is it the joint, and the unit?"
+                        .to_owned()
+                })
+            }
+            Matter::MakeupLoss => None,
+        }
+    }
+
     /// Whether a decision is on this difference, and was made of the figures that stand in the lists
     /// now: a list that changed since then asks anew.
     fn is_of(&self, decision: &Decision) -> bool {
-        let same_joint = (decision.matter, decision.joint.as_str())
-            == (self.matter, self.joint.as_str())
+        let same_joint = (decision.matter, decision.joint.as_str(), decision.in_b)
+            == (self.matter, self.joint.as_str(), self.in_b())
             && (decision.line == self.line || self.alone);
         let [a, b] = self.said;
         let [said_a, said_b] = decision.said;
-        let outcome = match decision.stands {
-            Stands::A => said_a,
-            Stands::B => said_b,
-            Stands::Measured(length) => Some(length),
-        };
+        let outcome = decision.outcome();
         // The first list may say by now what was decided: it is the tally of record then.
         let fits = |noted: Option<Length>, now| noted.is_none() || noted == now;
         same_joint && fits(said_b, b) && (fits(said_a, a) || outcome == a)
@@ -158,21 +223,20 @@ pub fn differences(a: &Tally, b: &Tally, bridge: &Bridge) -> Vec<Difference> {
             a: line.a,
             b: line.b,
             said,
+            effect: line.effect,
             alone: true,
             moves,
             text: line.text.clone(),
         })
     });
     let mut differences: Vec<Difference> = lines.collect();
-    let mut count: HashMap<(Matter, String), usize> = HashMap::new();
+    let key = |it: &Difference| (it.matter, it.joint.clone(), it.in_b());
+    let mut count: HashMap<(Matter, String, bool), usize> = HashMap::new();
     for difference in &differences {
-        *count
-            .entry((difference.matter, difference.joint.clone()))
-            .or_default() += 1;
+        *count.entry(key(difference)).or_default() += 1;
     }
     for difference in &mut differences {
-        let key = (difference.matter, difference.joint.clone());
-        difference.alone = count.get(&key) == Some(&1);
+        difference.alone = count.get(&key(difference)) == Some(&1);
     }
     differences
 }
@@ -195,6 +259,23 @@ fn passed(bridge: &Bridge, (a, b): (usize, usize)) -> Length {
         })
         .sum();
     passed.max(adds(a))
+}
+
+/// How far undecided differences move any plane together: each alone may be small, and all of one sign.
+pub fn open_together(differences: &[Difference], decisions: &[Decision]) -> Length {
+    let open = differences
+        .iter()
+        .filter(|it| it.decided(decisions).is_none());
+    let effects: Vec<Length> = open.map(|it| it.effect).collect();
+    let total: Length = effects.iter().copied().sum();
+    let mut sum = Length::ZERO;
+    let mut most = total.abs();
+    for effect in effects {
+        sum += effect;
+        // Seen from the shoe, and from the top on which elevations hang.
+        most = most.max(sum.abs()).max((total - sum).abs());
+    }
+    most
 }
 
 /// A decision that belongs to no difference of the lists: they changed, or it is mistyped.
@@ -415,6 +496,12 @@ impl Maker<'_> {
         }
         if sources.is_empty() {
             sources.push(format!("{name_a} and {name_b}"));
+        }
+        let renamed = one
+            .zip(other)
+            .filter(|(one, other)| one.number != other.number);
+        if let Some((_, other)) = renamed {
+            sources.push(format!("called {} in {name_b}", other.number));
         }
         if self.effective_only {
             (joint.overall, joint.makeup_loss, joint.effective) = (None, None, length);

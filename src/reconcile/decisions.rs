@@ -1,6 +1,7 @@
 //! Decisions as a file: one row each, added to and never rewritten.
 //!
-//! `matter,joint,line,a,b,stands,note`: `a` and `b` are what the lists said when it was decided, `stands`
+//! `matter,joint,list,line,a,b,stands,note`: `list` is the list, a or b, whose number and line those are,
+//! `a` and `b` are what the lists said when it was decided, `stands`
 //! is `a`, `b`, or a length that was measured again. A later row on the same matter of the same joint outranks an earlier one.
 
 use csv::{ReaderBuilder, StringRecord, WriterBuilder};
@@ -10,10 +11,12 @@ use super::decide::{Decision, Matter, Stands};
 use crate::measure::{Length, MAX_JOINT, Rules, Unit, read_length};
 
 /// The header of the file.
-const HEADER: [&str; 7] = ["matter", "joint", "line", "a", "b", "stands", "note"];
+const HEADER: [&str; 8] = [
+    "matter", "joint", "list", "line", "a", "b", "stands", "note",
+];
 
 /// The column of what stands.
-const STANDS: usize = 5;
+const STANDS: usize = 6;
 
 /// Why a row is no decision.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -100,21 +103,26 @@ fn decision(record: &StringRecord, unit: Unit) -> Result<Decision, (usize, Strin
     if joint.is_empty() {
         return Err((1, "no joint is named; expected its number".to_owned()));
     }
-    let line = cell(2).parse().map_err(|_| {
+    let in_b = match cell(2) {
+        "a" | "A" => false,
+        "b" | "B" => true,
+        other => return Err((2, format!("`{other}` is no list; expected a or b"))),
+    };
+    let line = cell(3).parse().map_err(|_| {
         let what = format!(
             "`{}` is no line number; expected the line that lists the joint",
-            cell(2)
+            cell(3)
         );
-        (2, what)
+        (3, what)
     })?;
     let said = |column: usize| match cell(column) {
         "" => Ok(None),
         text => length(text, unit).map(Some).map_err(|what| (column, what)),
     };
-    let said = [said(3)?, said(4)?];
+    let said = [said(4)?, said(5)?];
     let stands = match cell(STANDS) {
-        "a" => Stands::A,
-        "b" => Stands::B,
+        "a" | "A" => Stands::A,
+        "b" | "B" => Stands::B,
         text => Stands::Measured(measured(text, matter, unit).map_err(|what| (STANDS, what))?),
     };
     let note = cell(STANDS + 1).to_owned();
@@ -125,6 +133,7 @@ fn decision(record: &StringRecord, unit: Unit) -> Result<Decision, (usize, Strin
     Ok(Decision {
         matter,
         joint,
+        in_b,
         line,
         said,
         stands,
@@ -177,6 +186,7 @@ pub fn write_decision(decision: &Decision, is_new: bool) -> String {
     let row = [
         decision.matter.name(),
         &decision.joint,
+        if decision.in_b { "b" } else { "a" },
         &line,
         &a,
         &b,

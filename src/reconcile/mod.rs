@@ -17,13 +17,14 @@ mod pairs;
 mod suspects;
 
 pub use align::{Alignment, Step, align};
-pub use bridge::{Bridge, Cause, Line, PlaneMoved, bridge};
+pub use bridge::{Bridge, Cause, Line, Note, PlaneMoved, bridge, bridge_in};
 pub use decide::{
-    Decision, Difference, Matter, Record, RecordRow, Stands, differences, record, strangers,
+    Decision, Difference, Matter, Record, RecordRow, Stands, differences, open_together, record,
+    strangers,
 };
 pub use decisions::{DecisionsError, read_decisions, write_decision};
 pub use mistakes::{Mistake, corrections};
-pub use pairs::Pair;
+pub use pairs::{MOST_PAIRS, Pair};
 pub use suspects::{Measured, Suspect, Suspects, suspects};
 
 #[cfg(test)]

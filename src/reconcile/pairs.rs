@@ -7,7 +7,7 @@ use super::suspects::{Candidate, Suspect};
 use crate::measure::Length;
 
 /// Most pairs that are listed.
-const MOST: usize = 100;
+pub const MOST_PAIRS: usize = 100;
 
 /// Two mistakes that explain a misclosure together.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -81,7 +81,7 @@ pub(super) fn best_pairs(
             effect,
             left: off - effect,
         });
-        if pairs.len() == MOST {
+        if pairs.len() == MOST_PAIRS {
             break;
         }
     }

@@ -5,7 +5,7 @@
 //! what is left is `off` less that. A mistake fits when what is left is within the measurement's
 //! uncertainty. Ties are common and all are listed: none of them is the culprit for being first.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use super::mistakes::{Mistake, TAPE_ENDS, corrections};
 use super::pairs::{Pair, best_pairs};
@@ -324,11 +324,15 @@ impl List<'_> {
 
     /// A written page total that was carried forward not at all, or twice.
     fn carried(&self, all: &mut Vec<Candidate>) {
+        let mut seen: HashSet<(u32, Length)> = HashSet::new();
         for claim in &self.tally.claims {
             let Claimed::Total { of, running, .. } = claim.claimed else {
                 continue;
             };
-            if running || of == Summed::Losses || claim.value > MAX_JOINT.times(1_000) {
+            if running || of == Summed::Losses || claim.value > MAX_JOINT.times(1_000)
+                // One total may stand in two columns of its line.
+                || !seen.insert((claim.line, claim.value))
+            {
                 continue;
             }
             for (effect, twice) in [(claim.value, true), (-claim.value, false)] {
@@ -416,7 +420,7 @@ impl List<'_> {
             (mistake, Detail::Meant(meant)) => {
                 let written = joint.and_then(|joint| joint.overall.or(joint.effective));
                 format!(
-                    "joint {number}: {} for {}, {}",
+                    "joint {number}: {} written for {}, {}",
                     self.show.text(written.unwrap_or_default()),
                     self.show.text(meant),
                     mistake.words()

@@ -27,6 +27,15 @@ impl Provenance {
     }
 }
 
+/// A text that no spreadsheet takes for a formula.
+fn plain(text: &str) -> String {
+    if text.starts_with(['=', '+', '-', '@']) {
+        format!("'{text}")
+    } else {
+        text.to_owned()
+    }
+}
+
 /// The unit in which every figure of the record is a short number: the wanted one, else metres.
 fn unit_for(record: &Record, wanted: Unit) -> Unit {
     let wanted = match wanted {
@@ -106,8 +115,8 @@ pub fn record_csv(record: &Record, provenance: &Provenance, wanted: Unit, pins: 
             &text(joint.makeup_loss),
             &text(string.pieces.get(at).map(|piece| piece.upper)),
             joint.remarks.as_deref().unwrap_or_default(),
-            &row.source,
-            &row.note,
+            &plain(&row.source),
+            &plain(&row.note),
         ]);
     }
     let _ = writer.write_record([provenance.words()]);

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 use std::path::Path;
 
 use crate::measure::{Length, Show};
-use crate::reconcile::{Bridge, Difference, Suspect, Suspects};
+use crate::reconcile::{Bridge, Difference, MOST_PAIRS, Suspect, Suspects};
 use crate::tally::Tally;
 
 /// Most planes that are listed one by one.
@@ -39,6 +39,9 @@ pub fn bridge(files: [&str; 2], a: &Tally, bridge: &Bridge) -> String {
         );
     }
     let _ = writeln!(text, "\nremainder: {}", show.text(bridge.remainder()));
+    for note in &bridge.notes {
+        let _ = writeln!(text, "also: {}", note.text);
+    }
     if !bridge.planes.is_empty() {
         let _ = writeln!(
             text,
@@ -91,7 +94,7 @@ pub fn suspects(tally: &Tally, found: &Suspects) -> String {
     let mut text = String::new();
     let _ = writeln!(
         text,
-        "measured less computed: {} (agrees within {})",
+        "measured less computed: {}; it would close within {}",
         show.difference(found.off),
         show.small(found.within)
     );
@@ -118,7 +121,12 @@ pub fn suspects(tally: &Tally, found: &Suspects) -> String {
         );
     }
     if !found.pairs.is_empty() {
-        let _ = writeln!(text, "\npairs that fit, the best first:");
+        let cut = if found.pairs.len() == MOST_PAIRS {
+            format!(" (the best {MOST_PAIRS} alone)")
+        } else {
+            String::new()
+        };
+        let _ = writeln!(text, "\npairs that fit, the best first{cut}:");
     }
     for pair in &found.pairs {
         let [one, other] = &pair.parts;
@@ -162,7 +170,9 @@ fn chance(millionths: i64) -> String {
 pub fn to_decide(differences: &[Difference]) -> String {
     let mut writer = csv::WriterBuilder::new().from_writer(Vec::new());
     // Writing into memory cannot fail.
-    let _ = writer.write_record(["matter", "joint", "line", "a", "b", "stands", "note"]);
+    let _ = writer.write_record([
+        "matter", "joint", "list", "line", "a", "b", "stands", "note",
+    ]);
     for difference in differences {
         let line = difference.line.to_string();
         let metres = |length: Option<Length>| {
@@ -172,6 +182,7 @@ pub fn to_decide(differences: &[Difference]) -> String {
         let row = [
             difference.matter.name(),
             &difference.joint,
+            if difference.in_b() { "b" } else { "a" },
             &line,
             &a,
             &b,

@@ -4,10 +4,12 @@ use super::pen::{Item, Line, Pen, cells, list};
 use super::state::{Overlay, State};
 use super::theme::Role;
 use super::update::{Effect, Step};
-use crate::figures::{Basis, ListFigures, left_to_decide};
+use crate::figures::{Basis, ListFigures, left_to_decide, would_move};
 use crate::job::{Folder, OtherList};
 use crate::measure::{Length, Rules, read_length};
-use crate::reconcile::{Decision, Difference, Matter, Stands, record, strangers};
+use crate::reconcile::{
+    Decision, Difference, Matter, Stands, bridge_in, differences, record, strangers,
+};
 use crate::report::{self, Provenance};
 use crate::tally::{Joint, Pins, Tally};
 
@@ -56,9 +58,28 @@ pub(super) fn step(state: &mut State, step: Step) {
 /// Opens the words of the difference in front.
 pub(super) fn open(state: &mut State) {
     match difference(state) {
-        Some(difference) => state.overlay = Overlay::Words(difference.text.clone(), 0),
+        Some(difference) => {
+            let text = words(state, difference);
+            state.overlay = Overlay::Words(text, 0);
+        }
         None => state.message = Some("there is no difference here to open".to_owned()),
     }
+}
+
+/// The words of a difference in the unit in use.
+fn words(state: &State, difference: &Difference) -> String {
+    let lists = in_front(state)
+        .and_then(|(list, _)| list.tally.as_ref().ok())
+        .zip(state.current());
+    let again = lists.and_then(|(other, (_, tally, _))| {
+        let bridge = bridge_in(tally, other, pins(state), state.show);
+        let all = differences(tally, other, &bridge);
+        let same = |it: &Difference| {
+            (it.matter, it.a, it.b) == (difference.matter, difference.a, difference.b)
+        };
+        all.into_iter().find(same)
+    });
+    again.map_or_else(|| difference.text.clone(), |it| it.text)
 }
 
 /// Decides the difference in front.
@@ -69,9 +90,29 @@ pub(super) fn decide(state: &mut State, stands: Stands, note: String) -> Vec<Eff
         state.message = Some("there is no difference here to decide".to_owned());
         return Vec::new();
     };
+    if let Some(reason) = &list.decisions_problem {
+        state.message = Some(format!("mend the decisions first: {reason}"));
+        return Vec::new();
+    }
+    if let Stands::Measured(length) = stands {
+        let joint = match (&list.tally, difference.a, difference.b) {
+            (_, Some(at), _) => state
+                .folder
+                .tallies
+                .get(state.slot)
+                .and_then(|it| it.joints.get(at)),
+            (Ok(other), None, Some(at)) => other.joints.get(at),
+            _ => None,
+        };
+        if let Some(reason) = joint.and_then(|joint| difference.refuses(joint, length)) {
+            state.message = Some(format!("{}: {reason}", state.show.text(length)));
+            return Vec::new();
+        }
+    }
     let decision = Decision {
         matter: difference.matter,
         joint: difference.joint.clone(),
+        in_b: difference.in_b(),
         line: difference.line,
         said: difference.said,
         stands,
@@ -275,16 +316,28 @@ fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize
     )
     .and(format!("not decided {left}"), role)
     .wrapped(width, 2);
+    for note in bridge.notes.iter().take(2) {
+        lines.extend(Line::of(format!("also: {}", note.text), Role::Check).wrapped(width, 2));
+    }
+    if let Some(reason) = &other.decisions_problem {
+        let text = format!("DECISIONS CANNOT BE READ: {reason}");
+        lines.extend(Line::of(text, Role::Stop).wrapped(width, 2));
+    }
     let without = strangers(&figures.differences, &other.decisions).count();
     if without > 0 {
         let text =
             format!("decisions on what differs no longer, or differs otherwise by now: {without}");
         lines.push(Line::of(text, Role::Label));
     }
-    let moved = if figures.would_move.is_empty() {
-        "nothing of the landing, the cut or what is fitted".to_owned()
+    let would_move = state.current().map_or_else(Vec::new, |(_, tally, now)| {
+        let other = other.tally.as_ref().unwrap_or(tally);
+        let then = (other, &*figures.with_it);
+        would_move(&state.folder.job, show, (tally, now), then)
+    });
+    let moved = if would_move.is_empty() {
+        "nothing of the landing, the cut or what is fitted moves".to_owned()
     } else {
-        figures.would_move.join("; ")
+        would_move.join("; ")
     };
     let text = format!("If B were of record: {moved}.");
     lines.extend(
@@ -360,7 +413,7 @@ fn in_full(
         1,
         &Line::of(format!("B {}", of(b, difference.b)), Role::Figure),
     );
-    let mut lines = Line::of(difference.text.clone(), Role::Plain).wrapped(width, 2);
+    let mut lines = Line::of(words(state, difference), Role::Plain).wrapped(width, 2);
     lines.truncate(4);
     let decided = difference.decided(&other.decisions);
     lines.push(match decided {
