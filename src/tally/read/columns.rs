@@ -3,8 +3,9 @@
 use super::super::Column;
 use super::error::{At, Problem};
 use super::grid::Grid;
+use super::heads::{Role, is_plain, of_two_rows};
 use super::rows::starts_as_number;
-use super::synonyms::{Field, recognise, split_heading, unit_cell};
+use super::synonyms::{Field, split_heading, unit_cell};
 use super::units::{title_unit, units_row};
 use super::{LengthColumn, Options};
 use crate::measure::Unit;
@@ -12,34 +13,14 @@ use crate::measure::Unit;
 /// Title blocks are not longer than this many rows.
 const HEADER_WITHIN: usize = 400;
 
-/// The headings of the plain form; only the first two of them must be there.
-const PLAIN: [&str; 6] = [
-    "joint",
-    "length",
-    "serial",
-    "kind",
-    "makeup_loss",
-    "remarks",
-];
-
-/// One column.
-#[derive(Clone, Debug)]
-struct Role {
-    heading: String,
-    name: String,
-    field: Option<Field>,
-    rank: usize,
-    unit: Option<Unit>,
-    /// Whether this column holds the inches to the feet of the column before it.
-    inches: bool,
-}
-
 /// The header of a table, understood.
 #[derive(Clone, Debug)]
 pub(super) struct Table {
     roles: Vec<Role>,
     /// The row of the header.
     pub(super) header: usize,
+    /// The second row of a header of two rows.
+    pub(super) second: Option<usize>,
     /// The row of units under it.
     pub(super) units: Option<usize>,
     /// Whether the file is of the plain form.
@@ -59,7 +40,10 @@ impl Table {
             if grid.width(row) < 2 || grid.cells(row).any(starts_as_number) {
                 continue;
             }
-            let roles: Vec<Role> = grid.cells(row).map(Role::of_heading).collect();
+            let mut roles: Vec<Role> = grid.cells(row).map(Role::of_heading).collect();
+            let two_rows = of_two_rows(grid, row, &roles);
+            let second = two_rows.is_some().then_some(row + 1);
+            roles = two_rows.unwrap_or(roles);
             let any =
                 |test: fn(Field) -> bool| roles.iter().any(|role| role.field.is_some_and(test));
             let joint = any(|field| field == Field::Joint);
@@ -74,7 +58,7 @@ impl Table {
                     )
                 });
             if joint && length {
-                return Self::understand(grid, row, roles, options);
+                return Self::understand(grid, (row, second), roles, options);
             }
             let sure_joint = roles
                 .iter()
@@ -98,7 +82,7 @@ impl Table {
 
     fn understand(
         grid: &Grid,
-        header: usize,
+        (header, second): (usize, Option<usize>),
         roles: Vec<Role>,
         options: &Options,
     ) -> Result<Self, Vec<Problem>> {
@@ -106,6 +90,7 @@ impl Table {
             plain: header == 0 && grid.separator == b',' && is_plain(&roles),
             roles,
             header,
+            second,
             units: None,
             title_unit: (0..header).find_map(|row| title_unit(&grid.joined(row))),
             joint: 0,
@@ -415,7 +400,8 @@ impl Table {
     /// The unit that the header or the row of units gives a column, before feet and inches in two
     /// columns are taken together.
     pub(super) fn written_unit(&self, grid: &Grid, column: usize) -> Option<Unit> {
-        split_heading(grid.cell(self.header, column))
+        let heading = self.roles.get(column).map_or("", |role| &role.heading);
+        split_heading(heading)
             .1
             .or_else(|| self.units.and_then(|row| unit_cell(grid.cell(row, column))))
     }
@@ -463,43 +449,4 @@ impl Table {
         };
         self.roles.iter().enumerate().map(describe).collect()
     }
-}
-
-impl Role {
-    fn of_heading(heading: &str) -> Self {
-        let (name, unit) = split_heading(heading);
-        let known = recognise(&name);
-        Self {
-            heading: heading.split_whitespace().collect::<Vec<_>>().join(" "),
-            name,
-            field: known.map(|(field, _)| field),
-            rank: known.map_or(0, |(_, rank)| rank),
-            unit,
-            inches: false,
-        }
-    }
-
-    /// Whether the heading is nothing but feet.
-    fn is_feet(&self) -> bool {
-        self.field.is_none() && Unit::from_word(&self.name) == Some(Unit::Foot)
-    }
-
-    /// Whether the heading is nothing but inches.
-    fn is_inches(&self) -> bool {
-        self.field.is_none() && Unit::from_word(&self.name) == Some(Unit::Inch)
-    }
-}
-
-fn is_plain(roles: &[Role]) -> bool {
-    let known = |role: &Role| {
-        let bare = role
-            .heading
-            .split(['(', '['])
-            .next()
-            .unwrap_or_default()
-            .trim()
-            .to_owned();
-        PLAIN.contains(&bare.as_str())
-    };
-    roles.iter().all(known)
 }

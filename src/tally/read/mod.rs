@@ -12,6 +12,7 @@ mod decode;
 mod doubts;
 mod error;
 mod grid;
+mod heads;
 mod joints;
 mod order;
 mod rows;
