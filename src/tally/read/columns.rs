@@ -1,9 +1,10 @@
 //! Where the table starts and what each of its columns holds.
 
 use super::super::Column;
-use super::error::{At, Problem};
+use super::error::Problem;
 use super::grid::Grid;
 use super::heads::{Role, is_plain, of_two_rows};
+use super::place::At;
 use super::rows::starts_as_number;
 use super::synonyms::{Field, split_heading, unit_cell};
 use super::units::{title_unit, units_row};
@@ -29,6 +30,8 @@ pub(super) struct Table {
     joint: usize,
     option_units: Option<Unit>,
     job_units: Option<Unit>,
+    /// Whether its cells have addresses.
+    workbook: bool,
 }
 
 impl Table {
@@ -87,7 +90,7 @@ impl Table {
         options: &Options,
     ) -> Result<Self, Vec<Problem>> {
         let mut table = Self {
-            plain: header == 0 && grid.separator == b',' && is_plain(&roles),
+            plain: header == 0 && (grid.separator == b',' || grid.workbook) && is_plain(&roles),
             roles,
             header,
             second,
@@ -96,7 +99,14 @@ impl Table {
             joint: 0,
             option_units: options.units,
             job_units: options.job_units,
+            workbook: grid.workbook,
         };
+        // Nothing shifts the cells of a workbook, so that what stands beside the table belongs to
+        // columns without a name.
+        if grid.workbook {
+            let width = grid.widest_from(header).max(table.roles.len());
+            table.roles.resize_with(width, || Role::of_heading(""));
+        }
         let mut problems = Vec::new();
         table.units = units_row(grid, header, |column| table.field(column));
         table.take_units(grid, &mut problems);
@@ -373,6 +383,11 @@ impl Table {
         self.roles.get(column + 1).is_some_and(|role| role.inches)
     }
 
+    /// Whether a column holds the inches to the feet of the column before it.
+    pub(super) fn is_inches(&self, column: usize) -> bool {
+        self.roles.get(column).is_some_and(|role| role.inches)
+    }
+
     /// The unit that the length column, or a title above the table, states.
     fn file_unit(&self) -> Option<Unit> {
         self.roles
@@ -429,6 +444,7 @@ impl Table {
                 .roles
                 .get(column)
                 .map_or_else(String::new, |role| role.heading.clone()),
+            in_sheet: self.workbook,
         }
     }
 
