@@ -174,6 +174,23 @@ fn claims_that_would_take_all_memory_are_refused_before_room_is_made() {
 }
 
 #[test]
+fn what_makes_the_crate_that_reads_workbooks_panic_is_an_error() {
+    // A sheet that begins after its end.
+    let rows = patched(
+        bytes("tally.xls"),
+        b"\x00\x02\x0E\x00\0\0\0\0",
+        b"\x00\x02\x0E\x00\xFF\0\0\0",
+    );
+    for _ in 0..3 {
+        assert_eq!(
+            refusal(&rows),
+            "is a workbook that cannot be read: it is damaged; open it in a spreadsheet program and save it anew, or save \
+             the sheet as CSV"
+        );
+    }
+}
+
+#[test]
 fn elements_that_never_end_and_chains_that_come_round_are_refused() {
     let open = changed("tally.ods", "content.xml", "</table:table>", "");
     assert!(refusal(&open).contains("content.xml ends within an element"));

@@ -32,22 +32,36 @@ pub(super) fn refuse_failed(grid: &Grid, table: &Table, rows: &[Row]) -> Result<
             }
         }
     }
+    let computed = rows
+        .iter()
+        .flat_map(|row| &row.cells)
+        .any(|cell| cell.formula && !is_nothing(cell));
     for column in 0..table.width() {
         let Some(field) = table.field(column).filter(|field| field.is_length()) else {
             continue;
         };
         // Rows of joints, whether they have lengths or not.
-        let joints = || below().filter(|(row, _)| !grid.cell(*row, table.joint()).is_empty());
-        let cell = |row: &Row| row.cells.get(column).cloned().unwrap_or_default();
-        let formulas = || joints().filter(|(_, row)| cell(row).formula);
-        let Some((first, _)) = formulas().next() else {
-            continue;
-        };
-        // A shoe joint without a loss, or no joint with one, may well be computed.
-        let could_be = field == Field::Loss && joints().any(|(_, row)| !cell(row).formula);
-        let mut not_computed = formulas().all(|(_, row)| is_nothing(&cell(row)));
-        not_computed &= !could_be;
-        if not_computed {
+        let (mut first, mut formulas, mut others) = (None, 0_usize, false);
+        let mut all_nothing = true;
+        for (row, cells) in below() {
+            let Some(cell) = cells.cells.get(column) else {
+                continue;
+            };
+            if grid.cell(row, table.joint()).is_empty() {
+                continue;
+            }
+            if cell.formula {
+                formulas += 1;
+                first = first.or(Some(row));
+                all_nothing &= is_nothing(cell);
+            } else {
+                others |= !is_nothing(cell);
+            }
+        }
+        // No length is zero. A loss may be, that of the shoe joint alone or all of them, so that other
+        // signs must agree.
+        let may_be_zero = field == Field::Loss && (others || formulas < 2 || computed);
+        if let Some(first) = first.filter(|_| all_nothing && !may_be_zero) {
             problems.push(Problem::NotComputed {
                 at: table.at(grid, first, column),
             });
