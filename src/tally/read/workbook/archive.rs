@@ -23,16 +23,13 @@ pub(super) fn inspect(bytes: &[u8]) -> Result<Kind, Problem> {
     for index in 0..archive.len() {
         let part = archive.by_index(index).map_err(|error| damaged(&error))?;
         let name = part.name().map_err(|error| damaged(&error))?.to_lowercase();
-        // Pictures and the like are never unpacked.
-        if !matches!(name.rsplit_once('.'), Some((_, "xml" | "rels"))) {
-            continue;
-        }
         let size = part.size();
         let mut part = BufReader::new(part.take(left.saturating_add(1)));
         match kind {
             Kind::Ods if name == "content.xml" => inspect_tables(&mut part)?,
             Kind::Ods if name == "meta-inf/manifest.xml" => inspect_manifest(&mut part)?,
             Kind::Ods => {}
+            // Whatever its name: another part says which of them holds the texts.
             Kind::Xlsx | Kind::Xls => inspect_strings(&mut part, size)?,
         }
         // To its end, where its check sum is compared.

@@ -60,8 +60,10 @@ fn times(element: &BytesStart<'_>, name: &str) -> Result<usize, Problem> {
 }
 
 /// A list of shared texts says how many it has: room is made for as many at once, so that there
-/// cannot be more than its bytes. What is no XML is left to the crate that reads it.
+/// cannot be more than its bytes, nor more than cells. What is no XML is left to the crate that reads
+/// it.
 pub(super) fn inspect_strings(part: impl BufRead, size: u64) -> Result<(), Problem> {
+    let most = u64::try_from(MAX_PLACES).map_or(size, |most| most.min(size));
     elements(part, |event| {
         let Event::Start(element) = event else {
             return Ok(());
@@ -71,7 +73,7 @@ pub(super) fn inspect_strings(part: impl BufRead, size: u64) -> Result<(), Probl
         }
         let claimed = attribute(element, "uniqueCount").and_then(|text| text.parse::<u64>().ok());
         match claimed {
-            Some(claimed) if claimed > size => Err(broken(format!(
+            Some(claimed) if claimed > most => Err(broken(format!(
                 "it claims {claimed} texts in a list of {size} bytes"
             ))),
             _ => Ok(()),
