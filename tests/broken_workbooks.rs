@@ -192,8 +192,15 @@ fn what_makes_the_crate_that_reads_workbooks_panic_is_an_error() {
 
 #[test]
 fn elements_that_never_end_and_chains_that_come_round_are_refused() {
-    let open = changed("tally.ods", "content.xml", "</table:table>", "");
+    let open = changed("tally.ods", "content.xml", "</office:document-content>", "");
     assert!(refusal(&open).contains("content.xml ends within an element"));
+    let renamed = changed(
+        "tally.ods",
+        "content.xml",
+        "</table:table>",
+        "</table:tabl>",
+    );
+    assert!(refusal(&renamed).contains("is a workbook that cannot be read"));
     let mut cut = parts(&bytes("tally.ods"));
     for (name, content) in &mut cut {
         if name == "content.xml" {

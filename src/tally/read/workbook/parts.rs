@@ -21,15 +21,15 @@ enum End {
     Mistake(String),
 }
 
-/// Goes through the elements of a part. Names of ends are not compared, because the crate that reads
-/// the part after this does not either.
+/// Goes through the elements of a part; `strict` if each must end by the name by which it began.
 fn elements(
     part: impl BufRead,
+    strict: bool,
     mut take: impl FnMut(&Event<'_>) -> Result<(), Problem>,
 ) -> Result<End, Problem> {
     let mut reader = Reader::from_reader(part);
     let config = reader.config_mut();
-    config.check_end_names = false;
+    config.check_end_names = strict;
     config.expand_empty_elements = true;
     let mut buffer = Vec::new();
     loop {
@@ -61,10 +61,10 @@ fn times(element: &BytesStart<'_>, name: &str) -> Result<usize, Problem> {
 
 /// A list of shared texts says how many it has: room is made for as many at once, so that there
 /// cannot be more than its bytes, nor more than cells. What is no XML is left to the crate that reads
-/// it.
+/// it, which does not compare the names of ends either.
 pub(super) fn inspect_strings(part: impl BufRead, size: u64) -> Result<(), Problem> {
     let most = u64::try_from(MAX_PLACES).map_or(size, |most| most.min(size));
-    elements(part, |event| {
+    elements(part, false, |event| {
         let Event::Start(element) = event else {
             return Ok(());
         };
@@ -84,7 +84,7 @@ pub(super) fn inspect_strings(part: impl BufRead, size: u64) -> Result<(), Probl
 
 /// A protected workbook says so in its list of parts.
 pub(super) fn inspect_manifest(part: impl BufRead) -> Result<(), Problem> {
-    let end = elements(part, |event| match event {
+    let end = elements(part, true, |event| match event {
         Event::Start(element) if element.local_name().as_ref() == "encryption-data" => {
             Err(Problem::PasswordProtected)
         }
@@ -98,7 +98,7 @@ pub(super) fn inspect_manifest(part: impl BufRead) -> Result<(), Problem> {
 /// its own.
 pub(super) fn inspect_tables(part: impl BufRead) -> Result<(), Problem> {
     let mut tables = Tables::default();
-    let end = elements(part, |event| {
+    let end = elements(part, true, |event| {
         match event {
             Event::Start(element) => tables.start(element)?,
             Event::End(element) => tables.end(element.name().as_ref()),
