@@ -91,6 +91,8 @@ fn the_arithmetic_knows_no_disk_no_clock_and_no_terminal() {
         if !pure || DOORS.contains(&file.as_str()) || file.ends_with("tests.rs") {
             continue;
         }
+        // The parts of a workbook in memory are read through the same traits as files.
+        let in_memory = file.starts_with("tally/read/workbook/");
         for forbidden in [
             "std::fs",
             "std::time",
@@ -100,7 +102,7 @@ fn the_arithmetic_knows_no_disk_no_clock_and_no_terminal() {
             "crossterm",
             "println!",
         ] {
-            if text.contains(forbidden) {
+            if text.contains(forbidden) && !(in_memory && forbidden == "std::io") {
                 wrong.push(format!("{file} names {forbidden}"));
             }
         }

@@ -219,6 +219,30 @@ fn every_figure_of_a_slot_can_be_opened_on_its_cut_screen() {
 }
 
 #[test]
+fn what_is_to_be_said_of_a_workbook_stands_under_the_lines_of_its_tally() {
+    let mut folder = state().folder;
+    let notes = [
+        "sheet Old is not used: it is hidden; --sheet takes it all the same",
+        "cell D2 moved to the grid: 12.190000000000001 read as 12.19",
+    ];
+    folder.tallies[0].notes = notes.map(str::to_owned).to_vec();
+    folder.tallies[0].encoding = "workbook sheet Joints".into();
+    let mut state = State::new(folder, (100, 24));
+    state.screen = Screen::Tally;
+    press(&mut state, &[KeyCode::End]);
+    let text = drawn(&state, (100, 24));
+    assert!(
+        text.contains("read as workbook sheet Joints in m"),
+        "{text}"
+    );
+    for note in notes {
+        assert!(text.contains(note), "{text}");
+    }
+    press(&mut state, &[KeyCode::Enter]);
+    assert_eq!(state.message.as_deref(), Some(notes[1]));
+}
+
+#[test]
 fn what_moved_is_named_after_a_reload() {
     let mut state = state();
     let mut folder = state.folder.clone();

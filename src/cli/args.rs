@@ -192,7 +192,8 @@ pub struct Reading {
     /// What the length column holds: overall lengths, or effective ones with the make-up loss taken off.
     #[arg(long, value_enum, value_name = "WHICH")]
     pub length: Option<LengthWord>,
-    /// The sheet of a workbook.
+    /// The sheet of a workbook that is the tally; needed where several could be, or where it is
+    /// hidden.
     #[arg(long, value_name = "NAME")]
     pub sheet: Option<String>,
     /// Which end of a joint carries the pin.

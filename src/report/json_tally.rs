@@ -22,7 +22,9 @@ struct Tree<'a> {
     landing_length_m: Number,
     skipped: Vec<SkippedJson<'a>>,
     columns: Vec<ColumnJson<'a>>,
-    encoding: &'static str,
+    encoding: &'a str,
+    #[serde(skip_serializing_if = "<[String]>::is_empty")]
+    notes: &'a [String],
     flags: Vec<FlagJson<'a>>,
 }
 
@@ -112,7 +114,8 @@ pub fn tally(
                 units: column.unit.map(crate::measure::Unit::name),
             })
             .collect(),
-        encoding: tally.encoding,
+        encoding: &tally.encoding,
+        notes: &tally.notes,
         flags: flags(raised),
     })
 }

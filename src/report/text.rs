@@ -197,6 +197,12 @@ pub fn tally(
             );
         }
     }
+    if !tally.notes.is_empty() {
+        text.push('\n');
+        for note in &tally.notes {
+            let _ = writeln!(text, "note: {note}");
+        }
+    }
     if !raised.is_empty() {
         text.push('\n');
         flags(&mut text, raised);

@@ -9,14 +9,24 @@ use crate::figures::{SlotFigures, how::Subject};
 use crate::flag::Place;
 use crate::measure::{Length, Unit};
 use crate::report::words;
-use crate::tally::Joint;
+use crate::tally::{Joint, Tally};
 use compact_str::CompactString;
 
-/// How many rows there are: joints, then skipped lines.
+/// How many rows there are: joints, then skipped lines, then notes on the file.
 pub(super) fn rows(state: &State) -> usize {
-    state
-        .current()
-        .map_or(0, |(_, tally, _)| tally.joints.len() + tally.skipped.len())
+    state.current().map_or(0, |(_, tally, _)| {
+        tally.joints.len() + tally.skipped.len() + tally.notes.len()
+    })
+}
+
+/// The rows under the joints: what each is, and its text.
+fn under_joints(tally: &Tally) -> impl Iterator<Item = (String, &str)> {
+    let skipped = tally.skipped.iter().map(|skip| {
+        let what = format!("line {:>4} skipped: {}  ", skip.line, skip.why);
+        (what, skip.text.trim())
+    });
+    let notes = tally.notes.iter().map(|note| (note.clone(), ""));
+    skipped.chain(notes)
 }
 
 /// What lies in the row of a piece, the weightiest first.
@@ -235,15 +245,10 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         let mut part = pen.part(0, 1, width, cells(drawn + 1));
         table.draw(&mut part, drawn, marked, None)
     };
-    let skipped = tally.skipped.iter().enumerate();
-    let first_skipped = first.saturating_sub(joints);
-    let lines = skipped.skip(first_skipped).take(room - drawn);
-    for (y, (index, skip)) in (cells(drawn + 2)..).zip(lines) {
-        let line = Line::of(
-            format!("line {:>4} skipped: {}  ", skip.line, skip.why),
-            Role::Label,
-        )
-        .and(skip.text.trim().to_owned(), Role::Label);
+    let below = under_joints(tally).enumerate();
+    let lines = below.skip(first.saturating_sub(joints)).take(room - drawn);
+    for (y, (index, (what, text))) in (cells(drawn + 2)..).zip(lines) {
+        let line = Line::of(what, Role::Label).and(text.to_owned(), Role::Label);
         pen.line(1, y, &line);
         if index + joints == selected {
             pen.select(0, y, width);
@@ -276,6 +281,8 @@ fn foot(state: &State, pen: &mut Pen<'_>, selected: usize, left_out: Option<Line
             format!("line {}: {}", skip.line, skip.text.trim()),
             Role::Plain,
         );
+    } else if let Some(note) = note(tally, selected) {
+        line = Line::of(note.to_owned(), Role::Plain);
     }
     if !tally.skipped.is_empty() && selected < tally.joints.len() {
         let text = format!(
@@ -309,7 +316,18 @@ pub(super) fn open(state: &mut State) {
             Some("a landing piece is recovered: it is never part of the conductor".to_owned());
     } else if let Some(skip) = tally.skipped.get(at - tally.joints.len()) {
         state.message = Some(format!("line {} is no joint: {}", skip.line, skip.why));
+    } else if let Some(note) = note(tally, at) {
+        state.message = Some(note.to_owned());
     }
+}
+
+/// The note in a row, if there is one.
+fn note(tally: &Tally, row: usize) -> Option<&str> {
+    let before = tally.joints.len() + tally.skipped.len();
+    tally
+        .notes
+        .get(row.checked_sub(before)?)
+        .map(String::as_str)
 }
 
 /// How well a joint answers what is looked for: the number itself before a serial, before a part.

@@ -18,6 +18,8 @@ pub use read::{Options, ReadError, read};
 pub use review::review;
 pub use string::{LandingPiece, Piece, Pins, PipeString};
 
+use std::borrow::Cow;
+
 use crate::measure::{Length, Unit};
 
 /// Which end of the page the shoe stands at.
@@ -76,12 +78,14 @@ pub struct Tally {
     pub unit: Unit,
     /// Whether the file gives effective lengths alone.
     pub effective_only: bool,
-    /// The encoding in which the file was read.
-    pub encoding: &'static str,
+    /// The encoding in which the file was read, or the sheet of a workbook.
+    pub encoding: Cow<'static, str>,
     /// The columns and what they were taken for.
     pub columns: Vec<Column>,
     /// Lines that are no joints.
     pub skipped: Vec<Skipped>,
+    /// What else is to be said of the file: sheets that are not used, cells that were moved.
+    pub notes: Vec<String>,
     /// Totals and lengths that the file claims beside the joints.
     pub claims: Vec<Claim>,
 }
@@ -95,9 +99,10 @@ impl Tally {
             order_assumed: false,
             unit: Unit::Metre,
             effective_only,
-            encoding: "UTF-8",
+            encoding: Cow::Borrowed("UTF-8"),
             columns: Vec::new(),
             skipped: Vec::new(),
+            notes: Vec::new(),
             claims: Vec::new(),
         }
     }

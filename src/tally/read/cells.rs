@@ -1,8 +1,9 @@
 //! A cell of a joint's row, read as a length.
 
-use super::error::{Problem, Problems};
+use super::error::Problem;
 use super::joints::Reader;
-use crate::measure::{LengthError, Reading, Rules, read_length};
+use super::problems::Problems;
+use crate::measure::{DecimalMark, LengthError, Reading, Rules, read_length};
 
 impl Reader<'_> {
     /// Whether a cell, and the inches beside it if it has any, hold no length; a dash counts as blank.
@@ -32,12 +33,17 @@ impl Reader<'_> {
 
     pub(super) fn reading(&self, row: usize, column: usize) -> Result<Reading, LengthError> {
         let bare = self.units.get(column).copied().flatten();
-        let rules = Rules {
-            bare,
-            decimal: self.decimal,
+        let inches_beside = self.table.has_inches(column);
+        // Of feet and inches in two cells, the inches have the decimals.
+        let decides = column + usize::from(inches_beside);
+        let decimal = if self.grid.is_number(row, decides) {
+            DecimalMark::Point
+        } else {
+            self.decimal
         };
+        let rules = Rules { bare, decimal };
         let text = self.grid.cell(row, column);
-        if self.table.has_inches(column) {
+        if inches_beside {
             let inches = self
                 .grid
                 .cell(row, column + 1)

@@ -1,10 +1,12 @@
 //! Where the table starts and what each of its columns holds.
 
 use super::super::Column;
-use super::error::{At, Problem};
+use super::error::Problem;
 use super::grid::Grid;
+use super::heads::{Role, is_plain, of_two_rows};
+use super::place::At;
 use super::rows::starts_as_number;
-use super::synonyms::{Field, recognise, split_heading, unit_cell};
+use super::synonyms::{Field, split_heading, unit_cell};
 use super::units::{title_unit, units_row};
 use super::{LengthColumn, Options};
 use crate::measure::Unit;
@@ -12,34 +14,14 @@ use crate::measure::Unit;
 /// Title blocks are not longer than this many rows.
 const HEADER_WITHIN: usize = 400;
 
-/// The headings of the plain form; only the first two of them must be there.
-const PLAIN: [&str; 6] = [
-    "joint",
-    "length",
-    "serial",
-    "kind",
-    "makeup_loss",
-    "remarks",
-];
-
-/// One column.
-#[derive(Clone, Debug)]
-struct Role {
-    heading: String,
-    name: String,
-    field: Option<Field>,
-    rank: usize,
-    unit: Option<Unit>,
-    /// Whether this column holds the inches to the feet of the column before it.
-    inches: bool,
-}
-
 /// The header of a table, understood.
 #[derive(Clone, Debug)]
 pub(super) struct Table {
     roles: Vec<Role>,
     /// The row of the header.
     pub(super) header: usize,
+    /// The second row of a header of two rows.
+    pub(super) second: Option<usize>,
     /// The row of units under it.
     pub(super) units: Option<usize>,
     /// Whether the file is of the plain form.
@@ -48,6 +30,8 @@ pub(super) struct Table {
     joint: usize,
     option_units: Option<Unit>,
     job_units: Option<Unit>,
+    /// Whether its cells have addresses.
+    workbook: bool,
 }
 
 impl Table {
@@ -59,7 +43,10 @@ impl Table {
             if grid.width(row) < 2 || grid.cells(row).any(starts_as_number) {
                 continue;
             }
-            let roles: Vec<Role> = grid.cells(row).map(Role::of_heading).collect();
+            let mut roles: Vec<Role> = grid.cells(row).map(Role::of_heading).collect();
+            let two_rows = of_two_rows(grid, row, &roles);
+            let second = two_rows.is_some().then_some(row + 1);
+            roles = two_rows.unwrap_or(roles);
             let any =
                 |test: fn(Field) -> bool| roles.iter().any(|role| role.field.is_some_and(test));
             let joint = any(|field| field == Field::Joint);
@@ -74,7 +61,7 @@ impl Table {
                     )
                 });
             if joint && length {
-                return Self::understand(grid, row, roles, options);
+                return Self::understand(grid, (row, second), roles, options);
             }
             let sure_joint = roles
                 .iter()
@@ -98,20 +85,28 @@ impl Table {
 
     fn understand(
         grid: &Grid,
-        header: usize,
+        (header, second): (usize, Option<usize>),
         roles: Vec<Role>,
         options: &Options,
     ) -> Result<Self, Vec<Problem>> {
         let mut table = Self {
-            plain: header == 0 && grid.separator == b',' && is_plain(&roles),
+            plain: header == 0 && (grid.separator == b',' || grid.workbook) && is_plain(&roles),
             roles,
             header,
+            second,
             units: None,
             title_unit: (0..header).find_map(|row| title_unit(&grid.joined(row))),
             joint: 0,
             option_units: options.units,
             job_units: options.job_units,
+            workbook: grid.workbook,
         };
+        // Nothing shifts the cells of a workbook, so that what stands beside the table belongs to
+        // columns without a name.
+        if grid.workbook {
+            let width = grid.widest_from(header).max(table.roles.len());
+            table.roles.resize_with(width, || Role::of_heading(""));
+        }
         let mut problems = Vec::new();
         table.units = units_row(grid, header, |column| table.field(column));
         table.take_units(grid, &mut problems);
@@ -388,6 +383,11 @@ impl Table {
         self.roles.get(column + 1).is_some_and(|role| role.inches)
     }
 
+    /// Whether a column holds the inches to the feet of the column before it.
+    pub(super) fn is_inches(&self, column: usize) -> bool {
+        self.roles.get(column).is_some_and(|role| role.inches)
+    }
+
     /// The unit that the length column, or a title above the table, states.
     fn file_unit(&self) -> Option<Unit> {
         self.roles
@@ -415,7 +415,8 @@ impl Table {
     /// The unit that the header or the row of units gives a column, before feet and inches in two
     /// columns are taken together.
     pub(super) fn written_unit(&self, grid: &Grid, column: usize) -> Option<Unit> {
-        split_heading(grid.cell(self.header, column))
+        let heading = self.roles.get(column).map_or("", |role| &role.heading);
+        split_heading(heading)
             .1
             .or_else(|| self.units.and_then(|row| unit_cell(grid.cell(row, column))))
     }
@@ -443,6 +444,7 @@ impl Table {
                 .roles
                 .get(column)
                 .map_or_else(String::new, |role| role.heading.clone()),
+            in_sheet: self.workbook,
         }
     }
 
@@ -463,43 +465,4 @@ impl Table {
         };
         self.roles.iter().enumerate().map(describe).collect()
     }
-}
-
-impl Role {
-    fn of_heading(heading: &str) -> Self {
-        let (name, unit) = split_heading(heading);
-        let known = recognise(&name);
-        Self {
-            heading: heading.split_whitespace().collect::<Vec<_>>().join(" "),
-            name,
-            field: known.map(|(field, _)| field),
-            rank: known.map_or(0, |(_, rank)| rank),
-            unit,
-            inches: false,
-        }
-    }
-
-    /// Whether the heading is nothing but feet.
-    fn is_feet(&self) -> bool {
-        self.field.is_none() && Unit::from_word(&self.name) == Some(Unit::Foot)
-    }
-
-    /// Whether the heading is nothing but inches.
-    fn is_inches(&self) -> bool {
-        self.field.is_none() && Unit::from_word(&self.name) == Some(Unit::Inch)
-    }
-}
-
-fn is_plain(roles: &[Role]) -> bool {
-    let known = |role: &Role| {
-        let bare = role
-            .heading
-            .split(['(', '['])
-            .next()
-            .unwrap_or_default()
-            .trim()
-            .to_owned();
-        PLAIN.contains(&bare.as_str())
-    };
-    roles.iter().all(known)
 }

@@ -1,8 +1,8 @@
 //! Which decimal mark a file uses: what is stated, else what its numbers show, else a question.
 
 use super::columns::Table;
-use super::error::Problems;
 use super::grid::Grid;
+use super::problems::Problems;
 use super::rows::{RowKind, Rows};
 use super::synonyms::Field;
 use super::{At, Problem};
@@ -44,6 +44,10 @@ pub(super) fn settle(
             continue;
         }
         for column in &columns {
+            // What a workbook keeps as a number was never written with a mark.
+            if grid.is_number(row, *column) {
+                continue;
+            }
             let seen = match sign(grid.cell(row, *column)) {
                 Sign::Nothing => continue,
                 Sign::Point => &mut *point,

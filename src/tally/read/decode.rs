@@ -88,14 +88,10 @@ const fn is_binary(byte: u8) -> bool {
 /// What other kinds of file begin with.
 fn recognised_binary(bytes: &[u8]) -> Option<&'static str> {
     const KINDS: &[(&[u8], &str)] = &[
-        (
-            b"PK\x03\x04",
-            "it is a workbook or archive; save the sheet as CSV",
-        ),
-        (
-            b"\xD0\xCF\x11\xE0",
-            "it is an old workbook or document; save the sheet as CSV",
-        ),
+        // Archives that hold nothing, or a part of one: workbooks begin otherwise.
+        (b"PK\x05\x06", "it is an archive"),
+        (b"PK\x07\x08", "it is an archive"),
+        (b"\xD0\xCF\x11\xE0", "it is an old document"),
         (b"%PDF", "it is a PDF"),
         (b"\x89PNG", "it is a picture"),
         (b"\x7FELF", "it is a program"),

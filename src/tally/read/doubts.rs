@@ -3,9 +3,10 @@
 use super::super::claims::Claimed;
 use super::Options;
 use super::columns::Table;
-use super::error::{Problem, Problems};
+use super::error::Problem;
 use super::grid::Grid;
 use super::joints::Read;
+use super::problems::Problems;
 use super::rows::Rows;
 use super::synonyms::Field;
 use crate::measure::{Length, Unit};

@@ -1,36 +1,9 @@
 //! What can be wrong with a tally file: data, with the sentence written once.
 
-use std::fmt;
-use std::path::{Path, PathBuf};
-
 use thiserror::Error;
 
+use super::place::At;
 use crate::measure::{LengthError, Unit};
-
-/// Most problems of one file that are reported; a file that is wrong throughout says so once.
-const MOST: usize = 40;
-
-/// A place in the table: line and column counted from 1, and the column's heading.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct At {
-    /// The line of the file.
-    pub line: u32,
-    /// The column of the table.
-    pub column: usize,
-    /// The heading of that column as it stands in the file.
-    pub heading: String,
-}
-
-impl fmt::Display for At {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "line {}, column {}", self.line, self.column)?;
-        if self.heading.is_empty() {
-            Ok(())
-        } else {
-            write!(f, " ({})", self.heading)
-        }
-    }
-}
 
 /// One thing that keeps a tally from being read.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -57,10 +30,86 @@ pub enum Problem {
     #[error("is empty; expected a tally with a header row and a row for each joint")]
     Empty,
     /// Not text.
-    #[error("is not text: {what}; expected comma, semicolon or tab separated text")]
+    #[error(
+        "is not text: {what}; expected comma, semicolon or tab separated text, or a workbook (.xlsx, .xls or .ods)"
+    )]
     Binary {
         /// What was recognised.
         what: String,
+    },
+    /// An archive or document of another kind.
+    #[error("is {what}; expected a tally as text or in a workbook (.xlsx, .xls or .ods)")]
+    NoWorkbook {
+        /// What it is.
+        what: String,
+    },
+    /// A workbook that is damaged, or claims what cannot be.
+    #[error(
+        "is a workbook that cannot be read: {why}; open it in a spreadsheet program and save it anew, or save the sheet as CSV"
+    )]
+    BrokenWorkbook {
+        /// What is wrong with it.
+        why: String,
+    },
+    /// A workbook that only a password opens.
+    #[error("is protected by a password; save it without one, or save the sheet as CSV")]
+    PasswordProtected,
+    /// A workbook with nothing in it that shows.
+    #[error(
+        "is a workbook without a visible sheet that holds anything{}; expected a sheet with a header row and a row for each joint",
+        hidden_too(hidden)
+    )]
+    EmptyWorkbook {
+        /// Sheets that are hidden, named.
+        hidden: String,
+    },
+    /// The sheet that was asked for is not there.
+    #[error("has no sheet called `{sheet}`; it has {sheets}")]
+    NoSuchSheet {
+        /// The sheet that was asked for.
+        sheet: String,
+        /// Those that are there, named.
+        sheets: String,
+    },
+    /// The sheet that was asked for holds nothing that could be a tally.
+    #[error("its sheet `{sheet}` {what}; expected one with a header row and a row for each joint")]
+    SheetWithoutCells {
+        /// The sheet that was asked for.
+        sheet: String,
+        /// What it is.
+        what: &'static str,
+    },
+    /// Several sheets could be the tally.
+    #[error(
+        "which sheet is the tally? {sheets} each hold a table of joints; state it with --sheet NAME (in a job: read = {{ sheet = \"...\" }})"
+    )]
+    WhichSheet {
+        /// Those sheets, named.
+        sheets: String,
+    },
+    /// No sheet of several could be the tally.
+    #[error(
+        "has several sheets, none with a table of joints: {sheets}; expected one with a row that names at least the joint and its length"
+    )]
+    NoSheetWithTable {
+        /// The sheets, named, each with what it has not.
+        sheets: String,
+    },
+    /// A formula in a column that is read gives an error.
+    #[error("{at}: the formula of this cell gives `{found}`; expected a value")]
+    FormulaFailed {
+        /// The cell.
+        at: At,
+        /// What it gives.
+        found: String,
+    },
+    /// Formulas that nobody computed.
+    #[error(
+        "{at}: every formula of this column has the value 0 or none, as in workbooks written by a program that does not compute; open it in a spreadsheet program and save it once"
+    )]
+    NotComputed {
+        /// The first such cell.
+        at: At,
     },
     /// A sheet was named for a text file.
     #[error("is text and has no sheets; leave out --sheet (found `{sheet}`)")]
@@ -398,6 +447,14 @@ pub enum Problem {
     More(usize),
 }
 
+fn hidden_too(hidden: &str) -> String {
+    if hidden.is_empty() {
+        String::new()
+    } else {
+        format!(" ({hidden}: hidden, taken only where --sheet names it)")
+    }
+}
+
 /// What stands in place of a joint number.
 fn no_number(found: &str) -> String {
     if found.is_empty() {
@@ -430,74 +487,6 @@ impl Problem {
             Self::NoHeader => 0,
             Self::NoLengthColumn { .. } | Self::NoJointColumn { .. } => 1,
             _ => 2,
-        }
-    }
-}
-
-/// All that keeps one file from being read.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct ReadError {
-    /// The file.
-    pub file: PathBuf,
-    /// What is wrong, in the order of the file.
-    pub problems: Vec<Problem>,
-}
-
-impl ReadError {
-    /// Problems of a file.
-    pub fn new(file: &Path, problems: Vec<Problem>) -> Self {
-        Self {
-            file: file.to_owned(),
-            problems,
-        }
-    }
-}
-
-impl fmt::Display for ReadError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for (index, problem) in self.problems.iter().enumerate() {
-            let end = if index == 0 { "" } else { "\n" };
-            write!(f, "{end}{}: {problem}", self.file.display())?;
-        }
-        Ok(())
-    }
-}
-
-impl std::error::Error for ReadError {}
-
-/// Problems as they are found, with a bound on how many are kept.
-#[derive(Debug, Default)]
-pub(super) struct Problems {
-    kept: Vec<Problem>,
-    more: usize,
-}
-
-impl Problems {
-    pub(super) fn push(&mut self, problem: Problem) {
-        if self.kept.len() < MOST {
-            self.kept.push(problem);
-        } else {
-            self.more += 1;
-        }
-    }
-
-    pub(super) fn is_empty(&self) -> bool {
-        self.kept.is_empty()
-    }
-
-    /// Nothing, or all that was found so far.
-    pub(super) fn or_stop(&mut self) -> Result<(), Vec<Problem>> {
-        std::mem::take(self).into_result()
-    }
-
-    pub(super) fn into_result(mut self) -> Result<(), Vec<Problem>> {
-        if self.more > 0 {
-            self.kept.push(Problem::More(self.more));
-        }
-        if self.kept.is_empty() {
-            Ok(())
-        } else {
-            Err(self.kept)
         }
     }
 }

@@ -4,6 +4,7 @@ use csv::{ReaderBuilder, StringRecord};
 use memchr::{memchr, memchr2_iter};
 
 use super::Problem;
+use super::workbook::{self, Value};
 
 /// The separators that are tried, in order of preference where two serve equally well.
 pub(super) const SEPARATORS: [u8; 4] = [b',', b';', b'\t', b'|'];
@@ -24,6 +25,9 @@ pub(super) struct Grid<'t> {
     /// Runs of blank lines: the first line, and how many.
     blanks: Vec<(u32, u32)>,
     pub(super) separator: u8,
+    /// Of a workbook: whether each cell, in the order of `ends`, is a number. Empty for text.
+    numbers: Vec<bool>,
+    pub(super) workbook: bool,
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -78,6 +82,8 @@ impl<'t> Grid<'t> {
             rows: Vec::new(),
             blanks: Vec::new(),
             separator,
+            numbers: Vec::new(),
+            workbook: false,
         };
         let mut open_quotes = Vec::new();
         let mut record = StringRecord::new();
@@ -117,11 +123,66 @@ impl<'t> Grid<'t> {
         (grid, open_quotes)
     }
 
+    /// The cells of a sheet. Rows that hold nothing are runs of blank lines.
+    pub(super) fn of_rows(rows: &[workbook::Row]) -> Self {
+        let mut grid = Self {
+            text: "",
+            unquoted: String::new(),
+            ends: Vec::new(),
+            rows: Vec::with_capacity(rows.len()),
+            blanks: Vec::new(),
+            separator: b'|',
+            numbers: Vec::new(),
+            workbook: true,
+        };
+        let mut next = 1;
+        for row in rows {
+            if row.line > next {
+                grid.blanks.push((next, row.line - next));
+            }
+            next = row.line.saturating_add(1);
+            // A sheet holds at most 256 MiB of text and twenty million cells.
+            let start = grid.unquoted.len();
+            grid.rows.push(Row {
+                start: place(start),
+                first: place(grid.ends.len()),
+                cells: place(row.cells.len()),
+                line: row.line,
+                quoted: true,
+            });
+            for cell in &row.cells {
+                grid.unquoted.push_str(cell.text());
+                grid.ends.push(place(grid.unquoted.len() - start));
+                grid.numbers.push(matches!(cell.value, Value::Number(_)));
+            }
+        }
+        grid
+    }
+
+    /// Whether a cell is a number of a workbook: its decimal mark is a point, whatever text uses.
+    pub(super) fn is_number(&self, row: usize, column: usize) -> bool {
+        self.workbook && self.number_at(row, column).unwrap_or(false)
+    }
+
+    fn number_at(&self, row: usize, column: usize) -> Option<bool> {
+        let row = self.rows.get(row)?;
+        if column >= usize::try_from(row.cells).ok()? {
+            return None;
+        }
+        let cell = usize::try_from(row.first).ok()? + column;
+        self.numbers.get(cell).copied()
+    }
+
+    /// The widest of the rows from `row` on.
+    pub(super) fn widest_from(&self, row: usize) -> usize {
+        (row..self.len())
+            .map(|row| self.width(row))
+            .max()
+            .unwrap_or(0)
+    }
+
     /// Adds a row: it stands in the text at `start`, or is copied where something in it is quoted.
     fn push(&mut self, record: &StringRecord, start: Option<usize>, line: u32) {
-        // A text is at most 256 MiB long (in UTF-8 at most three times that), so that places in it
-        // fit a u32.
-        let place = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
         let row = Row {
             start: place(start.unwrap_or(self.unquoted.len())),
             first: place(self.ends.len()),
@@ -210,6 +271,11 @@ impl<'t> Grid<'t> {
     pub(super) fn blanks(&self) -> &[(u32, u32)] {
         &self.blanks
     }
+}
+
+/// A text is at most 256 MiB long (in UTF-8 at most three times that), so that places in it fit a u32.
+fn place(at: usize) -> u32 {
+    u32::try_from(at).unwrap_or(u32::MAX)
 }
 
 fn one_line(cell: &str) -> String {

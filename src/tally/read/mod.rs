@@ -12,25 +12,32 @@ mod decode;
 mod doubts;
 mod error;
 mod grid;
+mod heads;
 mod joints;
 mod order;
+mod place;
+mod problems;
 mod rows;
 mod synonyms;
 mod totals;
 mod units;
+mod workbook;
 
+use std::borrow::Cow;
 use std::path::Path;
 use std::{fs, io};
 
 pub use decode::decode;
-pub use error::{At, Problem, ReadError};
+pub use error::Problem;
+pub use place::At;
+pub use problems::ReadError;
 pub use synonyms::Field;
 
 use super::{Order, Tally};
 use crate::measure::{DecimalMark, Unit};
 use columns::Table;
-use error::Problems;
 use grid::Grid;
+use problems::Problems;
 use rows::Rows;
 
 /// Files above this size are refused before they are read: 256 MiB.
@@ -66,8 +73,17 @@ pub enum LengthColumn {
     Effective,
 }
 
-/// Reads a tally from the bytes of a file. Pure: it opens nothing.
+/// Reads a tally from the bytes of a file, text or a workbook. Pure: it opens nothing.
 pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
+    if workbook::is_one(bytes) {
+        let chosen = workbook::read(bytes, options)?;
+        let tally = understand(&chosen.grid, &chosen.table, options)?;
+        return Ok(Tally {
+            encoding: Cow::Owned(chosen.source),
+            notes: chosen.notes,
+            ..tally
+        });
+    }
     if let Some(sheet) = &options.sheet {
         return Err(vec![Problem::NoSheets {
             sheet: sheet.clone(),
@@ -75,19 +91,28 @@ pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
     }
     let decoded = decode(bytes).map_err(|problem| vec![problem])?;
     let (grid, table) = find_table(&decoded.text, options)?;
+    let tally = understand(&grid, &table, options)?;
+    Ok(Tally {
+        encoding: Cow::Borrowed(decoded.encoding),
+        ..tally
+    })
+}
+
+/// From the table to the tally: what rows there are, and what stands in them.
+fn understand(grid: &Grid, table: &Table, options: &Options) -> Result<Tally, Vec<Problem>> {
     let mut problems = Problems::default();
-    let rows = Rows::classify(&grid, &table);
-    let decimal = decimal::settle(&grid, &table, &rows, options.decimal, &mut problems);
+    let rows = Rows::classify(grid, table);
+    let decimal = decimal::settle(grid, table, &rows, options.decimal, &mut problems);
     if options.decimal.is_none() {
-        doubts::doubt_separator(&grid, &table, &rows, &mut problems);
+        doubts::doubt_separator(grid, table, &rows, &mut problems);
     }
     // Without a decimal mark every length would be in doubt: this question comes first and alone.
     problems.or_stop()?;
-    let mut read = joints::read(&grid, &table, &rows, decimal, options, &mut problems);
+    let mut read = joints::read(grid, table, &rows, decimal, options, &mut problems);
     let order = order::settle(
         &read.joints,
         &read.claims,
-        &table,
+        table,
         options.order,
         &mut problems,
     );
@@ -101,9 +126,10 @@ pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
         order_assumed: order.assumed,
         unit: read.unit,
         effective_only: table.overall().is_none(),
-        encoding: decoded.encoding,
+        encoding: Cow::default(),
         columns: table.described(read.unit),
         skipped: read.skipped,
+        notes: Vec::new(),
         claims: read.claims,
     })
 }

@@ -7,7 +7,8 @@ use super::super::claims::{Claim, Claimed, running_totals_rise};
 use super::super::review::split_number;
 use super::super::{Joint, Kind, Order};
 use super::columns::Table;
-use super::error::{Problem, Problems};
+use super::error::Problem;
+use super::problems::Problems;
 use super::synonyms::Field;
 
 /// The order of a file, and whether it had to be assumed.

@@ -27,7 +27,7 @@ pub(super) enum RowKind {
     Header,
     /// A header with other columns.
     OtherHeader,
-    /// The row of units that belongs to the header.
+    /// The row of units, or the second row, of the header.
     OwnUnits,
     /// A row of units again.
     Units,
@@ -55,7 +55,7 @@ impl Rows {
         let mut kinds = Vec::with_capacity(grid.len().saturating_sub(first));
         let (mut joints, mut perhaps) = (0_usize, 0_usize);
         for row in first..grid.len() {
-            let mut kind = if table.units == Some(row) {
+            let mut kind = if table.units == Some(row) || table.second == Some(row) {
                 RowKind::OwnUnits
             } else {
                 kind(grid, table, row)

@@ -1,6 +1,7 @@
-//! What the reader makes of the layouts that people write. `order`, `numbers` and `rows` hold the
+//! What the reader makes of the layouts that people write. `heads`, `order`, `numbers` and `rows` hold the
 //! tests of those steps.
 
+mod heads;
 mod numbers;
 mod order;
 mod rows;

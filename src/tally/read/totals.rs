@@ -2,8 +2,9 @@
 
 use super::super::Joint;
 use super::super::claims::{Claim, Claimed, Summed};
-use super::error::{Problem, Problems};
+use super::error::Problem;
 use super::joints::Reader;
+use super::problems::Problems;
 use super::synonyms::Field;
 use crate::measure::{Length, Reading, Rules, read_length};
 

@@ -1,0 +1,64 @@
+//! Places in a table, for messages.
+
+use std::fmt;
+
+/// A place in the table: line and column counted from 1, and the column's heading.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct At {
+    /// The line of the file.
+    pub line: u32,
+    /// The column of the table.
+    pub column: usize,
+    /// The heading of that column as it stands in the file.
+    pub heading: String,
+    /// Whether it is a cell of a workbook, which has an address: `C7`.
+    pub in_sheet: bool,
+}
+
+/// The address of a cell of a workbook, row and column counted from 1.
+pub(super) fn address(line: u32, column: usize) -> String {
+    let mut letters = Vec::new();
+    let mut rest = column;
+    while let Some(before) = rest.checked_sub(1) {
+        let letter = u8::try_from(before % 26).unwrap_or(0);
+        letters.push(char::from(b'A' + letter));
+        rest = before / 26;
+    }
+    let letters: String = letters.into_iter().rev().collect();
+    format!("{letters}{line}")
+}
+
+impl fmt::Display for At {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.in_sheet {
+            let cell = address(self.line, self.column);
+            write!(f, "line {}, cell {cell}", self.line)?;
+        } else {
+            write!(f, "line {}, column {}", self.line, self.column)?;
+        }
+        if self.heading.is_empty() {
+            Ok(())
+        } else {
+            write!(f, " ({})", self.heading)
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn addresses_count_their_columns_in_letters() {
+        for (column, letters) in [
+            (1, "A"),
+            (26, "Z"),
+            (27, "AA"),
+            (52, "AZ"),
+            (703, "AAA"),
+            (16_384, "XFD"),
+        ] {
+            assert_eq!(address(7, column), format!("{letters}7"));
+        }
+    }
+}

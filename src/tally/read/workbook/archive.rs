@@ -1,0 +1,90 @@
+//! Looks through the archive that a workbook of today is, before the crate that reads it trusts what
+//! it says of itself: which kind it is, how large it grows, and how many cells it claims.
+
+use std::io::{self, BufReader, Cursor, Read};
+
+use zip::ZipArchive;
+use zip::result::ZipError;
+
+use super::super::Problem;
+use super::parts::{inspect_manifest, inspect_strings, inspect_tables};
+use super::{Kind, broken};
+
+/// Most bytes that the parts of a workbook may unpack to: a million joints take a fifth of it.
+const MAX_UNPACKED: u64 = 512 * 1024 * 1024;
+
+type Archive<'a> = ZipArchive<Cursor<&'a [u8]>>;
+
+/// Which kind of workbook an archive is, once its parts have been unpacked as a trial.
+pub(super) fn inspect(bytes: &[u8]) -> Result<Kind, Problem> {
+    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|error| damaged(&error))?;
+    let kind = kind(&mut archive)?;
+    let mut left = MAX_UNPACKED;
+    for index in 0..archive.len() {
+        let part = archive.by_index(index).map_err(|error| damaged(&error))?;
+        let name = part.name().map_err(|error| damaged(&error))?.to_lowercase();
+        let size = part.size();
+        let mut part = BufReader::new(part.take(left.saturating_add(1)));
+        match kind {
+            Kind::Ods if name == "content.xml" => inspect_tables(&mut part)?,
+            Kind::Ods if name == "meta-inf/manifest.xml" => inspect_manifest(&mut part)?,
+            Kind::Ods => {}
+            // Whatever its name: another part says which of them holds the texts.
+            Kind::Xlsx | Kind::Xls => inspect_strings(&mut part, size)?,
+        }
+        // To its end, where its check sum is compared.
+        io::copy(&mut part, &mut io::sink()).map_err(|error| broken(error.to_string()))?;
+        left = part.into_inner().limit().saturating_sub(1);
+        if left == 0 {
+            return Err(broken(format!(
+                "it unpacks to more than {MAX_UNPACKED} bytes"
+            )));
+        }
+    }
+    Ok(kind)
+}
+
+fn damaged(error: &ZipError) -> Problem {
+    match error {
+        ZipError::UnsupportedArchive(why) if *why == ZipError::PASSWORD_REQUIRED => {
+            Problem::PasswordProtected
+        }
+        other => broken(format!("its archive is damaged: {other}")),
+    }
+}
+
+fn kind(archive: &mut Archive<'_>) -> Result<Kind, Problem> {
+    let none = |what: &str| Problem::NoWorkbook {
+        what: what.to_owned(),
+    };
+    let mut mime = String::new();
+    if let Ok(part) = archive.by_name("mimetype") {
+        // What is no text is no kind that is known.
+        let _ = part.take(100).read_to_string(&mut mime);
+    }
+    let has = |archive: &Archive<'_>, wanted: &str| {
+        archive.file_names_raw().any(|name| {
+            let name = name.strip_prefix(b"/").unwrap_or(name);
+            name.eq_ignore_ascii_case(wanted.as_bytes())
+        })
+    };
+    if has(archive, "encrypted-package") {
+        return Err(Problem::PasswordProtected);
+    }
+    match mime.trim() {
+        "application/vnd.oasis.opendocument.spreadsheet" => return Ok(Kind::Ods),
+        other if other.starts_with("application/") => {
+            return Err(none("a document, but no workbook"));
+        }
+        _ => {}
+    }
+    if has(archive, "xl/workbook.xml") {
+        Ok(Kind::Xlsx)
+    } else if has(archive, "xl/workbook.bin") {
+        Err(none(
+            "a workbook of the binary form (.xlsb), which is not read; save it as .xlsx",
+        ))
+    } else {
+        Err(none("a zip archive, but no workbook"))
+    }
+}

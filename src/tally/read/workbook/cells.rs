@@ -1,0 +1,279 @@
+//! From what a workbook keeps to rows of cells, each with the row of the sheet in which it stands.
+
+use std::borrow::Cow;
+
+use calamine::{CellErrorType, Data, DataRef, ExcelDateTime};
+
+use super::super::Problem;
+use super::super::place::address;
+use super::{MAX_COLUMNS, MAX_PLACES, MAX_ROWS, broken, too_scattered};
+
+/// Most bytes of text in one sheet: text files are not larger either.
+const MAX_TEXT: usize = 256 * 1024 * 1024;
+
+/// What stands in a cell.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(in super::super) enum Value {
+    /// Nothing.
+    #[default]
+    Blank,
+    /// Text, and what is shown as text: a date, a time, true or false.
+    Text(String),
+    /// A number, by the shortest text that stands for it.
+    Number(String),
+    /// What a formula gives that cannot be computed.
+    Failed(String),
+}
+
+/// A cell.
+#[derive(Clone, Debug, Default)]
+pub(in super::super) struct Cell {
+    pub(in super::super) value: Value,
+    /// Whether a formula gives the value.
+    pub(in super::super) formula: bool,
+}
+
+impl Cell {
+    /// What is shown of it.
+    pub(in super::super) fn text(&self) -> &str {
+        match &self.value {
+            Value::Blank => "",
+            Value::Text(text) | Value::Number(text) | Value::Failed(text) => text,
+        }
+    }
+}
+
+/// A row that holds anything, its cells from column A to the last that does.
+#[derive(Clone, Debug)]
+pub(in super::super) struct Row {
+    /// Its number in the sheet, counted from 1.
+    pub(in super::super) line: u32,
+    pub(in super::super) cells: Vec<Cell>,
+}
+
+/// Cells as they come from a workbook, in any order.
+#[derive(Default)]
+pub(super) struct Loose {
+    cells: Vec<(u32, u32, Cell)>,
+    text: usize,
+}
+
+impl Loose {
+    /// Adds a cell; row and column are counted from 0.
+    pub(super) fn add(
+        &mut self,
+        (row, column): (u32, u32),
+        value: Value,
+        formula: bool,
+    ) -> Result<(), Problem> {
+        let cell = Cell { value, formula };
+        if cell.value == Value::Blank && !formula {
+            return Ok(());
+        }
+        let beyond = |at: u32, most: usize| usize::try_from(at).is_ok_and(|at| at >= most);
+        if beyond(row, MAX_ROWS) || beyond(column, MAX_COLUMNS) {
+            return Err(broken(
+                "it has a cell beyond the edge of its sheet".to_owned(),
+            ));
+        }
+        self.text = self.text.saturating_add(cell.text().len());
+        if self.cells.len() >= MAX_PLACES {
+            return Err(too_scattered());
+        }
+        if self.text > MAX_TEXT {
+            return Err(broken(format!(
+                "a sheet holds more than {MAX_TEXT} bytes of text"
+            )));
+        }
+        self.cells.push((row, column, cell));
+        Ok(())
+    }
+
+    /// The rows, with blanks where a cell stands further right than the one before it.
+    pub(super) fn into_rows(mut self) -> Result<Vec<Row>, Problem> {
+        self.cells.sort_by_key(|(row, column, _)| (*row, *column));
+        let mut rows: Vec<Row> = Vec::new();
+        let mut places = 0_usize;
+        for (row, column, cell) in self.cells {
+            let line = row.saturating_add(1);
+            let column = usize::try_from(column).unwrap_or(MAX_COLUMNS);
+            if rows.last().is_none_or(|last| last.line != line) {
+                rows.push(Row {
+                    line,
+                    cells: Vec::new(),
+                });
+            }
+            let Some(last) = rows.last_mut() else {
+                continue;
+            };
+            if last.cells.len() > column {
+                return Err(broken(format!(
+                    "it has two cells {}",
+                    address(line, column.saturating_add(1))
+                )));
+            }
+            places += column + 1 - last.cells.len();
+            if places > MAX_PLACES {
+                return Err(too_scattered());
+            }
+            last.cells.resize_with(column, Cell::default);
+            last.cells.push(cell);
+        }
+        Ok(rows)
+    }
+}
+
+/// The value of a cell of a workbook of today.
+pub(super) fn of_ref(data: &DataRef<'_>, formula: bool) -> Value {
+    match data {
+        DataRef::Int(number) => Value::Number(number.to_string()),
+        DataRef::Float(number) => of_number(*number),
+        DataRef::String(text) => of_text(text, formula),
+        DataRef::SharedString(text) => of_text(text, formula),
+        DataRef::Bool(truth) => of_truth(*truth),
+        DataRef::DateTime(moment) => Value::Text(of_moment(moment)),
+        DataRef::DateTimeIso(text) | DataRef::DurationIso(text) => Value::Text(clean(text)),
+        DataRef::Error(error) => of_error(error),
+        DataRef::Empty => Value::Blank,
+    }
+}
+
+/// The same of an old workbook or an open document.
+pub(super) fn of_data(data: &Data, formula: bool) -> Value {
+    match data {
+        Data::Int(number) => Value::Number(number.to_string()),
+        Data::Float(number) => of_number(*number),
+        Data::String(text) => of_text(text, formula),
+        Data::Bool(truth) => of_truth(*truth),
+        Data::DateTime(moment) => Value::Text(of_moment(moment)),
+        Data::DateTimeIso(text) | Data::DurationIso(text) => Value::Text(clean(text)),
+        Data::Error(error) => of_error(error),
+        Data::Empty => Value::Blank,
+    }
+}
+
+/// The shortest text that stands for just this number, never with an exponent.
+fn of_number(number: f64) -> Value {
+    let text = format!("{number}");
+    match text.as_str() {
+        "-0" => Value::Number("0".to_owned()),
+        _ if number.is_finite() => Value::Number(text),
+        _ => Value::Text(text),
+    }
+}
+
+fn of_text(text: &str, formula: bool) -> Value {
+    let text = clean(text);
+    if text.is_empty() {
+        return Value::Blank;
+    }
+    // Open documents keep what a formula could not give as text.
+    let failed = (text.starts_with('#') && text.ends_with(['!', '?']))
+        || text == "#N/A"
+        || text.starts_with("Err:");
+    if formula && failed {
+        Value::Failed(text)
+    } else {
+        Value::Text(text)
+    }
+}
+
+fn of_truth(truth: bool) -> Value {
+    Value::Text(if truth { "TRUE" } else { "FALSE" }.to_owned())
+}
+
+fn of_error(error: &CellErrorType) -> Value {
+    Value::Failed(error.to_string())
+}
+
+/// One line, without what acts on a terminal: a cell may be broken into lines, and a heading often is.
+pub(super) fn clean(text: &str) -> String {
+    let replaced = |letter: char| match letter {
+        '\n' | '\r' | '\t' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}' => ' ',
+        letter if letter.is_control() => char::REPLACEMENT_CHARACTER,
+        letter => letter,
+    };
+    let text: Cow<'_, str> = if text.chars().all(|letter| replaced(letter) == letter) {
+        Cow::Borrowed(text)
+    } else {
+        Cow::Owned(text.chars().map(replaced).collect())
+    };
+    text.trim().to_owned()
+}
+
+/// A day, a time, or both.
+fn of_moment(moment: &ExcelDateTime) -> String {
+    let (year, month, day, hour, minute, second, _) = moment.to_ymd_hms_milli();
+    let time = format!("{hour:02}:{minute:02}:{second:02}");
+    // Times alone are kept as a part of the day before all days.
+    if moment.is_duration() || year < 1900 || moment.as_f64() < 1.0 {
+        return time;
+    }
+    let date = format!("{year:04}-{month:02}-{day:02}");
+    if (hour, minute, second) == (0, 0, 0) {
+        date
+    } else {
+        format!("{date} {time}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_written_out_by_the_shortest_text() {
+        for (number, text) in [
+            (12.19, "12.19"),
+            (0.1 + 0.2, "0.30000000000000004"),
+            (12.0, "12"),
+            (-0.0, "0"),
+            (1e21, "1000000000000000000000"),
+            (1.5e-7, "0.00000015"),
+        ] {
+            assert_eq!(of_number(number), Value::Number(text.to_owned()));
+        }
+        assert_eq!(of_number(f64::NAN), Value::Text("NaN".to_owned()));
+    }
+
+    #[test]
+    fn a_cell_of_several_lines_becomes_one_and_controls_show_as_such() {
+        assert_eq!(clean("Overall\r\nlength\n"), "Overall  length");
+        assert_eq!(clean("A\u{1b}[31m"), "A\u{fffd}[31m");
+    }
+
+    #[test]
+    fn cells_come_in_any_order_but_each_once() {
+        let number = |text: &str| Value::Number(text.to_owned());
+        let mut loose = Loose::default();
+        for (at, text) in [((6, 2), "3"), ((6, 0), "1"), ((3, 1), "2")] {
+            loose.add(at, number(text), false).expect("a cell");
+        }
+        let rows = loose.into_rows().expect("rows");
+        let texts: Vec<Vec<&str>> = rows
+            .iter()
+            .map(|row| row.cells.iter().map(Cell::text).collect())
+            .collect();
+        assert_eq!(texts, [vec!["", "2"], vec!["1", "", "3"]]);
+        assert_eq!(rows[1].line, 7);
+        let mut twice = Loose::default();
+        for _ in 0..2 {
+            twice.add((6, 2), number("1"), false).expect("a cell");
+        }
+        let problem = twice.into_rows().expect_err("two of them").to_string();
+        assert!(problem.contains("two cells C7"), "{problem}");
+    }
+
+    #[test]
+    fn cells_beyond_the_edge_or_too_far_apart_are_refused() {
+        let one = || Value::Number("1".to_owned());
+        let mut beyond = Loose::default();
+        assert!(beyond.add((1_048_576, 0), one(), false).is_err());
+        assert!(beyond.add((0, 16_384), one(), false).is_err());
+        let mut scattered = Loose::default();
+        for row in 0..2_000 {
+            scattered.add((row, 16_383), one(), false).expect("a cell");
+        }
+        assert!(scattered.into_rows().is_err());
+    }
+}

@@ -1,0 +1,157 @@
+//! Which sheet of a workbook is the tally: the one that is named, else the only one that could be.
+
+use super::super::columns::Table;
+use super::super::grid::Grid;
+use super::super::{Options, Problem};
+use super::cells::clean;
+use super::{Book, Row, holds_cells, is_hidden};
+
+/// A sheet that was chosen.
+pub(super) struct Choice {
+    pub(super) name: String,
+    pub(super) rows: Vec<Row>,
+    /// The other sheets, each with the reason why it is none.
+    pub(super) notes: Vec<String>,
+}
+
+/// Chooses the sheet.
+pub(super) fn sheet(book: &mut Book<'_>, options: &Options) -> Result<Choice, Vec<Problem>> {
+    match &options.sheet {
+        Some(name) => named(book, name).map_err(|problem| vec![problem]),
+        None => only_one(book, options),
+    }
+}
+
+fn named(book: &mut Book<'_>, wanted: &str) -> Result<Choice, Problem> {
+    let sheets = book.sheets();
+    let Some(sheet) = sheets.iter().find(|sheet| sheet.name == wanted) else {
+        let listed = |sheet: &calamine::Sheet| {
+            let hidden = if is_hidden(sheet) { " (hidden)" } else { "" };
+            format!("`{}`{hidden}", clean(&sheet.name))
+        };
+        return Err(Problem::NoSuchSheet {
+            sheet: wanted.to_owned(),
+            sheets: sheets.iter().map(listed).collect::<Vec<_>>().join(", "),
+        });
+    };
+    if !holds_cells(sheet) {
+        return Err(Problem::SheetWithoutCells {
+            sheet: wanted.to_owned(),
+            what: "is a chart or a macro",
+        });
+    }
+    let rows = book.rows(wanted)?;
+    if rows.is_empty() {
+        return Err(Problem::SheetWithoutCells {
+            sheet: wanted.to_owned(),
+            what: "is empty",
+        });
+    }
+    let notes = sheets
+        .iter()
+        .filter(|other| other.name != wanted)
+        .map(|other| left_out(&other.name, "another one was named"))
+        .collect();
+    Ok(Choice {
+        name: wanted.to_owned(),
+        rows,
+        notes,
+    })
+}
+
+/// A sheet that could be the tally.
+struct Candidate {
+    name: String,
+    rows: Vec<Row>,
+    /// Why it holds no table, if it holds none.
+    without: Option<String>,
+}
+
+fn only_one(book: &mut Book<'_>, options: &Options) -> Result<Choice, Vec<Problem>> {
+    let mut candidates = Vec::new();
+    let mut notes = Vec::new();
+    let mut hidden = Vec::new();
+    for sheet in book.sheets() {
+        if !holds_cells(&sheet) {
+            notes.push(left_out(&sheet.name, "it is a chart or a macro"));
+        } else if is_hidden(&sheet) {
+            notes.push(left_out(
+                &sheet.name,
+                "it is hidden; --sheet takes it all the same",
+            ));
+            hidden.push(format!("`{}`", clean(&sheet.name)));
+        } else {
+            let rows = book.rows(&sheet.name).map_err(|problem| vec![problem])?;
+            if rows.is_empty() {
+                notes.push(left_out(&sheet.name, "it is empty"));
+            } else {
+                candidates.push(Candidate {
+                    name: sheet.name,
+                    rows,
+                    without: None,
+                });
+            }
+        }
+    }
+    if candidates.is_empty() {
+        return Err(vec![Problem::EmptyWorkbook {
+            hidden: hidden.join(", "),
+        }]);
+    }
+    if candidates.len() > 1 {
+        for candidate in &mut candidates {
+            candidate.without = without_table(&candidate.rows, options);
+        }
+    }
+    let (mut tables, others): (Vec<_>, Vec<_>) = candidates
+        .into_iter()
+        .partition(|candidate| candidate.without.is_none());
+    let list = |sheets: &[Candidate]| {
+        let names: Vec<String> = sheets
+            .iter()
+            .map(|sheet| match &sheet.without {
+                Some(why) => format!("`{}` {why}", clean(&sheet.name)),
+                None => format!("`{}`", clean(&sheet.name)),
+            })
+            .collect();
+        names.join(", ")
+    };
+    if tables.len() > 1 {
+        return Err(vec![Problem::WhichSheet {
+            sheets: list(&tables),
+        }]);
+    }
+    let Some(chosen) = tables.pop() else {
+        return Err(vec![Problem::NoSheetWithTable {
+            sheets: list(&others),
+        }]);
+    };
+    notes.extend(others.iter().filter_map(|other| {
+        let why = other.without.as_ref()?;
+        Some(left_out(&other.name, &format!("it {why}")))
+    }));
+    Ok(Choice {
+        name: chosen.name,
+        rows: chosen.rows,
+        notes,
+    })
+}
+
+fn left_out(sheet: &str, why: &str) -> String {
+    format!("sheet {} is not used: {why}", clean(sheet))
+}
+
+/// Why rows hold no table; a table whose columns are in question is one.
+fn without_table(rows: &[Row], options: &Options) -> Option<String> {
+    let problems = Table::find(&Grid::of_rows(rows), options).err()?;
+    problems.iter().find_map(|problem| match problem {
+        Problem::NoHeader => Some("has no header row".to_owned()),
+        Problem::NoLengthColumn { line, .. } => {
+            Some(format!("has no length column in the header on line {line}"))
+        }
+        Problem::NoJointColumn { line, .. } => {
+            Some(format!("has no joint column in the header on line {line}"))
+        }
+        _ => None,
+    })
+}

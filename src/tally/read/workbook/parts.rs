@@ -1,0 +1,193 @@
+//! What the XML parts of a workbook claim, counted before anything is set aside for it.
+
+use std::borrow::Cow;
+use std::io::BufRead;
+
+use quick_xml::Reader;
+use quick_xml::events::{BytesStart, Event};
+
+use super::super::Problem;
+use super::{MAX_COLUMNS, MAX_PLACES, MAX_ROWS, broken, too_scattered};
+
+/// More spaces in a row than any cell has.
+const MAX_SPACES: usize = 10_000;
+
+/// How far a part is XML.
+#[derive(Debug, PartialEq, Eq)]
+enum End {
+    /// To its end.
+    Whole,
+    /// Up to a mistake.
+    Mistake(String),
+}
+
+/// Goes through the elements of a part; `strict` if each must end by the name by which it began.
+fn elements(
+    part: impl BufRead,
+    strict: bool,
+    mut take: impl FnMut(&Event<'_>) -> Result<(), Problem>,
+) -> Result<End, Problem> {
+    let mut reader = Reader::from_reader(part);
+    let config = reader.config_mut();
+    config.check_end_names = strict;
+    config.expand_empty_elements = true;
+    let mut buffer = Vec::new();
+    loop {
+        match reader.read_event_into(&mut buffer) {
+            Ok(Event::Eof) => return Ok(End::Whole),
+            Ok(event) => take(&event)?,
+            Err(error) => return Ok(End::Mistake(error.to_string())),
+        }
+        buffer.clear();
+    }
+}
+
+fn attribute<'a>(element: &'a BytesStart<'_>, name: &str) -> Option<Cow<'a, str>> {
+    element
+        .attributes()
+        .with_checks(false)
+        .flatten()
+        .find(|attribute| attribute.key.as_ref() == name)
+        .map(|attribute| attribute.value)
+}
+
+/// The number of a repeat; none stated is one.
+fn times(element: &BytesStart<'_>, name: &str) -> Result<usize, Problem> {
+    attribute(element, name).map_or(Ok(1), |text| {
+        text.parse()
+            .map_err(|_| broken(format!("`{text}` is no number for {name}")))
+    })
+}
+
+/// A list of shared texts says how many it has: room is made for as many at once, so that there
+/// cannot be more than its bytes, nor more than cells. What is no XML is left to the crate that reads
+/// it, which does not compare the names of ends either.
+pub(super) fn inspect_strings(part: impl BufRead, size: u64) -> Result<(), Problem> {
+    let most = u64::try_from(MAX_PLACES).map_or(size, |most| most.min(size));
+    elements(part, false, |event| {
+        let Event::Start(element) = event else {
+            return Ok(());
+        };
+        if element.local_name().as_ref() != "sst" {
+            return Ok(());
+        }
+        let claimed = attribute(element, "uniqueCount").and_then(|text| text.parse::<u64>().ok());
+        match claimed {
+            Some(claimed) if claimed > most => Err(broken(format!(
+                "it claims {claimed} texts in a list of {size} bytes"
+            ))),
+            _ => Ok(()),
+        }
+    })
+    .map(|_| ())
+}
+
+/// A protected workbook says so in its list of parts.
+pub(super) fn inspect_manifest(part: impl BufRead) -> Result<(), Problem> {
+    let end = elements(part, true, |event| match event {
+        Event::Start(element) if element.local_name().as_ref() == "encryption-data" => {
+            Err(Problem::PasswordProtected)
+        }
+        _ => Ok(()),
+    })?;
+    whole(end, 0)
+}
+
+/// The sheets of an open document, which repeat cells and rows by a number: how many cells that
+/// makes. The crate that reads them waits for the ends of elements for ever, so that each must have
+/// its own.
+pub(super) fn inspect_tables(part: impl BufRead) -> Result<(), Problem> {
+    let mut tables = Tables::default();
+    let end = elements(part, true, |event| {
+        match event {
+            Event::Start(element) => tables.start(element)?,
+            Event::End(element) => tables.end(element.name().as_ref()),
+            _ => {}
+        }
+        if tables.open < 0 || tables.places > MAX_PLACES {
+            return Err(if tables.open < 0 {
+                broken("content.xml ends more elements than it begins".to_owned())
+            } else {
+                too_scattered()
+            });
+        }
+        Ok(())
+    })?;
+    whole(end, tables.open)
+}
+
+fn whole(end: End, open: i64) -> Result<(), Problem> {
+    match end {
+        End::Whole if open == 0 => Ok(()),
+        End::Whole => Err(broken("content.xml ends within an element".to_owned())),
+        End::Mistake(mistake) => Err(broken(mistake)),
+    }
+}
+
+/// Cells and rows so far.
+#[derive(Default)]
+struct Tables {
+    open: i64,
+    /// Cells in all.
+    places: usize,
+    /// Cells of this row up to its last that holds something, and blanks after it.
+    row: usize,
+    blanks: usize,
+    /// How often this row stands there.
+    rows: usize,
+    /// Blank rows before this one, and the widest row of the table.
+    blank_rows: usize,
+    width: usize,
+}
+
+impl Tables {
+    fn start(&mut self, element: &BytesStart<'_>) -> Result<(), Problem> {
+        self.open += 1;
+        match element.name().as_ref() {
+            "table:table" => (self.width, self.blank_rows) = (0, 0),
+            "table:table-row" => {
+                self.rows = times(element, "table:number-rows-repeated")?.min(MAX_ROWS);
+                (self.row, self.blanks) = (0, 0);
+            }
+            "table:table-cell" | "table:covered-table-cell" => {
+                let cells = times(element, "table:number-columns-repeated")?.min(MAX_COLUMNS);
+                let holds = |name| attribute(element, name).is_some();
+                if holds("office:value-type")
+                    || holds("calcext:value-type")
+                    || holds("office:value")
+                    || holds("office:string-value")
+                    || holds("office:date-value")
+                    || holds("office:time-value")
+                    || holds("office:boolean-value")
+                    || holds("table:formula")
+                {
+                    self.row = (self.row + self.blanks + cells).min(MAX_COLUMNS);
+                    self.blanks = 0;
+                } else {
+                    self.blanks = (self.blanks + cells).min(MAX_COLUMNS);
+                }
+            }
+            "text:s" if times(element, "text:c")? > MAX_SPACES => {
+                return Err(broken("it has a cell of nothing but spaces".to_owned()));
+            }
+            _ => {}
+        }
+        Ok(())
+    }
+
+    fn end(&mut self, name: &str) {
+        self.open -= 1;
+        if name != "table:table-row" {
+            return;
+        }
+        if self.row == 0 {
+            self.blank_rows = self.blank_rows.saturating_add(self.rows);
+            return;
+        }
+        self.width = self.width.max(self.row);
+        // Rows are made as wide as the widest so far, the blank ones before them too.
+        let rows = self.rows.saturating_add(self.blank_rows);
+        self.places = self.places.saturating_add(rows.saturating_mul(self.width));
+        self.blank_rows = 0;
+    }
+}
