@@ -387,6 +387,16 @@ fn decisions_in_a_file_make_the_tally_of_record() {
     // The sum by hand: the sample's 125.581 m, and 1 mm more in D-04.
     let length = PipeString::make_up(&record, Pins::default()).length;
     assert_eq!(length, Length::from_mm(125_582));
+    // The workbook holds the same record to the nanometre.
+    let workbook = fs::read(folder.join("record.xlsx")).expect("the workbook");
+    let workbook = read(&workbook, &Options::default()).expect("a record that reads");
+    let figures = |tally: &kerfmark::tally::Tally| -> Vec<_> {
+        let joints = tally.joints.iter();
+        joints
+            .map(|joint| (joint.number.clone(), joint.overall, joint.makeup_loss))
+            .collect()
+    };
+    assert_eq!(figures(&workbook), figures(&record));
     let text = String::from_utf8(bytes).expect("text");
     assert!(text.contains("length: measured again,steel tape"), "{text}");
     assert!(
