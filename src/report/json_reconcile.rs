@@ -16,6 +16,7 @@ struct BridgeTree<'a> {
     bridge: Vec<LineJson<'a>>,
     remainder_m: Number,
     planes: Vec<PlaneJson<'a>>,
+    notes: Vec<&'a str>,
 }
 
 #[derive(Serialize)]
@@ -63,6 +64,7 @@ pub fn bridge(files: [&str; 2], a: &Tally, bridge: &Bridge) -> Result<String, se
             })
             .collect(),
         remainder_m: Number::metres(bridge.remainder()),
+        notes: bridge.notes.iter().map(|note| note.text.as_str()).collect(),
         planes: bridge
             .planes
             .iter()

@@ -110,12 +110,13 @@ pub fn suspects(tally: &Tally, found: &Suspects) -> String {
         let _ = writeln!(text, "\nsingle mistakes that fit, the best first:");
     }
     for suspect in named {
+        let or_blank =
+            |length: Option<Length>| length.map_or_else(String::new, |it| show.difference(it));
         let _ = writeln!(
             text,
-            "  left {:>10}  {}: {}",
-            suspect
-                .left
-                .map_or_else(String::new, |it| show.difference(it)),
+            "  effect {:>10}  left {:>9}  {}: {}",
+            or_blank(suspect.effect),
+            or_blank(suspect.left),
             suspect.mistake.name(),
             suspect.text
         );
@@ -132,7 +133,8 @@ pub fn suspects(tally: &Tally, found: &Suspects) -> String {
         let [one, other] = &pair.parts;
         let _ = writeln!(
             text,
-            "  left {:>10}  {}; and {}",
+            "  effect {:>10}  left {:>9}  {}; and {}",
+            show.difference(pair.effect),
             show.difference(pair.left),
             one.text,
             other.text
