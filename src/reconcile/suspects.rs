@@ -209,7 +209,13 @@ impl List<'_> {
                 .or_else(|| Some(joint.overall? - self.loss(joint)))
                 .unwrap_or_default();
             let place = Some(self.tally.joints.len() + at);
-            Self::add(all, Mistake::JointLeftOut, place, adds, Detail::None);
+            let in_full = joint.effective.is_none() && self.loss(joint).is_zero();
+            let detail = if in_full {
+                Detail::Usual(Length::ZERO)
+            } else {
+                Detail::None
+            };
+            Self::add(all, Mistake::JointLeftOut, place, adds, detail);
         }
     }
 
@@ -398,6 +404,9 @@ impl List<'_> {
                 let said = self.said.get(index);
                 said.map_or_else(String::new, |(_, _, text)| text.clone())
             }
+            (Mistake::JointLeftOut, Detail::Usual(_)) => format!(
+                "{number} of the pipe on deck is in the string (it gives no make-up loss: counted in full)"
+            ),
             (Mistake::JointLeftOut, _) => format!("{number} of the pipe on deck is in the string"),
             (Mistake::JointTwice, _) => format!("joint {number} is listed twice"),
             (_, Detail::Count(count)) => {
