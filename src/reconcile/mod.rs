@@ -14,17 +14,16 @@ mod lengths;
 mod mistakes;
 mod order;
 mod pairs;
+mod record;
 mod suspects;
 
 pub use align::{Alignment, Step, align};
 pub use bridge::{Bridge, Cause, Line, Note, PlaneMoved, bridge, bridge_in};
-pub use decide::{
-    Decision, Difference, Matter, Record, RecordRow, Stands, differences, open_together, record,
-    strangers,
-};
+pub use decide::{Decision, Difference, Matter, Stands, differences, open_together, strangers};
 pub use decisions::{DecisionsError, read_decisions, write_decision};
 pub use mistakes::{Mistake, corrections};
 pub use pairs::{MOST_PAIRS, Pair};
+pub use record::{Record, RecordRow, record};
 pub use suspects::{Measured, Suspect, Suspects, suspects};
 
 #[cfg(test)]
