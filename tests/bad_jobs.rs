@@ -57,7 +57,7 @@ fn keys() {
         (TITLE, "titel = \"x\""),
         ("kerf = ", "kerfs = "),
         ("clearance = ", "distance_to_connection = "),
-        ("[uncertainty] ", "[uncertainties] "),
+        ("[uncertainty]", "[uncertainties]"),
         ("makeup_loss = \"152 mm\"", "loss = \"152 mm\""),
         ("format = 1", ""),
         ("units = \"m\"", ""),
