@@ -469,3 +469,21 @@ fn a_decision_holds_for_the_figures_it_was_made_of_and_for_the_record_that_came_
     fs::write(&yard, text.replace("0,135", "0,173")).expect("a change");
     assert!(has_open(place.path()));
 }
+
+#[test]
+fn a_measured_length_never_stands_among_effective_ones() {
+    let place = sample();
+    // The yard gives what joints add, D-04 by 2 mm more than the strap does.
+    let list = "Jt No,S/N,Eff. length (m)\nD-01,D4108,12.143\nD-02,D4114,11.747\nD-03,D4122,11.851\n\
+        D-04,D4131,11.883\nD-05,D4136,12.137\nD-06,D4144,12.087\nD-07,D4151,11.768\nD-08,D4159,12.053\n\
+        D-09,D4164,2.937\nD-10,D4170,2.957\nD-11,D4178,12.123\nD-12,D4184,11.897\n";
+    fs::write(place.path().join("tallies/d-yard.csv"), list).expect("a change");
+    let mut state = reconcile_d(place.path());
+    press(&mut state, &[KeyCode::Char('e')]);
+    type_in(&mut state, "12.034");
+    press(&mut state, &[KeyCode::Enter]);
+    type_in(&mut state, "tape");
+    assert!(press(&mut state, &[KeyCode::Enter]).is_empty());
+    let said = state.message.as_deref().unwrap_or_default();
+    assert!(said.contains("effective lengths alone"), "{said}");
+}

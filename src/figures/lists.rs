@@ -61,7 +61,13 @@ pub fn would_move(
     let mut moves = |what: &str, now: Option<Elevation>, then: Option<Elevation>| match (now, then)
     {
         (Some(now), Some(then)) if now != then => {
-            words.push(format!("{what} moves by {}", show.difference(then - now)));
+            let by = then - now;
+            let way = if by.is_negative() { "down" } else { "up" };
+            let by = show.difference(by.abs());
+            words.push(format!(
+                "{what} moves {way} by {}",
+                by.trim_start_matches('+')
+            ));
         }
         (Some(_), None) => words.push(format!("{what} would not be known")),
         (None, Some(_)) => words.push(format!("{what} would be known")),

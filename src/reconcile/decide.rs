@@ -107,6 +107,8 @@ pub struct Difference {
     pub b: Option<usize>,
     /// What the two lists say; `None` where that is no figure.
     pub said: [Option<Length>; 2],
+    /// Whether one of the lists gives effective lengths alone.
+    pub effective_only: bool,
     /// What the second list adds to the length of the string here.
     pub effect: Length,
     /// Whether no other difference is about the same matter of a joint of this number.
@@ -148,6 +150,11 @@ impl Difference {
         );
         match self.matter {
             Matter::Presence | Matter::Place => Some("this cannot be measured".to_owned()),
+            // A tape gives an overall length; taken for an effective one it is wrong by a make-up loss.
+            Matter::Length if self.effective_only => Some(
+                "one of the lists gives effective lengths alone, and a tape does not: A or B stands"
+                    .to_owned(),
+            ),
             Matter::Length if measured <= loss => {
                 Some("a joint cannot be shorter than its make-up loss".to_owned())
             }
@@ -222,6 +229,7 @@ pub fn differences(a: &Tally, b: &Tally, bridge: &Bridge) -> Vec<Difference> {
             a: line.a,
             b: line.b,
             said,
+            effective_only: a.effective_only || b.effective_only,
             effect: line.effect,
             alone: true,
             moves,
