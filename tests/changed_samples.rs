@@ -6,6 +6,8 @@
     reason = "a test may stop"
 )]
 
+#[path = "common/copies.rs"]
+mod copies;
 #[path = "common/on_screen.rs"]
 #[allow(dead_code, reason = "each test file uses its part of it")]
 mod on_screen;
@@ -19,20 +21,7 @@ use kerfmark::screens::{Action, Overlay, State, update};
 
 /// A copy of a sample in which texts of its files are replaced.
 fn changed(name: &str, changes: &[(&str, &str, &str)]) -> Folder {
-    let sample = on_screen::sample(name);
-    let place = tempfile::tempdir().expect("a folder");
-    fs::create_dir(place.path().join("tallies")).expect("a folder");
-    for folder in ["", "tallies"] {
-        for entry in fs::read_dir(sample.join(folder))
-            .expect("a sample")
-            .flatten()
-        {
-            if entry.path().is_file() {
-                let to = place.path().join(folder).join(entry.file_name());
-                fs::copy(entry.path(), to).expect("a copy");
-            }
-        }
-    }
+    let place = copies::copy_of(name);
     for (file, from, to) in changes {
         let path = place.path().join(file);
         let text = fs::read_to_string(&path).expect("a file");

@@ -7,6 +7,8 @@
     reason = "a test may stop"
 )]
 
+#[path = "common/copies.rs"]
+mod copies;
 #[path = "common/on_screen.rs"]
 #[allow(dead_code, reason = "each test file uses its part of it")]
 mod on_screen;
@@ -27,18 +29,7 @@ use on_screen::{drawn, press, type_in};
 
 /// A copy of the sample whose slot D has a yard list that differs in three things.
 fn sample() -> tempfile::TempDir {
-    let place = tempfile::tempdir().expect("a folder");
-    fs::create_dir(place.path().join("tallies")).expect("a folder");
-    for folder in ["", "tallies"] {
-        let from = on_screen::sample("four-slots").join(folder);
-        for entry in fs::read_dir(from).expect("a sample").flatten() {
-            if entry.path().is_file() {
-                let to = place.path().join(folder).join(entry.file_name());
-                fs::copy(entry.path(), to).expect("a copy");
-            }
-        }
-    }
-    place
+    copies::copy_of("four-slots")
 }
 
 fn open(folder: &Path) -> State {

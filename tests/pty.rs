@@ -8,6 +8,9 @@
     reason = "a test may stop"
 )]
 
+#[path = "common/copies.rs"]
+mod copies;
+
 use std::io::{Read, Write};
 use std::num::NonZero;
 use std::path::{Path, PathBuf};
@@ -273,29 +276,11 @@ fn a_storm_of_sizes_leaves_it_standing() {
     session.is_given_back();
 }
 
-/// A copy of the sample in which one string has another list.
-fn sample() -> (tempfile::TempDir, PathBuf) {
-    let place = tempfile::tempdir().expect("a folder");
-    let job = place.path().join("four-slots");
-    let sample = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-tallies/four-slots");
-    for folder in ["", "tallies"] {
-        std::fs::create_dir_all(job.join(folder)).expect("a folder");
-        for entry in std::fs::read_dir(sample.join(folder))
-            .expect("a sample")
-            .flatten()
-        {
-            if entry.path().is_file() {
-                let to = job.join(folder).join(entry.file_name());
-                std::fs::copy(entry.path(), to).expect("a copy");
-            }
-        }
-    }
-    (place, job)
-}
-
 #[test]
 fn three_differences_are_decided_and_the_tally_of_record_is_written_beside_its_sources() {
-    let (_folder, job) = sample();
+    // A sample in which one string has another list.
+    let place = copies::copy_of("four-slots");
+    let job = place.path().to_owned();
     let sources = ["job.toml", "tallies/d.csv", "tallies/d-yard.csv"];
     let before = sources.map(|file| std::fs::read(job.join(file)).expect("a source"));
     let mut session = Session::start(&program(), &job, false);

@@ -1,5 +1,6 @@
 //! From the text of a job file to a [`Job`].
 
+mod limits;
 mod slot;
 
 use std::ops::Range;
@@ -7,8 +8,8 @@ use std::ops::Range;
 use toml::de::DeTable;
 
 use super::model::{
-    Accessory, Allowance, Bench, Cut, Deck, Frame, Hull, Job, KeepOut, Pipe, Site, SlotSet,
-    Uncertainty, Window,
+    Accessory, Allowance, Bench, Deck, Frame, Hull, Job, KeepOut, Pipe, Site, SlotSet, Uncertainty,
+    Window,
 };
 use super::problem::{JobProblem, What};
 use super::walk::{Section, Sign, Walk};
@@ -22,11 +23,6 @@ const MASS: &[(&str, f64)] = &[("kg", 1.0), ("t", 1000.0), ("lb", 0.453_592_37)]
 const MASS_PER_LENGTH: &[(&str, f64)] = &[("kg/m", 1.0), ("lb/ft", 0.453_592_37 / 0.3048)];
 /// Units of density.
 const DENSITY: &[(&str, f64)] = &[("kg/m3", 1.0), ("kg/m³", 1.0)];
-/// Parts per million.
-const SCALE: &[(&str, f64)] = &[("ppm", 1.0)];
-
-/// Up to where an undecided difference between lists passes, unless the file says otherwise.
-const OPEN_ABOVE: Length = Length::from_mm(5);
 
 /// Density of steel unless the file gives another, kg/m3 (API 5L / ISO 3183, ASME B36.10M).
 const STEEL: f64 = 7850.0;
@@ -114,15 +110,13 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         );
         None
     };
-    let cut = cut(root, walk, &hull_names);
-    let open_above = root.table(walk, "reconcile").and_then(|section| {
-        let above = section.length(walk, "open_above", Sign::NotNegative);
-        section.finish(walk);
-        above
-    });
+    let cut = limits::cut(root, walk, &hull_names);
+    let open_above = limits::open_above(root, walk);
     let uncertainty = root
         .table(walk, "uncertainty")
-        .map_or_else(Uncertainty::default, |section| uncertainty(section, walk));
+        .map_or_else(Uncertainty::default, |section| {
+            limits::uncertainty(section, walk)
+        });
     Some(Job {
         title,
         units: units?,
@@ -139,7 +133,7 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         block_mass,
         deck: deck?,
         cut,
-        open_above: open_above.unwrap_or(OPEN_ABOVE),
+        open_above,
         uncertainty,
     })
 }
@@ -492,52 +486,4 @@ fn deck<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Option<Deck> {
         weight,
         cog,
     })
-}
-
-fn cut<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[&str]) -> Cut {
-    let last = hulls.len().saturating_sub(1);
-    let Some(section) = root.table(walk, "cut") else {
-        return Cut {
-            hull: last,
-            kerf: Length::ZERO,
-            rough_above: None,
-            tolerance: None,
-            spread: None,
-            level: None,
-            clearance: None,
-        };
-    };
-    let hull = section
-        .text(walk, "hull")
-        .and_then(|hull| named(&section, walk, "hull", &hull, hulls))
-        .unwrap_or(last);
-    let mut limit = |name| section.length(walk, name, Sign::NotNegative);
-    let cut = Cut {
-        hull,
-        kerf: limit("kerf").unwrap_or_default(),
-        rough_above: limit("rough_above"),
-        tolerance: limit("tolerance"),
-        spread: limit("spread"),
-        level: limit("level"),
-        clearance: limit("clearance"),
-    };
-    section.finish(walk);
-    cut
-}
-
-fn uncertainty<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Uncertainty {
-    let tape_scale = section.real(walk, "tape_scale", SCALE).unwrap_or(0.0);
-    let mut stated = |name| section.length(walk, name, Sign::NotNegative);
-    let uncertainty = Uncertainty {
-        strap: stated("strap"),
-        connection: stated("connection").unwrap_or_default(),
-        tape_scale,
-        stick_up: stated("stick_up"),
-        rotary: stated("rotary"),
-        as_cut: stated("as_cut"),
-        benchmark: stated("benchmark").unwrap_or_default(),
-        mudline: stated("mudline").unwrap_or_default(),
-    };
-    section.finish(walk);
-    uncertainty
 }
