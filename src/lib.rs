@@ -32,3 +32,7 @@ pub mod report;
 pub mod cli;
 
 pub mod screens;
+
+#[cfg(test)]
+#[path = "../tests/common/laws.rs"]
+mod laws;

@@ -4,6 +4,8 @@ use std::fmt::Write as _;
 
 use approx::assert_relative_eq;
 use proptest::prelude::*;
+
+use crate::laws::laws;
 use statrs::distribution::{ContinuousCDF, Normal};
 
 use super::*;
@@ -325,6 +327,8 @@ fn plain_end_mass_agrees_with_the_formula_of_api_5l_and_asme_b36_10m() {
 }
 
 proptest! {
+    #![proptest_config(laws())]
+
     #[test]
     fn probability_is_that_of_an_independent_normal_distribution(
         deviation in -30.0_f64..30.0, tolerance in 0.0_f64..20.0, standard in 0.01_f64..10.0

@@ -4,6 +4,8 @@ use std::fmt::Write as _;
 
 use proptest::prelude::*;
 
+use crate::laws::laws;
+
 use super::*;
 
 fn rules(bare: Unit) -> Rules {
@@ -165,6 +167,8 @@ fn figures_round_once_half_away_from_zero() {
 }
 
 proptest! {
+    #![proptest_config(laws())]
+
     #[test]
     fn a_sum_is_the_same_in_any_order(
         pair in prop::collection::vec(-30_000_000_000_i64..30_000_000_000, 0..200)

@@ -2,6 +2,8 @@
 
 use proptest::prelude::*;
 
+use crate::laws::laws;
+
 use super::order::{Candidates, fewest_edits, longest_run};
 
 /// The most pairs that do not cross, by trying all: the textbook recurrence.
@@ -29,6 +31,8 @@ fn rises(pairs: &[(usize, usize)]) -> bool {
 }
 
 proptest! {
+    #![proptest_config(laws())]
+
     #[test]
     fn runs_and_edits_keep_as_many_pairs_as_can_be(
         a in prop::collection::vec(0_u8..6, 0..30),

@@ -107,6 +107,7 @@ pub(super) fn padded(text: &str, decimals: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::laws::laws;
     use proptest::prelude::*;
 
     #[test]
@@ -144,6 +145,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(laws())]
+
         #[test]
         fn a_moved_number_reads_as_a_length_near_it(tenths in 1_i64..300_000, noise in 1_i64..1_000) {
             // A length in tenths of a millimetre, with digits where a binary fraction has its noise.

@@ -1,17 +1,11 @@
 //! Workbooks that are damaged, protected, or claim what cannot be: each is an error that says so, and
 //! none stops the program or takes the memory of the machine.
 
-#![allow(
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a test may stop"
-)]
-
 use std::fs;
 use std::io::{Cursor, Read, Write};
 use std::path::Path;
 
+use crate::common::laws::laws;
 use kerfmark::tally::{Options, read};
 use proptest::prelude::*;
 use zip::write::SimpleFileOptions;
@@ -250,7 +244,7 @@ fn no_damaged_byte_stops_the_reader() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(400))]
+    #![proptest_config(laws())]
 
     #[test]
     fn no_damaged_part_stops_the_reader(

@@ -1,22 +1,11 @@
 //! Tallies that must be refused, each with the message that a tired person reads: file, line, column,
 //! what was found, what was expected, and the option where one settles it. Nothing on disk changes.
 
-#![allow(
-    clippy::expect_used,
-    clippy::panic,
-    clippy::unwrap_used,
-    clippy::indexing_slicing,
-    clippy::string_slice,
-    reason = "a test may stop"
-)]
-
-mod common;
-
 use std::fmt::Write as _;
 use std::fs::{self, File};
 use std::path::Path;
 
-use common::{digests, without_folder};
+use crate::common::digests::{digests, without_folder};
 use kerfmark::measure::{DecimalMark, Unit};
 use kerfmark::tally::read::{LengthColumn, MAX_FILE, read_file};
 use kerfmark::tally::{Options, Order};

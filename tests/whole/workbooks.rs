@@ -1,8 +1,6 @@
 //! Tallies in workbooks: the same figures as from text, and a plain word where something is amiss.
 //! The files are made by `fixtures/workbooks/make.py`.
 
-#![allow(clippy::expect_used, clippy::panic, reason = "a test may stop")]
-
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;

@@ -1,22 +1,12 @@
 //! The screens without a terminal: keys change states, states are drawn, at every size.
 
-#![allow(
-    clippy::expect_used,
-    clippy::indexing_slicing,
-    reason = "a test may stop"
-)]
-
-#[path = "common/on_screen.rs"]
-#[allow(dead_code, reason = "each test file uses its part of it")]
-mod on_screen;
-
+use crate::common::on_screen::{drawn, key, press, state, state_of, type_in};
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use kerfmark::figures::how::subjects;
 use kerfmark::job::Folder;
 use kerfmark::screens::{
     Action, COMMANDS, Effect, Overlay, Screen, State, Theme, action, draw, update,
 };
-use on_screen::{drawn, key, press, state, state_of, type_in};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 use ratatui::layout::Rect;
@@ -26,7 +16,14 @@ use ratatui::{TerminalOptions, Viewport};
 fn all_states(size: (u16, u16)) -> Vec<State> {
     let mut states = Vec::new();
     for sample in ["four-slots", "three-feet"] {
+        let slots = state_of(sample, size).figures.slots.len();
         for screen in Screen::ALL {
+            for slot in 1..slots {
+                let mut state = state_of(sample, size);
+                update(&mut state, Action::Go(screen));
+                press(&mut state, &vec![KeyCode::Tab; slot]);
+                states.push(state);
+            }
             let mut state = state_of(sample, size);
             update(&mut state, Action::Go(screen));
             states.push(state.clone());
@@ -65,6 +62,27 @@ fn all_states(size: (u16, u16)) -> Vec<State> {
 }
 
 #[test]
+fn the_walks_over_states_reach_every_screen_with_every_slot_and_a_list_with_differences() {
+    let states = all_states((80, 24));
+    for screen in Screen::ALL {
+        for slot in 0..4 {
+            assert!(
+                states.iter().any(|it| it.screen == screen
+                    && it.slot == slot
+                    && it.figures.slots.len() == 4),
+                "{screen:?} of slot {slot}"
+            );
+        }
+    }
+    let differs = |state: &State| {
+        let lists = &state.figures.slots[state.slot].lists;
+        state.screen == Screen::Reconcile
+            && lists.iter().flatten().any(|it| !it.differences.is_empty())
+    };
+    assert!(states.iter().any(differs));
+}
+
+#[test]
 fn every_screen_can_be_drawn_at_every_size() {
     let mut states = all_states((80, 24));
     let widths =
@@ -84,7 +102,7 @@ fn every_screen_can_be_drawn_at_every_size() {
             // Small sizes show one line alone; of the others each size has its share of the states.
             let small = width < 80 || height < 24;
             let turn = usize::from(width) + usize::from(height);
-            if (small && index > 1) || (!small && (index + turn) % 5 != 0) {
+            if (small && index > 1) || (!small && (index + turn) % 12 != 0) {
                 continue;
             }
             update(state, Action::Resize(width, height));
@@ -312,15 +330,27 @@ fn no_key_of_any_state_breaks_it() {
         .copied()
         .filter(|code| *code != KeyCode::Char('q'))
         .collect();
-    let mut state = state_of("three-feet", (80, 24));
-    // A walk that is the same each time: a small linear congruence picks the keys.
-    let mut seed: usize = 12_345;
-    for _ in 0..4000 {
-        seed = seed.wrapping_mul(1_103_515_245).wrapping_add(12_345) & 0x7fff_ffff;
-        press(&mut state, &[codes[(seed >> 8) % codes.len()]]);
-        assert!(state.slot < state.figures.slots.len());
+    for (sample, seed) in [("three-feet", 12_345), ("four-slots", 54_321)] {
+        let mut state = state_of(sample, (80, 24));
+        let mut seen = std::collections::BTreeSet::new();
+        // A walk that is the same each time: a small linear congruence picks the keys.
+        let mut seed: usize = seed;
+        for step in 0..4000 {
+            seed = seed.wrapping_mul(1_103_515_245).wrapping_add(12_345) & 0x7fff_ffff;
+            press(&mut state, &[codes[(seed >> 8) % codes.len()]]);
+            assert!(state.slot < state.figures.slots.len());
+            seen.insert((state.screen.name(), state.slot));
+            if step % 40 == 0 {
+                drawn(&state, (80, 24));
+            }
+        }
+        let all = Screen::ALL.len() * state.figures.slots.len();
+        assert_eq!(
+            seen.len(),
+            all,
+            "the walk reaches every screen of every slot"
+        );
     }
-    drawn(&state, (80, 24));
 }
 
 #[test]

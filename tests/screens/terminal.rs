@@ -1,15 +1,5 @@
 //! The real program in a real terminal: it starts, walks, and gives the terminal back on q, on
 //! signals and on a panic. Every wait is for a text or for the end, never for a time.
-#![cfg(unix)]
-#![allow(
-    clippy::expect_used,
-    clippy::indexing_slicing,
-    clippy::panic,
-    reason = "a test may stop"
-)]
-
-#[path = "common/copies.rs"]
-mod copies;
 
 use std::io::{Read, Write};
 use std::num::NonZero;
@@ -279,7 +269,7 @@ fn a_storm_of_sizes_leaves_it_standing() {
 #[test]
 fn three_differences_are_decided_and_the_tally_of_record_is_written_beside_its_sources() {
     // A sample in which one string has another list.
-    let place = copies::copy_of("four-slots");
+    let place = crate::common::copies::copy_of("four-slots");
     let job = place.path().to_owned();
     let sources = ["job.toml", "tallies/d.csv", "tallies/d-yard.csv"];
     let before = sources.map(|file| std::fs::read(job.join(file)).expect("a source"));

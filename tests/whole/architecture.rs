@@ -1,8 +1,6 @@
 //! The house's one-way street: a module may only use those that come before it in the job's flow,
 //! and the lower ones know no disk, clock or terminal.
 
-#![allow(clippy::expect_used, reason = "a benchmark or test may stop")]
-
 use std::fs;
 use std::path::{Path, PathBuf};
 

@@ -1,22 +1,12 @@
 //! A planted mistake is among the suspects that fit best, and the list is honest about what it cannot
 //! tell. All lists are invented.
 
-#![allow(
-    clippy::expect_used,
-    clippy::indexing_slicing,
-    reason = "a test may stop"
-)]
-
-#[path = "common/lists.rs"]
-#[allow(dead_code, reason = "each test file uses its part of it")]
-mod lists;
-
 use std::fmt::Write as _;
 
+use crate::common::lists::{Row, length, rows, tally, tally_of, text};
 use kerfmark::measure::{Length, Rules, Unit, read_length};
 use kerfmark::reconcile::{Measured, Mistake, Suspect, suspects};
 use kerfmark::tally::Pins;
-use lists::{Row, length, rows, tally, tally_of, text};
 
 /// A list with one mistake planted in it.
 struct Planted {

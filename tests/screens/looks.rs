@@ -1,32 +1,20 @@
 //! What the screens look like: as text at three sizes, with every style, and as a terminal shows it.
 
-#![allow(
-    clippy::expect_used,
-    clippy::indexing_slicing,
-    reason = "a test may stop"
-)]
-
-#[path = "common/on_screen.rs"]
-#[allow(dead_code, reason = "each test file uses its part of it")]
-mod on_screen;
-
-use std::collections::BTreeMap;
-use std::fmt::Write as _;
-
+use crate::common::on_screen::{drawn, press, state, state_of, type_in};
 use crossterm::event::KeyCode;
 use kerfmark::report::cut_sheet;
-use kerfmark::screens::{Action, Overlay, Screen, State, Theme, draw, update};
-use on_screen::{drawn, press, state, state_of, type_in};
+use kerfmark::screens::{Action, Overlay, Role, Screen, State, Theme, draw, update};
 use ratatui::Terminal;
 use ratatui::backend::{CrosstermBackend, TestBackend};
 use ratatui::layout::Rect;
+use ratatui::style::Style;
 use ratatui::{TerminalOptions, Viewport};
 
 const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (200, 60)];
 
 fn snapshots() -> insta::Settings {
     let mut settings = insta::Settings::clone_current();
-    settings.set_snapshot_path("screens");
+    settings.set_snapshot_path("pictures");
     settings.set_prepend_module_to_snapshot(false);
     settings.set_omit_expression(true);
     settings
@@ -104,57 +92,113 @@ fn a_sample_in_feet_and_a_planned_slot_look_as_they_should() {
     });
 }
 
-/// Every style of a frame with the words that have it, so that a change of a colour is seen, and what
-/// has none.
-fn styles(state: &State, theme: &Theme, size: (u16, u16)) -> String {
+/// The styles of a word, wherever a frame shows it.
+fn styles_of(state: &State, theme: &Theme, word: &str) -> Vec<Style> {
+    let size = state.size;
     let mut terminal = Terminal::new(TestBackend::new(size.0, size.1)).expect("a terminal");
     terminal
         .draw(|frame| draw(state, theme, frame))
         .expect("a frame");
     let buffer = terminal.backend().buffer();
-    let mut words: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    let mut found = Vec::new();
     for row in 0..size.1 {
-        let mut before = String::new();
-        for column in 0..size.0 {
-            let cell = &buffer[(column, row)];
-            let style = format!("{:?} on {:?}, {:?}", cell.fg, cell.bg, cell.modifier);
-            let all = words.entry(style.clone()).or_default();
-            if style != before {
-                all.push(String::new());
+        let cells: Vec<&str> = (0..size.0)
+            .map(|column| buffer[(column, row)].symbol())
+            .collect();
+        let line = cells.concat();
+        let mut from = 0;
+        for (column, cell) in (0_u16..).zip(&cells) {
+            if line[from..].starts_with(word) {
+                let cell = &buffer[(column, row)];
+                found.push(Style::from((cell.fg, cell.bg, cell.modifier)));
             }
-            all.last_mut().expect("one").push_str(cell.symbol());
-            before = style;
+            from += cell.len();
         }
     }
-    let plain = "Reset on Reset, NONE";
-    let mut text = String::new();
-    for (style, all) in words.into_iter().filter(|(style, _)| style != plain) {
-        let all: Vec<&str> = all.iter().map(|it| it.trim()).collect();
-        let _ = writeln!(text, "{style}: {}", all.join(" | "));
-    }
-    text
+    found
 }
 
+/// Which role a word has: each screen of the sample with the keys that lead to what is judged.
+const ROLES: &[(Screen, &[KeyCode], &str, Role)] = &[
+    (Screen::Overview, &[], " 1 Overview ", Role::Selected),
+    (Screen::Overview, &[], " 2 Tally ", Role::Plain),
+    (Screen::Overview, &[], "Zevrik shoal", Role::Label),
+    (Screen::Overview, &[], " worst flag: check ", Role::Check),
+    (Screen::Overview, &[], "-27.096", Role::Shoulder),
+    (Screen::Overview, &[], "+14.2515", Role::Cut),
+    (Screen::Overview, &[], "within", Role::Within),
+    (Screen::Overview, &[], "check B", Role::Check),
+    (Screen::Overview, &[], "Enter", Role::Key),
+    (Screen::Tally, &[], "A-02", Role::Title),
+    (Screen::Tally, &[], "overall", Role::Label),
+    (Screen::Tally, &[], "grout seal", Role::Accessory),
+    (Screen::Tally, &[], "CUT", Role::Cut),
+    (
+        Screen::Reconcile,
+        &[KeyCode::BackTab],
+        "not decided 3",
+        Role::Check,
+    ),
+    (
+        Screen::Reconcile,
+        &[KeyCode::BackTab],
+        "not decided: ",
+        Role::Check,
+    ),
+    (Screen::Profile, &[], "cut 14.2515", Role::Cut),
+    (Screen::Profile, &[], "mudline", Role::Label),
+    (Screen::Cut, &[], "Cut target", Role::Label),
+    (Screen::Cut, &[], "clear  connection", Role::Within),
+    (Screen::Cut, &[], "CAUTION: computed", Role::Title),
+    (
+        Screen::Cut,
+        &[KeyCode::Tab, KeyCode::Tab],
+        " ALREADY CUT - DO NOT CUT AGAIN ",
+        Role::Stop,
+    ),
+    (
+        Screen::Cut,
+        &[KeyCode::Tab, KeyCode::Tab],
+        "within  ",
+        Role::Within,
+    ),
+    (
+        Screen::Cut,
+        &[KeyCode::BackTab],
+        " PLANNED, NOT RUN YET - NOT FOR CUTTING ",
+        Role::Stop,
+    ),
+    (
+        Screen::Floor,
+        &[KeyCode::BackTab],
+        " PLANNED ",
+        Role::Selected,
+    ),
+    (Screen::Floor, &[], "NEXT JOINT", Role::Label),
+];
+
 #[test]
-fn every_style_of_every_screen_is_as_it_should_be_with_colours_and_without() {
-    snapshots().bind(|| {
-        for size in SIZES {
-            for (name, theme) in [("colour", Theme::colour()), ("no-color", Theme::mono())] {
-                let mut text = String::new();
-                for screen in Screen::ALL {
-                    let mut state = state_of("four-slots", size);
-                    update(&mut state, Action::Go(screen));
-                    if screen == Screen::Reconcile {
-                        press(&mut state, &[KeyCode::BackTab]);
-                    }
-                    let styles = styles(&state, &theme, size);
-                    let _ = writeln!(text, "{}\n{styles}", screen.name());
-                }
-                let name = format!("styles-{}x{}-{name}", size.0, size.1);
-                insta::assert_snapshot!(name, text);
+fn words_have_the_roles_that_people_read_them_by_with_colours_and_without() {
+    for size in [(120, 40), (200, 60)] {
+        for theme in [Theme::colour(), Theme::mono()] {
+            for (screen, keys, word, role) in ROLES {
+                let mut state = state_of("four-slots", size);
+                update(&mut state, Action::Go(*screen));
+                press(&mut state, keys);
+                let wanted = theme.style(*role);
+                let wanted = Style::from((
+                    wanted.fg.unwrap_or_default(),
+                    wanted.bg.unwrap_or_default(),
+                    wanted.add_modifier,
+                ));
+                let found = styles_of(&state, &theme, word);
+                assert!(
+                    found.contains(&wanted),
+                    "{screen:?} at {size:?}: `{word}` as {role:?} would be {wanted:?}, is {found:?}"
+                );
             }
         }
-    });
+    }
 }
 
 fn parser() -> vt100::Parser {

@@ -1,7 +1,5 @@
 //! The real program: what it prints, where, and with which exit status.
 
-#![allow(clippy::expect_used, reason = "a test may stop")]
-
 use std::fs;
 use std::path::Path;
 use std::process::{Command, Output, Stdio};

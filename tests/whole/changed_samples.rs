@@ -1,17 +1,5 @@
 //! The screens on samples that were changed in one thing each: what must be said, and where.
 
-#![allow(
-    clippy::expect_used,
-    clippy::indexing_slicing,
-    reason = "a test may stop"
-)]
-
-#[path = "common/copies.rs"]
-mod copies;
-#[path = "common/on_screen.rs"]
-#[allow(dead_code, reason = "each test file uses its part of it")]
-mod on_screen;
-
 use std::fs;
 
 use crossterm::event::KeyCode;
@@ -21,7 +9,7 @@ use kerfmark::screens::{Action, Overlay, State, update};
 
 /// A copy of a sample in which texts of its files are replaced.
 fn changed(name: &str, changes: &[(&str, &str, &str)]) -> Folder {
-    let place = copies::copy_of(name);
+    let place = crate::common::copies::copy_of(name);
     for (file, from, to) in changes {
         let path = place.path().join(file);
         let text = fs::read_to_string(&path).expect("a file");
@@ -45,12 +33,12 @@ fn press(state: &mut State, keys: &str) {
             'v' => KeyCode::Down,
             letter => KeyCode::Char(letter),
         };
-        on_screen::press(state, &[code]);
+        crate::common::on_screen::press(state, &[code]);
     }
 }
 
 fn drawn(state: &State) -> String {
-    on_screen::drawn(state, state.size)
+    crate::common::on_screen::drawn(state, state.size)
 }
 
 fn reload(state: &mut State, name: &str, changes: &[(&str, &str, &str)]) {

@@ -1,22 +1,11 @@
 //! Deciding between two lists: from the screen and from a file of decisions to a new tally of record,
 //! without touching a source.
 
-#![allow(
-    clippy::expect_used,
-    clippy::indexing_slicing,
-    reason = "a test may stop"
-)]
-
-#[path = "common/copies.rs"]
-mod copies;
-#[path = "common/on_screen.rs"]
-#[allow(dead_code, reason = "each test file uses its part of it")]
-mod on_screen;
-
 use std::fs;
 use std::path::Path;
 use std::process::{Command, Output};
 
+use crate::common::on_screen::{drawn, press, type_in};
 use crossterm::event::KeyCode;
 use kerfmark::figures;
 use kerfmark::flag::Code;
@@ -25,11 +14,10 @@ use kerfmark::measure::{Length, Unit};
 use kerfmark::reconcile::{Decision, Matter, Stands, read_decisions, write_decision};
 use kerfmark::screens::{Effect, Overlay, Screen, State};
 use kerfmark::tally::{Options, Order, Pins, PipeString, read};
-use on_screen::{drawn, press, type_in};
 
 /// A copy of the sample whose slot D has a yard list that differs in three things.
 fn sample() -> tempfile::TempDir {
-    copies::copy_of("four-slots")
+    crate::common::copies::copy_of("four-slots")
 }
 
 fn open(folder: &Path) -> State {

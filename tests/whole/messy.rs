@@ -1,8 +1,6 @@
 //! One tally of thirteen invented joints, written in ten of the ways that people write tallies: all
 //! make the same string, to the nanometre, and every line that is no joint is listed.
 
-#![allow(clippy::expect_used, clippy::panic, reason = "a test may stop")]
-
 use std::fs;
 use std::path::PathBuf;
 

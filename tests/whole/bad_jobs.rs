@@ -1,20 +1,9 @@
 //! Job files that must be refused, each with the message that a tired person reads: file, line,
 //! column, key, what was found, what was expected. Nothing on disk changes.
 
-#![allow(
-    clippy::expect_used,
-    clippy::panic,
-    clippy::unwrap_used,
-    clippy::indexing_slicing,
-    clippy::string_slice,
-    reason = "a test may stop"
-)]
-
-mod common;
-
 use std::fs;
 
-use common::{digests, without_folder};
+use crate::common::digests::{digests, without_folder};
 use kerfmark::job::{Folder, create};
 
 /// Opens a job whose file was changed in some places, and gives what was said.

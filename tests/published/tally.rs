@@ -1,8 +1,6 @@
 //! Units and tally practice against printed numbers. The source stands beside each; `from memory` is
 //! said of those that were recalled and not seen in a source.
 
-#![allow(clippy::expect_used, reason = "a test may stop")]
-
 use std::fmt::Write as _;
 
 use kerfmark::measure::{Length, Rules, Show, Unit, read_length};

@@ -1,22 +1,13 @@
 //! Two tallies of one string: planted differences are found, and the bridge leaves nothing over. All
 //! lists are invented.
 
-#![allow(
-    clippy::expect_used,
-    clippy::indexing_slicing,
-    reason = "a test may stop"
-)]
-
-#[path = "common/lists.rs"]
-#[allow(dead_code, reason = "each test file uses its part of it")]
-mod lists;
-
 use std::fmt::Write as _;
 
+use crate::common::laws::laws;
+use crate::common::lists::{Row, length, metres, rows, tally, tally_of};
 use kerfmark::measure::Length;
 use kerfmark::reconcile::{Bridge, Cause, Step, bridge};
 use kerfmark::tally::{Pins, Tally};
-use lists::{Row, length, metres, rows, tally, tally_of};
 use proptest::prelude::*;
 use similar::{Algorithm, DiffTag, capture_diff_slices};
 
@@ -337,6 +328,8 @@ fn edited(rows: &[Row], edits: &[Edit]) -> (Vec<Row>, usize) {
 }
 
 proptest! {
+    #![proptest_config(laws())]
+
     #[test]
     fn any_edits_leave_no_remainder_and_cost_no_more_than_they_did(edits in edits()) {
         let a = rows(40);

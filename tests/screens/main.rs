@@ -1,0 +1,19 @@
+//! The screens: keys and states, drawings, and the real program in a terminal.
+
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::string_slice,
+    reason = "a test may stop"
+)]
+
+#[path = "../common/mod.rs"]
+#[allow(dead_code, reason = "each group of tests uses its part of it")]
+mod common;
+
+mod keys;
+mod looks;
+#[cfg(unix)]
+mod terminal;

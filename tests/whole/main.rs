@@ -1,0 +1,27 @@
+//! Whole behaviour: files in, figures and messages out, by the library and by the real program.
+
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::string_slice,
+    reason = "a test may stop"
+)]
+
+#[path = "../common/mod.rs"]
+#[allow(dead_code, reason = "each group of tests uses its part of it")]
+mod common;
+
+mod architecture;
+mod bad_jobs;
+mod bad_tallies;
+mod broken_workbooks;
+mod changed_samples;
+mod cli;
+mod deciding;
+mod messy;
+mod mutated_tallies;
+mod reconcile;
+mod suspects;
+mod workbooks;
