@@ -12,7 +12,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use divan::{Bencher, black_box};
-use kerfmark::job::Folder;
+use kerfmark::folder::open;
 use kerfmark::screens::{Action, Screen, State, Theme, draw, update};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
@@ -57,7 +57,7 @@ const SIZES: [(u16, u16); 2] = [(80, 24), (200, 60)];
 
 fn frames(bencher: Bencher<'_, '_>, screen: Screen, size: (u16, u16)) {
     let place = tempfile::tempdir().expect("a folder");
-    let folder = Folder::open(&job(place.path())).expect("a job that opens");
+    let folder = open(&job(place.path())).expect("a job that opens");
     let mut state = State::new(folder, size);
     update(&mut state, Action::Go(screen));
     let mut terminal = Terminal::new(TestBackend::new(size.0, size.1)).expect("a terminal");

@@ -27,6 +27,8 @@ pub mod job;
 
 pub mod figures;
 
+pub mod folder;
+
 pub mod report;
 
 pub mod cli;

@@ -87,7 +87,7 @@ pub struct TallyOptions {
     pub summary: bool,
     /// How to read the file.
     #[command(flatten)]
-    pub reading: Reading,
+    pub reading: ReaderOptions,
 }
 
 /// Of `reconcile`.
@@ -102,7 +102,7 @@ pub struct ReconcileOptions {
     /// For scripts: JSON, lengths in metres.
     #[arg(long)]
     pub json: bool,
-    /// A file of decisions, one row a difference: matter,joint,list,line,a,b,stands,note.
+    /// A file of decisions, one row a difference: topic,joint,list,line,a,b,stands,note.
     #[arg(long, value_name = "FILE", requires = "out")]
     pub decisions: Option<PathBuf>,
     /// Write the tally of record that the decisions make to a new file, .csv or .xlsx. No file is ever
@@ -129,14 +129,14 @@ pub struct ReconcileOptions {
     pub b_sheet: Option<String>,
     /// How to read the files.
     #[command(flatten)]
-    pub reading: Reading,
+    pub reading: ReaderOptions,
 }
 
 impl ReconcileOptions {
     /// How to read B: as A, but for what is said of B alone.
-    pub fn reading_of_b(&self) -> Reading {
+    pub fn reading_of_b(&self) -> ReaderOptions {
         let a = self.reading.clone();
-        Reading {
+        ReaderOptions {
             units: self.b_units.or(a.units),
             order: self.b_order.or(a.order),
             decimal: self.b_decimal.or(a.decimal),
@@ -173,13 +173,13 @@ pub struct SuspectsOptions {
     pub json: bool,
     /// How to read the file.
     #[command(flatten)]
-    pub reading: Reading,
+    pub reading: ReaderOptions,
 }
 
 /// Answers to what a tally file may leave open.
 #[derive(Clone, Debug, Args)]
-#[command(next_help_heading = "Reading the file")]
-pub struct Reading {
+#[command(next_help_heading = "ReaderOptions the file")]
+pub struct ReaderOptions {
     /// The unit of columns that state none.
     #[arg(long, value_enum, value_name = "UNIT")]
     pub units: Option<UnitWord>,
@@ -252,7 +252,7 @@ pub enum PinWord {
     Up,
 }
 
-impl Reading {
+impl ReaderOptions {
     /// Whether any answer is given.
     pub fn is_given(&self) -> bool {
         self.units.is_some()

@@ -6,14 +6,14 @@ use super::open::compute;
 use crate::report;
 
 pub(super) fn run(options: &FiguresOptions) -> Result<Done, String> {
-    let (folder, figures, done) = compute(&options.job)?;
+    let (inputs, figures, done) = compute(&options.job)?;
     let text = if options.json {
         let mut json =
-            report::figures_json(&folder, &figures).map_err(|error| error.to_string())?;
+            report::figures_json(&inputs, &figures).map_err(|error| error.to_string())?;
         json.push('\n');
         json
     } else {
-        report::figures_text(&folder, &figures, options.how)
+        report::figures_text(&inputs, &figures, options.how)
     };
     Ok(Done { text, ..done })
 }

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 use std::path::Path;
 
 use super::Done;
-use crate::job::create;
+use crate::folder::create;
 
 pub(super) fn run(folder: &Path) -> Result<Done, String> {
     let made = create(folder).map_err(|error| error.to_string())?;

@@ -6,17 +6,18 @@ use std::path::Path;
 use super::Done;
 use crate::figures::{self, Figures};
 use crate::flag::Severity;
-use crate::job::Folder;
+use crate::folder::open;
+use crate::job::Inputs;
 use crate::report;
 use crate::screens;
 
 /// Opens a job and computes its figures; what is left to say goes to standard error.
-pub(super) fn compute(job: &Path) -> Result<(Folder, Figures, Done), String> {
-    let folder = Folder::open(job).map_err(|error| error.to_string())?;
-    let figures = figures::of_folder(&folder);
+pub(super) fn compute(job: &Path) -> Result<(Inputs, Figures, Done), String> {
+    let inputs = open(job).map_err(|error| error.to_string())?;
+    let figures = figures::of_folder(&inputs);
     let done = Done {
         text: String::new(),
-        remarks: folder
+        remarks: inputs
             .not_used
             .iter()
             .map(|(file, why)| format!("{file}: {why}"))
@@ -24,7 +25,7 @@ pub(super) fn compute(job: &Path) -> Result<(Folder, Figures, Done), String> {
         stop: figures.worst() == Some(Severity::Stop),
         ended: None,
     };
-    Ok((folder, figures, done))
+    Ok((inputs, figures, done))
 }
 
 pub(super) fn run(job: &Path) -> Result<Done, String> {
@@ -35,9 +36,9 @@ pub(super) fn run(job: &Path) -> Result<Done, String> {
             ..Done::text(String::new())
         });
     }
-    let (folder, figures, done) = compute(job)?;
+    let (inputs, figures, done) = compute(job)?;
     Ok(Done {
-        text: report::cut_sheet(&folder, &figures),
+        text: report::cut_sheet(&inputs, &figures),
         ..done
     })
 }

@@ -4,13 +4,15 @@ use std::path::Path;
 
 use super::Done;
 use super::args::{PinWord, ReconcileOptions};
-use crate::job::{sha256, store};
+use crate::folder::read_bytes;
+use crate::folder::store;
+use crate::job::sha256;
 use crate::measure::Unit;
 use crate::reconcile::{
-    Bridge, Decision, Stands, bridge, differences, read_decisions, record, strangers,
+    Bridge, Decision, Stands, bridge, differences, read_decisions, record, unmatched_decisions,
 };
 use crate::report::{self, Provenance};
-use crate::tally::read::{load, read};
+use crate::tally::read::read;
 use crate::tally::{Options, Pins, ReadError, Tally};
 
 pub(super) fn run(options: &ReconcileOptions) -> Result<Done, String> {
@@ -83,14 +85,14 @@ pub(super) fn run(options: &ReconcileOptions) -> Result<Done, String> {
 /// A list, and the digest of the very bytes that it was read from.
 fn read_list(path: &Path, options: &Options) -> Result<(Tally, String), ReadError> {
     let fail = |problems| ReadError::new(path, problems);
-    let bytes = load(path).map_err(|problem| fail(vec![problem]))?;
+    let bytes = read_bytes(path).map_err(|problem| fail(vec![problem]))?;
     let tally = read(&bytes, options).map_err(fail)?;
     Ok((tally, sha256(&bytes)))
 }
 
 fn decisions(path: &Path, a: &Tally, b: &Tally, bridge: &Bridge) -> Result<Vec<Decision>, String> {
     let name = path.display();
-    let bytes = load(path).map_err(|problem| format!("{name}: {problem}"))?;
+    let bytes = read_bytes(path).map_err(|problem| format!("{name}: {problem}"))?;
     let text = String::from_utf8(bytes)
         .map_err(|_| format!("{name}: it is not UTF-8; expected a file of decisions"))?;
     // Feet and inches have no bare form for a loss, so that bare numbers are decimal feet there.
@@ -103,11 +105,11 @@ fn decisions(path: &Path, a: &Tally, b: &Tally, bridge: &Bridge) -> Result<Vec<D
         lines.collect::<Vec<_>>().join("\n")
     })?;
     let differences = differences(a, b, bridge);
-    let strange: Vec<String> = strangers(&differences, &decisions)
+    let strange: Vec<String> = unmatched_decisions(&differences, &decisions)
         .map(|decision| {
             format!(
                 "{name}: the {} of joint {} (line {}) is no difference of these lists; expected one that --to-decide lists",
-                decision.matter.name(),
+                decision.topic.name(),
                 decision.joint,
                 decision.line
             )
@@ -119,9 +121,9 @@ fn decisions(path: &Path, a: &Tally, b: &Tally, bridge: &Bridge) -> Result<Vec<D
     // In a file that is filled in by hand two answers to one question are a slip, not a change of mind.
     for (at, decision) in decisions.iter().enumerate() {
         let same = |other: &&Decision| {
-            (other.matter, &other.joint, other.in_b, other.line)
+            (other.topic, &other.joint, other.in_b, other.line)
                 == (
-                    decision.matter,
+                    decision.topic,
                     &decision.joint,
                     decision.in_b,
                     decision.line,
@@ -130,7 +132,7 @@ fn decisions(path: &Path, a: &Tally, b: &Tally, bridge: &Bridge) -> Result<Vec<D
         if decisions.iter().take(at).any(|other| same(&other)) {
             return Err(format!(
                 "{name}: the {} of joint {} (line {}) is decided twice; expected one row",
-                decision.matter.name(),
+                decision.topic.name(),
                 decision.joint,
                 decision.line
             ));
@@ -148,7 +150,7 @@ fn decisions(path: &Path, a: &Tally, b: &Tally, bridge: &Bridge) -> Result<Vec<D
         {
             return Err(format!(
                 "{name}: the measured {} of joint {} (line {}): {reason}",
-                decision.matter.name(),
+                decision.topic.name(),
                 decision.joint,
                 decision.line
             ));

@@ -3,11 +3,12 @@
 use super::Done;
 use super::args::{PinWord, SuspectsOptions};
 use crate::figures::length_uncertainty;
-use crate::job::{Basis, Folder, Job, Slot};
-use crate::measure::{Length, Rules, read_length};
+use crate::folder::{open, read_tally};
+use crate::job::{Basis, Job, Slot};
+use crate::measure::{Length, ParseOptions, read_length};
 use crate::reconcile::{Measured, Mistake, suspects};
 use crate::report;
-use crate::tally::{Pins, PipeString, Tally, read::read_file};
+use crate::tally::{Pins, PipeString, Tally};
 
 pub(super) fn run(options: &SuspectsOptions) -> Result<Done, String> {
     let is_job = options.path.is_dir() || options.path.extension().is_some_and(|it| it == "toml");
@@ -20,7 +21,7 @@ pub(super) fn run(options: &SuspectsOptions) -> Result<Done, String> {
     let (tally, pins, mut measured) = match (&options.slot, is_job) {
         (Some(name), true) => of_slot(options, name)?,
         (None, false) => {
-            let tally = read_file(&options.path, &options.reading.reader_options())
+            let tally = read_tally(&options.path, &options.reading.reader_options())
                 .map_err(|error| error.to_string())?;
             let pins = Pins {
                 up: options.reading.pin == PinWord::Up,
@@ -43,7 +44,7 @@ pub(super) fn run(options: &SuspectsOptions) -> Result<Done, String> {
     };
     let pool = match &options.pool {
         Some(path) => {
-            let read = read_file(path, &options.reading.reader_options());
+            let read = read_tally(path, &options.reading.reader_options());
             Some(read.map_err(|error| error.to_string())?)
         }
         None => None,
@@ -71,9 +72,9 @@ pub(super) fn run(options: &SuspectsOptions) -> Result<Done, String> {
 
 /// A length of the command line; a bare number is in the unit of the length column.
 fn length(tally: &Tally, option: &str, text: &str) -> Result<Length, String> {
-    let rules = Rules {
+    let rules = ParseOptions {
         bare: Some(tally.unit),
-        ..Rules::default()
+        ..ParseOptions::default()
     };
     read_length(text, &rules)
         .map(|reading| reading.length)
@@ -81,21 +82,21 @@ fn length(tally: &Tally, option: &str, text: &str) -> Result<Length, String> {
 }
 
 fn of_slot(options: &SuspectsOptions, name: &str) -> Result<(Tally, Pins, Measured), String> {
-    let folder = Folder::open(&options.path).map_err(|error| error.to_string())?;
-    let mut slots = folder.job.slots.iter().zip(&folder.tallies);
+    let inputs = open(&options.path).map_err(|error| error.to_string())?;
+    let mut slots = inputs.job.slots.iter().zip(&inputs.tallies);
     let Some((slot, tally)) = slots.find(|(slot, _)| slot.name == name) else {
-        let names: Vec<&str> = folder.job.slots.iter().map(|it| it.name.as_str()).collect();
+        let names: Vec<&str> = inputs.job.slots.iter().map(|it| it.name.as_str()).collect();
         return Err(format!(
             "--slot: `{name}` is no slot of this job; expected one of {}",
             names.join(", ")
         ));
     };
-    let pipe = folder.job.pipes.get(slot.pipe);
+    let pipe = inputs.job.pipes.get(slot.pipe);
     let pins = pipe.map(|pipe| pipe.pins).unwrap_or_default();
     let string = PipeString::make_up(tally, pins);
     let measured = Measured {
-        within: length_uncertainty(&folder.job.uncertainty, &string),
-        on_the_measured_side: measured_side(&folder.job, slot),
+        within: length_uncertainty(&inputs.job.uncertainty, &string),
+        on_the_measured_side: measured_side(&inputs.job, slot),
         ..Measured::default()
     };
     Ok((tally.clone(), pins, measured))

@@ -3,11 +3,12 @@
 use super::Done;
 use super::args::{PinWord, TallyOptions};
 use crate::flag::{self, Severity};
+use crate::folder::read_tally;
 use crate::report;
-use crate::tally::{Pins, PipeString, read::read_file, review};
+use crate::tally::{Pins, PipeString, review};
 
 pub(super) fn run(options: &TallyOptions) -> Result<Done, String> {
-    let tally = read_file(&options.file, &options.reading.reader_options())
+    let tally = read_tally(&options.file, &options.reading.reader_options())
         .map_err(|error| error.to_string())?;
     let pins = Pins {
         up: options.reading.pin == PinWord::Up,

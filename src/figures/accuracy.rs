@@ -4,7 +4,7 @@
 //! within itself first (GUM, JCGM 100). Expanded uncertainty is U = 2 u. The decision is that of
 //! ISO 14253-1, the probability that of JCGM 106 for a normal distribution.
 
-use crate::measure::{Length, Ratio};
+use crate::measure::{Length, RationalLength};
 
 /// The square of a standard uncertainty, in square nanometres.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -119,7 +119,11 @@ impl Verdict {
 /// Decides by ISO 14253-1: with deviation d, tolerance ±T and U = 2 u, `|d| + U <= T` is within,
 /// `|d| - U > T` is outside, all else is unproven. Without a stated uncertainty nothing is proven:
 /// a value inside is unproven, one beyond is outside.
-pub fn judge(deviation: Ratio, tolerance: Ratio, variance: Option<Variance>) -> Verdict {
+pub fn judge(
+    deviation: RationalLength,
+    tolerance: RationalLength,
+    variance: Option<Variance>,
+) -> Verdict {
     let size = deviation.abs();
     let inside = size <= tolerance;
     // The margin is exact before it is rounded once to a real number, so that a sum exactly on the

@@ -5,7 +5,7 @@ use super::cut::{AsCut, CutPlace, of_as_cut};
 use super::slot::{Basis, RunningJoint, SlotFigures};
 use crate::flag::{Code, Flag, Place, Severity};
 use crate::job::{Job, Slot};
-use crate::measure::{Elevation, Length, Show};
+use crate::measure::{Elevation, Length, LengthFormat};
 use crate::tally::{Kind, Tally};
 
 /// What a check looks at.
@@ -14,7 +14,7 @@ struct Checked<'a> {
     slot: &'a Slot,
     tally: &'a Tally,
     figures: &'a SlotFigures,
-    show: Show,
+    show: LengthFormat,
 }
 
 pub(super) fn slot(
@@ -29,7 +29,7 @@ pub(super) fn slot(
         slot,
         tally,
         figures,
-        show: Show::new(job.units),
+        show: LengthFormat::new(job.units),
     };
     let mut flags = Vec::new();
     checked.basis(running, &mut flags);
@@ -467,5 +467,5 @@ impl Checked<'_> {
 
 /// A length that flags of the whole job show.
 pub(super) fn small(job: &Job, length: Length) -> String {
-    Show::new(job.units).small(length)
+    LengthFormat::new(job.units).small(length)
 }

@@ -5,7 +5,7 @@ use super::connections::gap;
 use super::slot::{Basis, SlotFigures};
 use super::steel;
 use crate::job::{Job, Slot, Uncertainty};
-use crate::measure::{Depth, Elevation, Length, Ratio};
+use crate::measure::{Depth, Elevation, Length, RationalLength};
 use crate::tally::PipeString;
 
 /// The cut of one slot.
@@ -130,9 +130,9 @@ pub struct AsCut {
     /// How many readings.
     pub readings: usize,
     /// Their exact mean as a height above the sea datum.
-    pub mean: Ratio,
+    pub mean: RationalLength,
     /// The exact deviation of the mean from the target.
-    pub deviation: Ratio,
+    pub deviation: RationalLength,
     /// Highest less lowest; `None` under three readings.
     pub out_of_level: Option<Length>,
     /// How well the mean is known; `None` where it is not stated.
@@ -268,7 +268,7 @@ fn marks(
     let top_rests = vec![rotary_of(slot.hull), stick_up];
     let mut plane_rests = top_rests.clone();
     plane_rests.push(format!("tally of {}", slot.name));
-    let from_plane = |lowest: usize| of_plane(stated, &figures.string, lowest);
+    let from_plane = |lowest: usize| plane_uncertainty(stated, &figures.string, lowest);
     let mut marks = vec![
         mark(
             MarkFrom::Rotary,
@@ -318,12 +318,16 @@ fn of_rotary(stated: &Uncertainty) -> Term {
 
 /// The top: RT, the stick-up, and the landing string that it was read on.
 pub(super) fn of_top(stated: &Uncertainty, string: &PipeString) -> Vec<Term> {
-    of_plane(stated, string, string.pieces.len())
+    plane_uncertainty(stated, string, string.pieces.len())
 }
 
 /// A make-up plane, the lower one of the piece `lowest`: the top, and the joints between. The tape's
 /// scale is common to all of them and to the landing string, so it acts on their whole length.
-pub(super) fn of_plane(stated: &Uncertainty, string: &PipeString, lowest: usize) -> Vec<Term> {
+pub(super) fn plane_uncertainty(
+    stated: &Uncertainty,
+    string: &PipeString,
+    lowest: usize,
+) -> Vec<Term> {
     let mut terms = vec![
         of_rotary(stated),
         Term::new(
@@ -400,7 +404,7 @@ fn as_cut(job: &Job, slot: &Slot, target: Elevation) -> Option<AsCut> {
         .iter()
         .map(|elevation| elevation.height())
         .collect();
-    let mean = Ratio::mean(&heights)?;
+    let mean = RationalLength::mean(&heights)?;
     let deviation = mean.less(target.height());
     let terms = of_as_cut(&job.uncertainty);
     let variance = total(&terms);

@@ -4,7 +4,7 @@
 use super::slot::{self, SlotFigures};
 use crate::flag::{Code, Flag, Place};
 use crate::job::{Job, OtherList};
-use crate::measure::{Elevation, Length, Show};
+use crate::measure::{Elevation, Length, LengthFormat};
 use crate::reconcile::{Bridge, Difference, bridge, differences, open_together};
 use crate::tally::Tally;
 
@@ -53,7 +53,7 @@ pub(super) fn of_slot(
 /// first.
 pub fn would_move(
     job: &Job,
-    show: Show,
+    show: LengthFormat,
     (tally, now): (&Tally, &SlotFigures),
     (other, then): (&Tally, &SlotFigures),
 ) -> Vec<String> {
@@ -137,7 +137,7 @@ fn raise((first, words): &mut (Option<usize>, Vec<String>), list: usize, text: S
 /// The flags on lists that cannot be read, on differences that nobody decided, and on decisions that
 /// the tally of record does not follow yet.
 pub(super) fn flags(job: &Job, lists: &[OtherList], figures: &[Option<ListFigures>]) -> Vec<Flag> {
-    let show = Show::new(job.units);
+    let show = LengthFormat::new(job.units);
     let mut raised = Raised::default();
     for (index, (list, figures)) in lists.iter().zip(figures).enumerate() {
         let reasons = [list.tally.as_ref().err(), list.decisions_problem.as_ref()];
@@ -152,7 +152,7 @@ pub(super) fn flags(job: &Job, lists: &[OtherList], figures: &[Option<ListFigure
             let pending = figures.differences.iter();
             let pending: Vec<String> = pending
                 .filter(|it| it.pending(&list.decisions).is_some())
-                .map(|it| format!("{} of joint {}", it.matter.name(), it.joint))
+                .map(|it| format!("{} of joint {}", it.topic.name(), it.joint))
                 .collect();
             if !pending.is_empty() {
                 let text = format!("{}: {}", list.name, some_of(&pending));
@@ -191,7 +191,12 @@ fn some_of(all: &[String]) -> String {
 }
 
 /// What of a list nobody decided, where it matters: alone, or together with the rest.
-fn open_words(job: &Job, list: &OtherList, figures: &ListFigures, show: Show) -> Option<String> {
+fn open_words(
+    job: &Job,
+    list: &OtherList,
+    figures: &ListFigures,
+    show: LengthFormat,
+) -> Option<String> {
     let by = |length: Length| {
         let by = show.difference(length.abs());
         by.trim_start_matches('+').to_owned()
@@ -207,7 +212,7 @@ fn open_words(job: &Job, list: &OtherList, figures: &ListFigures, show: Show) ->
         .map(|it| {
             format!(
                 "{} of joint {} ({})",
-                it.matter.name(),
+                it.topic.name(),
                 it.joint,
                 by(it.moves)
             )
@@ -222,7 +227,11 @@ fn open_words(job: &Job, list: &OtherList, figures: &ListFigures, show: Show) ->
         ));
     }
     // The shoulder hangs on the running joint.
-    let notes = figures.bridge.notes.iter().filter(|note| note.weighty);
+    let notes = figures
+        .bridge
+        .notes
+        .iter()
+        .filter(|note| note.affects_elevation);
     named.extend(notes.map(|note| note.text.clone()));
     (!named.is_empty()).then(|| format!("{}: {}", list.name, some_of(&named)))
 }

@@ -24,7 +24,7 @@ pub use slot::{AccessoryPlace, Basis, InKeepOut, Shoulder, SlotFigures};
 pub use whole::{FrameFigures, Spread};
 
 use crate::flag::{self, Flag, Severity};
-use crate::job::{Folder, Job};
+use crate::job::{Inputs, Job};
 use crate::tally::Tally;
 
 /// All figures of a job.
@@ -66,14 +66,14 @@ pub fn compute(job: &Job, tallies: &[Tally]) -> Figures {
 
 /// The figures of a job as it stands on disk: those of [`compute`], and what the other lists of each
 /// string say.
-pub fn of_folder(folder: &Folder) -> Figures {
-    let job = &folder.job;
-    let mut figures = compute(job, &folder.tallies);
+pub fn of_folder(inputs: &Inputs) -> Figures {
+    let job = &inputs.job;
+    let mut figures = compute(job, &inputs.tallies);
     let slots = figures
         .slots
         .iter_mut()
-        .zip(&folder.tallies)
-        .zip(&folder.lists);
+        .zip(&inputs.tallies)
+        .zip(&inputs.lists);
     for (index, ((slot, tally), others)) in slots.enumerate() {
         slot.lists = lists::of_slot(job, index, tally, others);
         slot.flags.extend(lists::flags(job, others, &slot.lists));

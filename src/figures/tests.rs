@@ -11,7 +11,7 @@ use statrs::distribution::{ContinuousCDF, Normal};
 use super::*;
 use crate::flag::Code;
 use crate::job::{Job, parse};
-use crate::measure::{Elevation, Length, Ratio, Unit};
+use crate::measure::{Elevation, Length, RationalLength, Unit};
 use crate::tally::{Options, Tally, read};
 
 /// Twelve joints of 12 m with a loss of 150 mm: 12 + 11 x 11.85 = 142.35 m.
@@ -259,7 +259,7 @@ fn an_uncertainty_that_nobody_stated_proves_nothing() {
 
 #[test]
 fn verdicts_follow_iso_14253_1_with_the_limits_in() {
-    let mm = |mm: i64| Ratio::from(Length::from_mm(mm));
+    let mm = |mm: i64| RationalLength::from(Length::from_mm(mm));
     let one_mm = Some(Variance::of(Length::from_mm(1)));
     assert_eq!(
         judge(mm(8), mm(10), one_mm),

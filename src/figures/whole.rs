@@ -4,11 +4,11 @@ use std::collections::HashMap;
 
 use super::accuracy::{Term, Variance, Verdict, judge, total};
 use super::checks::small;
-use super::cut::of_plane;
+use super::cut::plane_uncertainty;
 use super::slot::SlotFigures;
 use crate::flag::{Code, Flag, Place};
 use crate::job::{Job, SlotSet};
-use crate::measure::{Elevation, Length, Ratio, Show};
+use crate::measure::{Elevation, Length, LengthFormat, RationalLength};
 use crate::tally::{Kind, Tally};
 
 /// The frame's base.
@@ -59,7 +59,7 @@ pub(super) fn frame(job: &Job, slots: &[SlotFigures]) -> Option<FrameFigures> {
     };
     let base = shoulder - frame.ring_above_base;
     let above_mudline = base - job.mudline(slot);
-    let mut terms = of_plane(&job.uncertainty, &figures.string, piece);
+    let mut terms = plane_uncertainty(&job.uncertainty, &figures.string, piece);
     terms.push(Term::new(
         "mudline",
         "the mudline",
@@ -68,10 +68,10 @@ pub(super) fn frame(job: &Job, slots: &[SlotFigures]) -> Option<FrameFigures> {
     let variance = total(&terms);
     // A window is a tolerance about its middle.
     let verdict = frame.base_above_mudline.map(|window| {
-        let middle = Ratio::half(window.from + window.to);
+        let middle = RationalLength::half(window.from + window.to);
         judge(
-            Ratio::from(above_mudline).minus(middle),
-            Ratio::half(window.to - window.from),
+            RationalLength::from(above_mudline).minus(middle),
+            RationalLength::half(window.to - window.from),
             variance,
         )
     });
@@ -93,7 +93,7 @@ fn of_spread(job: &Job) -> Option<Variance> {
 }
 
 pub(super) fn spread(job: &Job, slots: &[SlotFigures]) -> Spread {
-    let deviations: Vec<Ratio> = slots
+    let deviations: Vec<RationalLength> = slots
         .iter()
         .filter_map(|slot| slot.cut.as_cut.as_ref())
         .map(|cut| cut.deviation)
@@ -143,7 +143,7 @@ pub(super) fn flags(
         frame.and_then(|frame| Some((frame.verdict?, frame.above_mudline?)))
     {
         let text = |how: &str| {
-            let height = Show::new(job.units).text(height);
+            let height = LengthFormat::new(job.units).text(height);
             format!(
                 "the frame's base is {height} above the mudline (U {}), which {how} its window",
                 known(frame.and_then(|frame| frame.variance))

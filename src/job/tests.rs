@@ -351,6 +351,6 @@ fn all_problems_come_in_the_order_of_the_file() {
 
 #[test]
 fn the_template_is_a_sound_job() {
-    let read = job(include_str!("template/job.toml"));
+    let read = job(include_str!("../folder/template/job.toml"));
     assert_eq!(read.slots.len(), 1);
 }

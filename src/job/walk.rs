@@ -9,7 +9,7 @@ use toml::Spanned;
 use toml::de::{DeArray, DeTable, DeValue};
 
 use super::problem::{JobProblem, What};
-use crate::measure::{DecimalMark, Elevation, Length, Rules, Unit, read_length};
+use crate::measure::{DecimalMark, Elevation, Length, ParseOptions, Unit, read_length};
 
 /// The document and the problems found so far.
 pub(super) struct Walk<'t> {
@@ -86,7 +86,7 @@ impl<'t> Walk<'t> {
                 return None;
             }
         };
-        let rules = Rules {
+        let rules = ParseOptions {
             bare: Some(self.unit),
             decimal: DecimalMark::Point,
         };

@@ -8,20 +8,20 @@
 #![deny(clippy::float_arithmetic, clippy::as_conversions)]
 
 mod bounds;
+mod format;
 mod length;
 mod position;
-mod ratio;
+mod rational;
 mod read;
 mod real;
-mod show;
 mod unit;
 
 pub use bounds::{MAX_JOINT, MAX_LENGTH};
+pub use format::LengthFormat;
 pub use length::Length;
 pub use position::{Depth, Elevation};
-pub use ratio::Ratio;
-pub use read::{DecimalMark, LengthError, Reading, Rules, read_length};
-pub use show::Show;
+pub use rational::RationalLength;
+pub use read::{DecimalMark, LengthError, ParseOptions, ParsedLength, read_length};
 pub use unit::{Unit, UnitError};
 
 #[cfg(test)]

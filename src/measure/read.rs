@@ -41,7 +41,7 @@ impl DecimalMark {
 
 /// How to read the text of a length.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Rules {
+pub struct ParseOptions {
     /// The unit of a number that states none; `None` makes a bare number an error.
     pub bare: Option<Unit>,
     /// The decimal mark.
@@ -50,7 +50,7 @@ pub struct Rules {
 
 /// A length as it was written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Reading {
+pub struct ParsedLength {
     /// The value.
     pub length: Length,
     /// One unit of the last place that was written: 1 mm for `12.192 m`, 1/4 in for `38' 7 1/4"`.
@@ -127,14 +127,14 @@ pub enum LengthError {
 /// Reads one length.
 ///
 /// ```
-/// use kerfmark::measure::{Length, Rules, Unit, read_length};
-/// let feet_inches = Rules { bare: Some(Unit::FootInch), ..Rules::default() };
+/// use kerfmark::measure::{Length, ParseOptions, Unit, read_length};
+/// let feet_inches = ParseOptions { bare: Some(Unit::FootInch), ..ParseOptions::default() };
 /// let read = |text| read_length(text, &feet_inches).map(|r| r.length);
 /// assert_eq!(read("39-4½"), Ok(Length::from_nm(12_001_500_000)));
 /// assert_eq!(read("39'-4 1/2\""), read("39 ft 4.5 in"));
 /// assert!(read("39.5").is_err(), "feet and tenths, or feet and inches?");
 /// ```
-pub fn read_length(text: &str, rules: &Rules) -> Result<Reading, LengthError> {
+pub fn read_length(text: &str, rules: &ParseOptions) -> Result<ParsedLength, LengthError> {
     if let Some(reading) = plain_decimal(text, *rules) {
         return Ok(reading);
     }
@@ -150,11 +150,11 @@ pub fn read_length(text: &str, rules: &Rules) -> Result<Reading, LengthError> {
     } else {
         reading.length
     };
-    Ok(Reading { length, ..reading })
+    Ok(ParsedLength { length, ..reading })
 }
 
 /// The common case, `12.192` in a decimal unit, without the detour through tokens.
-fn plain_decimal(text: &str, rules: Rules) -> Option<Reading> {
+fn plain_decimal(text: &str, rules: ParseOptions) -> Option<ParsedLength> {
     let unit = rules.bare.filter(|unit| *unit != Unit::FootInch)?;
     if rules.decimal != DecimalMark::Point || text.len() > 12 {
         return None;
@@ -180,7 +180,7 @@ fn plain_decimal(text: &str, rules: Rules) -> Option<Reading> {
     if product % scale != 0 || product / scale > MAX_LENGTH.nm() {
         return None;
     }
-    Some(Reading {
+    Some(ParsedLength {
         length: Length::from_nm(product / scale),
         last_place: Length::from_nm(unit.nm() / scale),
         decimals: u8::try_from(places).unwrap_or(u8::MAX),
@@ -199,7 +199,11 @@ fn split_sign(text: &str) -> (bool, &str) {
 }
 
 /// What a run of tokens means; `text` is only for messages.
-fn combine(text: &str, tokens: &[Token<'_>], rules: Rules) -> Result<Reading, LengthError> {
+fn combine(
+    text: &str,
+    tokens: &[Token<'_>],
+    rules: ParseOptions,
+) -> Result<ParsedLength, LengthError> {
     use Token::{Foot, Hyphen, Inch, Metric, Number};
     let not_a_length = || LengthError::NotALength(text.to_owned());
     let feet_inches = rules.bare == Some(Unit::FootInch);
@@ -212,7 +216,7 @@ fn combine(text: &str, tokens: &[Token<'_>], rules: Rules) -> Result<Reading, Le
                 return Err(LengthError::BareDecimal(text.to_owned()));
             }
             let reading = decimal(text, number, unit, rules.decimal)?;
-            Ok(Reading {
+            Ok(ParsedLength {
                 stated: false,
                 ..reading
             })
@@ -245,7 +249,7 @@ fn combine(text: &str, tokens: &[Token<'_>], rules: Rules) -> Result<Reading, Le
         }),
         fraction if rules.bare == Some(Unit::Inch) => {
             let reading = inch_part(text, fraction, rules.decimal)?;
-            Ok(Reading {
+            Ok(ParsedLength {
                 stated: false,
                 ..reading
             })
@@ -277,7 +281,7 @@ fn feet_and_inches(
     feet: &str,
     inches: &[Token<'_>],
     mark: DecimalMark,
-) -> Result<Reading, LengthError> {
+) -> Result<ParsedLength, LengthError> {
     if !feet.bytes().all(|b| b.is_ascii_digit()) {
         return Err(LengthError::NotALength(text.to_owned()));
     }
@@ -286,7 +290,7 @@ fn feet_and_inches(
     if inches.length.nm() >= Unit::Foot.nm() {
         return Err(LengthError::InchesTooMany(text.to_owned()));
     }
-    Ok(Reading {
+    Ok(ParsedLength {
         length: feet.length + inches.length,
         last_place: inches.last_place,
         decimals: inches.decimals,
@@ -296,7 +300,11 @@ fn feet_and_inches(
 }
 
 /// Inches: a number, a fraction, or a whole number and a fraction.
-fn inch_part(text: &str, tokens: &[Token<'_>], mark: DecimalMark) -> Result<Reading, LengthError> {
+fn inch_part(
+    text: &str,
+    tokens: &[Token<'_>],
+    mark: DecimalMark,
+) -> Result<ParsedLength, LengthError> {
     let (whole, fraction) = match tokens {
         [Token::Number(number)] => return decimal(text, number, Unit::Inch, mark),
         [Token::Fraction(top, bottom)] => ("0", (*top, *bottom)),
@@ -313,7 +321,7 @@ fn inch_part(text: &str, tokens: &[Token<'_>], mark: DecimalMark) -> Result<Read
     }
     let whole = decimal(text, whole, Unit::Inch, mark)?;
     let part = Length::from_nm(Unit::Inch.nm() / i64::from(bottom));
-    Ok(Reading {
+    Ok(ParsedLength {
         length: whole.length + part.times(i64::from(top)),
         last_place: part,
         decimals: 0,
@@ -328,7 +336,7 @@ fn decimal(
     number: &str,
     unit: Unit,
     mark: DecimalMark,
-) -> Result<Reading, LengthError> {
+) -> Result<ParsedLength, LengthError> {
     let number = ungroup(text, number, mark)?;
     let (whole, decimals) = number.split_once('.').unwrap_or((&number, ""));
     let significant = decimals.trim_end_matches('0');
@@ -358,7 +366,7 @@ fn decimal(
         .filter(|nm| *nm <= MAX_LENGTH.nm())
         .ok_or_else(|| LengthError::TooLong(text.to_owned()))?;
     let last_place = i128::from(unit.nm()) / power_of_ten(decimals.len().min(15));
-    Ok(Reading {
+    Ok(ParsedLength {
         length: Length::from_nm(nanometres),
         last_place: Length::from_nm(i64::try_from(last_place).unwrap_or(0)),
         decimals: u8::try_from(decimals.len()).unwrap_or(u8::MAX),

@@ -8,7 +8,7 @@
     reason = "this file is the door: each way through it has its rounding stated"
 )]
 
-use super::{Length, Ratio};
+use super::{Length, RationalLength};
 
 impl Length {
     /// In nanometres as a real number; exact up to 9 007 km.
@@ -29,7 +29,7 @@ impl Length {
     }
 }
 
-impl Ratio {
+impl RationalLength {
     /// In nanometres as a real number; the nearest one.
     pub fn real_nm(self) -> f64 {
         let (nanometres, parts) = self.terms();

@@ -8,10 +8,10 @@ use crate::laws::laws;
 
 use super::*;
 
-fn rules(bare: Unit) -> Rules {
-    Rules {
+fn rules(bare: Unit) -> ParseOptions {
+    ParseOptions {
         bare: Some(bare),
-        ..Rules::default()
+        ..ParseOptions::default()
     }
 }
 
@@ -85,7 +85,7 @@ fn one_sign_holds_for_the_whole() {
 
 #[test]
 fn decimal_comma_and_thousands() {
-    let comma = Rules {
+    let comma = ParseOptions {
         bare: Some(Unit::Metre),
         decimal: DecimalMark::Comma,
     };
@@ -131,9 +131,9 @@ fn what_is_no_length_says_why() {
         ("12.", Some(Unit::Metre)),
         ("1' 2' 3\"", Some(Unit::FootInch)),
     ] {
-        let rules = Rules {
+        let rules = ParseOptions {
             bare,
-            ..Rules::default()
+            ..ParseOptions::default()
         };
         let error = read_length(text, &rules).expect_err(text);
         let _ = writeln!(messages, "{text:?}: {error}");
@@ -143,7 +143,7 @@ fn what_is_no_length_says_why() {
 
 #[test]
 fn figures_round_once_half_away_from_zero() {
-    let metres = Show::new(Unit::Metre);
+    let metres = LengthFormat::new(Unit::Metre);
     // The tenth of a millimetre stands where there is one, so that what is on paper adds up.
     assert_eq!(metres.number(Length::from_nm(14_251_500_000)), "14.2515");
     assert_eq!(metres.number(Length::from_nm(14_251_550_000)), "14.2516");
@@ -154,7 +154,7 @@ fn figures_round_once_half_away_from_zero() {
     assert_eq!(metres.small(Length::from_nm(1_450_000)), "1.5 mm");
     assert_eq!(metres.difference(Length::from_mm(-999)), "-999.0 mm");
     assert_eq!(metres.difference(Length::from_mm(10_400)), "+10.400 m");
-    let feet_inches = Show::new(Unit::FootInch);
+    let feet_inches = LengthFormat::new(Unit::FootInch);
     assert_eq!(
         feet_inches.number(Length::from_nm(12_001_500_000)),
         "39' 4 1/2\""
@@ -213,8 +213,8 @@ proptest! {
     fn no_text_makes_the_reader_panic(text in "\\PC{0,24}", feet in "[-0-9'\" /.,½emft]{0,16}") {
         for bare in [None, Some(Unit::Metre), Some(Unit::FootInch), Some(Unit::Inch)] {
             for decimal in [DecimalMark::Point, DecimalMark::Comma] {
-                let _ = read_length(&text, &Rules { bare, decimal });
-                let _ = read_length(&feet, &Rules { bare, decimal });
+                let _ = read_length(&text, &ParseOptions { bare, decimal });
+                let _ = read_length(&feet, &ParseOptions { bare, decimal });
             }
         }
     }

@@ -10,7 +10,7 @@ use std::collections::HashMap;
 use super::align::{Alignment, Step, align};
 use super::lengths::{Compare, STRAPS_APART};
 use super::mistakes::{Mistake, corrections};
-use crate::measure::{Length, Show};
+use crate::measure::{Length, LengthFormat};
 use crate::tally::{Joint, Kind, Pins, PipeString, Tally};
 
 /// Why the totals differ.
@@ -81,7 +81,7 @@ pub struct Note {
     /// In words.
     pub text: String,
     /// Whether an elevation may hang on it: the running joint is another.
-    pub weighty: bool,
+    pub affects_elevation: bool,
 }
 
 /// The way from one total to the other.
@@ -133,18 +133,18 @@ struct Writer<'a> {
     strings: [PipeString; 2],
     pins: Pins,
     compare: Compare,
-    show: Show,
+    show: LengthFormat,
     lines: Vec<Line>,
 }
 
 /// Bridges two tallies of one string, whose joints have their pins this way; its words are in the unit
 /// of the first.
 pub fn bridge(a: &Tally, b: &Tally, pins: Pins) -> Bridge {
-    bridge_in(a, b, pins, Show::new(a.unit))
+    bridge_in(a, b, pins, LengthFormat::new(a.unit))
 }
 
 /// The same with its words in another unit.
-pub fn bridge_in(a: &Tally, b: &Tally, pins: Pins, show: Show) -> Bridge {
+pub fn bridge_in(a: &Tally, b: &Tally, pins: Pins, show: LengthFormat) -> Bridge {
     let alignment = align(a, b);
     let strings = [PipeString::make_up(a, pins), PipeString::make_up(b, pins)];
     let mut writer = Writer {
@@ -186,7 +186,12 @@ fn notes(a: &Tally, b: &Tally, alignment: &Alignment) -> Vec<Note> {
     let is_running = |joint: &Joint| joint.kind == Some(Kind::Running);
     let both_name_one = [a, b].iter().all(|list| list.joints.iter().any(is_running));
     let mut notes = Vec::new();
-    let mut add = |text: String, weighty: bool| notes.push(Note { text, weighty });
+    let mut add = |text: String, affects_elevation: bool| {
+        notes.push(Note {
+            text,
+            affects_elevation,
+        });
+    };
     let mut alone: HashMap<&str, &Joint> = HashMap::new();
     for step in &alignment.steps {
         if let Step::OnlyA { a: at, .. } = step

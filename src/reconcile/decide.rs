@@ -1,6 +1,6 @@
 //! Which value stands where two lists differ.
 //!
-//! The differences are those of the bridge, each about one matter of one joint. A decision says that
+//! The differences are those of the bridge, each about one topic of one joint. A decision says that
 //! the first list stands, the second, or a value that was measured again.
 
 use std::collections::HashMap;
@@ -12,7 +12,7 @@ use crate::tally::{Joint, Tally};
 
 /// What of a joint is decided.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Matter {
+pub enum Topic {
     /// Its length.
     Length,
     /// Its make-up loss.
@@ -23,7 +23,7 @@ pub enum Matter {
     Place,
 }
 
-impl Matter {
+impl Topic {
     /// All of them.
     pub const ALL: [Self; 4] = [Self::Length, Self::MakeupLoss, Self::Presence, Self::Place];
 
@@ -37,9 +37,9 @@ impl Matter {
         }
     }
 
-    /// The matter that a word names.
+    /// The topic that a word names.
     pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|matter| matter.name() == word)
+        Self::ALL.into_iter().find(|topic| topic.name() == word)
     }
 }
 
@@ -57,8 +57,8 @@ pub enum Stands {
 /// One decision.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Decision {
-    /// The matter.
-    pub matter: Matter,
+    /// The topic.
+    pub topic: Topic,
     /// The joint's number in the first list; in the second where the first has it not.
     pub joint: String,
     /// Whether that is the second list.
@@ -95,8 +95,8 @@ const LONGEST_LOSS: Length = Length::from_mm(600);
 /// A difference that asks for a decision.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Difference {
-    /// The matter.
-    pub matter: Matter,
+    /// The topic.
+    pub topic: Topic,
     /// The joint's number.
     pub joint: String,
     /// The line that lists it, in the first list or, where that has it not, in the second.
@@ -111,7 +111,7 @@ pub struct Difference {
     pub effective_only: bool,
     /// What the second list adds to the length of the string here.
     pub effect: Length,
-    /// Whether no other difference is about the same matter of a joint of this number.
+    /// Whether no other difference is about the same topic of a joint of this number.
     pub alone: bool,
     /// How far it moves make-up planes, whichever way.
     pub moves: Length,
@@ -148,23 +148,23 @@ impl Difference {
             joint.overall.or(joint.effective),
             joint.makeup_loss.unwrap_or_default(),
         );
-        match self.matter {
-            Matter::Presence | Matter::Place => Some("this cannot be measured".to_owned()),
+        match self.topic {
+            Topic::Presence | Topic::Place => Some("this cannot be measured".to_owned()),
             // A tape gives an overall length; taken for an effective one it is wrong by a make-up loss.
-            Matter::Length if self.effective_only => Some(
+            Topic::Length if self.effective_only => Some(
                 "one of the lists gives effective lengths alone, and a tape does not: A or B stands"
                     .to_owned(),
             ),
-            Matter::Length if measured <= loss => {
+            Topic::Length if measured <= loss => {
                 Some("a joint cannot be shorter than its make-up loss".to_owned())
             }
-            Matter::MakeupLoss if overall.is_some_and(|length| measured >= length) => {
+            Topic::MakeupLoss if overall.is_some_and(|length| measured >= length) => {
                 Some("a make-up loss cannot be as long as its joint".to_owned())
             }
-            Matter::MakeupLoss if measured > LONGEST_LOSS => {
+            Topic::MakeupLoss if measured > LONGEST_LOSS => {
                 Some("no pin is that long: is the unit right?".to_owned())
             }
-            Matter::Length => {
+            Topic::Length => {
                 let far = |said: &Length| (*said - measured).abs() > FAR;
                 let said = self.said.iter().flatten();
                 (said.clone().count() > 0 && said.clone().all(far)).then(|| {
@@ -172,15 +172,15 @@ impl Difference {
                         .to_owned()
                 })
             }
-            Matter::MakeupLoss => None,
+            Topic::MakeupLoss => None,
         }
     }
 
     /// Whether a decision is on this difference, and was made of the figures that stand in the lists
     /// now: a list that changed since then asks anew.
     fn is_of(&self, decision: &Decision) -> bool {
-        let same_joint = (decision.matter, decision.joint.as_str(), decision.in_b)
-            == (self.matter, self.joint.as_str(), self.in_b())
+        let same_joint = (decision.topic, decision.joint.as_str(), decision.in_b)
+            == (self.topic, self.joint.as_str(), self.in_b())
             && (decision.line == self.line || self.alone);
         let [a, b] = self.said;
         let [said_a, said_b] = decision.said;
@@ -195,35 +195,35 @@ impl Difference {
 /// another joint stands at the open end, asks for nothing.
 pub fn differences(a: &Tally, b: &Tally, bridge: &Bridge) -> Vec<Difference> {
     let lines = bridge.lines.iter().filter_map(|line| {
-        let matter = match line.cause {
-            Cause::Length => Matter::Length,
-            Cause::MakeupLoss => Matter::MakeupLoss,
-            Cause::OnlyInA | Cause::OnlyInB | Cause::ListedTwice => Matter::Presence,
-            Cause::Order => Matter::Place,
+        let topic = match line.cause {
+            Cause::Length => Topic::Length,
+            Cause::MakeupLoss => Topic::MakeupLoss,
+            Cause::OnlyInA | Cause::OnlyInB | Cause::ListedTwice => Topic::Presence,
+            Cause::Order => Topic::Place,
             Cause::OpenEnd => return None,
         };
         let joint = line
             .a
             .and_then(|at| a.joints.get(at))
             .or_else(|| b.joints.get(line.b?))?;
-        let figure = |joint: Option<&Joint>| match matter {
-            Matter::Length => joint.and_then(|joint| joint.overall.or(joint.effective)),
-            Matter::MakeupLoss => joint.and_then(|joint| joint.makeup_loss),
-            Matter::Presence | Matter::Place => None,
+        let figure = |joint: Option<&Joint>| match topic {
+            Topic::Length => joint.and_then(|joint| joint.overall.or(joint.effective)),
+            Topic::MakeupLoss => joint.and_then(|joint| joint.makeup_loss),
+            Topic::Presence | Topic::Place => None,
         };
         let said = [
             figure(line.a.and_then(|at| a.joints.get(at))),
             figure(line.b.and_then(|at| b.joints.get(at))),
         ];
-        let moves = match matter {
-            Matter::Place => line
+        let moves = match topic {
+            Topic::Place => line
                 .a
                 .zip(line.b)
                 .map_or(Length::ZERO, |place| passed(bridge, place)),
             _ => line.effect.abs(),
         };
         Some(Difference {
-            matter,
+            topic,
             joint: line.joint.clone(),
             line: joint.line,
             a: line.a,
@@ -237,8 +237,8 @@ pub fn differences(a: &Tally, b: &Tally, bridge: &Bridge) -> Vec<Difference> {
         })
     });
     let mut differences: Vec<Difference> = lines.collect();
-    let key = |it: &Difference| (it.matter, it.joint.clone(), it.in_b());
-    let mut count: HashMap<(Matter, String, bool), usize> = HashMap::new();
+    let key = |it: &Difference| (it.topic, it.joint.clone(), it.in_b());
+    let mut count: HashMap<(Topic, String, bool), usize> = HashMap::new();
     for difference in &differences {
         *count.entry(key(difference)).or_default() += 1;
     }
@@ -286,7 +286,7 @@ pub fn open_together(differences: &[Difference], decisions: &[Decision]) -> Leng
 }
 
 /// A decision that belongs to no difference of the lists: they changed, or it is mistyped.
-pub fn strangers<'d>(
+pub fn unmatched_decisions<'d>(
     differences: &[Difference],
     decisions: &'d [Decision],
 ) -> impl Iterator<Item = &'d Decision> {

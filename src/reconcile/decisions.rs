@@ -1,14 +1,14 @@
 //! Decisions as a file: one row each, added to and never rewritten.
 //!
-//! `matter,joint,list,line,a,b,stands,note`: `list` is the list, a or b, whose number and line those are,
+//! `topic,joint,list,line,a,b,stands,note`: `list` is the list, a or b, whose number and line those are,
 //! `a` and `b` are what the lists said when it was decided, `stands`
-//! is `a`, `b`, or a length that was measured again. A later row on the same matter of the same joint outranks an earlier one.
+//! is `a`, `b`, or a length that was measured again. A later row on the same topic of the same joint outranks an earlier one.
 
 use csv::{ReaderBuilder, StringRecord, WriterBuilder};
 use thiserror::Error;
 
-use super::decide::{Decision, Matter, Stands};
-use crate::measure::{Length, MAX_JOINT, Rules, Unit, read_length};
+use super::decide::{Decision, Stands, Topic};
+use crate::measure::{Length, MAX_JOINT, ParseOptions, Unit, read_length};
 
 /// The header of the file.
 const HEADER: [&str; 8] = [
@@ -62,7 +62,7 @@ pub fn read_decisions(text: &str, unit: Unit) -> Result<Vec<Decision>, Vec<Decis
             }
             continue;
         }
-        // A row whose matter is still open stands there to be filled in.
+        // A row whose topic is still open stands there to be filled in.
         if record.len() == HEADER.len() && record.get(STANDS) == Some("") {
             continue;
         }
@@ -92,11 +92,11 @@ fn decision(record: &StringRecord, unit: Unit) -> Result<Decision, (usize, Strin
         );
         return Err((HEADER.len(), what));
     }
-    let matter = Matter::from_word(cell(0)).ok_or_else(|| {
-        let names = Matter::ALL.map(Matter::name).join(", ");
+    let topic = Topic::from_word(cell(0)).ok_or_else(|| {
+        let names = Topic::ALL.map(Topic::name).join(", ");
         (
             0,
-            format!("`{}` is no matter; expected one of {names}", cell(0)),
+            format!("`{}` is no topic; expected one of {names}", cell(0)),
         )
     })?;
     let joint = cell(1).to_owned();
@@ -123,7 +123,7 @@ fn decision(record: &StringRecord, unit: Unit) -> Result<Decision, (usize, Strin
     let stands = match cell(STANDS) {
         "a" | "A" => Stands::A,
         "b" | "B" => Stands::B,
-        text => Stands::Measured(measured(text, matter, unit).map_err(|what| (STANDS, what))?),
+        text => Stands::Measured(measured(text, topic, unit).map_err(|what| (STANDS, what))?),
     };
     let note = cell(STANDS + 1).to_owned();
     if matches!(stands, Stands::Measured(_)) && note.is_empty() {
@@ -131,7 +131,7 @@ fn decision(record: &StringRecord, unit: Unit) -> Result<Decision, (usize, Strin
         return Err((STANDS + 1, what));
     }
     Ok(Decision {
-        matter,
+        topic,
         joint,
         in_b,
         line,
@@ -142,24 +142,24 @@ fn decision(record: &StringRecord, unit: Unit) -> Result<Decision, (usize, Strin
 }
 
 fn length(text: &str, unit: Unit) -> Result<Length, String> {
-    let rules = Rules {
+    let rules = ParseOptions {
         bare: Some(unit),
-        ..Rules::default()
+        ..ParseOptions::default()
     };
     let reading = read_length(text, &rules).map_err(|error| error.to_string())?;
     Ok(reading.length)
 }
 
-fn measured(text: &str, matter: Matter, unit: Unit) -> Result<Length, String> {
+fn measured(text: &str, topic: Topic, unit: Unit) -> Result<Length, String> {
     let length = length(text, unit)
         .map_err(|error| format!("{error}; expected a, b or a measured length"))?;
-    let fits = match matter {
-        Matter::Length => length > Length::ZERO && length <= MAX_JOINT,
-        Matter::MakeupLoss => !length.is_negative() && length <= MAX_JOINT,
-        Matter::Presence | Matter::Place => {
+    let fits = match topic {
+        Topic::Length => length > Length::ZERO && length <= MAX_JOINT,
+        Topic::MakeupLoss => !length.is_negative() && length <= MAX_JOINT,
+        Topic::Presence | Topic::Place => {
             return Err(format!(
                 "`{text}` is a length, but the {} of a joint cannot be measured; expected a or b",
-                matter.name()
+                topic.name()
             ));
         }
     };
@@ -184,7 +184,7 @@ pub fn write_decision(decision: &Decision, is_new: bool) -> String {
     };
     let [a, b] = decision.said.map(metres);
     let row = [
-        decision.matter.name(),
+        decision.topic.name(),
         &decision.joint,
         if decision.in_b { "b" } else { "a" },
         &line,

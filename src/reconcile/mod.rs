@@ -19,7 +19,9 @@ mod suspects;
 
 pub use align::{Alignment, Step, align};
 pub use bridge::{Bridge, Cause, Line, Note, PlaneMoved, bridge, bridge_in};
-pub use decide::{Decision, Difference, Matter, Stands, differences, open_together, strangers};
+pub use decide::{
+    Decision, Difference, Stands, Topic, differences, open_together, unmatched_decisions,
+};
 pub use decisions::{DecisionsError, read_decisions, write_decision};
 pub use mistakes::{Mistake, corrections};
 pub use pairs::{MOST_PAIRS, Pair};

@@ -3,7 +3,7 @@
 
 use super::align::Step;
 use super::bridge::Bridge;
-use super::decide::{Decision, Difference, Matter, Stands, differences};
+use super::decide::{Decision, Difference, Stands, Topic, differences};
 use crate::tally::{Joint, Pins, PipeString, Tally};
 
 /// One joint of a tally of record.
@@ -99,9 +99,9 @@ struct Maker<'m> {
 }
 
 impl Maker<'_> {
-    fn decision(&self, matter: Matter, a: Option<usize>, b: Option<usize>) -> Option<Verdict<'_>> {
+    fn decision(&self, topic: Topic, a: Option<usize>, b: Option<usize>) -> Option<Verdict<'_>> {
         let mut differences = self.differences.iter();
-        let difference = differences.find(|it| (it.matter, it.a, it.b) == (matter, a, b))?;
+        let difference = differences.find(|it| (it.topic, it.a, it.b) == (topic, a, b))?;
         Some(match difference.decided(self.decisions) {
             Some(decision) => Verdict::Decided(decision),
             None => Verdict::Open,
@@ -119,7 +119,7 @@ impl Maker<'_> {
                 Step::OnlyA { a, .. } => (Some(a), None),
                 Step::OnlyB { b, .. } => (None, Some(b)),
             };
-            let presence = self.decision(Matter::Presence, a, b);
+            let presence = self.decision(Topic::Presence, a, b);
             // Undecided, the first list stands; a joint is measured in or out of nothing.
             let second = presence.as_ref().is_some_and(Verdict::is_second);
             let stays = match (a, b) {
@@ -134,7 +134,7 @@ impl Maker<'_> {
                 continue;
             };
             let entry = Entry { row, b };
-            let place = self.decision(Matter::Place, a, b);
+            let place = self.decision(Topic::Place, a, b);
             if a.is_none() || place.as_ref().is_some_and(Verdict::is_second) {
                 later.push(entry);
             } else {
@@ -190,7 +190,7 @@ impl Maker<'_> {
         let mut length = one
             .and_then(|joint| figure(joint, 0, a))
             .or_else(|| figure(other?, 1, b));
-        if let Some(verdict) = self.decision(Matter::Length, a, b) {
+        if let Some(verdict) = self.decision(Topic::Length, a, b) {
             match verdict.stands() {
                 Stands::A => {}
                 Stands::B => length = other.and_then(|joint| figure(joint, 1, b)),
@@ -200,7 +200,7 @@ impl Maker<'_> {
             notes.extend(verdict.note());
         }
         let mut loss = one.or(other).and_then(|joint| joint.makeup_loss);
-        if let Some(verdict) = self.decision(Matter::MakeupLoss, a, b) {
+        if let Some(verdict) = self.decision(Topic::MakeupLoss, a, b) {
             match verdict.stands() {
                 Stands::A => {}
                 Stands::B => loss = other.and_then(|joint| joint.makeup_loss),
@@ -209,7 +209,7 @@ impl Maker<'_> {
             sources.push(format!("loss: {}", verdict.source(self.names)));
             notes.extend(verdict.note());
         }
-        if let Some(verdict) = self.decision(Matter::Place, a, b) {
+        if let Some(verdict) = self.decision(Topic::Place, a, b) {
             sources.push(format!("place: {}", verdict.source(self.names)));
             notes.extend(verdict.note());
         }

@@ -9,7 +9,7 @@ use std::collections::{HashMap, HashSet};
 
 use super::mistakes::{Mistake, TAPE_ENDS, corrections};
 use super::pairs::{Pair, best_pairs};
-use crate::measure::{Length, MAX_JOINT, Show};
+use crate::measure::{Length, LengthFormat, MAX_JOINT};
 use crate::tally::{Claimed, Joint, Pins, PipeString, Summed, Tally};
 
 /// Within what a measurement is taken to agree where nothing says how good it is.
@@ -107,7 +107,7 @@ pub fn suspects(tally: &Tally, pins: Pins, pool: Option<&Tally>, measured: &Meas
         pool,
         string: &string,
         said: &measured.on_the_measured_side,
-        show: Show::new(tally.unit),
+        show: LengthFormat::new(tally.unit),
     };
     let mut candidates = list.candidates();
     for (index, (mistake, effect, _)) in measured.on_the_measured_side.iter().enumerate() {
@@ -155,7 +155,7 @@ struct List<'a> {
     pool: Option<&'a Tally>,
     string: &'a PipeString,
     said: &'a [(Mistake, Length, String)],
-    show: Show,
+    show: LengthFormat,
 }
 
 impl List<'_> {

@@ -10,7 +10,7 @@ use crate::figures::{
     AccessoryPlace, AsCut, CutPlace, Figures, FrameFigures, SlotFigures, Spread, Variance,
     left_to_decide,
 };
-use crate::job::{Folder, Slot};
+use crate::job::{Inputs, Slot};
 use crate::measure::Elevation;
 use crate::tally::Tally;
 
@@ -162,14 +162,14 @@ fn expanded(variance: Option<Variance>) -> Option<Number> {
 }
 
 /// The whole tree as text.
-pub fn figures(folder: &Folder, figures: &Figures) -> Result<String, serde_json::Error> {
-    let job = &folder.job;
+pub fn figures(inputs: &Inputs, figures: &Figures) -> Result<String, serde_json::Error> {
+    let job = &inputs.job;
     let datum = job.deck.elevation;
     let (hull, rotary) = job
         .hulls
         .get(job.cut.hull)
         .map_or(("", datum), |hull| (hull.name.as_str(), hull.rotary));
-    let slots = job.slots.iter().zip(&folder.tallies).zip(&figures.slots);
+    let slots = job.slots.iter().zip(&inputs.tallies).zip(&figures.slots);
     pretty(&Tree {
         format: FORMAT,
         job: JobJson {
@@ -182,20 +182,20 @@ pub fn figures(folder: &Folder, figures: &Figures) -> Result<String, serde_json:
             rotary_m: Number::elevation(rotary),
         },
         slots: slots
-            .map(|((slot, tally), figures)| slot_json(folder, slot, tally, figures))
+            .map(|((slot, tally), figures)| slot_json(inputs, slot, tally, figures))
             .collect(),
         frame: figures
             .frame
             .as_ref()
-            .map(|frame| frame_json(folder, frame)),
+            .map(|frame| frame_json(inputs, frame)),
         spread: spread_json(&figures.spread),
         flags: flags(&figures.flags),
-        not_used: folder
+        not_used: inputs
             .not_used
             .iter()
             .map(|(file, why)| NotUsed { file, why })
             .collect(),
-        digest: folder.digest(),
+        digest: inputs.digest(),
         version: VERSION,
     })
 }
@@ -206,12 +206,12 @@ fn number_of<'a>(tally: &'a Tally, figures: &SlotFigures, piece: usize) -> Optio
 }
 
 fn slot_json<'a>(
-    folder: &'a Folder,
+    inputs: &'a Inputs,
     slot: &'a Slot,
     tally: &'a Tally,
     figures: &'a SlotFigures,
 ) -> SlotJson<'a> {
-    let job = &folder.job;
+    let job = &inputs.job;
     let rotary = job.hulls.get(slot.hull).map(|hull| hull.rotary);
     let below_rotary = |point: Option<Elevation>| {
         rotary
@@ -247,24 +247,24 @@ fn slot_json<'a>(
                 .elevation
                 .map(|elevation| Number::metres(elevation - job.deck.elevation)),
         }),
-        cut: cut_json(folder, tally, figures),
+        cut: cut_json(inputs, tally, figures),
         accessories: figures
             .accessories
             .iter()
-            .map(|place| accessory_json(folder, tally, figures, place))
+            .map(|place| accessory_json(inputs, tally, figures, place))
             .collect(),
-        lists: lists_json(folder, slot, figures),
+        lists: lists_json(inputs, slot, figures),
         flags: flags(&figures.flags),
     }
 }
 
-fn lists_json<'a>(folder: &'a Folder, slot: &Slot, figures: &SlotFigures) -> Vec<ListJson<'a>> {
-    let index = folder
+fn lists_json<'a>(inputs: &'a Inputs, slot: &Slot, figures: &SlotFigures) -> Vec<ListJson<'a>> {
+    let index = inputs
         .job
         .slots
         .iter()
         .position(|other| other.name == slot.name);
-    let lists = index.and_then(|index| folder.lists.get(index));
+    let lists = index.and_then(|index| inputs.lists.get(index));
     let lists = lists.into_iter().flatten().zip(&figures.lists);
     lists
         .map(|(list, figures)| {
@@ -280,7 +280,7 @@ fn lists_json<'a>(folder: &'a Folder, slot: &Slot, figures: &SlotFigures) -> Vec
         .collect()
 }
 
-fn cut_json<'a>(folder: &'a Folder, tally: &'a Tally, figures: &'a SlotFigures) -> CutJson<'a> {
+fn cut_json<'a>(inputs: &'a Inputs, tally: &'a Tally, figures: &'a SlotFigures) -> CutJson<'a> {
     let cut = &figures.cut;
     let place = cut.place.as_ref();
     CutJson {
@@ -293,15 +293,15 @@ fn cut_json<'a>(folder: &'a Folder, tally: &'a Tally, figures: &'a SlotFigures) 
         below_upper_plane_m: place.map(|place| Number::metres(place.below_upper_plane)),
         offcut_length_m: place.map(|place| Number::metres(place.offcut_length)),
         offcut_mass_kg: place.map(|place| Number::real(place.offcut_mass, 6)),
-        marks: place.map_or_else(Vec::new, |place| marks_json(folder, place)),
+        marks: place.map_or_else(Vec::new, |place| marks_json(inputs, place)),
         as_cut: cut.as_cut.as_ref().map(as_cut_json),
         already_cut: cut.is_cut(),
     }
 }
 
-fn marks_json<'a>(folder: &'a Folder, place: &'a CutPlace) -> Vec<MarkJson<'a>> {
+fn marks_json<'a>(inputs: &'a Inputs, place: &'a CutPlace) -> Vec<MarkJson<'a>> {
     let mark = |mark: &'a crate::figures::Mark| MarkJson {
-        from: mark_name(&folder.job, mark.from),
+        from: mark_name(&inputs.job, mark.from),
         distance_m: Number::metres(mark.distance),
         uncertainty_m: expanded(mark.variance),
         rests_on: &mark.rests_on,
@@ -324,13 +324,13 @@ fn as_cut_json(as_cut: &AsCut) -> AsCutJson {
 }
 
 fn accessory_json<'a>(
-    folder: &'a Folder,
+    inputs: &'a Inputs,
     tally: &'a Tally,
     figures: &SlotFigures,
     place: &AccessoryPlace,
 ) -> AccessoryJson<'a> {
     AccessoryJson {
-        name: folder
+        name: inputs
             .job
             .accessories
             .get(place.accessory)
@@ -344,9 +344,9 @@ fn accessory_json<'a>(
     }
 }
 
-fn frame_json<'a>(folder: &'a Folder, frame: &FrameFigures) -> FrameJson<'a> {
+fn frame_json<'a>(inputs: &'a Inputs, frame: &FrameFigures) -> FrameJson<'a> {
     FrameJson {
-        slot: folder
+        slot: inputs
             .job
             .slots
             .get(frame.slot)

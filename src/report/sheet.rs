@@ -7,16 +7,16 @@ use super::text::flags;
 use super::words::{self, CAUTION, NO_CORRECTION, SCRIBE, stated};
 use crate::figures::{CutPlace, Figures, SlotFigures, Verdict, steel};
 use crate::flag::{Flag, Severity};
-use crate::job::{Folder, Slot};
-use crate::measure::{Length, Show, Unit};
+use crate::job::{Inputs, Slot};
+use crate::measure::{Length, LengthFormat, Unit};
 use crate::tally::Tally;
 
 /// The width of the paper, in characters.
 const WIDTH: usize = 78;
 
 /// The whole sheet.
-pub fn cut_sheet(folder: &Folder, figures: &Figures) -> String {
-    let job = &folder.job;
+pub fn cut_sheet(inputs: &Inputs, figures: &Figures) -> String {
+    let job = &inputs.job;
     let mut text = String::new();
     let _ = writeln!(
         text,
@@ -29,26 +29,26 @@ pub fn cut_sheet(folder: &Folder, figures: &Figures) -> String {
             text,
             "Cut from hull position {}: RT {} above {}",
             hull.name,
-            both(folder, hull.rotary.height()),
+            both(inputs, hull.rotary.height()),
             job.sea_datum
         );
     }
-    let slots = job.slots.iter().zip(&folder.tallies).zip(&figures.slots);
+    let slots = job.slots.iter().zip(&inputs.tallies).zip(&figures.slots);
     for (index, ((slot, tally), of_slot)) in slots.enumerate() {
         let _ = writeln!(text, "\n{}", "=".repeat(WIDTH));
         Block {
-            folder,
+            inputs,
             index,
             slot,
             tally,
             figures: of_slot,
-            show: Show::new(job.units),
+            show: LengthFormat::new(job.units),
         }
         .write(&mut text);
     }
     let _ = writeln!(text, "\n{}", "=".repeat(WIDTH));
-    whole(&mut text, folder, figures);
-    for (file, why) in &folder.not_used {
+    whole(&mut text, inputs, figures);
+    for (file, why) in &inputs.not_used {
         wrapped(&mut text, &format!("Not used: {file} ({why})"));
     }
     text.push('\n');
@@ -56,23 +56,26 @@ pub fn cut_sheet(folder: &Folder, figures: &Figures) -> String {
     wrapped(&mut text, NO_CORRECTION);
     text.push('\n');
     wrapped(&mut text, CAUTION);
-    let _ = writeln!(text, "\nkerfmark {VERSION}, inputs {}", folder.digest());
+    let _ = writeln!(text, "\nkerfmark {VERSION}, inputs {}", inputs.digest());
     text
 }
 
 /// A length in the job's unit and in the other system.
-fn both(folder: &Folder, length: Length) -> String {
-    let [own, other] = words::both(Show::new(folder.job.units), length);
+fn both(inputs: &Inputs, length: Length) -> String {
+    let [own, other] = words::both(LengthFormat::new(inputs.job.units), length);
     format!("{own} ({other})")
 }
 
 /// The target is read by people of both systems: always in metres and in feet and inches.
-fn every_way(folder: &Folder, length: Length) -> String {
-    let own = Show::new(folder.job.units);
+fn every_way(inputs: &Inputs, length: Length) -> String {
+    let own = LengthFormat::new(inputs.job.units);
     if own.unit() != Unit::Foot {
-        return both(folder, length);
+        return both(inputs, length);
     }
-    let (metres, inches) = (Show::new(Unit::Metre), Show::new(Unit::FootInch));
+    let (metres, inches) = (
+        LengthFormat::new(Unit::Metre),
+        LengthFormat::new(Unit::FootInch),
+    );
     format!(
         "{} ({}, {})",
         own.text(length),
@@ -125,8 +128,8 @@ fn kept_together(sentence: &str) -> Vec<String> {
     words
 }
 
-fn whole(text: &mut String, folder: &Folder, figures: &Figures) {
-    let show = Show::new(folder.job.units);
+fn whole(text: &mut String, inputs: &Inputs, figures: &Figures) {
+    let show = LengthFormat::new(inputs.job.units);
     let spread = &figures.spread;
     match spread.value {
         Some(value) => wrapped(
@@ -168,31 +171,31 @@ fn whole(text: &mut String, folder: &Folder, figures: &Figures) {
     for line in raised.lines() {
         indented(text, "! ", line);
     }
-    if let Some(zero) = words::counted_as_zero(&folder.job) {
+    if let Some(zero) = words::counted_as_zero(&inputs.job) {
         wrapped(text, &zero);
     }
 }
 
 /// The part of one slot.
 struct Block<'a> {
-    folder: &'a Folder,
+    inputs: &'a Inputs,
     index: usize,
     slot: &'a Slot,
     tally: &'a Tally,
     figures: &'a SlotFigures,
-    show: Show,
+    show: LengthFormat,
 }
 
 impl Block<'_> {
     fn write(&self, text: &mut String) {
-        let job = &self.folder.job;
+        let job = &self.inputs.job;
         let cut = &self.figures.cut;
         self.heading(text);
         // What stops the job comes before anything that could be set out with a tape.
         self.flags(text, |flag| flag.severity == Severity::Stop);
         let target = format!(
             "{} above {}",
-            every_way(self.folder, cut.target.height()),
+            every_way(self.inputs, cut.target.height()),
             job.sea_datum
         );
         indented(text, "Cut target          ", &target);
@@ -223,7 +226,7 @@ impl Block<'_> {
 
     /// What the cut is held to, and the kerf that the blade needs above the line.
     fn limits(&self, text: &mut String) {
-        let limits = &self.folder.job.cut;
+        let limits = &self.inputs.job.cut;
         let or_none = |limit: Option<Length>| {
             limit.map_or_else(|| "none given".to_owned(), |limit| self.show.small(limit))
         };
@@ -238,7 +241,7 @@ impl Block<'_> {
 
     /// Each allowance by itself, so that two which cancel are seen, and then what they come to.
     fn allowances(&self, text: &mut String) {
-        let job = &self.folder.job;
+        let job = &self.inputs.job;
         let here: Vec<_> = job
             .allowances
             .iter()
@@ -264,7 +267,7 @@ impl Block<'_> {
         let state = words::cut_state(self.figures);
         let _ = writeln!(text, "SLOT {}   {state}", self.slot.name);
         if let Some(as_cut) = &self.figures.cut.as_cut {
-            let limits = &self.folder.job.cut;
+            let limits = &self.inputs.job.cut;
             let height = format!(
                 "{}: {}",
                 as_cut.verdict.map_or("no tolerance given", Verdict::word),
@@ -273,7 +276,7 @@ impl Block<'_> {
             indented(text, "Height of the top   ", &height);
             let measured = format!(
                 "{}, mean of {}; {}",
-                both(self.folder, as_cut.mean.rounded()),
+                both(self.inputs, as_cut.mean.rounded()),
                 words::counted(as_cut.readings, "reading"),
                 words::level_words(as_cut, limits.level, self.show)
             );
@@ -305,7 +308,7 @@ impl Block<'_> {
         let distance = |length: Option<Length>| {
             length.map_or_else(|| "none".to_owned(), |length| self.show.text(length))
         };
-        let asked = self.folder.job.cut.clearance;
+        let asked = self.inputs.job.cut.clearance;
         let clear = format!(
             "{}: {} to the nearest connection, {} to the landing shoulder (asked for: {})",
             words::clearance_word(place, asked),
@@ -319,13 +322,13 @@ impl Block<'_> {
             indented(
                 text,
                 "Rough cut first at  ",
-                &both(self.folder, rough.height()),
+                &both(self.inputs, rough.height()),
             );
         }
-        let pipe = self.folder.job.pipes.get(self.slot.pipe);
+        let pipe = self.inputs.job.pipes.get(self.slot.pipe);
         let mass = format!(
             "{}, {}: {}",
-            both(self.folder, place.offcut_length),
+            both(self.inputs, place.offcut_length),
             words::lift_word(self.figures),
             words::offcut_mass(place, pipe)
         );
@@ -346,8 +349,8 @@ impl Block<'_> {
         for (_, mark) in place.nearest_first() {
             let line = format!(
                 "{} {},  U {}",
-                both(self.folder, mark.distance.abs()),
-                words::direction(&self.folder.job, self.tally, self.figures, mark),
+                both(self.inputs, mark.distance.abs()),
+                words::direction(&self.inputs.job, self.tally, self.figures, mark),
                 stated(self.show, mark.variance)
             );
             indented(text, "  - ", &line);

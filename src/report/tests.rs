@@ -5,10 +5,11 @@ use std::path::Path;
 
 use super::{cut_sheet, figures_json, figures_text};
 use crate::figures::compute;
-use crate::job::{Folder, create};
+use crate::folder::{create, open};
+use crate::job::Inputs;
 
 /// The template's job with some of its text replaced, and more written under it.
-fn opened(place: &Path, changes: &[(&str, &str)], more: &str) -> Folder {
+fn opened(place: &Path, changes: &[(&str, &str)], more: &str) -> Inputs {
     let root = place.join("job");
     create(&root).expect("a job folder");
     let file = root.join("job.toml");
@@ -19,14 +20,14 @@ fn opened(place: &Path, changes: &[(&str, &str)], more: &str) -> Folder {
     }
     text.push_str(more);
     fs::write(&file, text).expect("written");
-    Folder::open(&root).expect("a valid job")
+    open(&root).expect("a valid job")
 }
 
 fn sheet(changes: &[(&str, &str)], more: &str) -> String {
     let place = tempfile::tempdir().expect("a folder");
-    let folder = opened(place.path(), changes, more);
-    let figures = compute(&folder.job, &folder.tallies);
-    cut_sheet(&folder, &figures)
+    let inputs = opened(place.path(), changes, more);
+    let figures = compute(&inputs.job, &inputs.tallies);
+    cut_sheet(&inputs, &figures)
 }
 
 /// Once landed: the stick-up replaces the plan.
@@ -95,9 +96,9 @@ fn the_target_stands_in_metres_and_in_feet_and_inches_whatever_the_job_is_in() {
         ("ft", "46.752 ft (14.250 m, 46' 9\") above LAT"),
     ] {
         let place = tempfile::tempdir().expect("a folder");
-        let folder = opened(place.path(), &[], "");
-        let figures = compute(&folder.job, &folder.tallies);
-        let mut shown = folder;
+        let inputs = opened(place.path(), &[], "");
+        let figures = compute(&inputs.job, &inputs.tallies);
+        let mut shown = inputs;
         shown.job.units = units.parse().expect("a unit");
         let sheet = cut_sheet(&shown, &figures);
         assert!(sheet.contains(line), "{line} in\n{sheet}");
@@ -112,14 +113,14 @@ fn what_is_not_stated_is_not_shown_as_known() {
         LANDED[1],
     ];
     let place = tempfile::tempdir().expect("a folder");
-    let folder = opened(place.path(), &changes, "");
-    let figures = compute(&folder.job, &folder.tallies);
-    let sheet = cut_sheet(&folder, &figures);
+    let inputs = opened(place.path(), &changes, "");
+    let figures = compute(&inputs.job, &inputs.tallies);
+    let sheet = cut_sheet(&inputs, &figures);
     assert!(
         sheet.contains("U not stated") && !sheet.contains("U 0"),
         "{sheet}"
     );
-    let json = figures_json(&folder, &figures).expect("JSON");
+    let json = figures_json(&inputs, &figures).expect("JSON");
     let tree: serde_json::Value = serde_json::from_str(&json).expect("JSON");
     let marks = tree["slots"][0]["cut"]["marks"].as_array().expect("marks");
     assert!(!marks.is_empty() && marks.iter().all(|mark| mark["uncertainty_m"].is_null()));
@@ -131,12 +132,12 @@ fn files_that_are_not_used_are_named_on_every_face() {
     opened(place.path(), &[], "");
     let root = place.path().join("job");
     fs::write(root.join("readings.csv"), "from,to,rise,sigma\n").expect("written");
-    let folder = Folder::open(&root).expect("a valid job");
-    let figures = compute(&folder.job, &folder.tallies);
+    let inputs = open(&root).expect("a valid job");
+    let figures = compute(&inputs.job, &inputs.tallies);
     let faces = [
-        cut_sheet(&folder, &figures),
-        figures_text(&folder, &figures, false),
-        figures_json(&folder, &figures).expect("JSON"),
+        cut_sheet(&inputs, &figures),
+        figures_text(&inputs, &figures, false),
+        figures_json(&inputs, &figures).expect("JSON"),
     ];
     for face in faces {
         assert!(face.contains("readings.csv"), "{face}");

@@ -7,14 +7,14 @@ use super::words::{self, stated};
 use crate::figures::how::{Subject, how, subjects};
 use crate::figures::{Figures, Verdict};
 use crate::flag::Flag;
-use crate::job::Folder;
-use crate::measure::Show;
+use crate::job::Inputs;
+use crate::measure::LengthFormat;
 use crate::tally::{PipeString, Tally};
 
 /// Every figure of a job, each with how it came about if `with_how`.
-pub fn figures(folder: &Folder, figures: &Figures, with_how: bool) -> String {
-    let job = &folder.job;
-    let show = Show::new(job.units);
+pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
+    let job = &inputs.job;
+    let show = LengthFormat::new(job.units);
     let mut text = String::new();
     let _ = writeln!(
         text,
@@ -36,10 +36,10 @@ pub fn figures(folder: &Folder, figures: &Figures, with_how: bool) -> String {
         let _ = writeln!(text, "state: {}", words::cut_state(of_slot));
         let _ = writeln!(text, "joints: {}", of_slot.string.pieces.len());
         for subject in subjects(figures, index) {
-            let Some(how) = how(folder, figures, index, subject, show) else {
+            let Some(how) = how(inputs, figures, index, subject, show) else {
                 continue;
             };
-            let line = of_mark(folder, figures, index, subject)
+            let line = of_mark(inputs, figures, index, subject)
                 .unwrap_or_else(|| format!("{}: {}", how.title, how.result));
             let _ = writeln!(text, "{line}");
             if with_how {
@@ -66,10 +66,10 @@ pub fn figures(folder: &Folder, figures: &Figures, with_how: bool) -> String {
     if let Some(zero) = words::counted_as_zero(job) {
         let _ = writeln!(text, "{zero}");
     }
-    for (file, why) in &folder.not_used {
+    for (file, why) in &inputs.not_used {
         let _ = writeln!(text, "not used: {file} ({why})");
     }
-    let _ = writeln!(text, "kerfmark {VERSION}, inputs {}", folder.digest());
+    let _ = writeln!(text, "kerfmark {VERSION}, inputs {}", inputs.digest());
     text
 }
 
@@ -86,18 +86,18 @@ pub(super) fn flags(text: &mut String, flags: &[Flag]) {
 }
 
 /// A mark says which way, how well it is known, and what it rests on; `None` for all else.
-fn of_mark(folder: &Folder, figures: &Figures, slot: usize, subject: Subject) -> Option<String> {
+fn of_mark(inputs: &Inputs, figures: &Figures, slot: usize, subject: Subject) -> Option<String> {
     let Subject::Mark(index) = subject else {
         return None;
     };
-    let (job, of_slot) = (&folder.job, figures.slots.get(slot)?);
+    let (job, of_slot) = (&inputs.job, figures.slots.get(slot)?);
     let mark = of_slot.cut.place.as_ref()?.marks.get(index)?;
-    let show = Show::new(job.units);
+    let show = LengthFormat::new(job.units);
     Some(format!(
         "{}: {} {}, U {}, rests on {}",
         words::marks_heading(of_slot),
         show.text(mark.distance.abs()),
-        words::direction(job, folder.tallies.get(slot)?, of_slot, mark),
+        words::direction(job, inputs.tallies.get(slot)?, of_slot, mark),
         stated(show, mark.variance),
         mark.rests_on.join("; ")
     ))
@@ -111,7 +111,7 @@ pub fn tally(
     raised: &[Flag],
     summary: bool,
 ) -> String {
-    let show = Show::new(tally.unit);
+    let show = LengthFormat::new(tally.unit);
     let mut text = String::new();
     let _ = writeln!(text, "file: {file}");
     let _ = writeln!(

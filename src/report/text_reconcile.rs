@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 use std::path::Path;
 
-use crate::measure::{Length, Show};
+use crate::measure::{Length, LengthFormat};
 use crate::reconcile::{Bridge, Difference, MOST_PAIRS, Suspect, Suspects};
 use crate::tally::Tally;
 
@@ -13,7 +13,7 @@ const PLANES: usize = 40;
 /// The bridge between two tallies; `files` are their names, and the lengths stand in the unit of the
 /// first.
 pub fn bridge(files: [&str; 2], a: &Tally, bridge: &Bridge) -> String {
-    let show = Show::new(a.unit);
+    let show = LengthFormat::new(a.unit);
     let [file_a, file_b] = files;
     let mut text = String::new();
     let difference = bridge.difference();
@@ -66,7 +66,7 @@ pub fn bridge(files: [&str; 2], a: &Tally, bridge: &Bridge) -> String {
 }
 
 /// `strap (B) is longer than yard (A) by 90.0 mm`.
-pub fn difference_words(show: Show, [a, b]: [&str; 2], difference: Length) -> String {
+pub fn difference_words(show: LengthFormat, [a, b]: [&str; 2], difference: Length) -> String {
     if difference.is_zero() {
         return format!("{b} (B) is as long as {a} (A)");
     }
@@ -90,7 +90,7 @@ fn called(file: &str) -> &str {
 
 /// What would explain a misclosure.
 pub fn suspects(tally: &Tally, found: &Suspects) -> String {
-    let show = Show::new(tally.unit);
+    let show = LengthFormat::new(tally.unit);
     let mut text = String::new();
     let _ = writeln!(
         text,
@@ -182,7 +182,7 @@ pub fn to_decide(differences: &[Difference]) -> String {
         };
         let [a, b] = difference.said.map(metres);
         let row = [
-            difference.matter.name(),
+            difference.topic.name(),
             &difference.joint,
             if difference.in_b() { "b" } else { "a" },
             &line,

@@ -5,7 +5,7 @@ use crate::figures::{
 };
 use crate::flag::{Code, Flag, Severity};
 use crate::job::{Job, Pipe};
-use crate::measure::{Length, Show, Unit};
+use crate::measure::{Length, LengthFormat, Unit};
 use crate::tally::Tally;
 
 /// The caution on every sheet.
@@ -40,8 +40,8 @@ pub fn counted(count: usize, noun: &str) -> String {
 }
 
 /// A length in the unit in use and in the other system.
-pub fn both(show: Show, length: Length) -> [String; 2] {
-    let other = Show::new(if show.unit() == Unit::Metre {
+pub fn both(show: LengthFormat, length: Length) -> [String; 2] {
+    let other = LengthFormat::new(if show.unit() == Unit::Metre {
         Unit::FootInch
     } else {
         Unit::Metre
@@ -50,7 +50,7 @@ pub fn both(show: Show, length: Length) -> [String; 2] {
 }
 
 /// An expanded uncertainty, or that it is not stated.
-pub fn stated(show: Show, variance: Option<Variance>) -> String {
+pub fn stated(show: LengthFormat, variance: Option<Variance>) -> String {
     variance.map_or_else(
         || "not stated".to_owned(),
         |variance| show.small(variance.expanded()),
@@ -124,7 +124,7 @@ pub fn no_place(figures: &SlotFigures) -> &str {
 }
 
 /// How the finished top lies in height: the verdict, which is of the height alone.
-pub fn height_verdict(as_cut: &AsCut, tolerance: Option<Length>, show: Show) -> String {
+pub fn height_verdict(as_cut: &AsCut, tolerance: Option<Length>, show: LengthFormat) -> String {
     let limit = tolerance.map_or_else(
         || "no tolerance given".to_owned(),
         |limit| format!("tolerance +/- {}", show.small(limit)),
@@ -140,7 +140,7 @@ pub fn height_verdict(as_cut: &AsCut, tolerance: Option<Length>, show: Show) -> 
 }
 
 /// How level the finished top is. It is compared plainly with what is allowed: nothing is proven.
-pub fn level_words(as_cut: &AsCut, allowed: Option<Length>, show: Show) -> String {
+pub fn level_words(as_cut: &AsCut, allowed: Option<Length>, show: LengthFormat) -> String {
     let Some(level) = as_cut.out_of_level else {
         return "out of level: not known (under 3 readings)".to_owned();
     };

@@ -122,8 +122,8 @@ fn tabs(state: &State, pen: &mut Pen<'_>) {
 }
 
 fn job(state: &State, pen: &mut Pen<'_>) {
-    let title = state.folder.job.title.as_deref().unwrap_or("(no title)");
-    let names = &state.folder.job.slots;
+    let title = state.inputs.job.title.as_deref().unwrap_or("(no title)");
+    let names = &state.inputs.job.slots;
     let mut line = Line::of("slots", Role::Label);
     for (index, slot) in names.iter().enumerate() {
         let role = if index == state.slot {
@@ -162,7 +162,7 @@ fn said(state: &State, pen: &mut Pen<'_>) {
     let mut x = 0;
     if let Some(reason) = &state.old {
         let reason = reason.split_whitespace().collect::<Vec<_>>().join(" ");
-        let folder = format!("{}/", state.folder.root.display());
+        let folder = format!("{}/", state.inputs.root.display());
         let reason = reason.replace(&folder, "");
         let banner = if typing.is_some() || state.message.is_some() {
             " OLD FIGURES ".to_owned()
@@ -181,8 +181,8 @@ fn said(state: &State, pen: &mut Pen<'_>) {
         }
     } else if let Some(message) = &state.message {
         pen.text(x + 1, 0, message, Role::Title);
-    } else if state.old.is_none() && !state.folder.not_used.is_empty() {
-        let names = state.folder.not_used.iter().map(|(name, _)| *name);
+    } else if state.old.is_none() && !state.inputs.not_used.is_empty() {
+        let names = state.inputs.not_used.iter().map(|(name, _)| *name);
         let names = names.collect::<Vec<_>>().join(", ");
         pen.text(
             1,

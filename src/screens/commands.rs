@@ -411,7 +411,7 @@ fn differs(state: &State) -> bool {
 }
 
 fn several_lists(state: &State) -> bool {
-    let lists = state.folder.lists.get(state.slot).map_or(0, Vec::len);
+    let lists = state.inputs.lists.get(state.slot).map_or(0, Vec::len);
     bare(state) && state.screen == Screen::Reconcile && lists > 1
 }
 

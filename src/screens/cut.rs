@@ -92,7 +92,7 @@ fn items(state: &State) -> Sheet {
     let Some((slot, tally, figures)) = state.current() else {
         return Vec::new();
     };
-    let job = &state.folder.job;
+    let job = &state.inputs.job;
     let mut sheet = Writer {
         state,
         tally,
@@ -160,7 +160,7 @@ fn items(state: &State) -> Sheet {
 /// What was cut, and what that proves of its height; how level it is, is compared plainly.
 fn as_cut(sheet: &mut Writer<'_>) {
     let show = sheet.state.show;
-    let limits = &sheet.state.folder.job.cut;
+    let limits = &sheet.state.inputs.job.cut;
     if let Some(line) = words::unjudged(sheet.figures) {
         sheet.add("As cut", Line::of(line, Role::Stop), None);
         return;
@@ -192,7 +192,7 @@ fn as_cut(sheet: &mut Writer<'_>) {
 /// What the cut is held to, and the kerf that the blade needs above the line.
 fn limits(sheet: &mut Writer<'_>) {
     let show = sheet.state.show;
-    let limits = &sheet.state.folder.job.cut;
+    let limits = &sheet.state.inputs.job.cut;
     let or_none = |limit: Option<Length>| {
         limit.map_or_else(|| "none given".to_owned(), |limit| show.small(limit))
     };
@@ -218,7 +218,7 @@ fn marks(sheet: &mut Writer<'_>, place: &CutPlace) {
         let heading = words::marks_heading(sheet.figures);
         sheet.text(&format!("{heading}:"), Role::Label);
     }
-    let job = &sheet.state.folder.job;
+    let job = &sheet.state.inputs.job;
     for (position, (index, mark)) in marks.iter().enumerate() {
         let label = if position == 0 {
             "Mark, nearest"
@@ -250,7 +250,7 @@ fn marks(sheet: &mut Writer<'_>, place: &CutPlace) {
 }
 
 fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
-    let job = &sheet.state.folder.job;
+    let job = &sheet.state.inputs.job;
     let show = sheet.state.show;
     marks(sheet, place);
     let piece = sheet.figures.string.pieces.get(place.piece);
@@ -374,7 +374,7 @@ fn chain(sheet: &mut Writer<'_>) {
         sheet.add("Frame's base", line, Some(Subject::Frame));
     }
     for (index, place) in figures.accessories.iter().enumerate() {
-        let Some(accessory) = sheet.state.folder.job.accessories.get(place.accessory) else {
+        let Some(accessory) = sheet.state.inputs.job.accessories.get(place.accessory) else {
             continue;
         };
         let line = match place.piece.zip(place.above_lower_plane) {

@@ -21,7 +21,8 @@ use super::state::State;
 use super::theme::Theme;
 use super::update::{Action, Effect, update};
 use super::vigil::Vigil;
-use crate::job::{Folder, store};
+use crate::folder::{self, store};
+use crate::job::Inputs;
 use crate::reconcile::write_decision;
 
 /// How long to wait for a key before looking at the files.
@@ -60,8 +61,8 @@ impl Ended {
 /// [`run`] with another way to draw, for tests of the driver.
 pub fn run_with(path: &Path, draw: fn(&State, &Theme, &mut Frame<'_>)) -> io::Result<Ended> {
     let mut watch = Watch::default();
-    let folder = Folder::open(path).map_err(|error| io::Error::other(error.to_string()))?;
-    watch.note(&folder);
+    let inputs = folder::open(path).map_err(|error| io::Error::other(error.to_string()))?;
+    watch.note(&inputs);
     let theme = Theme::from_environment();
     // The theme alone decides on colour: what the terminal library sends instead of a colour when
     // NO_COLOR is set would take the modifiers away.
@@ -71,7 +72,7 @@ pub fn run_with(path: &Path, draw: fn(&State, &Theme, &mut Frame<'_>)) -> io::Re
     let vigil = Vigil::keep(Arc::clone(&signal), give_back)?;
     let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
     let size = terminal.size()?;
-    let mut state = State::new(folder, (size.width, size.height));
+    let mut state = State::new(inputs, (size.width, size.height));
     let ended = drive(
         &mut terminal,
         &mut state,
@@ -133,7 +134,7 @@ fn drive(
         }
         let mut asked = effects.contains(&Effect::Reload);
         for effect in effects {
-            if let Some(said) = carry_out(&state.folder.root, effect) {
+            if let Some(said) = carry_out(&state.inputs.root, effect) {
                 // What was written is read again at once, so that it is seen.
                 reload(state, path, &mut watch, true);
                 update(state, Action::Said(said));
@@ -159,7 +160,7 @@ fn carry_out(root: &Path, effect: Effect) -> Option<String> {
                 Ok(()) => format!(
                     "decided and written to {}: the {} of joint {}",
                     file.display(),
-                    decision.matter.name(),
+                    decision.topic.name(),
                     decision.joint
                 ),
                 Err(error) => format!("NOT DECIDED: {} cannot be written: {error}", file.display()),
@@ -198,11 +199,11 @@ fn poll(wait: Duration) -> io::Result<bool> {
 /// Reads the files again; whether there is something new to draw.
 fn reload(state: &mut State, path: &Path, watch: &mut Watch, asked: bool) -> bool {
     watch.look();
-    let read = Folder::open(path).map_err(|error| error.to_string());
-    if let Ok(folder) = &read {
-        watch.note(folder);
+    let read = folder::open(path).map_err(|error| error.to_string());
+    if let Ok(inputs) = &read {
+        watch.note(inputs);
         // Touched, not changed.
-        if !asked && state.old.is_none() && folder.digest() == state.folder.digest() {
+        if !asked && state.old.is_none() && inputs.digest() == state.inputs.digest() {
             return false;
         }
     }
@@ -231,8 +232,8 @@ impl Watch {
     }
 
     /// Watches the files of a folder that was just read.
-    fn note(&mut self, folder: &Folder) {
-        let files = folder.watched();
+    fn note(&mut self, inputs: &Inputs) {
+        let files = folder::watched(inputs);
         // Files that were watched keep the stamp from before they were read, so that a change during
         // the reading is not missed.
         if files != self.files {

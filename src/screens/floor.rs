@@ -32,7 +32,7 @@ pub(super) fn surface_words(state: &State, stick_up: Length) -> String {
 fn surface(state: &State) -> &'static str {
     let hull = state
         .current()
-        .and_then(|(slot, _, _)| state.folder.job.hulls.get(slot.hull));
+        .and_then(|(slot, _, _)| state.inputs.job.hulls.get(slot.hull));
     hull.map_or("RT", Hull::surface_name)
 }
 
@@ -55,7 +55,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
     let Some((slot, _, figures)) = state.current() else {
         return;
     };
-    let steps = run_steps(&state.folder.job, slot.hull, figures);
+    let steps = run_steps(&state.inputs.job, slot.hull, figures);
     let Some(step) = steps.get(state.place().pieces_in) else {
         return;
     };
@@ -67,7 +67,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         Basis::Planned => ("PLANNED", Role::Selected),
         Basis::None => ("NO BASIS: LENGTHS ONLY", Role::Selected),
     };
-    let hull = state.folder.job.hulls.get(slot.hull);
+    let hull = state.inputs.job.hulls.get(slot.hull);
     let title = Line::of(format!("SLOT {}  ", slot.name), Role::Title)
         .and(format!(" {} ", basis.0), basis.1)
         .and(
@@ -167,7 +167,7 @@ fn fit(state: &State, step: &RunStep) -> Vec<String> {
     }
     for place in &step.fit {
         let Some((accessory, height)) = state
-            .folder
+            .inputs
             .job
             .accessories
             .get(place.accessory)
@@ -201,7 +201,7 @@ fn fit(state: &State, step: &RunStep) -> Vec<String> {
 
 fn next(state: &State, step: &RunStep) -> Vec<Big> {
     let kind = step.next.and_then(|joint| {
-        let tally = state.folder.tallies.get(state.slot)?;
+        let tally = state.inputs.tallies.get(state.slot)?;
         tally.joints.get(joint)?.kind
     });
     let text = step
@@ -234,7 +234,7 @@ fn shoe(state: &State, step: &RunStep) -> Option<Big> {
     let (slot, _, figures) = state.current()?;
     let landed = figures.basis == Basis::Read && step.next.is_none();
     let (label, depth) = if landed {
-        let hull = state.folder.job.hulls.get(slot.hull)?;
+        let hull = state.inputs.job.hulls.get(slot.hull)?;
         let label = "SHOE, AS LANDED".to_owned();
         (label, hull.rotary.depth_of(figures.shoe?))
     } else {

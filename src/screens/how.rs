@@ -11,7 +11,7 @@ const HEAD: usize = 4;
 /// How a figure of the slot in front came about.
 pub(super) fn of(state: &State, subject: Subject) -> Option<How> {
     how::how(
-        &state.folder,
+        &state.inputs,
         &state.figures,
         state.slot,
         subject,

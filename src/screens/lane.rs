@@ -102,7 +102,7 @@ pub(super) fn conductor(
 
 /// The seabed and the keep-outs.
 fn behind(state: &State, pen: &mut Pen<'_>, scale: &Scale, index: usize, slot: &Slot) {
-    let job = &state.folder.job;
+    let job = &state.inputs.job;
     let (sign, pipe) = (pen.theme.glyphs.keep_out, pipe_in(pen.area.width));
     ground(pen, scale, job.mudline(slot));
     for keep_out in job.keep_outs.iter().filter(|it| it.slots.has(index)) {
@@ -149,7 +149,7 @@ fn steel(pen: &mut Pen<'_>, scale: &Scale, figures: &SlotFigures) {
 
 /// What stands beside a conductor, the weightiest first: it has the first choice of a row.
 fn labels(state: &State, figures: &SlotFigures) -> Vec<Label> {
-    let job = &state.folder.job;
+    let job = &state.inputs.job;
     let mut labels = Vec::new();
     let figure = |at: Elevation, word: &str, role| Label {
         at,

@@ -2,8 +2,8 @@
 
 use crate::figures::{Figures, SlotFigures};
 use crate::flag::Flag;
-use crate::job::{Folder, Job};
-use crate::measure::{Elevation, Length, Show};
+use crate::job::{Inputs, Job};
+use crate::measure::{Elevation, Length, LengthFormat};
 use crate::report::words;
 use crate::tally::Tally;
 
@@ -35,7 +35,7 @@ impl Named {
     }
 
     /// What differs from these to those, each with `of` before it.
-    fn against(&self, now: &Self, of: &str, show: Show, moved: &mut Vec<String>) {
+    fn against(&self, now: &Self, of: &str, show: LengthFormat, moved: &mut Vec<String>) {
         let find = |all: &Self, name: &str| all.0.iter().position(|(other, _)| other == name);
         for (name, value) in &now.0 {
             let before = find(self, name).and_then(|at| self.0.get(at));
@@ -74,7 +74,7 @@ impl Named {
     }
 }
 
-fn signed(show: Show, length: Length) -> String {
+fn signed(show: LengthFormat, length: Length) -> String {
     match show.heading() {
         "ft-in" => show.signed(length),
         unit => format!("{} {unit}", show.signed(length)),
@@ -83,9 +83,9 @@ fn signed(show: Show, length: Length) -> String {
 
 /// Every figure and flag that differs between two states of the files.
 pub(super) fn between(
-    show: Show,
-    before: (&Folder, &Figures),
-    now: (&Folder, &Figures),
+    show: LengthFormat,
+    before: (&Inputs, &Figures),
+    now: (&Inputs, &Figures),
 ) -> Vec<String> {
     let mut moved = Vec::new();
     for (index, slot) in now.0.job.slots.iter().enumerate() {
@@ -146,7 +146,7 @@ fn flags(before: &[Flag], now: &[Flag], of: &str, moved: &mut Vec<String>) {
     }
 }
 
-fn of_job(show: Show, figures: &Figures) -> Named {
+fn of_job(show: LengthFormat, figures: &Figures) -> Named {
     let mut named = Named(Vec::new());
     let verdict = |verdict: Option<crate::figures::Verdict>| verdict.map_or("none", |it| it.word());
     named.length("spread", figures.spread.value);
@@ -165,7 +165,7 @@ fn of_job(show: Show, figures: &Figures) -> Named {
 }
 
 /// Every figure of a slot by its name.
-fn of_slot(show: Show, job: &Job, tally: &Tally, figures: &SlotFigures) -> Named {
+fn of_slot(show: LengthFormat, job: &Job, tally: &Tally, figures: &SlotFigures) -> Named {
     let mut named = Named(Vec::new());
     let cut = &figures.cut;
     named.length("cut below RT", Some(cut.below_rotary.downward()));

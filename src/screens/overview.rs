@@ -100,7 +100,7 @@ fn table(state: &State) -> Table<'static> {
             |elevation| state.show.signed(elevation.height()),
         )
     };
-    for (slot, figures) in state.folder.job.slots.iter().zip(&state.figures.slots) {
+    for (slot, figures) in state.inputs.job.slots.iter().zip(&state.figures.slots) {
         let shoulder = figures.shoulder.and_then(|shoulder| shoulder.elevation);
         let offcut = figures.cut.place.as_ref().map_or_else(
             || "-".to_owned(),
@@ -130,7 +130,7 @@ pub(super) fn flag_lines(
     flag: &Flag,
     width: usize,
 ) -> Vec<Line> {
-    let slot = slot.and_then(|slot| state.folder.job.slots.get(slot));
+    let slot = slot.and_then(|slot| state.inputs.job.slots.get(slot));
     let name = slot.map_or("all", |slot| slot.name.as_str());
     Line::of(
         format!("{:<6}", flag.severity.word()),

@@ -122,7 +122,7 @@ fn lanes(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
         let text = format!(
             "{} above {}",
             state.show.heading(),
-            state.folder.job.sea_datum
+            state.inputs.job.sea_datum
         );
         pen.text(0, 0, &text, Role::Label);
     }
@@ -153,7 +153,7 @@ fn lanes(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
 
 /// The levels that all conductors are seen against, and the cursor.
 fn lines(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
-    let job = &state.folder.job;
+    let job = &state.inputs.job;
     let glyphs = pen.theme.glyphs;
     let zero = Elevation::above_datum(Length::ZERO);
     let mut levels = vec![
@@ -218,7 +218,7 @@ fn lines(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
 /// conductor in front.
 fn reading(state: &State) -> Vec<Line> {
     let show = state.show;
-    let job = &state.folder.job;
+    let job = &state.inputs.job;
     let cursor = state.view.cursor;
     let mut first = Line::of(
         format!("{} above {}", show.text(cursor.height()), job.sea_datum),

@@ -5,10 +5,11 @@ use super::state::{Overlay, State};
 use super::theme::Role;
 use super::update::{Effect, Step};
 use crate::figures::{Basis, ListFigures, left_to_decide, would_move};
-use crate::job::{Folder, OtherList};
-use crate::measure::{Length, Rules, read_length};
+use crate::folder;
+use crate::job::OtherList;
+use crate::measure::{Length, ParseOptions, read_length};
 use crate::reconcile::{
-    Decision, Difference, Matter, Stands, bridge_in, differences, record, strangers,
+    Decision, Difference, Stands, Topic, bridge_in, differences, record, unmatched_decisions,
 };
 use crate::report::{self, Provenance};
 use crate::tally::{Joint, Pins, Tally};
@@ -18,7 +19,7 @@ const FOOT: u16 = 8;
 
 /// The list in front, with its figures where it could be read.
 fn in_front(state: &State) -> Option<(&OtherList, Option<&ListFigures>)> {
-    let lists = state.folder.lists.get(state.slot)?;
+    let lists = state.inputs.lists.get(state.slot)?;
     let at = state.place().list.min(lists.len().saturating_sub(1));
     let figures = state.figures.slots.get(state.slot)?;
     Some((
@@ -41,7 +42,7 @@ fn difference(state: &State) -> Option<&Difference> {
 
 /// The next list of the slot, round and round.
 pub(super) fn turn_list(state: &mut State) {
-    let lists = state.folder.lists.get(state.slot).map_or(0, Vec::len);
+    let lists = state.inputs.lists.get(state.slot).map_or(0, Vec::len);
     if let Some(place) = state.places.get_mut(state.slot) {
         place.list = (place.list + 1) % lists.max(1);
         place.difference = 0;
@@ -75,7 +76,7 @@ fn words(state: &State, difference: &Difference) -> String {
         let bridge = bridge_in(tally, other, pins(state), state.show);
         let all = differences(tally, other, &bridge);
         let same = |it: &Difference| {
-            (it.matter, it.a, it.b) == (difference.matter, difference.a, difference.b)
+            (it.topic, it.a, it.b) == (difference.topic, difference.a, difference.b)
         };
         all.into_iter().find(same)
     });
@@ -97,7 +98,7 @@ pub(super) fn decide(state: &mut State, stands: Stands, note: String) -> Vec<Eff
     if let Stands::Measured(length) = stands {
         let joint = match (&list.tally, difference.a, difference.b) {
             (_, Some(at), _) => state
-                .folder
+                .inputs
                 .tallies
                 .get(state.slot)
                 .and_then(|it| it.joints.get(at)),
@@ -110,7 +111,7 @@ pub(super) fn decide(state: &mut State, stands: Stands, note: String) -> Vec<Eff
         }
     }
     let decision = Decision {
-        matter: difference.matter,
+        topic: difference.topic,
         joint: difference.joint.clone(),
         in_b: difference.in_b(),
         line: difference.line,
@@ -118,15 +119,15 @@ pub(super) fn decide(state: &mut State, stands: Stands, note: String) -> Vec<Eff
         stands,
         note,
     };
-    let file = Folder::decisions_file(&slot.name, &list.name);
+    let file = folder::decisions_file(&slot.name, &list.name);
     vec![Effect::Decide(file, decision)]
 }
 
 /// Begins to enter a measured value, where one can be.
 pub(super) fn measure(state: &mut State) {
     let refused = match (difference(state), state.current()) {
-        (Some(difference), Some((slot, _, figures))) => match difference.matter {
-            Matter::Presence | Matter::Place => {
+        (Some(difference), Some((slot, _, figures))) => match difference.topic {
+            Topic::Presence | Topic::Place => {
                 Some("this cannot be measured: A or B stands".to_owned())
             }
             _ if figures.basis == Basis::Read => Some(format!(
@@ -151,9 +152,9 @@ pub(super) fn measure(state: &mut State) {
 /// What Enter does with what was typed: first the value, then the note.
 pub(super) fn entered(state: &mut State, value: Option<Length>, text: &str) -> Vec<Effect> {
     let Some(value) = value else {
-        let rules = Rules {
+        let rules = ParseOptions {
             bare: Some(state.show.unit()),
-            ..Rules::default()
+            ..ParseOptions::default()
         };
         match read_length(text, &rules) {
             Ok(reading)
@@ -189,7 +190,7 @@ pub(super) fn write(state: &mut State) -> Vec<Effect> {
     };
     let name = slot.tally.to_string_lossy().into_owned();
     let of_tally = state
-        .folder
+        .inputs
         .sources
         .iter()
         .find(|source| source.name == name);
@@ -218,8 +219,8 @@ pub(super) fn write(state: &mut State) -> Vec<Effect> {
 }
 
 fn pins(state: &State) -> Pins {
-    let slot = state.folder.job.slots.get(state.slot);
-    let pipe = slot.and_then(|slot| state.folder.job.pipes.get(slot.pipe));
+    let slot = state.inputs.job.slots.get(state.slot);
+    let pipe = slot.and_then(|slot| state.inputs.job.pipes.get(slot.pipe));
     pipe.map(|pipe| pipe.pins).unwrap_or_default()
 }
 
@@ -238,7 +239,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         }
         return;
     };
-    let lists = state.folder.lists.get(state.slot).map_or(0, Vec::len);
+    let lists = state.inputs.lists.get(state.slot).map_or(0, Vec::len);
     let title = Line::of(format!("Slot {}  ", slot.name), Role::Title)
         .and(
             format!(
@@ -323,7 +324,7 @@ fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize
         let text = format!("DECISIONS CANNOT BE READ: {reason}");
         lines.extend(Line::of(text, Role::Stop).wrapped(width, 2));
     }
-    let without = strangers(&figures.differences, &other.decisions).count();
+    let without = unmatched_decisions(&figures.differences, &other.decisions).count();
     if without > 0 {
         let text =
             format!("decisions on what differs no longer, or differs otherwise by now: {without}");
@@ -332,7 +333,7 @@ fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize
     let would_move = state.current().map_or_else(Vec::new, |(_, tally, now)| {
         let other = other.tally.as_ref().unwrap_or(tally);
         let then = (other, &*figures.with_it);
-        would_move(&state.folder.job, show, (tally, now), then)
+        would_move(&state.inputs.job, show, (tally, now), then)
     });
     let moved = if would_move.is_empty() {
         "nothing of the landing, the cut or what is fitted moves".to_owned()
@@ -349,7 +350,7 @@ fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize
     lines
 }
 
-/// One difference: what is decided, the matter, the joint, and how far it moves planes.
+/// One difference: what is decided, the topic, the joint, and how far it moves planes.
 fn row(state: &State, other: &OtherList, difference: &Difference) -> Line {
     let (word, role) = match difference.decided(&other.decisions).map(|it| it.stands) {
         None => ("open    ".to_owned(), Role::Check),
@@ -358,7 +359,7 @@ fn row(state: &State, other: &OtherList, difference: &Difference) -> Line {
         Some(Stands::Measured(_)) => ("measured".to_owned(), Role::Within),
     };
     Line::of(word, role)
-        .and(format!("  {:<12}", difference.matter.name()), Role::Plain)
+        .and(format!("  {:<12}", difference.topic.name()), Role::Plain)
         .and(format!("{:<10}", difference.joint), Role::Title)
         .and(
             format!(

@@ -1,8 +1,8 @@
 //! What the screens show: the job, its figures, and where the person is.
 
 use crate::figures::{self, Basis, Figures, SlotFigures, how::Subject};
-use crate::job::{Folder, Slot};
-use crate::measure::{Elevation, Length, Show};
+use crate::job::{Inputs, Slot};
+use crate::measure::{Elevation, Length, LengthFormat};
 use crate::tally::Tally;
 
 /// The screens, in the order in which the job flows.
@@ -100,11 +100,11 @@ pub struct View {
 #[derive(Clone, Debug)]
 pub struct State {
     /// The job as last read without problems.
-    pub folder: Folder,
+    pub inputs: Inputs,
     /// Its figures.
     pub figures: Figures,
     /// The unit.
-    pub show: Show,
+    pub show: LengthFormat,
     /// The screen.
     pub screen: Screen,
     /// The slot.
@@ -124,7 +124,7 @@ pub struct State {
     /// What the changes of the files moved since the person last looked.
     pub moved: Vec<String>,
     /// The job and its figures as the person last saw them; what moved is told from here.
-    pub seen: Option<Box<(Folder, Figures)>>,
+    pub seen: Option<Box<(Inputs, Figures)>>,
     /// Why the figures are old, where they are.
     pub old: Option<String>,
     /// What was last looked for.
@@ -138,11 +138,11 @@ pub(super) const CHROME: u16 = 4;
 
 impl State {
     /// Starts on the overview of a job.
-    pub fn new(folder: Folder, size: (u16, u16)) -> Self {
-        let figures = figures::of_folder(&folder);
+    pub fn new(inputs: Inputs, size: (u16, u16)) -> Self {
+        let figures = figures::of_folder(&inputs);
         let zero = Elevation::above_datum(Length::ZERO);
         let mut state = Self {
-            show: Show::new(folder.job.units),
+            show: LengthFormat::new(inputs.job.units),
             screen: Screen::Overview,
             slot: 0,
             row: 0,
@@ -160,7 +160,7 @@ impl State {
             old: None,
             sought: String::new(),
             size,
-            folder,
+            inputs,
             figures,
         };
         state.view = state.whole_view();
@@ -175,8 +175,8 @@ impl State {
     /// A slot with its tally and figures.
     pub(super) fn of(&self, slot: usize) -> Option<(&Slot, &Tally, &SlotFigures)> {
         Some((
-            self.folder.job.slots.get(slot)?,
-            self.folder.tallies.get(slot)?,
+            self.inputs.job.slots.get(slot)?,
+            self.inputs.tallies.get(slot)?,
             self.figures.slots.get(slot)?,
         ))
     }
@@ -188,7 +188,7 @@ impl State {
 
     /// The number of a piece's joint, or of a landing piece.
     pub(super) fn number(&self, slot: usize, joint: usize) -> &str {
-        let tally = self.folder.tallies.get(slot);
+        let tally = self.inputs.tallies.get(slot);
         tally
             .and_then(|tally| tally.joints.get(joint))
             .map_or("", |joint| joint.number.as_str())
@@ -201,7 +201,7 @@ impl State {
 
     /// The view that holds all there is.
     pub(super) fn whole_view(&self) -> View {
-        let job = &self.folder.job;
+        let job = &self.inputs.job;
         let mut all = vec![job.deck.elevation];
         all.extend(job.hulls.iter().map(crate::job::Hull::stick_up_surface));
         all.extend(job.slots.iter().map(|slot| job.mudline(slot)));

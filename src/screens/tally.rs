@@ -35,7 +35,7 @@ fn marks(state: &State, piece: usize, joint: &Joint) -> Vec<(String, Role)> {
     let Some((_, _, figures)) = state.current() else {
         return marks;
     };
-    let job = &state.folder.job;
+    let job = &state.inputs.job;
     if figures
         .cut
         .place
@@ -91,7 +91,7 @@ fn keep_outs(state: &State, figures: &SlotFigures, piece: usize) -> Vec<(String,
         })
     };
     state
-        .folder
+        .inputs
         .job
         .keep_outs
         .iter()
@@ -145,7 +145,7 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<Cell> {
     let landing = figures.string.landing.get(index.saturating_sub(conductor));
     let lower = figures.lower_plane(index);
     let rotary = state
-        .folder
+        .inputs
         .job
         .hulls
         .get(slot.hull)
@@ -198,7 +198,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
     let Some((slot, tally, figures)) = state.current() else {
         return;
     };
-    let hull = state.folder.job.hulls.get(slot.hull);
+    let hull = state.inputs.job.hulls.get(slot.hull);
     let file = format!(
         "{}, read as {} in {}",
         slot.tally.display(),
@@ -353,7 +353,7 @@ pub(super) fn find(state: &mut State) {
         return;
     }
     let joints = || {
-        let tallies = state.folder.tallies.iter().enumerate();
+        let tallies = state.inputs.tallies.iter().enumerate();
         tallies.flat_map(|(slot, tally)| {
             let joints = tally.joints.iter().enumerate();
             joints.map(move |(row, joint)| (slot, row, joint))

@@ -3,7 +3,7 @@
 use super::state::{Overlay, Place, Screen, State, start};
 use super::{cut, floor, moved, overview, profile, reconcile, tally};
 use crate::figures::{self, Figures, how};
-use crate::job::Folder;
+use crate::job::Inputs;
 use crate::reconcile::{Decision, Stands};
 use std::path::PathBuf;
 
@@ -73,7 +73,7 @@ pub enum Action {
     /// Read the files again.
     Reload,
     /// The files were read again, or why they could not be.
-    Reloaded(Box<Result<Folder, String>>),
+    Reloaded(Box<Result<Inputs, String>>),
     /// The terminal has another size: columns and rows.
     Resize(u16, u16),
     /// Quit.
@@ -91,7 +91,7 @@ pub enum Effect {
     Decide(PathBuf, Decision),
     /// Write a new file into a folder of the job's folder.
     Write {
-        /// The folder, relative to the job's.
+        /// The inputs, relative to the job's.
         folder: PathBuf,
         /// The name without its ending; a number follows where it is taken.
         stem: String,
@@ -311,9 +311,9 @@ pub(super) fn show_how(state: &mut State, subject: Option<how::Subject>) {
     }
 }
 
-fn reloaded(state: &mut State, read: Result<Folder, String>) {
-    let folder = match read {
-        Ok(folder) => folder,
+fn reloaded(state: &mut State, read: Result<Inputs, String>) {
+    let inputs = match read {
+        Ok(inputs) => inputs,
         Err(reason) => {
             // What was said before gives way: why the figures are old matters more.
             state.message = None;
@@ -321,15 +321,15 @@ fn reloaded(state: &mut State, read: Result<Folder, String>) {
             return;
         }
     };
-    let figures = figures::of_folder(&folder);
+    let figures = figures::of_folder(&inputs);
     // Slots keep what belongs to them by their names: the one in front, and where one was in each.
     let at = |name: &str| {
-        let mut slots = folder.job.slots.iter();
+        let mut slots = inputs.job.slots.iter();
         slots.position(|slot| slot.name == name)
     };
     let found = state.current().and_then(|(slot, _, _)| at(&slot.name));
     let mut places: Vec<Place> = figures.slots.iter().map(start).collect();
-    for (index, slot) in state.folder.job.slots.iter().enumerate() {
+    for (index, slot) in state.inputs.job.slots.iter().enumerate() {
         let Some(now) = at(&slot.name) else { continue };
         let basis = |all: &Figures, index: usize| all.slots.get(index).map(|slot| slot.basis);
         let (Some(was), Some(place)) = (state.places.get(index), places.get_mut(now)) else {
@@ -343,7 +343,7 @@ fn reloaded(state: &mut State, read: Result<Folder, String>) {
         };
         *place = Place { pieces_in, ..*was };
     }
-    let old_folder = std::mem::replace(&mut state.folder, folder);
+    let old_folder = std::mem::replace(&mut state.inputs, inputs);
     let old_figures = std::mem::replace(&mut state.figures, figures);
     // Told from what the person last looked at, so that a second change hides nothing of the first.
     let seen = state
@@ -352,7 +352,7 @@ fn reloaded(state: &mut State, read: Result<Folder, String>) {
     state.moved = moved::between(
         state.show,
         (&seen.0, &seen.1),
-        (&state.folder, &state.figures),
+        (&state.inputs, &state.figures),
     );
     state.message = Some(match state.moved.len() {
         0 => "files read again: no figure and no flag changed".to_owned(),

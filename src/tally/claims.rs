@@ -3,7 +3,7 @@
 
 use super::{PipeString, Tally};
 use crate::flag::{Code, Flag, Place};
-use crate::measure::{Length, Show};
+use crate::measure::{Length, LengthFormat};
 
 /// A figure written in the file that should follow from the joints.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -152,7 +152,7 @@ pub(super) fn check(tally: &Tally, string: &PipeString) -> Option<Flag> {
         }
     }
     let (first, computed) = *wrong.first()?;
-    let show = Show::new(tally.unit);
+    let show = LengthFormat::new(tally.unit);
     let others = match wrong.len() - 1 {
         0 => String::new(),
         1 => "; one more figure disagrees".to_owned(),

@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 
 use super::{Joint, Kind, Order, Pins, PipeString, Tally, claims};
 use crate::flag::{Code, Flag, Place};
-use crate::measure::{Length, Show};
+use crate::measure::{Length, LengthFormat};
 
 /// From how many rows up lengths and losses are judged against each other.
 const JUDGED_FROM: usize = 5;
@@ -124,7 +124,7 @@ fn losses(tally: &Tally, string: &PipeString, pins: Pins) -> Vec<Flag> {
                 "joint {} (line {}) has a make-up loss of {}, but nothing is made up on its pin: it is not deducted",
                 joint.number,
                 joint.line,
-                Show::new(tally.unit).small(loss)
+                LengthFormat::new(tally.unit).small(loss)
             ),
         ));
     }
@@ -185,7 +185,7 @@ fn outlying_lengths(tally: &Tally) -> Option<Flag> {
         Place::Joint(first),
         format!(
             "less than half or more than one and a half times the median length of {}: {}",
-            Show::new(tally.unit).text(Length::from_nm(twice.nm() / 2)),
+            LengthFormat::new(tally.unit).text(Length::from_nm(twice.nm() / 2)),
             named(tally, &far)
         ),
     ))
@@ -215,7 +215,7 @@ fn outlying_losses(tally: &Tally, string: &PipeString) -> Option<Flag> {
         Place::Joint(first),
         format!(
             "more than 25 mm from the median make-up loss of {}: {}",
-            Show::new(tally.unit).small(Length::from_nm(twice.nm() / 2)),
+            LengthFormat::new(tally.unit).small(Length::from_nm(twice.nm() / 2)),
             named(tally, &far)
         ),
     ))

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
-use kerfmark::job::Folder;
+use kerfmark::folder::open;
 use kerfmark::screens::{Effect, State, Theme, action, draw, update};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
@@ -15,7 +15,7 @@ pub fn sample(name: &str) -> PathBuf {
 }
 
 pub fn state_of(name: &str, size: (u16, u16)) -> State {
-    let folder = Folder::open(&sample(name)).expect("a sample that opens");
+    let folder = open(&sample(name)).expect("a sample that opens");
     State::new(folder, size)
 }
 

@@ -3,7 +3,7 @@
 
 use approx::assert_abs_diff_eq;
 use kerfmark::figures::steel::{plain_end_mass_per_metre, steel_area};
-use kerfmark::measure::{Length, Rules, read_length};
+use kerfmark::measure::{Length, ParseOptions, read_length};
 
 /// 1 lb/ft = 0.45359237 kg / 0.3048 m, exactly (NIST SP 811, Appendix B, from memory).
 const POUND_PER_FOOT: f64 = 0.453_592_37 / 0.3048;
@@ -14,7 +14,9 @@ const SQUARE_INCH: f64 = 0.0254 * 0.0254;
 const STEEL: f64 = 7850.0;
 
 fn length(text: &str) -> Length {
-    read_length(text, &Rules::default()).expect(text).length
+    read_length(text, &ParseOptions::default())
+        .expect(text)
+        .length
 }
 
 /// Pounds a foot of a pipe whose diameter and wall are given in inches.

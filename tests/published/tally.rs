@@ -3,11 +3,13 @@
 
 use std::fmt::Write as _;
 
-use kerfmark::measure::{Length, Rules, Show, Unit, read_length};
+use kerfmark::measure::{Length, LengthFormat, ParseOptions, Unit, read_length};
 use kerfmark::tally::{Options, Pins, PipeString, Tally, read};
 
 fn length(text: &str) -> Length {
-    read_length(text, &Rules::default()).expect(text).length
+    read_length(text, &ParseOptions::default())
+        .expect(text)
+        .length
 }
 
 fn tally(text: &str) -> Tally {
@@ -85,7 +87,7 @@ fn ten_thousand_feet_made_up_take_one_loss_a_joint_more() {
     let whole = list(251, "40", "3.375");
     let one_loss = length("3.375 in");
     let string = made_up(&format!("{whole}252,30.8104,2.5998\n"));
-    let places = Show::new(Unit::Foot);
+    let places = LengthFormat::new(Unit::Foot);
     assert_eq!(places.number(string.length - one_loss), "10000.000");
     // Whole joints: 251 fall short and 252 pass.
     let feet = |joints| made_up(&list(joints, "40", "3.375")).length - one_loss;
@@ -109,7 +111,7 @@ fn a_tally_is_the_sum_from_box_face_to_the_point_where_the_box_face_stops() {
     let heights: Vec<String> = one
         .pieces
         .iter()
-        .map(|piece| Show::new(Unit::Foot).number(piece.upper))
+        .map(|piece| LengthFormat::new(Unit::Foot).number(piece.upper))
         .collect();
     assert_eq!(heights, ["40.120", "79.490", "119.040", "157.500"]);
 }
@@ -118,9 +120,9 @@ fn a_tally_is_the_sum_from_box_face_to_the_point_where_the_box_face_stops() {
 fn inches_written_as_tenths_of_a_foot_are_a_mistake_of_known_size() {
     // 39 ft 6 in is 39.5 ft; written 39.6 it is 0.1 ft long. From the definition of the foot.
     assert_eq!(length("39.6 ft") - length("39' 6\""), length("1.2 in"));
-    let bare = Rules {
+    let bare = ParseOptions {
         bare: Some(Unit::FootInch),
-        ..Rules::default()
+        ..ParseOptions::default()
     };
     assert!(
         read_length("39.6", &bare).is_err(),

@@ -3,7 +3,7 @@
 use crate::common::on_screen::{drawn, key, press, state, state_of, type_in};
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use kerfmark::figures::how::subjects;
-use kerfmark::job::Folder;
+use kerfmark::folder::open;
 use kerfmark::screens::{
     Action, COMMANDS, Effect, Overlay, Screen, State, Theme, action, draw, update,
 };
@@ -199,7 +199,7 @@ fn a_flag_leads_to_its_place() {
     press(&mut state, &vec![KeyCode::Down; slots]);
     press(&mut state, &[KeyCode::Enter]);
     assert_eq!((state.screen, state.slot), (Screen::Tally, 1));
-    let joint = &state.folder.tallies[1].joints[state.places[1].tally];
+    let joint = &state.inputs.tallies[1].joints[state.places[1].tally];
     assert!(
         ["B-03", "B-05"].contains(&joint.number.as_str()),
         "{}",
@@ -238,7 +238,7 @@ fn every_figure_of_a_slot_can_be_opened_on_its_cut_screen() {
 
 #[test]
 fn what_is_to_be_said_of_a_workbook_stands_under_the_lines_of_its_tally() {
-    let mut folder = state().folder;
+    let mut folder = state().inputs;
     let notes = [
         "sheet Old is not used: it is hidden; --sheet takes it all the same",
         "cell D2 moved to the grid: 12.190000000000001 read as 12.19",
@@ -263,7 +263,7 @@ fn what_is_to_be_said_of_a_workbook_stands_under_the_lines_of_its_tally() {
 #[test]
 fn what_moved_is_named_after_a_reload() {
     let mut state = state();
-    let mut folder = state.folder.clone();
+    let mut folder = state.inputs.clone();
     folder.job.cut.hull = 0;
     update(&mut state, Action::Reloaded(Box::new(Ok(folder))));
     assert!(
@@ -282,7 +282,7 @@ fn what_moved_is_named_after_a_reload() {
 #[test]
 fn old_figures_stay_under_a_banner_until_the_files_are_right_again() {
     let mut state = state();
-    let good = state.folder.clone();
+    let good = state.inputs.clone();
     let reason = "job.toml: line 7, column 1: `rotray` is no key".to_owned();
     update(&mut state, Action::Reloaded(Box::new(Err(reason))));
     let text = drawn(&state, (80, 24));
@@ -330,23 +330,23 @@ fn no_key_of_any_state_breaks_it() {
         .copied()
         .filter(|code| *code != KeyCode::Char('q'))
         .collect();
-    for (sample, seed) in [("three-feet", 12_345), ("four-slots", 54_321)] {
+    for (sample, start) in [("three-feet", 12_345), ("four-slots", 54_321)] {
         let mut state = state_of(sample, (80, 24));
-        let mut seen = std::collections::BTreeSet::new();
+        let mut reached = std::collections::BTreeSet::new();
         // A walk that is the same each time: a small linear congruence picks the keys.
-        let mut seed: usize = seed;
+        let mut seed: usize = start;
         for step in 0..4000 {
             seed = seed.wrapping_mul(1_103_515_245).wrapping_add(12_345) & 0x7fff_ffff;
             press(&mut state, &[codes[(seed >> 8) % codes.len()]]);
             assert!(state.slot < state.figures.slots.len());
-            seen.insert((state.screen.name(), state.slot));
+            reached.insert((state.screen.name(), state.slot));
             if step % 40 == 0 {
                 drawn(&state, (80, 24));
             }
         }
         let all = Screen::ALL.len() * state.figures.slots.len();
         assert_eq!(
-            seen.len(),
+            reached.len(),
             all,
             "the walk reaches every screen of every slot"
         );
@@ -357,7 +357,7 @@ fn no_key_of_any_state_breaks_it() {
 fn a_conductor_that_is_cut_is_never_called_uncut_even_where_its_string_is_found_too_short() {
     let place = tempfile::tempdir().expect("a folder");
     let job = place.path().join("job");
-    kerfmark::job::create(&job).expect("a template");
+    kerfmark::folder::create(&job).expect("a template");
     let file = job.join("job.toml");
     let text = std::fs::read_to_string(&file).expect("the job file");
     let text = text.replace(
@@ -365,7 +365,7 @@ fn a_conductor_that_is_cut_is_never_called_uncut_even_where_its_string_is_found_
         "stick_up = -20.0\nas_cut = [14.251, 14.249, 14.252, 14.250]\n# ",
     );
     std::fs::write(&file, text).expect("written");
-    let folder = Folder::open(&job).expect("a job that opens");
+    let folder = open(&job).expect("a job that opens");
     let mut state = State::new(folder, (120, 40));
     assert!(
         state.figures.slots[0].cut.place.is_none(),

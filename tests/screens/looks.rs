@@ -67,7 +67,7 @@ fn block(word: &str) -> Vec<String> {
 #[test]
 fn the_pictures_in_the_readme_are_what_the_program_shows() {
     let state = state();
-    let sheet = cut_sheet(&state.folder, &state.figures);
+    let sheet = cut_sheet(&state.inputs, &state.figures);
     for (word, text) in [("screen", drawn(&state, (80, 24))), ("sheet", sheet)] {
         let mut lines = text.lines();
         for line in block(word) {

@@ -179,7 +179,7 @@ impl Session {
 fn job() -> (tempfile::TempDir, PathBuf) {
     let folder = tempfile::tempdir().expect("a folder");
     let job = folder.path().join("job");
-    kerfmark::job::create(&job).expect("the template");
+    kerfmark::folder::create(&job).expect("the template");
     (folder, job)
 }
 

@@ -4,7 +4,7 @@
 use std::fs;
 
 use crate::common::digests::{digests, without_folder};
-use kerfmark::job::{Folder, create};
+use kerfmark::folder::{create, open};
 
 /// Opens a job whose file was changed in some places, and gives what was said.
 fn refusal(changes: &[(&str, &str)]) -> String {
@@ -19,7 +19,7 @@ fn refusal(changes: &[(&str, &str)]) -> String {
     }
     fs::write(&file, text).expect("the job file");
     let before = digests(&root);
-    let said = match Folder::open(&root) {
+    let said = match open(&root) {
         Ok(_) => panic!("was read with {changes:#?}"),
         Err(error) => without_folder(&error.to_string(), &root),
     };
@@ -158,7 +158,7 @@ fn a_bad_tally_is_told_with_the_place_that_names_it() {
     )
     .expect("a tally");
     let before = digests(&root);
-    let error = Folder::open(&root)
+    let error = open(&root)
         .err()
         .map(|error| without_folder(&error.to_string(), &root));
     assert_eq!(digests(&root), before);
@@ -170,7 +170,7 @@ fn a_bad_tally_is_told_with_the_place_that_names_it() {
 fn a_job_that_is_not_there_or_not_text_says_so() {
     let folder = tempfile::tempdir().expect("a folder");
     let root = folder.path();
-    let said = |name: &str| match Folder::open(&root.join(name)) {
+    let said = |name: &str| match open(&root.join(name)) {
         Ok(_) => panic!("{name} was opened"),
         Err(error) => without_folder(&error.to_string(), root),
     };
@@ -196,7 +196,7 @@ fn a_tally_behind_a_link_that_leaves_the_folder_is_refused() {
     let outside = folder.path().join("outside.csv");
     fs::rename(root.join("tallies/a.csv"), &outside).expect("moved");
     std::os::unix::fs::symlink(&outside, root.join("tallies/a.csv")).expect("a link");
-    let error = Folder::open(&root)
+    let error = open(&root)
         .err()
         .map(|error| error.to_string())
         .unwrap_or_default();

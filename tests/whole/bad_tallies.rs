@@ -6,8 +6,9 @@ use std::fs::{self, File};
 use std::path::Path;
 
 use crate::common::digests::{digests, without_folder};
+use kerfmark::folder::read_tally;
 use kerfmark::measure::{DecimalMark, Unit};
-use kerfmark::tally::read::{LengthColumn, MAX_FILE, read_file};
+use kerfmark::tally::read::{LengthColumn, MAX_FILE};
 use kerfmark::tally::{Options, Order};
 
 /// Writes each file, reads it, and lists what was said; a file that is read after all fails the test.
@@ -26,7 +27,7 @@ fn messages(cases: &[(&str, &[u8], Options)]) -> String {
 }
 
 fn message(folder: &Path, name: &str, options: &Options) -> String {
-    match read_file(&folder.join(name), options) {
+    match read_tally(&folder.join(name), options) {
         Ok(tally) => panic!("{name} was read: {:#?}", tally.joints),
         Err(error) => {
             let mut text = without_folder(&error.to_string(), folder);

@@ -3,12 +3,13 @@
 use std::fs;
 
 use crossterm::event::KeyCode;
-use kerfmark::job::Folder;
+use kerfmark::folder::open;
+use kerfmark::job::Inputs;
 use kerfmark::report::cut_sheet;
 use kerfmark::screens::{Action, Overlay, State, update};
 
 /// A copy of a sample in which texts of its files are replaced.
-fn changed(name: &str, changes: &[(&str, &str, &str)]) -> Folder {
+fn changed(name: &str, changes: &[(&str, &str, &str)]) -> Inputs {
     let place = crate::common::copies::copy_of(name);
     for (file, from, to) in changes {
         let path = place.path().join(file);
@@ -16,7 +17,7 @@ fn changed(name: &str, changes: &[(&str, &str, &str)]) -> Folder {
         assert!(text.contains(from), "`{from}` does not stand in {file}");
         fs::write(&path, text.replacen(from, to, 1)).expect("a change");
     }
-    Folder::open(place.path()).expect("a job that opens")
+    open(place.path()).expect("a job that opens")
 }
 
 fn state(name: &str, changes: &[(&str, &str, &str)]) -> State {
@@ -66,7 +67,7 @@ fn what_stops_a_cut_stands_before_its_marks_and_stays_in_sight() {
         press(&mut state, "v");
         assert!(drawn(&state).contains("STOP - DO NOT CUT: cut-near-connection"));
     }
-    let sheet = cut_sheet(&state.folder, &state.figures);
+    let sheet = cut_sheet(&state.inputs, &state.figures);
     let slot = sheet.split("SLOT B").next().expect("slot A");
     let stop = slot.find("! stop: cut-near-connection").expect("the flag");
     assert!(
@@ -250,11 +251,11 @@ fn a_joint_itself_is_found_before_one_whose_serial_contains_the_text() {
     // Joint 5 of Q was laid down, and a serial of it holds a 5: P has a joint 5.
     let mut state = state("three-feet", &[]);
     press(&mut state, "\t/5\n");
-    let slot = &state.folder.tallies[state.slot];
+    let slot = &state.inputs.tallies[state.slot];
     assert_eq!(slot.joints[state.places[state.slot].tally].number, "5");
     assert_eq!(state.message.as_deref(), Some("joint 5: is `5`"));
     let serial = state
-        .folder
+        .inputs
         .tallies
         .iter()
         .flat_map(|tally| &tally.joints)
@@ -347,7 +348,7 @@ fn uncertainties_that_count_as_nothing_are_named_on_every_face() {
     let mut state = state("four-slots", &left_out);
     let named = "Uncertainties counted as 0, because they are left out or stated so: tape_scale, benchmark.";
     let one_line = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(one_line(&cut_sheet(&state.folder, &state.figures)).contains(named));
+    assert!(one_line(&cut_sheet(&state.inputs, &state.figures)).contains(named));
     press(&mut state, "5G");
     assert!(one_line(&drawn(&state)).contains("tape_scale, benchmark."));
 }

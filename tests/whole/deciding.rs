@@ -9,9 +9,9 @@ use crate::common::on_screen::{drawn, press, type_in};
 use crossterm::event::KeyCode;
 use kerfmark::figures;
 use kerfmark::flag::Code;
-use kerfmark::job::Folder;
+use kerfmark::folder;
 use kerfmark::measure::{Length, Unit};
-use kerfmark::reconcile::{Decision, Matter, Stands, read_decisions, write_decision};
+use kerfmark::reconcile::{Decision, Stands, Topic, read_decisions, write_decision};
 use kerfmark::screens::{Effect, Overlay, Screen, State};
 use kerfmark::tally::{Options, Order, Pins, PipeString, read};
 
@@ -21,7 +21,7 @@ fn sample() -> tempfile::TempDir {
 }
 
 fn open(folder: &Path) -> State {
-    State::new(Folder::open(folder).expect("a job that opens"), (80, 24))
+    State::new(folder::open(folder).expect("a job that opens"), (80, 24))
 }
 
 fn reconcile_d(folder: &Path) -> State {
@@ -36,13 +36,13 @@ fn decide(folder: &Path, effects: &[Effect]) {
         let Effect::Decide(file, decision) = effect else {
             continue;
         };
-        kerfmark::job::store::append(&folder.join(file), |new| write_decision(decision, new))
+        kerfmark::folder::store::append(&folder.join(file), |new| write_decision(decision, new))
             .expect("a decision on the disk");
     }
 }
 
 fn has_open(folder: &Path) -> bool {
-    let figures = figures::of_folder(&Folder::open(folder).expect("a job that opens"));
+    let figures = figures::of_folder(&folder::open(folder).expect("a job that opens"));
     let flags = &figures.slots[3].flags;
     flags.iter().any(|flag| flag.code == Code::DifferenceOpen)
 }
@@ -90,7 +90,7 @@ fn only_what_moves_an_elevation_by_more_than_the_job_allows_is_flagged() {
         format!("{text}\n[reconcile]\nopen_above = \"-4 m\"\n"),
     )
     .expect("a change");
-    let refused = Folder::open(place.path()).expect_err("a negative limit");
+    let refused = folder::open(place.path()).expect_err("a negative limit");
     assert!(refused.to_string().contains("open_above"), "{refused}");
 }
 
@@ -160,7 +160,7 @@ fn a_list_that_cannot_be_read_is_said_and_the_figures_stand() {
     let place = sample();
     let list = place.path().join("tallies/d-yard.csv");
     fs::write(&list, "Jt No,OAL (m)\n1,12.x\n").expect("a change");
-    let folder = Folder::open(place.path()).expect("a job that opens");
+    let folder = folder::open(place.path()).expect("a job that opens");
     let figures = figures::of_folder(&folder);
     let flags = &figures.slots[3].flags;
     let flag = flags.iter().find(|flag| flag.code == Code::ListUnreadable);
@@ -181,7 +181,7 @@ fn decisions_that_cannot_be_read_are_flagged_and_no_row_is_added_to_them() {
     let file = place.path().join("decisions/D-yard.csv");
     let text = "matter,joint,list,line,a,b,stands,note\nlength,D-04,a,5,,,c,\n";
     fs::write(&file, text).expect("a file");
-    let figures = figures::of_folder(&Folder::open(place.path()).expect("a job that opens"));
+    let figures = figures::of_folder(&folder::open(place.path()).expect("a job that opens"));
     let flags = &figures.slots[3].flags;
     let flag = flags.iter().find(|flag| flag.code == Code::ListUnreadable);
     let text = &flag.expect("a flag").text;
@@ -196,8 +196,8 @@ fn decisions_that_cannot_be_read_are_flagged_and_no_row_is_added_to_them() {
 fn a_row_is_never_added_to_the_end_of_another() {
     let place = tempfile::tempdir().expect("a folder");
     let file = place.path().join("decisions/x.csv");
-    kerfmark::job::store::append(&file, |_| "one,row".to_owned()).expect("a row");
-    kerfmark::job::store::append(&file, |new| format!("{new},row\n")).expect("a row");
+    kerfmark::folder::store::append(&file, |_| "one,row".to_owned()).expect("a row");
+    kerfmark::folder::store::append(&file, |new| format!("{new},row\n")).expect("a row");
     assert_eq!(
         fs::read_to_string(file).expect("text"),
         "one,row\nfalse,row\n"
@@ -208,7 +208,7 @@ fn a_row_is_never_added_to_the_end_of_another() {
 fn a_decision_that_the_tally_of_record_does_not_follow_is_flagged_until_it_does() {
     let place = sample();
     let codes = |folder: &Path| -> Vec<Code> {
-        let figures = figures::of_folder(&Folder::open(folder).expect("a job that opens"));
+        let figures = figures::of_folder(&folder::open(folder).expect("a job that opens"));
         figures.slots[3]
             .flags
             .iter()
@@ -243,7 +243,7 @@ fn small_differences_of_one_sign_are_flagged_for_what_they_move_together() {
         })
         .collect();
     fs::write(place.path().join("tallies/d-yard.csv"), longer.join("\n")).expect("a change");
-    let figures = figures::of_folder(&Folder::open(place.path()).expect("a job that opens"));
+    let figures = figures::of_folder(&folder::open(place.path()).expect("a job that opens"));
     let flags = &figures.slots[3].flags;
     let flag = flags.iter().find(|flag| flag.code == Code::DifferenceOpen);
     let text = &flag.expect("a flag").text;
@@ -284,7 +284,7 @@ fn a_row_that_is_no_decision_is_told_with_its_place() {
 #[test]
 fn a_decision_reads_back_and_the_last_one_counts() {
     let decision = |stands, note: &str| Decision {
-        matter: Matter::Length,
+        topic: Topic::Length,
         joint: "A,7".to_owned(),
         in_b: false,
         line: 8,

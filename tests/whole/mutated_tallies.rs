@@ -225,7 +225,7 @@ fn honest(tally: &Tally, text: &str) -> Result<(), String> {
         cells.any(|cell| cell.trim().starts_with(|c: char| c.is_ascii_digit()))
     };
     let below = silent.last() > of_joints.first();
-    if !(1..=3).contains(&header.len()) || header.iter().any(|it| figure(it)) || below {
+    if !(1..=3).contains(&header.len()) || header.iter().any(figure) || below {
         return Err(format!("lines {silent:?} are dropped in silence"));
     }
     let header = header.join(" ");

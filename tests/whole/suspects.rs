@@ -4,7 +4,7 @@
 use std::fmt::Write as _;
 
 use crate::common::lists::{Row, length, rows, tally, tally_of, text};
-use kerfmark::measure::{Length, Rules, Unit, read_length};
+use kerfmark::measure::{Length, ParseOptions, Unit, read_length};
 use kerfmark::reconcile::{Measured, Mistake, Suspect, suspects};
 use kerfmark::tally::Pins;
 
@@ -66,9 +66,9 @@ fn planted() -> Vec<Planted> {
     all.push(shifted);
     // A joint of 26 ft, written as 26 m, which the reader lets through.
     let mut feet = changed(Mistake::FeetAsMetres, "31", |row| row.mm = 26_000);
-    let rules = Rules {
+    let rules = ParseOptions {
         bare: Some(Unit::Foot),
-        ..Rules::default()
+        ..ParseOptions::default()
     };
     let meant = read_length("26", &rules).expect("a length").length;
     feet.truth = length(&tally_of(&feet.list)) - Length::from_mm(26_000) + meant;

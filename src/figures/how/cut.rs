@@ -1,15 +1,15 @@
 //! How the cut, its marks, the off-cut, the finished top and what is fixed to the string came about.
 
-use super::{How, Step, Teller, step};
+use super::{Derivation, How, Step, step};
 use crate::figures::accuracy::{Verdict, probability_words};
 use crate::figures::connections::Connection;
-use crate::figures::cut::{Mark, MarkFrom, of_plane};
+use crate::figures::cut::{Mark, MarkFrom, plane_uncertainty};
 use crate::figures::steel;
 use crate::measure::Elevation;
 
-impl Teller<'_> {
+impl Derivation<'_> {
     pub(super) fn cut_target(&self, index: usize) -> How {
-        let job = &self.folder.job;
+        let job = &self.inputs.job;
         let mut steps = vec![
             step(
                 "deck elevation",
@@ -41,7 +41,7 @@ impl Teller<'_> {
     }
 
     pub(super) fn cut_below_rotary(&self) -> How {
-        let (name, rotary) = self.hull(self.folder.job.cut.hull);
+        let (name, rotary) = self.hull(self.inputs.job.cut.hull);
         let target = self.figures.cut.target;
         How {
             title: format!("Cut of {} below RT", self.slot.name),
@@ -59,7 +59,7 @@ impl Teller<'_> {
 
     pub(super) fn cut_place(&self) -> Option<How> {
         let place = self.figures.cut.place.as_ref()?;
-        let (target, kerf) = (self.figures.cut.target, self.folder.job.cut.kerf);
+        let (target, kerf) = (self.figures.cut.target, self.inputs.job.cut.kerf);
         let lower = self.figures.lower_plane(place.piece)?;
         let nearest = self
             .figures
@@ -100,7 +100,7 @@ impl Teller<'_> {
     }
 
     fn clearance(&self, connection: &Connection) -> Step {
-        let (target, kerf) = (self.figures.cut.target, self.folder.job.cut.kerf);
+        let (target, kerf) = (self.figures.cut.target, self.inputs.job.cut.kerf);
         let what = if connection.open_box {
             "kerf to the open box at the top".to_owned()
         } else {
@@ -148,7 +148,7 @@ impl Teller<'_> {
     }
 
     fn mark_reference(&self, mark: &Mark, piece: usize) -> Option<(String, Elevation)> {
-        let job = &self.folder.job;
+        let job = &self.inputs.job;
         Some(match mark.from {
             MarkFrom::Rotary => {
                 let (name, rotary) = self.hull(job.cut.hull);
@@ -175,7 +175,7 @@ impl Teller<'_> {
 
     pub(super) fn offcut(&self) -> Option<How> {
         let place = self.figures.cut.place.as_ref()?;
-        let job = &self.folder.job;
+        let job = &self.inputs.job;
         let pipe = job.pipes.get(self.slot.pipe)?;
         let per_metre = steel::mass_per_metre(pipe);
         let origin = if pipe.weighed_mass_per_metre.is_some() {
@@ -239,7 +239,7 @@ impl Teller<'_> {
             "mean less target",
         ));
         steps.extend(self.uncertainty(&as_cut.terms));
-        if let Some(tolerance) = self.folder.job.cut.tolerance {
+        if let Some(tolerance) = self.inputs.job.cut.tolerance {
             steps.push(step(
                 "tolerance, either way",
                 self.show.small(tolerance),
@@ -263,7 +263,7 @@ impl Teller<'_> {
 
     pub(super) fn accessory(&self, index: usize) -> Option<How> {
         let place = self.figures.accessories.get(index)?;
-        let accessory = self.folder.job.accessories.get(place.accessory)?;
+        let accessory = self.inputs.job.accessories.get(place.accessory)?;
         let piece = place.piece?;
         let clear = match place.clear {
             Some(true) => "clear of connections",
@@ -325,8 +325,8 @@ impl Teller<'_> {
             ),
         ];
         if piece > 0 {
-            steps.extend(self.uncertainty(&of_plane(
-                &self.folder.job.uncertainty,
+            steps.extend(self.uncertainty(&plane_uncertainty(
+                &self.inputs.job.uncertainty,
                 &self.figures.string,
                 piece,
             )));

@@ -6,8 +6,8 @@ mod run;
 use super::Figures;
 use super::side_of_surface;
 use super::slot::{Basis, SlotFigures};
-use crate::job::{self, Folder, Slot};
-use crate::measure::{Elevation, Length, Show};
+use crate::job::{self, Inputs, Slot};
+use crate::measure::{Elevation, Length, LengthFormat};
 use crate::tally::{Joint, Tally};
 
 /// A figure that can be opened.
@@ -107,44 +107,44 @@ pub fn subjects(whole: &Figures, slot: usize) -> Vec<Subject> {
 
 /// How a figure of a slot came about; `None` where there is no such figure.
 pub fn how(
-    folder: &Folder,
+    inputs: &Inputs,
     figures: &Figures,
     slot: usize,
     subject: Subject,
-    show: Show,
+    show: LengthFormat,
 ) -> Option<How> {
-    let teller = Teller {
-        folder,
-        slot: folder.job.slots.get(slot)?,
-        tally: folder.tallies.get(slot)?,
+    let derivation = Derivation {
+        inputs,
+        slot: inputs.job.slots.get(slot)?,
+        tally: inputs.tallies.get(slot)?,
         figures: figures.slots.get(slot)?,
         show,
     };
     match subject {
-        Subject::StringLength => Some(teller.string_length()),
-        Subject::StickUp => teller.stick_up(),
-        Subject::Top => teller.top(),
-        Subject::Shoe => teller.shoe(),
-        Subject::Shoulder => teller.shoulder(),
-        Subject::CutTarget => Some(teller.cut_target(slot)),
-        Subject::CutBelowRotary => Some(teller.cut_below_rotary()),
-        Subject::CutPlace => teller.cut_place(),
-        Subject::Mark(index) => teller.mark(index),
-        Subject::Offcut => teller.offcut(),
-        Subject::AsCut => teller.as_cut(),
-        Subject::Accessory(index) => teller.accessory(index),
-        Subject::Plane(piece) => teller.plane(piece),
-        Subject::Frame => teller.frame(figures.frame.as_ref()?),
-        Subject::Run(pieces_in) => teller.run(pieces_in),
+        Subject::StringLength => Some(derivation.string_length()),
+        Subject::StickUp => derivation.stick_up(),
+        Subject::Top => derivation.top(),
+        Subject::Shoe => derivation.shoe(),
+        Subject::Shoulder => derivation.shoulder(),
+        Subject::CutTarget => Some(derivation.cut_target(slot)),
+        Subject::CutBelowRotary => Some(derivation.cut_below_rotary()),
+        Subject::CutPlace => derivation.cut_place(),
+        Subject::Mark(index) => derivation.mark(index),
+        Subject::Offcut => derivation.offcut(),
+        Subject::AsCut => derivation.as_cut(),
+        Subject::Accessory(index) => derivation.accessory(index),
+        Subject::Plane(piece) => derivation.plane(piece),
+        Subject::Frame => derivation.frame(figures.frame.as_ref()?),
+        Subject::Run(pieces_in) => derivation.run(pieces_in),
     }
 }
 
-struct Teller<'a> {
-    folder: &'a Folder,
+struct Derivation<'a> {
+    inputs: &'a Inputs,
     slot: &'a Slot,
     tally: &'a Tally,
     figures: &'a SlotFigures,
-    show: Show,
+    show: LengthFormat,
 }
 
 fn step(what: impl Into<String>, value: impl Into<String>, source: impl Into<String>) -> Step {
@@ -155,7 +155,7 @@ fn step(what: impl Into<String>, value: impl Into<String>, source: impl Into<Str
     }
 }
 
-impl Teller<'_> {
+impl Derivation<'_> {
     fn length(&self, length: Length) -> String {
         self.show.text(length)
     }
@@ -164,7 +164,7 @@ impl Teller<'_> {
         format!(
             "{} {}",
             self.show.text(elevation.height()),
-            self.folder.job.sea_datum
+            self.inputs.job.sea_datum
         )
     }
 
@@ -188,7 +188,7 @@ impl Teller<'_> {
 
     fn hull(&self, index: usize) -> (&str, Elevation) {
         let zero = Elevation::above_datum(Length::ZERO);
-        self.folder
+        self.inputs
             .job
             .hulls
             .get(index)
@@ -240,7 +240,7 @@ impl Teller<'_> {
     fn surface_steps(&self) -> Vec<Step> {
         let (name, rotary) = self.hull(self.slot.hull);
         let from = self
-            .folder
+            .inputs
             .job
             .hulls
             .get(self.slot.hull)
@@ -294,7 +294,7 @@ impl Teller<'_> {
 
     /// `ABOVE SPIDER`.
     fn surface(&self, stick_up: Length) -> String {
-        let hull = self.folder.job.hulls.get(self.slot.hull);
+        let hull = self.inputs.job.hulls.get(self.slot.hull);
         let surface = hull.map_or("RT", job::Hull::surface_name);
         format!("{} {surface}", side_of_surface(stick_up))
     }
@@ -362,7 +362,7 @@ impl Teller<'_> {
     fn shoe(&self) -> Option<How> {
         let (top, shoe) = (self.figures.top?, self.figures.shoe?);
         let (name, rotary) = self.hull(self.slot.hull);
-        let mudline = self.folder.job.mudline(self.slot);
+        let mudline = self.inputs.job.mudline(self.slot);
         Some(How {
             title: format!("Shoe of {} ({})", self.slot.name, self.figures.basis.word()),
             result: self.elevation(shoe),
@@ -392,7 +392,7 @@ impl Teller<'_> {
         let elevation = shoulder.elevation?;
         let lower = self.figures.lower_plane(shoulder.piece)?;
         let (name, rotary) = self.hull(self.slot.hull);
-        let mudline = self.folder.job.mudline(self.slot);
+        let mudline = self.inputs.job.mudline(self.slot);
         Some(How {
             title: format!(
                 "Landing shoulder of {} on {}",
@@ -423,7 +423,7 @@ impl Teller<'_> {
                 ),
                 step(
                     "above the deck plane (negative: below)",
-                    self.length(elevation - self.folder.job.deck.elevation),
+                    self.length(elevation - self.inputs.job.deck.elevation),
                     "shoulder less deck elevation",
                 ),
             ],

@@ -1,13 +1,13 @@
 //! How the figures with so many pieces in, and those of the frame, came about.
 
-use super::{How, Step, Teller, step};
+use super::{Derivation, How, Step, step};
 use crate::figures::{FrameFigures, Term, Variance, Verdict, run_steps, side_of_surface, total};
 use crate::job::Hull;
 
-impl Teller<'_> {
+impl Derivation<'_> {
     /// What the floor shows with so many pieces in.
     pub(super) fn run(&self, pieces_in: usize) -> Option<How> {
-        let job = &self.folder.job;
+        let job = &self.inputs.job;
         let all = run_steps(job, self.slot.hull, self.figures);
         let run = all.get(pieces_in)?;
         let hull = job.hulls.get(self.slot.hull)?;
@@ -74,7 +74,7 @@ impl Teller<'_> {
 
     /// The frame's base, in the slot that carries it.
     pub(super) fn frame(&self, frame: &FrameFigures) -> Option<How> {
-        let job = &self.folder.job;
+        let job = &self.inputs.job;
         let given = job.frame.as_ref()?;
         let (base, height) = (frame.base?, frame.above_mudline?);
         let shoulder = self.figures.shoulder?.elevation?;

@@ -3,7 +3,7 @@
 use super::error::Problem;
 use super::joints::Reader;
 use super::problems::Problems;
-use crate::measure::{DecimalMark, LengthError, Reading, Rules, read_length};
+use crate::measure::{DecimalMark, LengthError, ParseOptions, ParsedLength, read_length};
 
 impl Reader<'_> {
     /// Whether a cell, and the inches beside it if it has any, hold no length; a dash counts as blank.
@@ -18,7 +18,7 @@ impl Reader<'_> {
         row: usize,
         column: usize,
         problems: &mut Problems,
-    ) -> Option<Reading> {
+    ) -> Option<ParsedLength> {
         if self.is_blank(row, column) {
             return None;
         }
@@ -31,7 +31,7 @@ impl Reader<'_> {
         }
     }
 
-    pub(super) fn reading(&self, row: usize, column: usize) -> Result<Reading, LengthError> {
+    pub(super) fn reading(&self, row: usize, column: usize) -> Result<ParsedLength, LengthError> {
         let bare = self.units.get(column).copied().flatten();
         let inches_beside = self.table.has_inches(column);
         // Of feet and inches in two cells, the inches have the decimals.
@@ -41,7 +41,7 @@ impl Reader<'_> {
         } else {
             self.decimal
         };
-        let rules = Rules { bare, decimal };
+        let rules = ParseOptions { bare, decimal };
         let text = self.grid.cell(row, column);
         if inches_beside {
             let inches = self

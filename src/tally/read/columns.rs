@@ -4,7 +4,7 @@ use super::super::Column;
 use super::error::Problem;
 use super::grid::Grid;
 use super::heads::{Role, is_plain, of_two_rows};
-use super::place::At;
+use super::place::CellRef;
 use super::rows::starts_as_number;
 use super::synonyms::{Field, split_heading, unit_cell};
 use super::units::{title_unit, units_row};
@@ -431,13 +431,13 @@ impl Table {
     }
 
     /// The place of a cell, for messages.
-    pub(super) fn at(&self, grid: &Grid, row: usize, column: usize) -> At {
+    pub(super) fn at(&self, grid: &Grid, row: usize, column: usize) -> CellRef {
         self.place(grid.line(row), column)
     }
 
     /// The same by its line.
-    pub(super) fn place(&self, line: u32, column: usize) -> At {
-        At {
+    pub(super) fn place(&self, line: u32, column: usize) -> CellRef {
+        CellRef {
             line,
             column: column + 1,
             heading: self

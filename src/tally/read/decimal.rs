@@ -5,7 +5,7 @@ use super::grid::Grid;
 use super::problems::Problems;
 use super::rows::{RowKind, Rows};
 use super::synonyms::Field;
-use super::{At, Problem};
+use super::{CellRef, Problem};
 use crate::measure::{DecimalMark, Unit};
 
 /// What one number shows.
@@ -58,7 +58,7 @@ pub(super) fn settle(
             seen.get_or_insert((row, *column));
         }
     }
-    let at = |(row, column): (usize, usize)| -> (At, String) {
+    let at = |(row, column): (usize, usize)| -> (CellRef, String) {
         (
             table.at(grid, row, column),
             grid.cell(row, column).to_owned(),

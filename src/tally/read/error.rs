@@ -2,7 +2,7 @@
 
 use thiserror::Error;
 
-use super::place::At;
+use super::place::CellRef;
 use crate::measure::{LengthError, Unit};
 
 /// One thing that keeps a tally from being read.
@@ -99,7 +99,7 @@ pub enum Problem {
     #[error("{at}: the formula of this cell gives `{found}`; expected a value")]
     FormulaFailed {
         /// The cell.
-        at: At,
+        at: CellRef,
         /// What it gives.
         found: String,
     },
@@ -109,7 +109,7 @@ pub enum Problem {
     )]
     NotComputed {
         /// The first such cell.
-        at: At,
+        at: CellRef,
     },
     /// A sheet was named for a text file.
     #[error("is text and has no sheets; leave out --sheet (found `{sheet}`)")]
@@ -168,7 +168,7 @@ pub enum Problem {
     )]
     OverallOrEffective {
         /// The column.
-        at: At,
+        at: CellRef,
     },
     /// The option says one kind of length, the heading another.
     #[error(
@@ -176,7 +176,7 @@ pub enum Problem {
     )]
     LengthConflict {
         /// The column.
-        at: At,
+        at: CellRef,
         /// What the heading says.
         says: &'static str,
         /// What the option says.
@@ -188,7 +188,7 @@ pub enum Problem {
     )]
     UnitQuestion {
         /// The column.
-        at: At,
+        at: CellRef,
     },
     /// The option says one unit, the file another.
     #[error(
@@ -196,7 +196,7 @@ pub enum Problem {
     )]
     UnitConflict {
         /// The column.
-        at: At,
+        at: CellRef,
         /// What the file says.
         file: Unit,
         /// What the option says.
@@ -208,7 +208,7 @@ pub enum Problem {
     )]
     UnitChange {
         /// The cell that says another unit.
-        at: At,
+        at: CellRef,
         /// The unit that was stated first.
         was: Unit,
         /// The line of the header.
@@ -232,7 +232,7 @@ pub enum Problem {
     )]
     PerhapsJoint {
         /// The cell of the joint number.
-        at: At,
+        at: CellRef,
         /// Its text.
         text: String,
         /// The length beside it.
@@ -244,7 +244,7 @@ pub enum Problem {
     )]
     CommaTwice {
         /// The first length.
-        at: At,
+        at: CellRef,
         /// Its text.
         text: String,
         /// The text of the next cell.
@@ -256,7 +256,7 @@ pub enum Problem {
     )]
     LossUnit {
         /// The column.
-        at: At,
+        at: CellRef,
         /// One of them.
         example: String,
         /// The unit that they would have.
@@ -268,7 +268,7 @@ pub enum Problem {
     )]
     DecimalQuestion {
         /// The first such cell.
-        at: At,
+        at: CellRef,
         /// Its text.
         text: String,
     },
@@ -278,7 +278,7 @@ pub enum Problem {
     )]
     DecimalConflict {
         /// A cell with a decimal comma.
-        comma_at: At,
+        comma_at: CellRef,
         /// Its text.
         comma: String,
         /// The line of a cell with a decimal point.
@@ -308,7 +308,7 @@ pub enum Problem {
     #[error("{at}: {what}")]
     KindMisplaced {
         /// The cell of the kind.
-        at: At,
+        at: CellRef,
         /// What is wrong and what is expected.
         what: String,
     },
@@ -319,7 +319,7 @@ pub enum Problem {
     )]
     UnknownKind {
         /// The cell.
-        at: At,
+        at: CellRef,
         /// Its text.
         text: String,
     },
@@ -327,7 +327,7 @@ pub enum Problem {
     #[error("{at}: {error}")]
     Length {
         /// The cell.
-        at: At,
+        at: CellRef,
         /// What is wrong.
         error: LengthError,
     },
@@ -335,7 +335,7 @@ pub enum Problem {
     #[error("{at}: joint {joint} has no length; expected one above 0")]
     LengthMissing {
         /// The cell.
-        at: At,
+        at: CellRef,
         /// The joint.
         joint: String,
     },
@@ -346,7 +346,7 @@ pub enum Problem {
     )]
     JointMissing {
         /// The cell of the joint number.
-        at: At,
+        at: CellRef,
         /// What stands there.
         found: String,
         /// The length.
@@ -356,7 +356,7 @@ pub enum Problem {
     #[error("{at}: the length of joint {joint} is `{text}`; expected a length above 0")]
     NotAbove0 {
         /// The cell.
-        at: At,
+        at: CellRef,
         /// The joint.
         joint: String,
         /// Its text.
@@ -369,7 +369,7 @@ pub enum Problem {
     )]
     TooLong {
         /// The cell.
-        at: At,
+        at: CellRef,
         /// The joint.
         joint: String,
         /// Its text.
@@ -381,7 +381,7 @@ pub enum Problem {
     #[error("{at}: the make-up loss of joint {joint} is `{text}`; expected 0 or more")]
     LossNegative {
         /// The cell.
-        at: At,
+        at: CellRef,
         /// The joint.
         joint: String,
         /// Its text.
@@ -393,7 +393,7 @@ pub enum Problem {
     )]
     LossTooLong {
         /// The cell.
-        at: At,
+        at: CellRef,
         /// The joint.
         joint: String,
         /// The loss as written.
@@ -407,7 +407,7 @@ pub enum Problem {
     )]
     TooManyCells {
         /// The first cell too many.
-        at: At,
+        at: CellRef,
         /// Its text.
         text: String,
         /// How many columns the header has.
@@ -419,7 +419,7 @@ pub enum Problem {
     )]
     CellTooMany {
         /// The cell after the length.
-        at: At,
+        at: CellRef,
         /// Its text.
         text: String,
     },

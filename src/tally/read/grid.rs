@@ -89,7 +89,7 @@ impl<'t> Grid<'t> {
         let mut record = StringRecord::new();
         let mut from = 0_usize;
         let mut line = 1_u32;
-        // Reading from text in memory cannot fail: there is no I/O, it is valid UTF-8, and rows
+        // ParsedLength from text in memory cannot fail: there is no I/O, it is valid UTF-8, and rows
         // may have any number of cells.
         while reader.read_record(&mut record).unwrap_or(false) {
             let to = usize::try_from(reader.position().byte()).unwrap_or(text.len());

@@ -13,7 +13,7 @@ use super::rows::{RowKind, Rows};
 use super::synonyms::{Field, split_heading, unit_cell};
 use super::totals::Totals;
 use super::{MAX_JOINTS, Options};
-use crate::measure::{DecimalMark, Length, MAX_JOINT, Reading, Unit};
+use crate::measure::{DecimalMark, Length, MAX_JOINT, ParsedLength, Unit};
 
 /// What the rows of a table hold, in the order of the page.
 pub(super) struct Read {
@@ -366,7 +366,7 @@ impl Reader<'_> {
         column: usize,
         joint: &str,
         problems: &mut Problems,
-    ) -> Option<Reading> {
+    ) -> Option<ParsedLength> {
         let reading = match self.reading(row, column) {
             Ok(reading) => reading,
             Err(error) => {
@@ -402,9 +402,9 @@ impl Reader<'_> {
         row: usize,
         column: usize,
         joint: &str,
-        length: Option<Reading>,
+        length: Option<ParsedLength>,
         problems: &mut Problems,
-    ) -> Option<Reading> {
+    ) -> Option<ParsedLength> {
         let loss = self.optional(row, column, problems)?;
         let at = || self.table.at(self.grid, row, column);
         let text = || self.grid.cell(row, column).to_owned();

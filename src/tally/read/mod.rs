@@ -24,12 +24,10 @@ mod units;
 mod workbook;
 
 use std::borrow::Cow;
-use std::path::Path;
-use std::{fs, io};
 
 pub use decode::decode;
 pub use error::Problem;
-pub use place::At;
+pub use place::CellRef;
 pub use problems::ReadError;
 pub use synonyms::Field;
 
@@ -132,31 +130,6 @@ fn understand(grid: &Grid, table: &Table, options: &Options) -> Result<Tally, Ve
         notes: Vec::new(),
         claims: read.claims,
     })
-}
-
-/// Reads a tally from a file: the one door to the disk.
-pub fn read_file(path: &Path, options: &Options) -> Result<Tally, ReadError> {
-    let fail = |problem| ReadError::new(path, vec![problem]);
-    let bytes = load(path).map_err(fail)?;
-    read(&bytes, options).map_err(|problems| ReadError::new(path, problems))
-}
-
-/// The bytes of a file of at most [`MAX_FILE`].
-pub fn load(path: &Path) -> Result<Vec<u8>, Problem> {
-    let cannot = |error: io::Error| Problem::Unreadable {
-        reason: error.to_string(),
-    };
-    let about = fs::metadata(path).map_err(cannot)?;
-    if about.is_dir() {
-        return Err(Problem::IsFolder);
-    }
-    if !about.is_file() {
-        return Err(Problem::NotAFile);
-    }
-    if about.len() > MAX_FILE {
-        return Err(Problem::TooLarge { bytes: about.len() });
-    }
-    fs::read(path).map_err(cannot)
 }
 
 /// Tries each separator and keeps the one under which the header names the most columns.

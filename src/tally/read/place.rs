@@ -4,7 +4,7 @@ use std::fmt;
 
 /// A place in the table: line and column counted from 1, and the column's heading.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct At {
+pub struct CellRef {
     /// The line of the file.
     pub line: u32,
     /// The column of the table.
@@ -28,7 +28,7 @@ pub(super) fn address(line: u32, column: usize) -> String {
     format!("{letters}{line}")
 }
 
-impl fmt::Display for At {
+impl fmt::Display for CellRef {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if self.in_sheet {
             let cell = address(self.line, self.column);

@@ -6,7 +6,7 @@ use super::error::Problem;
 use super::joints::Reader;
 use super::problems::Problems;
 use super::synonyms::Field;
-use crate::measure::{Length, Reading, Rules, read_length};
+use crate::measure::{Length, ParseOptions, ParsedLength, read_length};
 
 /// What the joints read so far add up to. Kept as they are read: to sum them anew at every row that
 /// may be a total would take the square of their number.
@@ -29,7 +29,7 @@ impl Totals {
         self.page_start = row;
     }
 
-    fn is_total(&self, reading: &Reading) -> bool {
+    fn is_total(&self, reading: &ParsedLength) -> bool {
         self.all.is(reading) || self.page.is(reading)
     }
 }
@@ -51,7 +51,7 @@ impl Sum {
 
     /// Whether a figure is the sum of these lengths, with the losses or without them, but for half a
     /// unit of its last place for each joint. The sum of one joint could be anything else as well.
-    fn is(&self, reading: &Reading) -> bool {
+    fn is(&self, reading: &ParsedLength) -> bool {
         let allowed = reading.last_place.nm().saturating_mul(self.joints);
         self.joints > 1
             && [self.lengths, self.lengths - self.losses]
@@ -73,7 +73,7 @@ impl Reader<'_> {
         self.skip(row, total_reason("carry-forward", checked));
     }
 
-    pub(super) fn claim(&mut self, line: u32, claimed: Claimed, reading: Reading) {
+    pub(super) fn claim(&mut self, line: u32, claimed: Claimed, reading: ParsedLength) {
         self.out.claims.push(Claim {
             line,
             claimed,
@@ -100,7 +100,7 @@ impl Reader<'_> {
                 continue;
             }
             let reading = if of_length.is_none() {
-                let rules = Rules {
+                let rules = ParseOptions {
                     bare: self.unit,
                     decimal: self.decimal,
                 };

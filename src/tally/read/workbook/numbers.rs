@@ -2,7 +2,7 @@
 //!
 //! All of it is done on the digits of the shortest text: no figure passes through floating point.
 
-use crate::measure::{DecimalMark, LengthError, Rules, Unit, read_length};
+use crate::measure::{DecimalMark, LengthError, ParseOptions, Unit, read_length};
 
 /// Most decimals that are read as they stand; more are what binary fractions leave behind.
 const DECIMALS: usize = 9;
@@ -18,7 +18,7 @@ const INCHES: &[i128] = &[25_400, 396_875];
 /// The text of a number on the grid of its unit, if it cannot be read as it stands and lies on the
 /// grid but for a part in a thousand million.
 pub(super) fn on_the_grid(text: &str, unit: Unit) -> Option<String> {
-    let rules = Rules {
+    let rules = ParseOptions {
         bare: Some(unit),
         decimal: DecimalMark::Point,
     };
@@ -152,7 +152,7 @@ mod tests {
             // A length in tenths of a millimetre, with digits where a binary fraction has its noise.
             let text = format!("{}.{:04}{:012}", tenths / 10_000, tenths % 10_000, noise);
             let moved = on_the_grid(&text, Unit::Metre);
-            let rules = Rules { bare: Some(Unit::Metre), decimal: DecimalMark::Point };
+            let rules = ParseOptions { bare: Some(Unit::Metre), decimal: DecimalMark::Point };
             let read = read_length(&moved.expect("near the grid"), &rules).expect("a length");
             prop_assert_eq!(read.length.nm(), tenths * 100_000);
         }

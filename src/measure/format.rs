@@ -9,19 +9,19 @@ use super::{Length, Unit};
 /// decimal feet to 0.001, feet and inches to 1/16 in. What rounds to nothing has no sign.
 ///
 /// ```
-/// use kerfmark::measure::{Length, Show, Unit};
+/// use kerfmark::measure::{Length, LengthFormat, Unit};
 /// let cut = Length::from_mm(14_250);
-/// assert_eq!(Show::new(Unit::Metre).text(cut), "14.250 m");
-/// assert_eq!(Show::new(Unit::Metre).number(Length::from_nm(14_251_500_000)), "14.2515");
-/// assert_eq!(Show::new(Unit::Foot).text(cut), "46.752 ft");
-/// assert_eq!(Show::new(Unit::FootInch).text(cut), "46' 9\"");
+/// assert_eq!(LengthFormat::new(Unit::Metre).text(cut), "14.250 m");
+/// assert_eq!(LengthFormat::new(Unit::Metre).number(Length::from_nm(14_251_500_000)), "14.2515");
+/// assert_eq!(LengthFormat::new(Unit::Foot).text(cut), "46.752 ft");
+/// assert_eq!(LengthFormat::new(Unit::FootInch).text(cut), "46' 9\"");
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Show {
+pub struct LengthFormat {
     unit: Unit,
 }
 
-impl Show {
+impl LengthFormat {
     /// Shows in metres, decimal feet or feet and inches; the small units show as their system's.
     pub const fn new(unit: Unit) -> Self {
         let unit = match unit {

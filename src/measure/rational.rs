@@ -6,14 +6,14 @@ use super::Length;
 
 /// A length as a fraction of nanometres: what a mean of readings is before it is rounded.
 #[derive(Clone, Copy, Debug)]
-pub struct Ratio {
+pub struct RationalLength {
     /// Nanometres, times `parts`.
     nanometres: i128,
     /// Always above zero.
     parts: i128,
 }
 
-impl Ratio {
+impl RationalLength {
     /// The mean of some lengths; `None` of none.
     pub fn mean(lengths: &[Length]) -> Option<Self> {
         let parts = i128::try_from(lengths.len()).ok().filter(|n| *n > 0)?;
@@ -73,7 +73,7 @@ impl Ratio {
     }
 }
 
-impl From<Length> for Ratio {
+impl From<Length> for RationalLength {
     fn from(length: Length) -> Self {
         Self {
             nanometres: i128::from(length.nm()),
@@ -82,21 +82,21 @@ impl From<Length> for Ratio {
     }
 }
 
-impl PartialEq for Ratio {
+impl PartialEq for RationalLength {
     fn eq(&self, other: &Self) -> bool {
         self.cmp(other) == Ordering::Equal
     }
 }
 
-impl Eq for Ratio {}
+impl Eq for RationalLength {}
 
-impl PartialOrd for Ratio {
+impl PartialOrd for RationalLength {
     fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
         Some(self.cmp(other))
     }
 }
 
-impl Ord for Ratio {
+impl Ord for RationalLength {
     fn cmp(&self, other: &Self) -> Ordering {
         (self.nanometres * other.parts).cmp(&(other.nanometres * self.parts))
     }

@@ -1,0 +1,222 @@
+//! Reading a job: the job file, the tallies of record, and what else lies in its folder.
+
+use std::path::{Path, PathBuf};
+
+use super::error::{OpenError, TallyError};
+use super::files::read_bytes;
+use crate::job::{Inputs, Job, OtherList, Source, parse, sha256};
+use crate::measure::Unit;
+use crate::reconcile::{Decision, read_decisions};
+use crate::tally::{self, ReadError, Tally};
+
+/// The name of the job file in its folder.
+const JOB_FILE: &str = "job.toml";
+
+/// Files of the folder that a later program may use and this one does not.
+const NOT_USED: [(&str, &str); 2] = [
+    ("readings.csv", "readings are not used by this version"),
+    ("journal.jsonl", "the journal is not used by this version"),
+];
+
+/// Opens a job, named by its folder or by its `job.toml`.
+pub fn open(path: &Path) -> Result<Inputs, OpenError> {
+    let (root, file) = locate(path);
+    let unreadable = |reason: String| OpenError::Unreadable {
+        file: file.clone(),
+        reason,
+    };
+    if !root.exists() {
+        return Err(unreadable(
+            "there is no such folder or file; expected a job folder or its job.toml".to_owned(),
+        ));
+    }
+    let bytes = read_bytes(&file).map_err(|problem| match problem {
+        tally::read::Problem::Unreadable { reason } => unreadable(format!(
+            "cannot be read: {reason}; expected a job file (`kerfmark new DIR` makes one)"
+        )),
+        other => unreadable(other.to_string()),
+    })?;
+    let text = std::str::from_utf8(&bytes).map_err(|error| {
+        let line = bytes
+            .iter()
+            .take(error.valid_up_to())
+            .filter(|byte| **byte == b'\n')
+            .count()
+            + 1;
+        unreadable(format!(
+            "line {line} is not UTF-8; expected a TOML file in UTF-8"
+        ))
+    })?;
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let job = parse(text).map_err(|problems| OpenError::Job {
+        file: file.clone(),
+        problems,
+    })?;
+    let mut sources = vec![Source::of(JOB_FILE, &bytes)];
+    let mut tallies = Vec::with_capacity(job.slots.len());
+    let mut errors = Vec::new();
+    for slot in &job.slots {
+        let path = root.join(&slot.tally);
+        match read_inside(&root, &path, &slot.read) {
+            Ok((tally, bytes)) => {
+                let name = slot.tally.to_string_lossy().into_owned();
+                if !sources.iter().any(|source| source.name == name) {
+                    sources.push(Source::of(name, &bytes));
+                }
+                tallies.push(tally);
+            }
+            Err(problems) => errors.push(TallyError {
+                slot: slot.name.clone(),
+                job_file: file.clone(),
+                at: slot.tally_at,
+                error: ReadError::new(&path, problems),
+            }),
+        }
+    }
+    if !errors.is_empty() {
+        return Err(OpenError::Tallies(errors));
+    }
+    let lists = read_lists(&root, &job, &mut sources);
+    let not_used = NOT_USED
+        .into_iter()
+        .filter(|(name, _)| root.join(name).exists())
+        .collect();
+    Ok(Inputs {
+        root,
+        job,
+        tallies,
+        lists,
+        sources,
+        not_used,
+    })
+}
+
+/// Reads the other lists of every string, and what was decided on them. What cannot be read of
+/// either is no error of the job, whose figures do not hang on it; it is flagged.
+fn read_lists(root: &Path, job: &Job, sources: &mut Vec<Source>) -> Vec<Vec<OtherList>> {
+    let mut all = Vec::with_capacity(job.slots.len());
+    for slot in &job.slots {
+        let mut lists = Vec::with_capacity(slot.lists.len());
+        for (name, path) in &slot.lists {
+            let file = root.join(path);
+            // What the file itself says first; then the slot's own answers to the reader's questions.
+            let own = tally::Options {
+                job_units: slot.read.job_units,
+                ..tally::Options::default()
+            };
+            let read = read_inside(root, &file, &own)
+                .or_else(|problems| read_inside(root, &file, &slot.read).map_err(|_| problems));
+            let mut sha256 = String::new();
+            let tally = match read {
+                Ok((tally, bytes)) => {
+                    let source = Source::of(path.to_string_lossy(), &bytes);
+                    sha256.clone_from(&source.sha256);
+                    if !sources.contains(&source) {
+                        sources.push(source);
+                    }
+                    Ok(tally)
+                }
+                Err(problems) => Err(ReadError::new(path, problems).to_string()),
+            };
+            let read = read_decided(root, &slot.name, name, sources);
+            let (decisions, decisions_problem) = match read {
+                Ok(decisions) => (decisions, None),
+                Err(reason) => (Vec::new(), Some(reason)),
+            };
+            lists.push(OtherList {
+                name: name.clone(),
+                path: path.clone(),
+                tally,
+                sha256,
+                decisions,
+                decisions_problem,
+            });
+        }
+        all.push(lists);
+    }
+    all
+}
+
+fn read_decided(
+    root: &Path,
+    slot: &str,
+    list: &str,
+    sources: &mut Vec<Source>,
+) -> Result<Vec<Decision>, String> {
+    let name = decisions_file(slot, list);
+    let file = root.join(&name);
+    if !file.exists() {
+        return Ok(Vec::new());
+    }
+    let place = |reason: String| format!("{}: {reason}", name.display());
+    let bytes = read_bytes(&file).map_err(|problem| place(problem.to_string()))?;
+    let text = std::str::from_utf8(&bytes)
+        .map_err(|_| place("it is not UTF-8; expected a file of decisions".to_owned()))?;
+    let decisions = read_decisions(text, Unit::Metre).map_err(|problems| {
+        let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
+        place(lines.join("; "))
+    })?;
+    sources.push(Source::of(name.to_string_lossy(), &bytes));
+    Ok(decisions)
+}
+
+/// Where the decisions between a slot's tally of record and another list are kept, relative to the
+/// folder.
+pub fn decisions_file(slot: &str, list: &str) -> PathBuf {
+    // Names may hold anything; a file's name may not.
+    let plain = |name: &str| -> String {
+        let plain: String = name
+            .chars()
+            .map(|c| if c.is_alphanumeric() { c } else { '_' })
+            .collect();
+        if plain == name {
+            plain
+        } else {
+            // Two names must not come to one file.
+            let digest: String = sha256(name.as_bytes()).chars().take(8).collect();
+            format!("{plain}_{digest}")
+        }
+    };
+    Path::new("decisions").join(format!("{}-{}.csv", plain(slot), plain(list)))
+}
+
+/// The folder and the job file that a JOB argument names.
+pub fn locate(path: &Path) -> (PathBuf, PathBuf) {
+    if path.is_dir() {
+        return (path.to_owned(), path.join(JOB_FILE));
+    }
+    let root = path
+        .parent()
+        .filter(|parent| !parent.as_os_str().is_empty())
+        .unwrap_or(Path::new("."));
+    (root.to_owned(), path.to_owned())
+}
+
+/// The files whose change makes the figures old.
+pub fn watched(inputs: &Inputs) -> Vec<PathBuf> {
+    inputs
+        .sources
+        .iter()
+        .map(|source| inputs.root.join(&source.name))
+        .collect()
+}
+
+/// Reads a tally whose path, links followed, stays in the folder.
+fn read_inside(
+    root: &Path,
+    path: &Path,
+    options: &tally::Options,
+) -> Result<(Tally, Vec<u8>), Vec<tally::read::Problem>> {
+    let leaves = match (root.canonicalize(), path.canonicalize()) {
+        (Ok(root), Ok(path)) => !path.starts_with(root),
+        // What cannot be resolved cannot be read either, and that error says more.
+        _ => false,
+    };
+    if leaves {
+        let reason = "it is a link that leaves the job's folder".to_owned();
+        return Err(vec![tally::read::Problem::Unreadable { reason }]);
+    }
+    let bytes = read_bytes(path).map_err(|problem| vec![problem])?;
+    let tally = tally::read::read(&bytes, options)?;
+    Ok((tally, bytes))
+}

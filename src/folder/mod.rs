@@ -1,0 +1,15 @@
+//! The job's folder on disk: the only module that reads or writes files.
+//!
+//! [`open`] reads a job once and yields one value, [`Inputs`](crate::job::Inputs), with the digest of
+//! every file. [`store`] writes: whole or not at all, and on the disk before anyone is told.
+
+mod error;
+mod files;
+mod load;
+pub mod store;
+mod template;
+
+pub use error::{OpenError, TallyError};
+pub use files::{read_bytes, read_tally};
+pub use load::{decisions_file, locate, open, watched};
+pub use template::{CreateError, create};
