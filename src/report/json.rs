@@ -3,25 +3,26 @@
 use serde::Serialize;
 
 use crate::flag::Flag;
+use crate::measure::LengthFormat;
 
 /// The version of the JSON form.
 pub(super) const FORMAT: u32 = 1;
 
 /// A flag.
 #[derive(Debug, Serialize)]
-pub(super) struct FlagJson<'a> {
+pub(super) struct FlagJson {
     code: &'static str,
     severity: &'static str,
-    text: &'a str,
+    text: String,
 }
 
-pub(super) fn flags(flags: &[Flag]) -> Vec<FlagJson<'_>> {
+pub(super) fn flags(flags: &[Flag], format: LengthFormat) -> Vec<FlagJson> {
     flags
         .iter()
         .map(|flag| FlagJson {
             code: flag.code.name(),
             severity: flag.severity.word(),
-            text: &flag.text,
+            text: super::words::flag(flag, format),
         })
         .collect()
 }

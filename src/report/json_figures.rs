@@ -11,7 +11,7 @@ use crate::figures::{
     left_to_decide,
 };
 use crate::job::{Inputs, Slot};
-use crate::measure::Elevation;
+use crate::measure::{Elevation, LengthFormat};
 use crate::tally::Tally;
 
 #[derive(Serialize)]
@@ -22,7 +22,7 @@ struct Tree<'a> {
     slots: Vec<SlotJson<'a>>,
     frame: Option<FrameJson<'a>>,
     spread: SpreadJson,
-    flags: Vec<FlagJson<'a>>,
+    flags: Vec<FlagJson>,
     not_used: Vec<NotUsed<'a>>,
     digest: String,
     version: &'static str,
@@ -62,7 +62,7 @@ struct SlotJson<'a> {
     accessories: Vec<AccessoryJson<'a>>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     lists: Vec<ListJson<'a>>,
-    flags: Vec<FlagJson<'a>>,
+    flags: Vec<FlagJson>,
 }
 
 /// Another list of the string; its figures are null where it cannot be read.
@@ -189,7 +189,7 @@ pub fn figures(inputs: &Inputs, figures: &Figures) -> Result<String, serde_json:
             .as_ref()
             .map(|frame| frame_json(inputs, frame)),
         spread: spread_json(&figures.spread),
-        flags: flags(&figures.flags),
+        flags: flags(&figures.flags, LengthFormat::new(inputs.job.units)),
         not_used: inputs
             .not_used
             .iter()
@@ -254,7 +254,7 @@ fn slot_json<'a>(
             .map(|place| accessory_json(inputs, tally, figures, place))
             .collect(),
         lists: lists_json(inputs, slot, figures),
-        flags: flags(&figures.flags),
+        flags: flags(&figures.flags, LengthFormat::new(inputs.job.units)),
     }
 }
 

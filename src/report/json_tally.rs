@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::json::{FORMAT, FlagJson, flags, pretty};
 use super::number::Number;
 use crate::flag::Flag;
-use crate::measure::Length;
+use crate::measure::{Length, LengthFormat};
 use crate::tally::{Kind, PipeString, Tally};
 
 #[derive(Serialize)]
@@ -25,7 +25,7 @@ struct Tree<'a> {
     encoding: &'a str,
     #[serde(skip_serializing_if = "<[String]>::is_empty")]
     notes: &'a [String],
-    flags: Vec<FlagJson<'a>>,
+    flags: Vec<FlagJson>,
 }
 
 #[derive(Serialize)]
@@ -116,6 +116,6 @@ pub fn tally(
             .collect(),
         encoding: &tally.encoding,
         notes: &tally.notes,
-        flags: flags(raised),
+        flags: flags(raised, LengthFormat::new(tally.unit)),
     })
 }

@@ -167,7 +167,7 @@ fn whole(text: &mut String, inputs: &Inputs, figures: &Figures) {
         );
     }
     let mut raised = String::new();
-    flags(&mut raised, &figures.flags);
+    flags(&mut raised, &figures.flags, show);
     for line in raised.lines() {
         indented(text, "! ", line);
     }
@@ -204,7 +204,11 @@ impl Block<'_> {
         if let Some(place) = &cut.place {
             self.place(text, place);
         } else {
-            indented(text, "NO CUT TO MARK      ", words::no_place(self.figures));
+            indented(
+                text,
+                "NO CUT TO MARK      ",
+                &words::no_place(self.figures, self.show),
+            );
         }
         self.flags(text, |flag| flag.severity != Severity::Stop);
     }
@@ -218,7 +222,7 @@ impl Block<'_> {
             .cloned()
             .collect();
         let mut raised = String::new();
-        flags(&mut raised, &chosen);
+        flags(&mut raised, &chosen, self.show);
         for line in raised.lines() {
             indented(text, "! ", line);
         }

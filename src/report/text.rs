@@ -48,7 +48,7 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
                 }
             }
         }
-        flags(&mut text, &of_slot.flags);
+        flags(&mut text, &of_slot.flags, show);
     }
     text.push('\n');
     let spread = &figures.spread;
@@ -62,7 +62,7 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
             spread.verdict.map_or("no limit given", Verdict::word)
         );
     }
-    flags(&mut text, &figures.flags);
+    flags(&mut text, &figures.flags, show);
     if let Some(zero) = words::counted_as_zero(job) {
         let _ = writeln!(text, "{zero}");
     }
@@ -73,14 +73,14 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
     text
 }
 
-pub(super) fn flags(text: &mut String, flags: &[Flag]) {
+pub(super) fn flags(text: &mut String, flags: &[Flag], format: LengthFormat) {
     for flag in flags {
         let _ = writeln!(
             text,
             "{}: {}: {}",
             flag.severity.word(),
             flag.code,
-            flag.text
+            words::flag(flag, format)
         );
     }
 }
@@ -205,7 +205,7 @@ pub fn tally(
     }
     if !raised.is_empty() {
         text.push('\n');
-        flags(&mut text, raised);
+        flags(&mut text, raised, show);
     }
     text
 }

@@ -139,8 +139,8 @@ fn items(state: &State) -> Sheet {
     if let Some(place) = &cut.place {
         placed(&mut sheet, place);
     } else {
-        let line =
-            Line::of("NO CUT TO MARK: ", Role::Outside).and(words::no_place(figures), Role::Plain);
+        let line = Line::of("NO CUT TO MARK: ", Role::Outside)
+            .and(words::no_place(figures, state.show), Role::Plain);
         sheet.add("Marks", line, None);
     }
     limits(&mut sheet);

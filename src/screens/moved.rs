@@ -104,7 +104,7 @@ pub(super) fn between(
             let was = of_slot(show, &before.0.job, was_tally, was_slot);
             let is = of_slot(show, &now.0.job, now_tally, now_slot);
             was.against(&is, &of, show, &mut moved);
-            flags(&was_slot.flags, &now_slot.flags, &of, &mut moved);
+            flags(show, &was_slot.flags, &now_slot.flags, &of, &mut moved);
         }
     }
     for slot in &before.0.job.slots {
@@ -113,12 +113,12 @@ pub(super) fn between(
         }
     }
     of_job(show, before.1).against(&of_job(show, now.1), "", show, &mut moved);
-    flags(&before.1.flags, &now.1.flags, "", &mut moved);
+    flags(show, &before.1.flags, &now.1.flags, "", &mut moved);
     moved
 }
 
 /// Flags that came, went, or say something else now.
-fn flags(before: &[Flag], now: &[Flag], of: &str, moved: &mut Vec<String>) {
+fn flags(show: LengthFormat, before: &[Flag], now: &[Flag], of: &str, moved: &mut Vec<String>) {
     let find = |flags: &[Flag], flag: &Flag| flags.iter().position(|it| it.code == flag.code);
     for flag in now {
         match find(before, flag).and_then(|at| before.get(at)) {
@@ -126,14 +126,14 @@ fn flags(before: &[Flag], now: &[Flag], of: &str, moved: &mut Vec<String>) {
                 "{of}flag {} {} came: {}",
                 flag.severity.word(),
                 flag.code,
-                flag.text
+                words::flag(flag, show)
             )),
-            Some(was) if was.text != flag.text || was.severity != flag.severity => {
+            Some(was) if was != flag => {
                 moved.push(format!(
                     "{of}flag {} {} now says: {}",
                     flag.severity.word(),
                     flag.code,
-                    flag.text
+                    words::flag(flag, show)
                 ));
             }
             Some(_) => {}

@@ -8,6 +8,7 @@ use super::update::show_how;
 use crate::figures::{SlotFigures, Verdict, how::Subject};
 use crate::flag::{Flag, Place, Severity, worst};
 use crate::measure::Elevation;
+use crate::report::words;
 
 /// How many columns can be gone through with left and right.
 pub(super) const COLUMNS: usize = 10;
@@ -138,7 +139,7 @@ pub(super) fn flag_lines(
     )
     .and(format!("{name:<4} "), Role::Title)
     .and(format!("{}: ", flag.code), Role::Plain)
-    .and(flag.text.clone(), Role::Plain)
+    .and(words::flag(flag, state.show), Role::Plain)
     .wrapped(width.saturating_sub(2), 11)
 }
 
@@ -276,7 +277,7 @@ pub(super) fn open(state: &mut State) {
     }
     let target = flags(state)
         .get(state.row - slots)
-        .map(|(slot, flag)| (*slot, flag.place.clone(), flag.text.clone()));
+        .map(|(slot, flag)| (*slot, flag.place.clone(), words::flag(flag, state.show)));
     match target {
         Some((Some(slot), place, _)) => {
             state.slot = slot;

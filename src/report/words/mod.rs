@@ -1,4 +1,8 @@
-//! Sentences that stand on more than one face, written once.
+//! Sentences, each written once.
+
+mod flags;
+
+pub use flags::flag;
 
 use crate::figures::{
     AsCut, Basis, CutPlace, Mark, MarkFrom, SlotFigures, Variance, probability_words,
@@ -115,12 +119,13 @@ pub fn unjudged(figures: &SlotFigures) -> Option<String> {
 }
 
 /// Why there is no cut to mark.
-pub fn no_place(figures: &SlotFigures) -> &str {
+pub fn no_place(figures: &SlotFigures, format: LengthFormat) -> String {
     let codes = [Code::TooShort, Code::CutBelowShoe, Code::NoStickUp];
     let mut flags = figures.flags.iter();
-    flags
-        .find(|flag| codes.contains(&flag.code))
-        .map_or("its place on the string is not known", |flag| &flag.text)
+    flags.find(|flag| codes.contains(&flag.code)).map_or_else(
+        || "its place on the string is not known".to_owned(),
+        |it| flag(it, format),
+    )
 }
 
 /// How the finished top lies in height: the verdict, which is of the height alone.
