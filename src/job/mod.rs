@@ -7,7 +7,9 @@
 mod inputs;
 mod model;
 mod problem;
+mod quantity;
 mod read;
+mod section;
 mod walk;
 
 pub use inputs::{Inputs, OtherList, Source, sha256};

@@ -1,8 +1,10 @@
 //! What cuts are held to, how well readings are known, and what may stay undecided.
 
 use super::super::model::{Cut, Uncertainty};
-use super::super::walk::{Section, Sign, Walk};
-use super::named;
+use super::super::quantity::Sign;
+use super::super::section::Section;
+use super::super::walk::Walk;
+use super::names::named;
 use crate::measure::Length;
 
 /// Parts per million.

@@ -5,8 +5,11 @@ use std::path::{Component, Path, PathBuf};
 
 use super::super::model::{Basis, Slot, Window};
 use super::super::problem::What;
-use super::super::walk::{Section, Sign, Walk};
-use super::{each, missing, named, unique};
+use super::super::quantity::Sign;
+use super::super::section::Section;
+use super::super::walk::Walk;
+use super::list::{each, missing};
+use super::names::{named, unique};
 use crate::measure::{DecimalMark, Elevation, Length, Unit};
 use crate::tally::read::LengthColumn;
 use crate::tally::{Options, Order};

@@ -1,0 +1,28 @@
+//! Lists of tables, and keys that are missing.
+
+use super::super::problem::What;
+use super::super::section::Section;
+use super::super::walk::Walk;
+
+pub(super) fn missing(root: &Section<'_>, walk: &mut Walk<'_>, key: &str, expected: &str) {
+    let what = What::Missing {
+        key: key.to_owned(),
+        expected: expected.to_owned(),
+    };
+    walk.report(&root.span_of(""), what);
+}
+
+/// Every table of a list, each read by `item`; those with problems are left out.
+pub(super) fn each<'t, T>(
+    root: &Section<'t>,
+    walk: &mut Walk<'t>,
+    name: &'static str,
+    item: impl Fn(&Section<'t>, &mut Walk<'t>) -> Option<T>,
+) -> Vec<T> {
+    let mut items = Vec::new();
+    for section in root.tables(walk, name) {
+        items.extend(item(&section, walk));
+        section.finish(walk);
+    }
+    items
+}

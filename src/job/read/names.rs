@@ -1,0 +1,89 @@
+//! Names by which one part of a job file mentions another.
+
+use std::ops::Range;
+
+use super::super::model::SlotSet;
+use super::super::problem::What;
+use super::super::section::Section;
+use super::super::walk::Walk;
+
+/// The names that a list of tables gives, whether or not the rest of each table is sound: a slip in
+/// one slot must not make every mention of it a slip as well.
+pub(super) fn names<'t>(entries: impl Iterator<Item = (&'t str, Range<usize>)>) -> Vec<&'t str> {
+    entries.map(|(name, _)| name).collect()
+}
+
+pub(super) fn unique(root: &Section<'_>, walk: &mut Walk<'_>, key: &'static str) {
+    let mut seen: Vec<&str> = Vec::new();
+    for (name, span) in root.names(key) {
+        if !name.is_empty() && seen.contains(&name) {
+            let conflict = format!("has the name {name:?} twice; expected each name once");
+            walk.report(
+                &span,
+                What::Conflict {
+                    key: key.to_owned(),
+                    conflict,
+                },
+            );
+        }
+        seen.push(name);
+    }
+}
+
+/// The index of a name among some, or a problem.
+pub(super) fn named(
+    section: &Section<'_>,
+    walk: &mut Walk<'_>,
+    key: &str,
+    name: &str,
+    names: &[&str],
+) -> Option<usize> {
+    let found = names.iter().position(|known| *known == name);
+    if found.is_none() {
+        let what = What::Wrong {
+            key: section.key(key),
+            found: format!("the text {name:?}"),
+            expected: one_of(names),
+        };
+        walk.report(&section.span_of(key), what);
+    }
+    found
+}
+
+fn one_of(names: &[&str]) -> String {
+    let mut quoted: Vec<String> = Vec::with_capacity(names.len());
+    for name in names.iter().filter(|name| !name.is_empty()) {
+        let name = format!("{name:?}");
+        if !quoted.contains(&name) {
+            quoted.push(name);
+        }
+    }
+    match quoted.as_slice() {
+        [] => "a name that the file defines".to_owned(),
+        [only] => format!("{only}, the only one defined"),
+        several => format!("one of {}", several.join(", ")),
+    }
+}
+
+pub(super) fn slot_set<'t>(section: &Section<'t>, walk: &mut Walk<'t>, names: &[&str]) -> SlotSet {
+    let Some(texts) = section.texts(walk, "slots") else {
+        return SlotSet::All;
+    };
+    let mut slots = Vec::with_capacity(texts.len());
+    for (text, span) in texts {
+        if let Some(slot) = names.iter().position(|name| *name == text) {
+            slots.push(slot);
+        } else {
+            let expected = one_of(names);
+            walk.report(
+                &span,
+                What::Wrong {
+                    key: section.key("slots"),
+                    found: format!("the text {text:?}"),
+                    expected,
+                },
+            );
+        }
+    }
+    SlotSet::Some(slots)
+}
