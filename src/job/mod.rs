@@ -4,6 +4,7 @@
 //! and every quantity has its unit, or into all its problems at once, each with its place.
 //! [`Inputs`] is the job with its tallies and all else that figures are derived from; `folder` fills it.
 
+mod bounds;
 mod inputs;
 mod model;
 mod problem;
@@ -17,7 +18,7 @@ pub use model::{
     Accessory, Allowance, Basis, Bench, Cut, Deck, Frame, Hull, Job, KeepOut, Pipe, Site, Slot,
     SlotSet, Uncertainty, Window,
 };
-pub use problem::{JobProblem, What};
+pub use problem::{Bound, JobProblem, What};
 pub use read::parse;
 
 #[cfg(test)]

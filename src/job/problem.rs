@@ -68,6 +68,14 @@ pub enum What {
         /// What is wrong.
         error: LengthError,
     },
+    /// A quantity that can only be a slip.
+    #[error("`{key}`: {bound}")]
+    OutOfBounds {
+        /// The full key.
+        key: String,
+        /// What was found, and the bound that it is beyond.
+        bound: Bound,
+    },
     /// Keys that do not go together.
     #[error("`{key}` {conflict}")]
     Conflict {
@@ -76,4 +84,30 @@ pub enum What {
         /// What it conflicts with and what is expected.
         conflict: String,
     },
+}
+
+/// A quantity beyond its bound.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Bound {
+    /// The quantity with its unit.
+    pub found: String,
+    /// Whether it is too small, and not too far from 0.
+    pub is_low: bool,
+    /// The bound.
+    pub limit: String,
+    /// The same number in a unit in which it would fit.
+    pub other: Option<String>,
+    /// Why nothing beyond the bound can be meant.
+    pub why: &'static str,
+}
+
+impl fmt::Display for Bound {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let side = if self.is_low { "below" } else { "beyond" };
+        write!(f, "{} is {side} {}; ", self.found, self.limit)?;
+        match &self.other {
+            Some(other) => write!(f, "write \"{other}\" if that is meant"),
+            None => f.write_str(self.why),
+        }
+    }
 }

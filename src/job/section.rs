@@ -5,10 +5,10 @@ use std::collections::BTreeSet;
 use std::ops::Range;
 
 use toml::Spanned;
-use toml::de::{DeArray, DeTable, DeValue};
+use toml::de::{DeArray, DeTable};
 
+use super::bounds::{LengthKey, RealKey, leaf};
 use super::problem::What;
-use super::quantity::{Sign, plain_real};
 use super::walk::{Value, Walk};
 use crate::measure::{Elevation, Length};
 
@@ -171,66 +171,56 @@ impl<'t> Section<'t> {
         None
     }
 
-    pub(super) fn length(
-        &self,
-        walk: &mut Walk<'t>,
-        name: &'static str,
-        sign: Sign,
-    ) -> Option<Length> {
+    /// A length, or an elevation as its height above the sea datum.
+    pub(super) fn length(&self, walk: &mut Walk<'t>, row: &LengthKey) -> Option<Length> {
+        let name = leaf(row.name);
         let value = self.get(name)?;
-        walk.length_of(value, &self.key(name), sign)
+        walk.length_of(value, &self.key(name), row)
     }
 
-    pub(super) fn required_length(
-        &self,
-        walk: &mut Walk<'t>,
-        name: &'static str,
-        sign: Sign,
-    ) -> Option<Length> {
-        self.required(walk, name, "a length")?;
-        self.length(walk, name, sign)
+    pub(super) fn required_length(&self, walk: &mut Walk<'t>, row: &LengthKey) -> Option<Length> {
+        self.required(walk, leaf(row.name), "a length")?;
+        self.length(walk, row)
     }
 
-    pub(super) fn elevation(&self, walk: &mut Walk<'t>, name: &'static str) -> Option<Elevation> {
-        self.length(walk, name, Sign::Any)
-            .map(Elevation::above_datum)
+    pub(super) fn elevation(&self, walk: &mut Walk<'t>, row: &LengthKey) -> Option<Elevation> {
+        self.length(walk, row).map(Elevation::above_datum)
     }
 
     pub(super) fn required_elevation(
         &self,
         walk: &mut Walk<'t>,
-        name: &'static str,
+        row: &LengthKey,
     ) -> Option<Elevation> {
-        self.required(walk, name, "an elevation above the sea datum")?;
-        self.elevation(walk, name)
+        self.required(walk, leaf(row.name), "an elevation above the sea datum")?;
+        self.elevation(walk, row)
     }
 
-    pub(super) fn lengths(&self, walk: &mut Walk<'t>, name: &'static str) -> Option<Vec<Length>> {
+    pub(super) fn lengths(&self, walk: &mut Walk<'t>, row: &LengthKey) -> Option<Vec<Length>> {
+        let name = leaf(row.name);
         let value = self.get(name)?;
-        walk.lengths_of(value, &self.key(name))
+        walk.lengths_of(value, &self.key(name), row)
     }
 
     /// Two lengths.
-    pub(super) fn pair(&self, walk: &mut Walk<'t>, name: &'static str) -> Option<(Length, Length)> {
-        let lengths = self.lengths(walk, name)?;
+    pub(super) fn pair(&self, walk: &mut Walk<'t>, row: &LengthKey) -> Option<(Length, Length)> {
+        let lengths = self.lengths(walk, row)?;
         if let [first, second] = lengths.as_slice() {
             return Some((*first, *second));
         }
+        let name = leaf(row.name);
         let value = self.get(name)?;
         walk.wrong(value, self.key(name), "a list of two");
         None
     }
 
     /// Two lengths, the first not above the second.
-    pub(super) fn window(
-        &self,
-        walk: &mut Walk<'t>,
-        name: &'static str,
-    ) -> Option<(Length, Length)> {
-        let (from, to) = self.pair(walk, name)?;
+    pub(super) fn window(&self, walk: &mut Walk<'t>, row: &LengthKey) -> Option<(Length, Length)> {
+        let (from, to) = self.pair(walk, row)?;
         if from <= to {
             return Some((from, to));
         }
+        let name = leaf(row.name);
         let conflict = "has its higher limit first; expected the lower first".to_owned();
         walk.report(
             &self.span_of(name),
@@ -242,44 +232,11 @@ impl<'t> Section<'t> {
         None
     }
 
-    /// A real number of 0 or more: bare, or text with one of `units`, each with its factor.
-    pub(super) fn real(
-        &self,
-        walk: &mut Walk<'t>,
-        name: &'static str,
-        units: &[(&str, f64)],
-    ) -> Option<f64> {
+    /// A real number: bare, or text with one of the key's units.
+    pub(super) fn real(&self, walk: &mut Walk<'t>, row: &RealKey) -> Option<f64> {
+        let name = leaf(row.name);
         let value = self.get(name)?;
-        let bare = units.first().map_or("", |(unit, _)| *unit);
-        let read = |text: &str| {
-            let text = text.trim();
-            let number = text.trim_end_matches(|c: char| !c.is_ascii_digit() && c != '.');
-            // A unit such as `kg/m3` ends in a digit: take it off whole first.
-            units
-                .iter()
-                .find_map(|(unit, factor)| Some((text.strip_suffix(unit)?.trim_end(), *factor)))
-                .or_else(|| (number == text).then_some((text, 1.0)))
-                .and_then(|(number, factor)| plain_real(number).map(|real| real * factor))
-        };
-        let found = match value.get_ref() {
-            DeValue::String(text) => read(text),
-            DeValue::Integer(number) if number.radix() == 10 => plain_real(number.as_str()),
-            DeValue::Float(number) => plain_real(number.as_str()),
-            _ => None,
-        };
-        if found.is_none() {
-            let names = units
-                .iter()
-                .map(|(unit, _)| *unit)
-                .collect::<Vec<_>>()
-                .join(", ");
-            walk.wrong(
-                value,
-                self.key(name),
-                format!("a number of 0 or more in {bare}, or text with a unit ({names})"),
-            );
-        }
-        found
+        walk.real_of(value, self.key(name), row)
     }
 
     /// A table below this one.

@@ -4,6 +4,8 @@ use super::*;
 use crate::measure::{DecimalMark, Elevation, Length, Unit};
 use crate::tally::{Order, Pins};
 
+mod bounds;
+
 /// The least that a job needs.
 const LEAST: &str = r#"format = 1
 [job]
@@ -245,7 +247,7 @@ fn a_value_of_the_wrong_kind_says_what_stands_there() {
         )
     );
     assert!(one("[cut]\nkerf = \"-6 mm\"\n").contains("expected a length of 0 or more"));
-    assert!(one_with("\"1.5 in\"", "\"16 in\"").contains("more than half the outside diameter"));
+    assert!(one_with("\"1.5 in\"", "\"16 in\"").contains("half the outside diameter or more"));
     for bad in ["inf", "nan", "1e3", "0x10"] {
         assert!(
             one_with("-41.350", bad).starts_with("line 6, column 11: `site.mudline`"),

@@ -79,15 +79,23 @@ fn only_what_moves_an_elevation_by_more_than_the_job_allows_is_flagged() {
     let place = sample();
     let file = place.path().join("job.toml");
     let text = fs::read_to_string(&file).expect("the job");
+    // The pups in one order: what is left moves 0.270 m and 0.018 m.
+    let yard = place.path().join("tallies/d-yard.csv");
+    let list = fs::read_to_string(&yard).expect("a list");
+    let pups = "D-10;D4170;3,109;0,152;pup\nD-09;D4164;3,088;0,151;pup\n";
+    assert!(list.contains(pups));
+    let in_order = "D-09;D4164;3,088;0,151;pup\nD-10;D4170;3,109;0,152;pup\n";
+    fs::write(&yard, list.replace(pups, in_order)).expect("a change");
+    let limit = |above: &str| {
+        let reconcile = format!("{text}\n[reconcile]\nopen_above = \"{above}\"\n");
+        fs::write(&file, reconcile).expect("a change");
+        has_open(place.path())
+    };
+    assert!(limit("0.28 m"));
+    assert!(!limit("0.3 m"));
     fs::write(
         &file,
-        format!("{text}\n[reconcile]\nopen_above = \"4 m\"\n"),
-    )
-    .expect("a change");
-    assert!(!has_open(place.path()));
-    fs::write(
-        &file,
-        format!("{text}\n[reconcile]\nopen_above = \"-4 m\"\n"),
+        format!("{text}\n[reconcile]\nopen_above = \"-0.5 m\"\n"),
     )
     .expect("a change");
     let refused = folder::open(place.path()).expect_err("a negative limit");

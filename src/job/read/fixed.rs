@@ -1,12 +1,11 @@
 //! What a job file fixes for several slots: allowances, keep-outs, accessories, benches, frame, deck.
 
+use super::super::bounds;
 use super::super::model::{Accessory, Allowance, Bench, Deck, Frame, KeepOut, Window};
 use super::super::problem::What;
-use super::super::quantity::Sign;
 use super::super::section::Section;
 use super::super::walk::Walk;
 use super::names::{named, slot_set};
-use super::units::MASS;
 use crate::flag::Severity;
 
 pub(super) fn allowance<'t>(
@@ -17,7 +16,7 @@ pub(super) fn allowance<'t>(
     let why = section
         .text(walk, "why")
         .unwrap_or_else(|| "allowance".to_owned());
-    let value = section.required_length(walk, "value", Sign::Any);
+    let value = section.required_length(walk, &bounds::ALLOWANCE);
     let slots = slot_set(section, walk, names);
     Some(Allowance {
         why,
@@ -31,8 +30,8 @@ pub(super) fn keep_out<'t>(
     walk: &mut Walk<'t>,
     names: &[&str],
 ) -> Option<KeepOut> {
-    let from = section.required_elevation(walk, "from");
-    let to = section.required_elevation(walk, "to");
+    let from = section.required_elevation(walk, &bounds::KEEP_OUT_FROM);
+    let to = section.required_elevation(walk, &bounds::KEEP_OUT_TO);
     if let (Some(from), Some(to)) = (from, to)
         && from >= to
     {
@@ -69,9 +68,9 @@ pub(super) fn accessory<'t>(
 ) -> Option<Accessory> {
     let name = section.required_text(walk, "name", "what is fixed to the conductor");
     let slots = slot_set(section, walk, names);
-    let elevation = section.required_elevation(walk, "elevation");
+    let elevation = section.required_elevation(walk, &bounds::ACCESSORY);
     let length = section
-        .length(walk, "length", Sign::NotNegative)
+        .length(walk, &bounds::ACCESSORY_LENGTH)
         .unwrap_or_default();
     Some(Accessory {
         name: name?,
@@ -83,8 +82,8 @@ pub(super) fn accessory<'t>(
 
 pub(super) fn bench<'t>(section: &Section<'t>, walk: &mut Walk<'t>) -> Option<Bench> {
     let name = section.required_text(walk, "name", "what the mark is called");
-    let elevation = section.required_elevation(walk, "elevation");
-    let uncertainty = section.length(walk, "uncertainty", Sign::NotNegative);
+    let elevation = section.required_elevation(walk, &bounds::BENCH);
+    let uncertainty = section.length(walk, &bounds::BENCH_UNCERTAINTY);
     Some(Bench {
         name: name?,
         elevation: elevation?,
@@ -104,11 +103,11 @@ pub(super) fn frame<'t>(
             "the slot whose running joint carries the frame",
         )
         .and_then(|slot| named(&section, walk, "slot", &slot, names));
-    let ring_above_base = section.required_length(walk, "ring_above_base", Sign::Any);
+    let ring_above_base = section.required_length(walk, &bounds::RING_ABOVE_BASE);
     let window = section
-        .window(walk, "base_above_mudline")
+        .window(walk, &bounds::BASE_ABOVE_MUDLINE)
         .map(|(from, to)| Window { from, to });
-    let weight = section.real(walk, "weight", MASS);
+    let weight = section.real(walk, &bounds::FRAME_WEIGHT);
     section.finish(walk);
     Some(Frame {
         slot: slot?,
@@ -119,9 +118,9 @@ pub(super) fn frame<'t>(
 }
 
 pub(super) fn deck<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Option<Deck> {
-    let elevation = section.required_elevation(walk, "elevation");
-    let weight = section.real(walk, "weight", MASS);
-    let cog = section.pair(walk, "cog");
+    let elevation = section.required_elevation(walk, &bounds::DECK);
+    let weight = section.real(walk, &bounds::DECK_WEIGHT);
+    let cog = section.pair(walk, &bounds::COG);
     section.finish(walk);
     Some(Deck {
         elevation: elevation?,

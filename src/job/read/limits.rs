@@ -1,14 +1,11 @@
 //! What cuts are held to, how well readings are known, and what may stay undecided.
 
+use super::super::bounds;
 use super::super::model::{Cut, Uncertainty};
-use super::super::quantity::Sign;
 use super::super::section::Section;
 use super::super::walk::Walk;
 use super::names::named;
 use crate::measure::Length;
-
-/// Parts per million.
-const SCALE: &[(&str, f64)] = &[("ppm", 1.0)];
 
 /// Up to where an undecided difference between lists passes, unless the file says otherwise.
 const OPEN_ABOVE: Length = Length::from_mm(5);
@@ -18,7 +15,7 @@ pub(super) fn open_above<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Length 
     let Some(section) = root.table(walk, "reconcile") else {
         return OPEN_ABOVE;
     };
-    let above = section.length(walk, "open_above", Sign::NotNegative);
+    let above = section.length(walk, &bounds::OPEN_ABOVE);
     section.finish(walk);
     above.unwrap_or(OPEN_ABOVE)
 }
@@ -40,32 +37,32 @@ pub(super) fn cut<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[&str]) -
         .text(walk, "hull")
         .and_then(|hull| named(&section, walk, "hull", &hull, hulls))
         .unwrap_or(last);
-    let mut limit = |name| section.length(walk, name, Sign::NotNegative);
+    let mut limit = |row| section.length(walk, row);
     let cut = Cut {
         hull,
-        kerf: limit("kerf").unwrap_or_default(),
-        rough_above: limit("rough_above"),
-        tolerance: limit("tolerance"),
-        spread: limit("spread"),
-        level: limit("level"),
-        clearance: limit("clearance"),
+        kerf: limit(&bounds::KERF).unwrap_or_default(),
+        rough_above: limit(&bounds::ROUGH_ABOVE),
+        tolerance: limit(&bounds::TOLERANCE),
+        spread: limit(&bounds::SPREAD),
+        level: limit(&bounds::LEVEL),
+        clearance: limit(&bounds::CLEARANCE),
     };
     section.finish(walk);
     cut
 }
 
 pub(super) fn uncertainty<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Uncertainty {
-    let tape_scale = section.real(walk, "tape_scale", SCALE).unwrap_or(0.0);
-    let mut stated = |name| section.length(walk, name, Sign::NotNegative);
+    let tape_scale = section.real(walk, &bounds::TAPE_SCALE).unwrap_or(0.0);
+    let mut stated = |row| section.length(walk, row);
     let uncertainty = Uncertainty {
-        strap: stated("strap"),
-        connection: stated("connection").unwrap_or_default(),
+        strap: stated(&bounds::U_STRAP),
+        connection: stated(&bounds::U_CONNECTION).unwrap_or_default(),
         tape_scale,
-        stick_up: stated("stick_up"),
-        rotary: stated("rotary"),
-        as_cut: stated("as_cut"),
-        benchmark: stated("benchmark").unwrap_or_default(),
-        mudline: stated("mudline").unwrap_or_default(),
+        stick_up: stated(&bounds::U_STICK_UP),
+        rotary: stated(&bounds::U_ROTARY),
+        as_cut: stated(&bounds::U_AS_CUT),
+        benchmark: stated(&bounds::U_BENCHMARK).unwrap_or_default(),
+        mudline: stated(&bounds::U_MUDLINE).unwrap_or_default(),
     };
     section.finish(walk);
     uncertainty

@@ -7,10 +7,10 @@ mod names;
 mod pipe;
 mod site;
 mod slot;
-mod units;
 
 use toml::de::DeTable;
 
+use super::bounds;
 use super::model::{Job, Uncertainty};
 use super::problem::{JobProblem, What};
 use super::section::Section;
@@ -20,7 +20,6 @@ use list::{each, missing};
 use names::{names, unique};
 use pipe::pipes;
 use site::{format_version, hulls, job_table, site};
-use units::MASS;
 
 /// Reads a job file; all its problems are reported together.
 pub fn parse(text: &str) -> Result<Job, Vec<JobProblem>> {
@@ -90,7 +89,7 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         .table(walk, "frame")
         .and_then(|section| frame(section, walk, &names));
     let block_mass = root.table(walk, "rig").and_then(|section| {
-        let mass = section.real(walk, "block_mass", MASS);
+        let mass = section.real(walk, &bounds::BLOCK_MASS);
         section.finish(walk);
         mass
     });

@@ -1,12 +1,11 @@
 //! The kinds of pipe of a job file.
 
+use super::super::bounds;
 use super::super::model::Pipe;
 use super::super::problem::What;
-use super::super::quantity::Sign;
 use super::super::section::Section;
 use super::super::walk::Walk;
 use super::list::missing;
-use super::units::{DENSITY, MASS, MASS_PER_LENGTH};
 use crate::tally::Pins;
 
 /// Density of steel unless the file gives another, kg/m3 (API 5L / ISO 3183, ASME B36.10M).
@@ -37,13 +36,13 @@ pub(super) fn pipes<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Pipe> {
 }
 
 fn pipe<'t>(name: &str, section: &Section<'t>, walk: &mut Walk<'t>) -> Option<Pipe> {
-    let od = section.required_length(walk, "od", Sign::Positive);
-    let thickness = section.required_length(walk, "wall", Sign::Positive);
+    let od = section.required_length(walk, &bounds::OD);
+    let thickness = section.required_length(walk, &bounds::WALL);
     if let (Some(od), Some(thickness)) = (od, thickness)
-        && thickness.times(2) > od
+        && thickness.times(2) >= od
     {
         let conflict =
-            "is more than half the outside diameter; expected a wall that leaves a bore".to_owned();
+            "is half the outside diameter or more; expected a wall that leaves a bore".to_owned();
         walk.report(
             &section.span_of("wall"),
             What::Conflict {
@@ -52,15 +51,15 @@ fn pipe<'t>(name: &str, section: &Section<'t>, walk: &mut Walk<'t>) -> Option<Pi
             },
         );
     }
-    let density = section.real(walk, "density", DENSITY);
-    let weighed_mass_per_metre = section.real(walk, "mass_per_metre", MASS_PER_LENGTH);
-    let connector_mass = section.real(walk, "connector_mass", MASS);
+    let density = section.real(walk, &bounds::STEEL_DENSITY);
+    let weighed_mass_per_metre = section.real(walk, &bounds::MASS_PER_METRE);
+    let connector_mass = section.real(walk, &bounds::CONNECTOR_MASS);
     let up = section
         .word(walk, "pin", &[("down", false), ("up", true)])
         .unwrap_or(false);
-    let nominal_loss = section.length(walk, "makeup_loss", Sign::NotNegative);
-    let connection_below = section.length(walk, "connection_below", Sign::NotNegative);
-    let connection_above = section.length(walk, "connection_above", Sign::NotNegative);
+    let nominal_loss = section.length(walk, &bounds::MAKEUP_LOSS);
+    let connection_below = section.length(walk, &bounds::CONNECTION_BELOW);
+    let connection_above = section.length(walk, &bounds::CONNECTION_ABOVE);
     Some(Pipe {
         name: name.to_owned(),
         od: od?,

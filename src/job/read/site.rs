@@ -1,13 +1,12 @@
 //! The job's own table, the site, and the hull positions of a job file.
 
+use super::super::bounds;
 use super::super::model::{Hull, Site};
 use super::super::problem::What;
-use super::super::quantity::Sign;
 use super::super::section::Section;
 use super::super::walk::Walk;
 use super::list::{each, missing};
 use super::names::unique;
-use super::units::DENSITY;
 use crate::measure::{Elevation, Length, Unit};
 
 pub(super) fn format_version<'t>(root: &Section<'t>, walk: &mut Walk<'t>) {
@@ -53,9 +52,9 @@ pub(super) fn job_table<'t>(
 }
 
 pub(super) fn site<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Option<Site> {
-    let mudline = section.required_elevation(walk, "mudline");
-    let water_density = section.real(walk, "water_density", DENSITY);
-    let water_level = section.elevation(walk, "water_level");
+    let mudline = section.required_elevation(walk, &bounds::SITE_MUDLINE);
+    let water_density = section.real(walk, &bounds::WATER_DENSITY);
+    let water_level = section.elevation(walk, &bounds::WATER_LEVEL);
     section.finish(walk);
     Some(Site {
         mudline: mudline?,
@@ -67,9 +66,9 @@ pub(super) fn site<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Option<Site
 pub(super) fn hulls<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Hull> {
     let hulls = each(root, walk, "hull", |section, walk| {
         let name = section.required_text(walk, "name", "the name of the hull position");
-        let rotary = section.required_elevation(walk, "rotary");
+        let rotary = section.required_elevation(walk, &bounds::ROTARY);
         let stick_up_from = section
-            .length(walk, "stick_up_from", Sign::Any)
+            .length(walk, &bounds::STICK_UP_FROM)
             .unwrap_or_default();
         Some(Hull {
             name: name?,

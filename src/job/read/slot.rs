@@ -3,9 +3,9 @@
 use std::ops::Range;
 use std::path::{Component, Path, PathBuf};
 
+use super::super::bounds;
 use super::super::model::{Basis, Slot, Window};
 use super::super::problem::What;
-use super::super::quantity::Sign;
 use super::super::section::Section;
 use super::super::walk::Walk;
 use super::list::{each, missing};
@@ -50,8 +50,8 @@ fn slot<'t>(
     pipes: &[&str],
 ) -> Option<Slot> {
     let name = section.required_text(walk, "name", "the name of the slot");
-    let x = section.length(walk, "x", Sign::Any).unwrap_or_default();
-    let y = section.length(walk, "y", Sign::Any).unwrap_or_default();
+    let x = section.length(walk, &bounds::SLOT_X).unwrap_or_default();
+    let y = section.length(walk, &bounds::SLOT_Y).unwrap_or_default();
     let pipe = section
         .required_text(walk, "pipe", "the name of a pipe")
         .and_then(|pipe| named(section, walk, "pipe", &pipe, pipes));
@@ -70,23 +70,23 @@ fn slot<'t>(
         ..read
     };
     let running_joint = section.text(walk, "running_joint");
-    let shoulder_offset = section.length(walk, "shoulder_offset", Sign::Any);
+    let shoulder_offset = section.length(walk, &bounds::SHOULDER_OFFSET);
     let basis = basis(section, walk);
     let hull = section.text(walk, "stick_up_hull").map_or(Some(0), |hull| {
         named(section, walk, "stick_up_hull", &hull, hulls)
     });
-    let mudline = section.elevation(walk, "mudline");
-    let hole_bottom = section.elevation(walk, "hole_bottom");
+    let mudline = section.elevation(walk, &bounds::SLOT_MUDLINE);
+    let hole_bottom = section.elevation(walk, &bounds::HOLE_BOTTOM);
     let min_rathole = section
-        .length(walk, "min_rathole", Sign::NotNegative)
+        .length(walk, &bounds::MIN_RATHOLE)
         .unwrap_or_default();
     let cut_offset = section
-        .length(walk, "cut_offset", Sign::Any)
+        .length(walk, &bounds::CUT_OFFSET)
         .unwrap_or_default();
-    let shoe_window = elevations(section.window(walk, "shoe_window"));
-    let shoulder_window = elevations(section.window(walk, "shoulder_window"));
-    let top_window = elevations(section.window(walk, "top_window"));
-    let as_cut = section.lengths(walk, "as_cut").unwrap_or_default();
+    let shoe_window = elevations(section.window(walk, &bounds::SHOE_WINDOW));
+    let shoulder_window = elevations(section.window(walk, &bounds::SHOULDER_WINDOW));
+    let top_window = elevations(section.window(walk, &bounds::TOP_WINDOW));
+    let as_cut = section.lengths(walk, &bounds::AS_CUT).unwrap_or_default();
     for dependent in ["running_joint", "plan_shoulder"] {
         if section.has(dependent) && !section.has("shoulder_offset") {
             let conflict = "needs shoulder_offset, the landing shoulder above that joint's lower make-up plane".to_owned();
@@ -124,9 +124,9 @@ fn slot<'t>(
 }
 
 fn basis<'t>(section: &Section<'t>, walk: &mut Walk<'t>) -> Basis {
-    let stick_up = section.length(walk, "stick_up", Sign::Any);
-    let shoulder = section.elevation(walk, "plan_shoulder");
-    let top = section.elevation(walk, "plan_top");
+    let stick_up = section.length(walk, &bounds::STICK_UP);
+    let shoulder = section.elevation(walk, &bounds::PLAN_SHOULDER);
+    let top = section.elevation(walk, &bounds::PLAN_TOP);
     if section.has("plan_shoulder") && section.has("plan_top") {
         let conflict = "and plan_top are both given; expected one of them".to_owned();
         walk.report(
