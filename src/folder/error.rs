@@ -6,6 +6,9 @@ use std::path::PathBuf;
 use crate::job::JobProblem;
 use crate::tally::ReadError;
 
+/// So many problems are told: one slip early in a file may make thousands.
+const TOLD: usize = 50;
+
 /// Why a job could not be opened.
 #[derive(Clone, Debug)]
 pub enum OpenError {
@@ -44,28 +47,39 @@ impl fmt::Display for OpenError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Unreadable { file, reason } => write!(f, "{}: {reason}", file.display()),
-            Self::Job { file, problems } => {
-                for (index, problem) in problems.iter().enumerate() {
-                    let end = if index == 0 { "" } else { "\n" };
-                    write!(f, "{end}{}: {problem}", file.display())?;
-                }
-                Ok(())
-            }
-            Self::Tallies(errors) => {
-                for (index, tally) in errors.iter().enumerate() {
-                    let end = if index == 0 { "" } else { "\n" };
-                    let (line, column) = tally.at;
-                    write!(
-                        f,
-                        "{end}{}\n  (the tally of slot {}, named in {} line {line}, column {column})",
-                        tally.error,
-                        tally.slot,
-                        tally.job_file.display()
-                    )?;
-                }
-                Ok(())
-            }
+            Self::Job { file, problems } => told(f, problems, |f, problem| {
+                write!(f, "{}: {problem}", file.display())
+            }),
+            Self::Tallies(errors) => told(f, errors, |f, tally| {
+                let (line, column) = tally.at;
+                write!(
+                    f,
+                    "{}\n  (the tally of slot {}, named in {} line {line}, column {column})",
+                    tally.error,
+                    tally.slot,
+                    tally.job_file.display()
+                )
+            }),
         }
+    }
+}
+
+/// The first problems, each from a line of its own on, and how many more there are.
+fn told<T>(
+    f: &mut fmt::Formatter<'_>,
+    problems: &[T],
+    one: impl Fn(&mut fmt::Formatter<'_>, &T) -> fmt::Result,
+) -> fmt::Result {
+    for (index, problem) in problems.iter().take(TOLD).enumerate() {
+        if index > 0 {
+            f.write_str("\n")?;
+        }
+        one(f, problem)?;
+    }
+    match problems.len().saturating_sub(TOLD) {
+        0 => Ok(()),
+        1 => write!(f, "\nand 1 more problem"),
+        more => write!(f, "\nand {more} more problems"),
     }
 }
 

@@ -7,6 +7,7 @@
 mod bounds;
 mod inputs;
 mod model;
+mod places;
 mod problem;
 mod quantity;
 mod read;

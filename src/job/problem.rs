@@ -2,10 +2,14 @@
 //! expected.
 
 use std::fmt;
+use std::sync::Arc;
 
 use thiserror::Error;
 
 use crate::measure::LengthError;
+
+/// The longest name that is compared with the keys that are known, in bytes.
+const LONGEST: usize = 40;
 
 /// One problem of a job file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -35,12 +39,14 @@ pub enum What {
     #[error("{0}")]
     Syntax(String),
     /// A key that means nothing here.
-    #[error("`{key}` is no key of a job file; expected {expected}")]
+    #[error("`{key}` is no key of a job file; expected {}", meant(name, known))]
     UnknownKey {
         /// The full key.
         key: String,
-        /// The keys that are known here, or the one that was likely meant.
-        expected: String,
+        /// Its name in its own table.
+        name: String,
+        /// The keys that are known there.
+        known: Arc<[&'static str]>,
     },
     /// A key that must be there.
     #[error("`{key}` is missing; expected {expected}")]
@@ -84,6 +90,30 @@ pub enum What {
         /// What it conflicts with and what is expected.
         conflict: String,
     },
+}
+
+/// The key that was likely meant by a name, or all that are known. It is looked for when the message is
+/// written: of thousands few are.
+fn meant(name: &str, known: &[&str]) -> String {
+    // No key is so long that a longer name would be near it.
+    let nearest = known
+        .iter()
+        .filter(|_| name.len() <= LONGEST)
+        .map(|candidate| (strsim::damerau_levenshtein(name, candidate), *candidate))
+        .min()
+        .filter(|(distance, candidate)| {
+            *distance <= (name.len() / 4).max(2) && *distance < candidate.len()
+        })
+        .map(|(_, candidate)| candidate);
+    // `loss` for `makeup_loss`.
+    let part_of = || {
+        let mut longer = known.iter().filter(|candidate| candidate.contains(name));
+        longer.next().filter(|_| longer.next().is_none()).copied()
+    };
+    match nearest.or_else(part_of) {
+        Some(candidate) => format!("`{candidate}`"),
+        None => format!("one of {}", known.join(", ")),
+    }
 }
 
 /// A quantity beyond its bound.

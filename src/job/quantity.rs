@@ -135,7 +135,7 @@ impl<'t> Walk<'t> {
     /// may hold; `key` is its full name.
     pub(super) fn real_of(&mut self, value: &Value<'t>, key: String, row: &RealKey) -> Option<f64> {
         let bare = row.units.first().map_or("", |(unit, _)| *unit);
-        let read = source(value).and_then(|text| {
+        let parsed = source(value).and_then(|text| {
             let text = text.trim();
             // A unit such as `kg/m3` ends in a digit: it is taken off whole.
             let (number, unit, factor) = row
@@ -148,7 +148,7 @@ impl<'t> Walk<'t> {
             let real = plain_real(number)?;
             Some((number.to_owned(), unit, real, real * factor))
         });
-        let Some((number, unit, as_written, real)) = read else {
+        let Some((number, unit, count, real)) = parsed else {
             let names: Vec<&str> = row.units.iter().map(|(unit, _)| *unit).collect();
             let expected = format!(
                 "a number of 0 or more in {bare}, or text with a unit ({})",
@@ -163,8 +163,8 @@ impl<'t> Walk<'t> {
         let is_low = real < row.from;
         let limit = if is_low { row.from } else { row.to };
         // Kilograms are taken for tonnes, not for pounds.
-        let is_far = |factor: f64| !(0.1..10.0).contains(&(factor * as_written / real));
-        let fits = |(_, factor): &&RealUnit| row.allows(as_written * factor) && is_far(*factor);
+        let is_far = |factor: f64| !(0.1..10.0).contains(&(factor * count / real));
+        let fits = |(_, factor): &&RealUnit| row.allows(count * factor) && is_far(*factor);
         let other = row.units.iter().find(fits);
         let bound = Bound {
             found: format!("{number} {unit}"),

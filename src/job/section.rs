@@ -3,6 +3,7 @@
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::ops::Range;
+use std::sync::Arc;
 
 use toml::Spanned;
 use toml::de::{DeArray, DeTable};
@@ -76,44 +77,19 @@ impl<'t> Section<'t> {
 
     /// Reports every key that nobody asked for.
     pub(super) fn finish(self, walk: &mut Walk<'t>) {
-        let known = self.asked.into_inner();
+        let known = self.asked.take();
+        let all: Arc<[&'static str]> = known.iter().copied().collect();
         for key in self.table.keys() {
             let name = key.get_ref().as_ref();
             if known.contains(name) {
                 continue;
             }
-            let nearest = known
-                .iter()
-                .map(|candidate| (strsim::damerau_levenshtein(name, candidate), *candidate))
-                .min()
-                .filter(|(distance, candidate)| {
-                    *distance <= (name.len() / 4).max(2) && *distance < candidate.len()
-                })
-                .map(|(_, candidate)| candidate);
-            // `loss` for `makeup_loss`.
-            let part_of = || {
-                let mut longer = known.iter().filter(|candidate| candidate.contains(name));
-                longer.next().filter(|_| longer.next().is_none()).copied()
+            let what = What::UnknownKey {
+                key: self.key(name),
+                name: name.to_owned(),
+                known: Arc::clone(&all),
             };
-            let expected = match nearest.or_else(part_of) {
-                Some(candidate) => format!("`{candidate}`"),
-                None => format!(
-                    "one of {}",
-                    known.iter().copied().collect::<Vec<_>>().join(", ")
-                ),
-            };
-            let path = if self.path.is_empty() {
-                name.to_owned()
-            } else {
-                format!("{}.{name}", self.path)
-            };
-            walk.report(
-                &key.span(),
-                What::UnknownKey {
-                    key: path,
-                    expected,
-                },
-            );
+            walk.report(&key.span(), what);
         }
     }
 

@@ -6,6 +6,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::DeValue;
 
+use super::places::Places;
 use super::problem::{JobProblem, What};
 use crate::measure::Unit;
 
@@ -14,33 +15,42 @@ pub(super) type Value<'t> = Spanned<DeValue<'t>>;
 
 /// The document and the problems found so far.
 pub(super) struct Walk<'t> {
-    text: &'t str,
     pub(super) unit: Unit,
-    pub(super) problems: Vec<JobProblem>,
+    /// Each with the byte at which it stands.
+    found: Vec<(usize, What)>,
+    places: Places<'t>,
 }
 
 impl<'t> Walk<'t> {
     /// A walk over this text.
     pub(super) const fn new(text: &'t str) -> Self {
         Self {
-            text,
             unit: Unit::Metre,
-            problems: Vec::new(),
+            found: Vec::new(),
+            places: Places::new(text),
         }
     }
 
-    /// Line and column, counted from 1, the column in characters.
-    pub(super) fn place(&self, offset: usize) -> (usize, usize) {
-        let before = self.text.get(..offset).unwrap_or(self.text);
-        let line = before.matches('\n').count() + 1;
-        let start = before.rfind('\n').map_or(0, |at| at + 1);
-        let column = before.get(start..).unwrap_or_default().chars().count() + 1;
-        (line, column)
+    /// Line and column of a byte.
+    pub(super) fn place(&mut self, offset: usize) -> (usize, usize) {
+        self.places.of(offset)
     }
 
+    /// Notes a problem.
     pub(super) fn report(&mut self, span: &Range<usize>, what: What) {
-        let (line, column) = self.place(span.start);
-        self.problems.push(JobProblem { line, column, what });
+        self.found.push((span.start, what));
+    }
+
+    /// All problems, in the order of the file.
+    pub(super) fn finish(mut self) -> Vec<JobProblem> {
+        self.found.sort_by_key(|(offset, _)| *offset);
+        self.found
+            .into_iter()
+            .map(|(offset, what)| {
+                let (line, column) = self.places.of(offset);
+                JobProblem { line, column, what }
+            })
+            .collect()
     }
 
     pub(super) fn wrong(&mut self, value: &Value<'t>, key: String, expected: impl Into<String>) {

@@ -4,7 +4,7 @@
 use std::fs;
 
 use crate::common::digests::{digests, without_folder};
-use kerfmark::folder::{create, open};
+use kerfmark::folder::{OpenError, create, open};
 
 /// Opens a job whose file was changed in some places, and gives what was said.
 fn refusal(changes: &[(&str, &str)]) -> String {
@@ -145,6 +145,34 @@ fn all_problems_are_told_at_once_in_the_order_of_the_file() {
         ("tolerance", "tolerence"),
     ]);
     insta::assert_snapshot!(said);
+}
+
+#[test]
+fn of_8000_bad_keys_all_are_found_and_the_first_50_are_told() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let root = folder.path().join("job");
+    create(&root).expect("the template");
+    let file = root.join("job.toml");
+    let mut text = fs::read_to_string(&file).expect("the job file");
+    let cut = text.find("kerf = ").expect("a key");
+    let line = text[..cut].lines().count() + 1;
+    let keys: String = (0..8000).map(|key| format!("kerf{key} = 6\n")).collect();
+    text.insert_str(cut, &keys);
+    fs::write(&file, &text).expect("the job file");
+    let error = open(&root).expect_err("bad keys");
+    let OpenError::Job { problems, .. } = &error else {
+        panic!("{error}");
+    };
+    assert_eq!(problems.len(), 8000);
+    let said = without_folder(&error.to_string(), &root);
+    let told: Vec<&str> = said.lines().collect();
+    assert_eq!(told.len(), 51);
+    for (key, told) in told.iter().take(50).enumerate() {
+        let line = line + key;
+        let start = format!("job.toml: line {line}, column 1: `cut.kerf{key}` is no key");
+        assert!(told.starts_with(&start), "{told}");
+    }
+    assert_eq!(told[50], "and 7950 more problems");
 }
 
 #[test]

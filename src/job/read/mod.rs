@@ -35,16 +35,15 @@ pub fn parse(text: &str) -> Result<Job, Vec<JobProblem>> {
             };
             walk.report(&span, What::Syntax(message));
         }
-        return Err(walk.problems);
+        return Err(walk.finish());
     }
     let root = Section::new("", document.get_ref(), 0..0);
     let job = read(&root, &mut walk);
     root.finish(&mut walk);
-    walk.problems
-        .sort_by_key(|problem| (problem.line, problem.column));
+    let problems = walk.finish();
     match job {
-        Some(job) if walk.problems.is_empty() => Ok(job),
-        _ => Err(walk.problems),
+        Some(job) if problems.is_empty() => Ok(job),
+        _ => Err(problems),
     }
 }
 

@@ -1,5 +1,6 @@
 //! Names by which one part of a job file mentions another.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use super::super::model::SlotSet;
@@ -14,9 +15,9 @@ pub(super) fn names<'t>(entries: impl Iterator<Item = (&'t str, Range<usize>)>) 
 }
 
 pub(super) fn unique(root: &Section<'_>, walk: &mut Walk<'_>, key: &'static str) {
-    let mut seen: Vec<&str> = Vec::new();
+    let mut seen = BTreeSet::new();
     for (name, span) in root.names(key) {
-        if !name.is_empty() && seen.contains(&name) {
+        if !seen.insert(name) && !name.is_empty() {
             let conflict = format!("has the name {name:?} twice; expected each name once");
             walk.report(
                 &span,
@@ -26,7 +27,6 @@ pub(super) fn unique(root: &Section<'_>, walk: &mut Walk<'_>, key: &'static str)
                 },
             );
         }
-        seen.push(name);
     }
 }
 
@@ -50,18 +50,27 @@ pub(super) fn named(
     found
 }
 
+/// So many names are told; of more the rest is counted.
+const TOLD: usize = 20;
+
 fn one_of(names: &[&str]) -> String {
-    let mut quoted: Vec<String> = Vec::with_capacity(names.len());
+    let mut told: Vec<String> = Vec::with_capacity(TOLD);
+    let mut more = 0_usize;
     for name in names.iter().filter(|name| !name.is_empty()) {
+        if told.len() == TOLD {
+            more += 1;
+            continue;
+        }
         let name = format!("{name:?}");
-        if !quoted.contains(&name) {
-            quoted.push(name);
+        if !told.contains(&name) {
+            told.push(name);
         }
     }
-    match quoted.as_slice() {
+    match told.as_slice() {
         [] => "a name that the file defines".to_owned(),
         [only] => format!("{only}, the only one defined"),
-        several => format!("one of {}", several.join(", ")),
+        several if more == 0 => format!("one of {}", several.join(", ")),
+        several => format!("one of {} and {more} more", several.join(", ")),
     }
 }
 
