@@ -61,7 +61,7 @@ pub(super) fn run(options: &ReconcileOptions) -> Result<Done, String> {
                 ));
             }
         };
-        store::write_new(out, &bytes).map_err(|error| format!("{}: {error}", out.display()))?;
+        store::write_named(out, &bytes).map_err(|error| format!("{}: {error}", out.display()))?;
         remarks.push(format!(
             "{} written: {} joints, {} not decided",
             out.display(),

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::error::{OpenError, TallyError};
 use super::files::read_bytes;
+use super::inside::inside;
 use crate::job::{Inputs, Job, OtherList, Source, parse, sha256};
 use crate::measure::Unit;
 use crate::reconcile::{Decision, read_decisions};
@@ -144,11 +145,11 @@ fn read_decided(
     sources: &mut Vec<Source>,
 ) -> Result<Vec<Decision>, String> {
     let name = decisions_file(slot, list);
-    let file = root.join(&name);
+    let place = |reason: String| format!("{}: {reason}", name.display());
+    let file = inside(root, &name).map_err(|error| place(error.to_string()))?;
     if !file.exists() {
         return Ok(Vec::new());
     }
-    let place = |reason: String| format!("{}: {reason}", name.display());
     let bytes = read_bytes(&file).map_err(|problem| place(problem.to_string()))?;
     let text = std::str::from_utf8(&bytes)
         .map_err(|_| place("it is not UTF-8; expected a file of decisions".to_owned()))?;

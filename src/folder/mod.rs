@@ -5,11 +5,13 @@
 
 mod error;
 mod files;
+mod inside;
 mod load;
 pub mod store;
 mod template;
 
 pub use error::{OpenError, TallyError};
 pub use files::{read_bytes, read_tally};
+pub use inside::PathError;
 pub use load::{decisions_file, locate, open, watched};
 pub use template::{CreateError, create};

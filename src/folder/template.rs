@@ -1,11 +1,11 @@
 //! The job folder to start from.
 
+use std::fs;
 use std::path::{Path, PathBuf};
-use std::{fs, io};
 
 use thiserror::Error;
 
-use super::store::write_new;
+use super::store::{StoreError, write_new};
 
 /// The files of the template: path in the folder, and text.
 const FILES: [(&str, &str); 2] = [
@@ -19,13 +19,13 @@ pub enum CreateError {
     /// Something is there already.
     #[error("{}: exists and is not an empty folder; expected a new name", .0.display())]
     Exists(PathBuf),
-    /// The system refused.
+    /// A file could not be written.
     #[error("{}: cannot be written: {source}", path.display())]
-    Io {
+    Store {
         /// What was being written.
         path: PathBuf,
-        /// What the system said.
-        source: io::Error,
+        /// Why not.
+        source: StoreError,
     },
 }
 
@@ -42,10 +42,10 @@ pub fn create(folder: &Path) -> Result<Vec<PathBuf>, CreateError> {
     let mut made = Vec::with_capacity(FILES.len());
     for (name, text) in FILES {
         let path = folder.join(name);
-        let parent = path.parent().unwrap_or(folder);
-        fs::create_dir_all(parent)
-            .and_then(|()| write_new(&path, text.as_bytes()))
-            .map_err(|source| CreateError::Io {
+        fs::create_dir_all(folder)
+            .map_err(StoreError::from)
+            .and_then(|()| write_new(folder, Path::new(name), text.as_bytes()))
+            .map_err(|source| CreateError::Store {
                 path: path.clone(),
                 source,
             })?;

@@ -123,6 +123,27 @@ impl<'t> Section<'t> {
         self.text(walk, name)
     }
 
+    /// A name that files are named after.
+    pub(super) fn required_file_name(
+        &self,
+        walk: &mut Walk<'t>,
+        name: &'static str,
+        expected: &str,
+    ) -> Option<String> {
+        let text = self.required_text(walk, name, expected)?;
+        if is_file_name(&text) {
+            return Some(text);
+        }
+        let span = self.span_of(name);
+        let what = What::Wrong {
+            key: self.key(name),
+            found: format!("the text {text:?}"),
+            expected: FILE_NAME.to_owned(),
+        };
+        walk.report(&span, what);
+        None
+    }
+
     /// One of a few words.
     pub(super) fn word<T: Copy>(
         &self,
@@ -264,6 +285,25 @@ impl<'t> Section<'t> {
             .map(|(key, value)| (key.get_ref().as_ref(), value))
     }
 
+    /// The same where files are named after the names; the others are reported and left out.
+    pub(super) fn file_entries(&self, walk: &mut Walk<'t>) -> Vec<(&'t str, &'t Value<'t>)> {
+        let mut entries = Vec::with_capacity(self.table.len());
+        for (key, value) in self.table {
+            let name = key.get_ref().as_ref();
+            if is_file_name(name) {
+                entries.push((name, value));
+                continue;
+            }
+            let what = What::Wrong {
+                key: self.path.clone(),
+                found: format!("a table with the name {name:?}"),
+                expected: FILE_NAME.to_owned(),
+            };
+            walk.report(&key.span(), what);
+        }
+        entries
+    }
+
     /// The name of each table of a list, with its place; blank where it has none.
     pub(super) fn names(&self, key: &str) -> impl Iterator<Item = (&'t str, Range<usize>)> {
         let tables = self
@@ -307,4 +347,13 @@ impl<'t> Section<'t> {
         }
         texts
     }
+}
+
+/// What a name must be that files are named after.
+const FILE_NAME: &str = "a name without `/`, `\\` and control characters that is not `.` or `..`: files are named after it";
+
+/// Whether files may be named after a name: it cannot lead to another folder.
+fn is_file_name(name: &str) -> bool {
+    let is_plain = |c: char| !c.is_control() && c != '/' && c != '\\';
+    !name.trim().is_empty() && name.chars().all(is_plain) && name != "." && name != ".."
 }

@@ -153,9 +153,7 @@ fn carry_out(root: &Path, effect: Effect) -> Option<String> {
     match effect {
         Effect::Quit | Effect::Reload => None,
         Effect::Decide(file, decision) => {
-            let written = store::append(&root.join(&file), |is_new| {
-                write_decision(&decision, is_new)
-            });
+            let written = store::append(root, &file, |is_new| write_decision(&decision, is_new));
             Some(match written {
                 Ok(()) => format!(
                     "decided and written to {}: the {} of joint {}",
@@ -177,7 +175,7 @@ fn carry_out(root: &Path, effect: Effect) -> Option<String> {
                 count => folder.join(format!("{stem}-{count}.csv")),
             });
             let file = names.into_iter().find(|file| !root.join(file).exists())?;
-            Some(match store::write_new(&root.join(&file), text.as_bytes()) {
+            Some(match store::write_new(root, &file, text.as_bytes()) {
                 Ok(()) => format!(
                     "written: {}, {open} not decided. To use it: tally = \"{}\" in job.toml",
                     file.display(),

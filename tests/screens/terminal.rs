@@ -308,6 +308,22 @@ fn three_differences_are_decided_and_the_tally_of_record_is_written_beside_its_s
 }
 
 #[test]
+fn a_decision_is_not_written_through_a_link_out_of_the_folder() {
+    let place = crate::common::copies::copy_of("four-slots");
+    let outside = tempfile::tempdir().expect("a folder");
+    std::os::unix::fs::symlink(outside.path(), place.path().join("decisions")).expect("a link");
+    let mut session = Session::start(&program(), place.path(), false);
+    session.wait_for("Flags:");
+    session.keys("[3a");
+    session.wait_for("decisions is a symbolic link");
+    session.keys("q");
+    assert_eq!(session.end(), 0);
+    session.is_given_back();
+    let written = std::fs::read_dir(outside.path()).expect("a folder").count();
+    assert_eq!(written, 0);
+}
+
+#[test]
 fn a_changed_file_is_noticed_and_what_moved_is_named() {
     let (_folder, job) = job();
     let mut session = Session::start(&program(), &job, false);

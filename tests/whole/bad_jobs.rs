@@ -112,6 +112,39 @@ fn names_and_paths() {
 }
 
 #[test]
+fn names_that_files_are_named_after() {
+    let said = refusals(&[
+        ("name = \"A\"", "name = \"../../escaped\""),
+        ("name = \"A\"", "name = '..\\escaped'"),
+        ("name = \"A\"", "name = \"..\""),
+        ("name = \"A\"", "name = \".\""),
+        ("name = \"A\"", "name = \"A\\u0000\""),
+        (
+            TALLY,
+            "tally = \"tallies/a.csv\"\nlists = { \"../yard\" = \"tallies/a.csv\", \"\" = \"tallies/a.csv\", \"y\\u009Bd\" = \"tallies/a.csv\" }",
+        ),
+    ]);
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn names_of_all_alphabets_and_with_spaces_are_names() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let root = folder.path().join("job");
+    create(&root).expect("the template");
+    let file = root.join("job.toml");
+    let text = fs::read_to_string(&file).expect("the job file");
+    for name in ["Slot 1", "Ä-7", "Скв. 12", "槽一", "A.b", "..."] {
+        let named = text.replace("name = \"A\"", &format!("name = \"{name}\""));
+        let lists = format!("{TALLY}\nlists = {{ \"{name}\" = \"tallies/a.csv\" }}");
+        fs::write(&file, named.replace(TALLY, &lists)).expect("the job file");
+        let inputs = open(&root).expect("a job that opens");
+        assert_eq!(inputs.job.slots[0].name, name);
+        assert_eq!(inputs.lists[0][0].name, name);
+    }
+}
+
+#[test]
 fn keys_that_contradict_each_other() {
     let said = refusals(&[
         (PLAN, "plan_shoulder = -27.100\nplan_top = 15.000"),
@@ -156,8 +189,8 @@ fn of_8000_bad_keys_all_are_found_and_the_first_50_are_told() {
     let mut text = fs::read_to_string(&file).expect("the job file");
     let cut = text.find("kerf = ").expect("a key");
     let line = text[..cut].lines().count() + 1;
-    let keys: String = (0..8000).map(|key| format!("kerf{key} = 6\n")).collect();
-    text.insert_str(cut, &keys);
+    let keys: Vec<String> = (0..8000).map(|key| format!("kerf{key} = 6\n")).collect();
+    text.insert_str(cut, &keys.concat());
     fs::write(&file, &text).expect("the job file");
     let error = open(&root).expect_err("bad keys");
     let OpenError::Job { problems, .. } = &error else {

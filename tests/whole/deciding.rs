@@ -36,7 +36,7 @@ fn decide(folder: &Path, effects: &[Effect]) {
         let Effect::Decide(file, decision) = effect else {
             continue;
         };
-        kerfmark::folder::store::append(&folder.join(file), |new| write_decision(decision, new))
+        kerfmark::folder::store::append(folder, file, |new| write_decision(decision, new))
             .expect("a decision on the disk");
     }
 }
@@ -203,11 +203,14 @@ fn decisions_that_cannot_be_read_are_flagged_and_no_row_is_added_to_them() {
 #[test]
 fn a_row_is_never_added_to_the_end_of_another() {
     let place = tempfile::tempdir().expect("a folder");
-    let file = place.path().join("decisions/x.csv");
-    kerfmark::folder::store::append(&file, |_| "one,row".to_owned()).expect("a row");
-    kerfmark::folder::store::append(&file, |new| format!("{new},row\n")).expect("a row");
+    let file = Path::new("decisions/x.csv");
+    let append = |text: fn(bool) -> String| {
+        kerfmark::folder::store::append(place.path(), file, text).expect("a row")
+    };
+    append(|_| "one,row".to_owned());
+    append(|new| format!("{new},row\n"));
     assert_eq!(
-        fs::read_to_string(file).expect("text"),
+        fs::read_to_string(place.path().join(file)).expect("text"),
         "one,row\nfalse,row\n"
     );
 }

@@ -49,7 +49,7 @@ fn slot<'t>(
     hulls: &[&str],
     pipes: &[&str],
 ) -> Option<Slot> {
-    let name = section.required_text(walk, "name", "the name of the slot");
+    let name = section.required_file_name(walk, "name", "the name of the slot");
     let x = section.length(walk, &bounds::SLOT_X).unwrap_or_default();
     let y = section.length(walk, &bounds::SLOT_Y).unwrap_or_default();
     let pipe = section
@@ -147,7 +147,7 @@ fn basis<'t>(section: &Section<'t>, walk: &mut Walk<'t>) -> Basis {
 
 fn list_paths<'t>(lists: &Section<'t>, walk: &mut Walk<'t>) -> Vec<(String, PathBuf)> {
     let mut paths = Vec::new();
-    for (name, value) in lists.entries() {
+    for (name, value) in lists.file_entries(walk) {
         match value.get_ref().as_str() {
             Some(path) => paths.extend(
                 inside(lists, walk, name, &value.span(), path).map(|path| (name.to_owned(), path)),

@@ -1,0 +1,101 @@
+//! Nothing is written outside the folder, and nothing is left half written.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use super::{append, write_new};
+
+/// A folder with a folder of a job in it, and the job's path.
+fn place() -> (tempfile::TempDir, PathBuf) {
+    let place = tempfile::tempdir().expect("a folder");
+    let job = place.path().join("job");
+    fs::create_dir(&job).expect("a folder");
+    (place, job)
+}
+
+/// Every file below a folder, links not followed.
+fn files(folder: &Path) -> Vec<String> {
+    let mut found = Vec::new();
+    for entry in fs::read_dir(folder).expect("a folder").flatten() {
+        let path = entry.path();
+        if entry.file_type().expect("a type").is_dir() {
+            found.extend(files(&path));
+        } else {
+            found.push(path.to_string_lossy().into_owned());
+        }
+    }
+    found
+}
+
+#[test]
+fn no_path_leads_out_of_the_folder() {
+    let (place, job) = place();
+    let absolute = place.path().join("absolute.csv");
+    let paths = [
+        "",
+        ".",
+        "..",
+        "../escaped.csv",
+        "tallies/../../escaped.csv",
+        "tallies/../a.csv",
+        "/escaped.csv",
+        absolute.to_str().expect("a path"),
+    ];
+    for path in paths {
+        let path = Path::new(path);
+        let new = write_new(&job, path, b"x").expect_err("a path out of the folder");
+        let added = append(&job, path, |_| "x".to_owned()).expect_err("a path out of the folder");
+        for error in [new, added] {
+            assert!(
+                error.to_string().contains("leads out of the job's folder"),
+                "{path:?}: {error}"
+            );
+        }
+    }
+    assert_eq!(files(place.path()), [""; 0]);
+}
+
+#[cfg(unix)]
+#[test]
+fn no_link_is_followed_when_writing() {
+    use std::os::unix::fs::symlink;
+    let (place, job) = place();
+    let outside = place.path().join("outside");
+    fs::create_dir(&outside).expect("a folder");
+    fs::write(outside.join("there.csv"), "kept\n").expect("a file");
+    symlink(&outside, job.join("decisions")).expect("a link");
+    fs::create_dir(job.join("tallies")).expect("a folder");
+    symlink(outside.join("there.csv"), job.join("tallies/there.csv")).expect("a link");
+    symlink(outside.join("new.csv"), job.join("tallies/new.csv")).expect("a link");
+    // A link that stays inside may be set to lead elsewhere in the next moment.
+    symlink(job.join("tallies"), job.join("within")).expect("a link");
+    for path in [
+        "decisions/a.csv",
+        "decisions/sub/a.csv",
+        "tallies/there.csv",
+        "tallies/new.csv",
+        "within/a.csv",
+    ] {
+        let path = Path::new(path);
+        let new = write_new(&job, path, b"x").expect_err("a link");
+        let added = append(&job, path, |_| "x".to_owned()).expect_err("a link");
+        for error in [new, added] {
+            assert!(error.to_string().contains("is a symbolic link"), "{error}");
+        }
+    }
+    let kept = fs::read_to_string(outside.join("there.csv")).expect("a file");
+    assert_eq!(kept, "kept\n");
+    assert_eq!(files(&outside).len(), 1);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_folder_that_is_reached_by_a_link_is_written_in() {
+    let (place, job) = place();
+    let link = place.path().join("link");
+    std::os::unix::fs::symlink(&job, &link).expect("a link");
+    append(&link, Path::new("decisions/a.csv"), |_| "x\n".to_owned()).expect("a row");
+    write_new(&link, Path::new("a.csv"), b"x").expect("a file");
+    let text = fs::read_to_string(job.join("decisions/a.csv")).expect("a file");
+    assert_eq!(text, "x\n");
+}
