@@ -140,7 +140,11 @@ pub(super) fn flags(job: &Job, lists: &[OtherList], figures: &[Option<ListFigure
     let show = LengthFormat::new(job.units);
     let mut raised = Raised::default();
     for (index, (list, figures)) in lists.iter().zip(figures).enumerate() {
-        let reasons = [list.tally.as_ref().err(), list.decisions_problem.as_ref()];
+        let reasons = [
+            list.tally.as_ref().err(),
+            list.decisions_problem.as_ref(),
+            list.decisions_torn.as_ref(),
+        ];
         for reason in reasons.into_iter().flatten() {
             let text = format!("{}: {}", list.name, reason.replace('\n', "; "));
             raise(&mut raised.unreadable, index, text);

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::error::{OpenError, TallyError};
 use super::files::read_bytes;
 use super::inside::inside;
+use super::store::{split_torn, torn_file};
 use crate::job::{Inputs, Job, OtherList, Source, parse, sha256};
 use crate::measure::Unit;
 use crate::reconcile::{Decision, read_decisions};
@@ -119,7 +120,8 @@ fn read_lists(root: &Path, job: &Job, sources: &mut Vec<Source>) -> Vec<Vec<Othe
                 }
                 Err(problems) => Err(ReadError::new(path, problems).to_string()),
             };
-            let read = read_decided(root, &slot.name, name, sources);
+            let mut decisions_torn = None;
+            let read = read_decided(root, &slot.name, name, sources, &mut decisions_torn);
             let (decisions, decisions_problem) = match read {
                 Ok(decisions) => (decisions, None),
                 Err(reason) => (Vec::new(), Some(reason)),
@@ -131,6 +133,7 @@ fn read_lists(root: &Path, job: &Job, sources: &mut Vec<Source>) -> Vec<Vec<Othe
                 sha256,
                 decisions,
                 decisions_problem,
+                decisions_torn,
             });
         }
         all.push(lists);
@@ -143,6 +146,7 @@ fn read_decided(
     slot: &str,
     list: &str,
     sources: &mut Vec<Source>,
+    torn: &mut Option<String>,
 ) -> Result<Vec<Decision>, String> {
     let name = decisions_file(slot, list);
     let place = |reason: String| format!("{}: {reason}", name.display());
@@ -151,7 +155,15 @@ fn read_decided(
         return Ok(Vec::new());
     }
     let bytes = read_bytes(&file).map_err(|problem| place(problem.to_string()))?;
-    let text = std::str::from_utf8(&bytes)
+    let (whole, piece) = split_torn(&bytes);
+    if !piece.is_empty() {
+        let line = whole.split(|byte| *byte == b'\n').count();
+        *torn = Some(place(format!(
+            "line {line} has no line end and is not read: it was cut off; the next decision moves it to {}",
+            torn_file(&name).display()
+        )));
+    }
+    let text = std::str::from_utf8(whole)
         .map_err(|_| place("it is not UTF-8; expected a file of decisions".to_owned()))?;
     let decisions = read_decisions(text, Unit::Metre).map_err(|problems| {
         let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();

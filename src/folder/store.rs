@@ -1,12 +1,22 @@
 //! Writing: whole or not at all, on the disk before anyone is told, and never outside the folder.
 
 use std::fs::{self, File, OpenOptions};
-use std::io::{self, Write as _};
-use std::path::Path;
+use std::io::{self, Read as _, Seek as _, SeekFrom, Write as _};
+use std::path::{Path, PathBuf};
+use std::thread;
+use std::time::{Duration, Instant};
 
 use thiserror::Error;
 
 use super::inside::{PathError, inside};
+
+/// How long to wait for another program that is adding to the same folder; an addition takes
+/// milliseconds.
+const LOCK_PATIENCE: Duration = Duration::from_secs(5);
+/// How long to wait before the lock is tried again.
+const LOCK_RETRY: Duration = Duration::from_millis(10);
+/// The file that is locked while something is added to a file of its folder.
+const LOCK: &str = ".lock";
 
 /// Why nothing was written.
 #[derive(Debug, Error)]
@@ -17,6 +27,20 @@ pub enum StoreError {
     /// The system refused.
     #[error(transparent)]
     Io(#[from] io::Error),
+    /// Another program holds the lock.
+    #[error("another program has been adding to this folder for 5 s; try again once it is done")]
+    Locked,
+    /// A part was written and taken back.
+    #[error("{0}; what was written of it was taken back")]
+    TakenBack(io::Error),
+    /// A part was written and could not be taken back.
+    #[error("{write}; a part of it is left at the end of the file: {back}")]
+    PartLeft {
+        /// Why it was not written whole.
+        write: io::Error,
+        /// Why the part could not be taken back.
+        back: io::Error,
+    },
 }
 
 /// Writes a file that the person named, wherever it is, as [`write_new`] does.
@@ -60,29 +84,118 @@ pub fn write_new(root: &Path, relative: &Path, bytes: &[u8]) -> Result<(), Store
 }
 
 /// Adds to the end of a file of `root`, making it and its folder where they are not there; `text` is
-/// told whether the file is empty.
+/// told whether the file is empty. A last line without its line end, which an addition left that was
+/// cut off, is moved to `<name>.torn` first, whose path is given back.
+///
+/// Several programs may add to one file: a lock is held for one addition alone.
 pub fn append(
     root: &Path,
     relative: &Path,
     text: impl FnOnce(bool) -> String,
-) -> Result<(), StoreError> {
-    let path = inside(root, relative)?;
-    make_folder(folder_of(&path))?;
-    let mut file = OpenOptions::new().append(true).create(true).open(&path)?;
-    let is_new = file.metadata()?.len() == 0;
-    let mut bytes = text(is_new).into_bytes();
-    if !is_new && !fs::read(&path)?.ends_with(b"\n") {
-        // Someone edited it by hand: its last row shall not run into the next.
-        bytes.insert(0, b'\n');
-    }
-    file.write_all(&bytes)?;
-    file.sync_all()?;
-    Ok(sync_folder(folder_of(&path))?)
+) -> Result<Option<PathBuf>, StoreError> {
+    append_by(root, relative, text, File::write_all)
 }
 
-/// Makes a folder and those above it that are not there.
+/// [`append`] with another way to write, for tests of what is left when writing fails.
+fn append_by(
+    root: &Path,
+    relative: &Path,
+    text: impl FnOnce(bool) -> String,
+    write: impl FnOnce(&mut File, &[u8]) -> io::Result<()>,
+) -> Result<Option<PathBuf>, StoreError> {
+    let path = inside(root, relative)?;
+    make_folder(folder_of(&path))?;
+    let _lock = lock(root, &relative.with_file_name(LOCK))?;
+    let is_made = !path.exists();
+    let mut file = OpenOptions::new()
+        .read(true)
+        .write(true)
+        .create(true)
+        .truncate(false)
+        .open(&path)?;
+    let torn = move_torn(root, relative, &mut file)?;
+    let end = file.seek(SeekFrom::End(0))?;
+    let bytes = text(end == 0).into_bytes();
+    if let Err(error) = write(&mut file, &bytes).and_then(|()| file.sync_all()) {
+        return Err(match file.set_len(end).and_then(|()| file.sync_all()) {
+            Ok(()) => StoreError::TakenBack(error),
+            Err(back) => StoreError::PartLeft { write: error, back },
+        });
+    }
+    if is_made {
+        sync_folder(folder_of(&path))?;
+    }
+    Ok(torn)
+}
+
+/// Moves a last line without its line end to a file beside, and gives that file's path.
+fn move_torn(root: &Path, relative: &Path, file: &mut File) -> Result<Option<PathBuf>, StoreError> {
+    let mut bytes = Vec::new();
+    file.seek(SeekFrom::Start(0))?;
+    file.read_to_end(&mut bytes)?;
+    let (whole, piece) = split_torn(&bytes);
+    if piece.is_empty() {
+        return Ok(None);
+    }
+    let beside = torn_file(relative);
+    let path = inside(root, &beside)?;
+    let mut kept = OpenOptions::new().append(true).create(true).open(&path)?;
+    kept.write_all(piece)?;
+    kept.write_all(b"\n")?;
+    kept.sync_all()?;
+    sync_folder(folder_of(&path))?;
+    // The piece is on the disk under its other name before it goes from this file.
+    file.set_len(u64::try_from(whole.len()).unwrap_or_default())?;
+    file.sync_all()?;
+    Ok(Some(beside))
+}
+
+/// The whole lines, and the last line where it has no line end.
+pub(super) fn split_torn(bytes: &[u8]) -> (&[u8], &[u8]) {
+    let end = bytes.iter().rposition(|byte| *byte == b'\n');
+    bytes.split_at(end.map_or(0, |at| at + 1))
+}
+
+/// Where the torn last line of a file is kept.
+pub(super) fn torn_file(relative: &Path) -> PathBuf {
+    let name = relative.file_name().unwrap_or_default().to_string_lossy();
+    relative.with_file_name(format!("{name}.torn"))
+}
+
+/// Holds the lock of a folder until it is dropped.
+fn lock(root: &Path, relative: &Path) -> Result<File, StoreError> {
+    let path = inside(root, relative)?;
+    let file = OpenOptions::new()
+        .write(true)
+        .create(true)
+        .truncate(false)
+        .open(path)?;
+    let until = Instant::now() + LOCK_PATIENCE;
+    loop {
+        match file.try_lock() {
+            Ok(()) => return Ok(file),
+            Err(fs::TryLockError::WouldBlock) if Instant::now() < until => {
+                thread::sleep(LOCK_RETRY);
+            }
+            Err(fs::TryLockError::WouldBlock) => return Err(StoreError::Locked),
+            Err(fs::TryLockError::Error(error)) => return Err(error.into()),
+        }
+    }
+}
+
+/// Makes a folder and those above it that are not there, each of them lasting.
 fn make_folder(folder: &Path) -> io::Result<()> {
-    fs::create_dir_all(folder)
+    if folder.is_dir() {
+        return Ok(());
+    }
+    let above = folder_of(folder);
+    make_folder(above)?;
+    match fs::create_dir(folder) {
+        Err(error) if error.kind() == io::ErrorKind::AlreadyExists && folder.is_dir() => {}
+        outcome => outcome?,
+    }
+    sync_folder(folder)?;
+    sync_folder(above)
 }
 
 fn folder_of(path: &Path) -> &Path {

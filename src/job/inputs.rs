@@ -44,6 +44,9 @@ pub struct OtherList {
     pub decisions: Vec<Decision>,
     /// Why the decisions cannot be read, where they cannot.
     pub decisions_problem: Option<String>,
+    /// That the last line of the decisions was cut off and is not read, where it is so. The next decision
+    /// moves it to a file beside.
+    pub decisions_torn: Option<String>,
 }
 
 /// A job with its tallies as they were read, in one moment, from its folder.

@@ -155,12 +155,20 @@ fn carry_out(root: &Path, effect: Effect) -> Option<String> {
         Effect::Decide(file, decision) => {
             let written = store::append(root, &file, |is_new| write_decision(&decision, is_new));
             Some(match written {
-                Ok(()) => format!(
-                    "decided and written to {}: the {} of joint {}",
-                    file.display(),
-                    decision.topic.name(),
-                    decision.joint
-                ),
+                Ok(torn) => {
+                    let moved = torn.map_or_else(String::new, |torn| {
+                        format!(
+                            "; the line before it was cut off and is in {}",
+                            torn.display()
+                        )
+                    });
+                    format!(
+                        "decided and written to {}: the {} of joint {}{moved}",
+                        file.display(),
+                        decision.topic.name(),
+                        decision.joint
+                    )
+                }
                 Err(error) => format!("NOT DECIDED: {} cannot be written: {error}", file.display()),
             })
         }

@@ -201,18 +201,37 @@ fn decisions_that_cannot_be_read_are_flagged_and_no_row_is_added_to_them() {
 }
 
 #[test]
-fn a_row_is_never_added_to_the_end_of_another() {
-    let place = tempfile::tempdir().expect("a folder");
-    let file = Path::new("decisions/x.csv");
-    let append = |text: fn(bool) -> String| {
-        kerfmark::folder::store::append(place.path(), file, text).expect("a row")
-    };
-    append(|_| "one,row".to_owned());
-    append(|new| format!("{new},row\n"));
-    assert_eq!(
-        fs::read_to_string(place.path().join(file)).expect("text"),
-        "one,row\nfalse,row\n"
-    );
+fn a_decision_that_was_cut_off_is_flagged_and_blocks_no_other() {
+    let place = sample();
+    let mut state = reconcile_d(place.path());
+    let effects = press(&mut state, &[KeyCode::Char('a')]);
+    decide(place.path(), &effects);
+    let file = place.path().join("decisions/D-yard.csv");
+    let whole = fs::read_to_string(&file).expect("decisions");
+    // A program that was killed while it wrote; and the same row whole but for its line end.
+    for piece in ["place,D-09,a,10,,", "length,D-04,a,5,12.033 m,12.303 m,b,"] {
+        fs::write(&file, format!("{whole}{piece}")).expect("a torn file");
+        let inputs = folder::open(place.path()).expect("a job that opens");
+        assert_eq!(inputs.lists[3][0].decisions.len(), 1);
+        assert_eq!(inputs.lists[3][0].decisions[0].stands, Stands::A);
+        let figures = figures::of_folder(&inputs);
+        let flag = figures.slots[3]
+            .flags
+            .iter()
+            .find(|flag| flag.code == Code::ListUnreadable)
+            .expect("a flag");
+        let text = format!("{flag:?}");
+        assert!(text.contains("line 3 has no line end"), "{text}");
+        let mut state = reconcile_d(place.path());
+        let effects = press(&mut state, &[KeyCode::Down, KeyCode::Char('b')]);
+        assert_eq!(effects.len(), 1, "{:?}", state.message);
+        decide(place.path(), &effects);
+        let inputs = folder::open(place.path()).expect("a job that opens");
+        assert_eq!(inputs.lists[3][0].decisions.len(), 2);
+        assert_eq!(inputs.lists[3][0].decisions_torn, None);
+        let torn = fs::read_to_string(file.with_extension("csv.torn")).expect("the piece");
+        assert_eq!(torn.lines().last(), Some(piece));
+    }
 }
 
 #[test]
