@@ -20,11 +20,51 @@ const NOT_USED: [(&str, &str); 2] = [
     ("journal.jsonl", "the journal is not used by this version"),
 ];
 
+/// What reading a job came to.
+pub(super) struct Reading {
+    /// Every file that it names, as far as its job file could be read, whether it is there or not.
+    pub(super) files: Vec<PathBuf>,
+    /// The job with its tallies, or why it cannot be opened.
+    pub(super) inputs: Result<Inputs, OpenError>,
+}
+
 /// Opens a job, named by its folder or by its `job.toml`.
 pub fn open(path: &Path) -> Result<Inputs, OpenError> {
+    read_job(path).inputs
+}
+
+/// Reads a job, named by its folder or by its `job.toml`.
+pub(super) fn read_job(path: &Path) -> Reading {
     let (root, file) = locate(path);
+    match read_job_file(&root, &file) {
+        Ok((job, source)) => Reading {
+            files: named(&root, &file, &job),
+            inputs: read_named(root, &file, job, source),
+        },
+        Err(error) => Reading {
+            files: vec![file],
+            inputs: Err(error),
+        },
+    }
+}
+
+/// Every file that a job names, and those of its folder that have a fixed name.
+fn named(root: &Path, file: &Path, job: &Job) -> Vec<PathBuf> {
+    let mut files = vec![file.to_owned()];
+    for slot in &job.slots {
+        files.push(root.join(&slot.tally));
+        for (list, path) in &slot.lists {
+            files.push(root.join(path));
+            files.push(root.join(decisions_file(&slot.name, list)));
+        }
+    }
+    files.extend(NOT_USED.map(|(name, _)| root.join(name)));
+    files
+}
+
+fn read_job_file(root: &Path, file: &Path) -> Result<(Job, Source), OpenError> {
     let unreadable = |reason: String| OpenError::Unreadable {
-        file: file.clone(),
+        file: file.to_owned(),
         reason,
     };
     if !root.exists() {
@@ -32,7 +72,7 @@ pub fn open(path: &Path) -> Result<Inputs, OpenError> {
             "there is no such folder or file; expected a job folder or its job.toml".to_owned(),
         ));
     }
-    let bytes = read_bytes(&file).map_err(|problem| match problem {
+    let bytes = read_bytes(file).map_err(|problem| match problem {
         tally::read::Problem::Unreadable { reason } => unreadable(format!(
             "cannot be read: {reason}; expected a job file (`kerfmark new DIR` makes one)"
         )),
@@ -51,10 +91,15 @@ pub fn open(path: &Path) -> Result<Inputs, OpenError> {
     })?;
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let job = parse(text).map_err(|problems| OpenError::Job {
-        file: file.clone(),
+        file: file.to_owned(),
         problems,
     })?;
-    let mut sources = vec![Source::of(JOB_FILE, &bytes)];
+    Ok((job, Source::of(JOB_FILE, &bytes)))
+}
+
+/// Reads what a job names.
+fn read_named(root: PathBuf, file: &Path, job: Job, source: Source) -> Result<Inputs, OpenError> {
+    let mut sources = vec![source];
     let mut tallies = Vec::with_capacity(job.slots.len());
     let mut errors = Vec::new();
     for slot in &job.slots {
@@ -69,7 +114,7 @@ pub fn open(path: &Path) -> Result<Inputs, OpenError> {
             }
             Err(problems) => errors.push(TallyError {
                 slot: slot.name.clone(),
-                job_file: file.clone(),
+                job_file: file.to_owned(),
                 at: slot.tally_at,
                 error: ReadError::new(&path, problems),
             }),
@@ -203,15 +248,6 @@ pub fn locate(path: &Path) -> (PathBuf, PathBuf) {
         .filter(|parent| !parent.as_os_str().is_empty())
         .unwrap_or(Path::new("."));
     (root.to_owned(), path.to_owned())
-}
-
-/// The files whose change makes the figures old.
-pub fn watched(inputs: &Inputs) -> Vec<PathBuf> {
-    inputs
-        .sources
-        .iter()
-        .map(|source| inputs.root.join(&source.name))
-        .collect()
 }
 
 /// Reads a tally whose path, links followed, stays in the folder.

@@ -1,7 +1,7 @@
 //! The job's folder on disk: the only module that reads or writes files.
 //!
 //! [`open`] reads a job once and yields one value, [`Inputs`](crate::job::Inputs), with the digest of
-//! every file. [`store`] writes: whole or not at all, and on the disk before anyone is told.
+//! every file; [`Watch`] reads it again when a file changed. [`store`] writes: whole or not at all, and on the disk before anyone is told.
 
 mod error;
 mod files;
@@ -9,9 +9,11 @@ mod inside;
 mod load;
 pub mod store;
 mod template;
+mod watch;
 
 pub use error::{OpenError, TallyError};
 pub use files::{read_bytes, read_tally};
 pub use inside::PathError;
-pub use load::{decisions_file, locate, open, watched};
+pub use load::{decisions_file, locate, open};
 pub use template::{CreateError, create};
+pub use watch::{Loaded, Outcome, Watch};

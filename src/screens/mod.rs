@@ -5,7 +5,7 @@
 //!   driver must do; [`draw`] shows it. None of them knows a terminal, a disk or a clock.
 //! - [`COMMANDS`] is the one table of keys that the keyboard, the bottom line and the help read.
 //! - [`Theme`] gives roles their look.
-//! - [`run`] is the thin driver: terminal, events, files; `vigil` ends it where the terminal is gone.
+//! - [`run`] is the driver: terminal, events, files, signals.
 
 mod chrome;
 mod commands;
@@ -26,7 +26,6 @@ mod table;
 mod tally;
 mod theme;
 mod update;
-mod vigil;
 
 use ratatui::Frame;
 

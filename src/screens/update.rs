@@ -2,8 +2,8 @@
 
 use super::state::{Overlay, Place, Screen, State, start};
 use super::{cut, floor, moved, overview, profile, reconcile, tally};
-use crate::figures::{self, Figures, how};
-use crate::job::Inputs;
+use crate::figures::{Figures, how};
+use crate::folder::Loaded;
 use crate::reconcile::{Decision, Stands};
 use std::path::PathBuf;
 
@@ -73,7 +73,7 @@ pub enum Action {
     /// Read the files again.
     Reload,
     /// The files were read again, or why they could not be.
-    Reloaded(Box<Result<Inputs, String>>),
+    Reloaded(Box<Result<Loaded, String>>),
     /// The terminal has another size: columns and rows.
     Resize(u16, u16),
     /// Quit.
@@ -101,6 +101,9 @@ pub enum Effect {
         open: usize,
     },
 }
+
+/// How many letters can be typed.
+const TYPED: usize = 60;
 
 /// How far a movement goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -192,7 +195,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::FindNext => tally::find(state),
         Action::Type(letter) => {
             if let Overlay::Find(text) | Overlay::Enter { text, .. } = &mut state.overlay
-                && text.chars().count() < 60
+                && text.chars().count() < TYPED
             {
                 text.push(letter);
             }
@@ -311,9 +314,9 @@ pub(super) fn show_how(state: &mut State, subject: Option<how::Subject>) {
     }
 }
 
-fn reloaded(state: &mut State, read: Result<Inputs, String>) {
-    let inputs = match read {
-        Ok(inputs) => inputs,
+fn reloaded(state: &mut State, read: Result<Loaded, String>) {
+    let Loaded { inputs, figures } = match read {
+        Ok(loaded) => loaded,
         Err(reason) => {
             // What was said before gives way: why the figures are old matters more.
             state.message = None;
@@ -321,7 +324,6 @@ fn reloaded(state: &mut State, read: Result<Inputs, String>) {
             return;
         }
     };
-    let figures = figures::of_folder(&inputs);
     // Slots keep what belongs to them by their names: the one in front, and where one was in each.
     let at = |name: &str| {
         let mut slots = inputs.job.slots.iter();

@@ -265,7 +265,7 @@ fn what_moved_is_named_after_a_reload() {
     let mut state = state();
     let mut folder = state.inputs.clone();
     folder.job.cut.hull = 0;
-    update(&mut state, Action::Reloaded(Box::new(Ok(folder))));
+    update(&mut state, Action::Reloaded(Box::new(Ok(folder.into()))));
     assert!(
         state.moved.contains(&"A: cut below RT -6.700 m".to_owned()),
         "{:?}",
@@ -293,7 +293,7 @@ fn old_figures_stay_under_a_banner_until_the_files_are_right_again() {
     assert!(text.contains("122.600"), "the last good figures stay");
     press(&mut state, &[KeyCode::Char('2')]);
     assert!(drawn(&state, (80, 24)).contains("OLD FIGURES"));
-    update(&mut state, Action::Reloaded(Box::new(Ok(good))));
+    update(&mut state, Action::Reloaded(Box::new(Ok(good.into()))));
     assert!(!drawn(&state, (80, 24)).contains("OLD FIGURES"));
 }
 

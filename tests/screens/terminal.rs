@@ -134,6 +134,25 @@ impl Session {
         assert!(done.expect("kill").success());
     }
 
+    /// Waits until the program is stopped, and for all that it wrote until then.
+    fn wait_until_stopped(&mut self) {
+        let id = self.child.process_id().expect("a process").to_string();
+        let until = Instant::now() + PATIENCE;
+        loop {
+            let state = Command::new("ps").args(["-o", "stat=", "-p", &id]).output();
+            if state.expect("ps").stdout.starts_with(b"T") {
+                break;
+            }
+            assert!(Instant::now() < until, "it was not stopped");
+            self.take(Duration::from_millis(20));
+        }
+        let mut known = usize::MAX;
+        while known != self.all.len() {
+            known = self.all.len();
+            self.take(Duration::from_millis(200));
+        }
+    }
+
     /// Waits for the end and for all that was written until then, and gives the exit status.
     fn end(&mut self) -> u32 {
         let until = Instant::now() + PATIENCE;
@@ -341,6 +360,79 @@ fn a_changed_file_is_noticed_and_what_moved_is_named() {
     session.keys("q");
     assert_eq!(session.end(), 0);
     session.is_given_back();
+}
+
+#[test]
+fn a_list_that_is_mended_is_read_without_a_key() {
+    let place = crate::common::copies::copy_of("four-slots");
+    let yard = place.path().join("tallies/d-yard.csv");
+    let good = std::fs::read_to_string(&yard).expect("a list");
+    std::fs::remove_file(&yard).expect("a list");
+    let mut session = Session::start(&program(), place.path(), false);
+    session.wait_for("Flags:");
+    session.keys("[3");
+    session.wait_for("yard cannot be read");
+    std::fs::write(&yard, good).expect("a list");
+    session.wait_for("not decided 3");
+    session.keys("q");
+    assert_eq!(session.end(), 0);
+    session.is_given_back();
+}
+
+/// Reconcile in front on a copy of a sample with three differences in D, and its decisions file.
+fn reconcile() -> (tempfile::TempDir, Session, PathBuf) {
+    let place = crate::common::copies::copy_of("four-slots");
+    let mut session = Session::start(&program(), place.path(), false);
+    session.wait_for("Flags:");
+    session.keys("[3");
+    session.wait_for("not decided 3");
+    let decisions = place.path().join("decisions/D-yard.csv");
+    (place, session, decisions)
+}
+
+fn decided(file: &Path) -> Vec<String> {
+    let text = std::fs::read_to_string(file).unwrap_or_default();
+    text.lines().skip(1).map(str::to_owned).collect()
+}
+
+#[test]
+fn a_decision_is_on_the_disk_though_q_follows_at_once() {
+    let (_place, mut session, decisions) = reconcile();
+    session.keys("aq");
+    assert_eq!(session.end(), 0);
+    session.is_given_back();
+    let rows = decided(&decisions);
+    assert_eq!(rows.len(), 1, "{rows:?}");
+    assert!(rows[0].starts_with("length,D-04,a,5,"), "{rows:?}");
+}
+
+#[test]
+fn decisions_typed_in_one_go_are_all_on_the_disk_in_their_order() {
+    let (_place, mut session, decisions) = reconcile();
+    session.keys("ajbjaq");
+    assert_eq!(session.end(), 0);
+    let rows = decided(&decisions);
+    let starts = ["length,D-04,", "place,D-09,", "makeup-loss,D-11,"];
+    assert_eq!(rows.len(), 3, "{rows:?}");
+    for (row, start) in rows.iter().zip(starts) {
+        assert!(row.starts_with(start), "{rows:?}");
+    }
+}
+
+#[test]
+fn a_decision_is_on_the_disk_though_a_signal_comes_with_it() {
+    for (name, status) in [("TERM", 143), ("HUP", 129), ("INT", 130)] {
+        let (_place, mut session, decisions) = reconcile();
+        // Key and signal are both there before the program can see either.
+        session.signal("STOP");
+        session.wait_until_stopped();
+        session.keys("a");
+        session.signal(name);
+        session.signal("CONT");
+        assert_eq!(session.end(), status, "after {name}");
+        session.is_given_back();
+        assert_eq!(decided(&decisions).len(), 1, "after {name}");
+    }
 }
 
 #[test]

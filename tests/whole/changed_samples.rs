@@ -44,7 +44,7 @@ fn drawn(state: &State) -> String {
 
 fn reload(state: &mut State, name: &str, changes: &[(&str, &str, &str)]) {
     let folder = changed(name, changes);
-    update(state, Action::Reloaded(Box::new(Ok(folder))));
+    update(state, Action::Reloaded(Box::new(Ok(folder.into()))));
 }
 
 const JOB: &str = "job.toml";

@@ -1,0 +1,51 @@
+//! The terminal while the screens are shown on it.
+
+use std::{io, panic, thread};
+
+use crossterm::terminal::{
+    EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode,
+};
+use crossterm::{cursor, execute};
+
+/// Holds the terminal in raw mode on its other screen, and gives it back when dropped or when the
+/// program panics.
+pub(super) struct Held;
+
+impl Held {
+    /// Takes the terminal, and makes sure that a panic gives it back.
+    pub(super) fn new() -> io::Result<Self> {
+        let before = panic::take_hook();
+        let driver = thread::current().id();
+        panic::set_hook(Box::new(move |info| {
+            // What panics in another thread is caught there, and told on the screens.
+            if thread::current().id() == driver {
+                give_back();
+                before(info);
+            }
+        }));
+        // From here on dropping it undoes what was done, also where a step fails.
+        let held = Self;
+        take()?;
+        Ok(held)
+    }
+}
+
+impl Drop for Held {
+    fn drop(&mut self) {
+        give_back();
+    }
+}
+
+/// Gives the terminal back as it was.
+pub(super) fn give_back() {
+    // There is nobody to tell when this fails.
+    let _ = execute!(io::stdout(), LeaveAlternateScreen, cursor::Show);
+    let _ = disable_raw_mode();
+}
+
+/// Takes the terminal.
+pub(super) fn take() -> io::Result<()> {
+    enable_raw_mode()?;
+    execute!(io::stdout(), EnterAlternateScreen, cursor::Hide)?;
+    Ok(())
+}

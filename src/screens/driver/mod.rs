@@ -1,0 +1,188 @@
+//! The driver: it opens the job, holds the terminal, waits for events, takes what was read anew of the
+//! files, and gives the terminal back whatever happens.
+//!
+//! What a key asks to be written is written before the next event is looked at. So nothing that was
+//! confirmed is lost by a key or a signal that follows.
+
+mod effects;
+mod ended;
+mod held;
+mod signals;
+mod watchdog;
+
+use std::io::{self, Stdout};
+use std::path::Path;
+use std::sync::{Arc, Mutex};
+use std::time::Duration;
+
+use crossterm::event::{self, Event};
+use crossterm::style;
+use ratatui::backend::CrosstermBackend;
+use ratatui::{Frame, Terminal};
+
+use super::commands::action;
+use super::state::State;
+use super::theme::Theme;
+use super::update::{Action, Effect, update};
+use crate::folder::{self, Outcome, Watch};
+use effects::carry_out;
+pub use ended::Ended;
+use held::{Held, give_back};
+use signals::Signals;
+use watchdog::Watchdog;
+
+/// How long to wait for a key before looking at signals and at what was read anew.
+const PATIENCE: Duration = Duration::from_millis(250);
+/// The same while an answer is to come.
+const SOON: Duration = Duration::from_millis(10);
+/// How long to wait for one more event once one has come: with no wait at all the terminal library
+/// would not even look at what it has read already.
+const DRAIN: Duration = Duration::from_millis(1);
+/// How many events are taken before one draw, so that no flood of them keeps the rest from its turn.
+const EVENTS: usize = 1000;
+
+/// Opens the screens on a job, and says how they ended. A job that cannot be read is an error before
+/// the terminal is touched.
+pub fn run(path: &Path) -> io::Result<Ended> {
+    run_with(path, super::draw)
+}
+
+/// [`run`] with another way to draw, for tests of the driver.
+pub fn run_with(path: &Path, draw: fn(&State, &Theme, &mut Frame<'_>)) -> io::Result<Ended> {
+    let inputs = folder::open(path).map_err(|error| io::Error::other(error.to_string()))?;
+    let watch = Watch::start(path, &inputs)?;
+    let theme = Theme::from_environment();
+    // The theme alone decides on colour: what the terminal library sends instead of a colour when
+    // NO_COLOR is set would take the modifiers away.
+    style::force_color_output(true);
+    let signals = Signals::register()?;
+    let held = Held::new()?;
+    let writing = Arc::new(Mutex::new(()));
+    let watchdog = Watchdog::start(signals.clone(), Arc::clone(&writing), give_back)?;
+    let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
+    let size = terminal.size()?;
+    let mut driver = Driver {
+        state: State::new(inputs, (size.width, size.height)),
+        watch,
+        said: Vec::new(),
+        writing,
+        changed: true,
+        quit: false,
+    };
+    let ended = driver.drive(&mut terminal, &signals, |state, frame| {
+        draw(state, &theme, frame);
+    });
+    drop(watchdog);
+    drop(held);
+    ended
+}
+
+struct Driver {
+    state: State,
+    watch: Watch,
+    /// What was said of files that were written, until they are read again: by the number of the
+    /// question.
+    said: Vec<(usize, String)>,
+    /// Locked while files are written.
+    writing: Arc<Mutex<()>>,
+    /// Whether there is something new to draw.
+    changed: bool,
+    quit: bool,
+}
+
+impl Driver {
+    /// Until q or a signal.
+    fn drive(
+        &mut self,
+        terminal: &mut Terminal<CrosstermBackend<Stdout>>,
+        signals: &Signals,
+        draw: impl Fn(&State, &mut Frame<'_>),
+    ) -> io::Result<Ended> {
+        loop {
+            let end = signals.end();
+            if end != 0 {
+                // Keys that were pressed before the signal came are not lost.
+                self.take_events(DRAIN)?;
+                return Ok(Ended::Signal(end));
+            }
+            if self.changed {
+                terminal.draw(|frame| draw(&self.state, frame))?;
+                self.changed = false;
+            }
+            self.take_events(if self.watch.is_asked() {
+                SOON
+            } else {
+                PATIENCE
+            })?;
+            if self.quit {
+                return Ok(Ended::Asked);
+            }
+            if let Some(outcome) = self.watch.take() {
+                self.read_again(outcome);
+            }
+        }
+    }
+
+    /// Waits for an event, and takes all that have come by then.
+    fn take_events(&mut self, mut wait: Duration) -> io::Result<()> {
+        for _ in 0..EVENTS {
+            // A signal cuts the waiting short.
+            let has_come = match event::poll(wait) {
+                Err(error) if error.kind() == io::ErrorKind::Interrupted => false,
+                outcome => outcome?,
+            };
+            if !has_come || self.quit {
+                break;
+            }
+            wait = DRAIN;
+            match event::read()? {
+                Event::Key(key) if key.is_press() => {
+                    if let Some(action) = action(&self.state, key) {
+                        self.act(action);
+                    }
+                }
+                Event::Resize(columns, rows) => self.act(Action::Resize(columns, rows)),
+                _ => {}
+            }
+        }
+        Ok(())
+    }
+
+    /// Changes the state, and does at once what that asks for.
+    fn act(&mut self, action: Action) {
+        self.changed = true;
+        for effect in update(&mut self.state, action) {
+            match effect {
+                Effect::Quit => self.quit = true,
+                Effect::Reload => {
+                    self.watch.ask();
+                }
+                effect => self.write(effect),
+            }
+        }
+    }
+
+    fn write(&mut self, effect: Effect) {
+        let said = {
+            let _writing = self.writing.lock();
+            carry_out(&self.state.inputs.root, effect)
+        };
+        if let Some(said) = said {
+            // What was written is read again at once, so that it is seen.
+            let number = self.watch.ask();
+            update(&mut self.state, Action::Said(said.clone()));
+            self.said.push((number, said));
+        }
+    }
+
+    /// Takes what was read anew.
+    fn read_again(&mut self, outcome: Outcome) {
+        self.changed = true;
+        update(&mut self.state, Action::Reloaded(Box::new(outcome.loaded)));
+        // What was done by a key matters more than that the files were read.
+        let answered = |(number, _): &mut (usize, String)| *number <= outcome.answered;
+        if let Some((_, said)) = self.said.extract_if(.., answered).last() {
+            update(&mut self.state, Action::Said(said));
+        }
+    }
+}
