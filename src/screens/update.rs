@@ -46,6 +46,8 @@ pub enum Action {
     FindNext,
     /// A letter of what is looked for.
     Type(char),
+    /// A text that was pasted.
+    Paste(String),
     /// Take a letter back.
     Erase,
     /// Show what moved.
@@ -198,6 +200,16 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
                 && text.chars().count() < TYPED
             {
                 text.push(letter);
+            }
+        }
+        Action::Paste(pasted) => {
+            if let Overlay::Find(text) | Overlay::Enter { text, .. } = &mut state.overlay {
+                let room = TYPED.saturating_sub(text.chars().count());
+                let letters = pasted.chars().filter(|letter| !letter.is_control());
+                text.extend(letters.take(room));
+            } else {
+                let said = "a paste is text, and here nothing is being typed: it is ignored";
+                state.message = Some(said.to_owned());
             }
         }
         Action::Erase => {

@@ -153,6 +153,15 @@ impl Session {
         }
     }
 
+    /// Waits until keys are taken one by one.
+    fn wait_for_raw(&mut self) {
+        let until = Instant::now() + PATIENCE;
+        while is_cooked(&modes(&*self.master)) {
+            assert!(Instant::now() < until, "raw mode was not entered");
+            self.take(Duration::from_millis(20));
+        }
+    }
+
     /// Waits for the end and for all that was written until then, and gives the exit status.
     fn end(&mut self) -> u32 {
         let until = Instant::now() + PATIENCE;
@@ -433,6 +442,47 @@ fn a_decision_is_on_the_disk_though_a_signal_comes_with_it() {
         session.is_given_back();
         assert_eq!(decided(&decisions).len(), 1, "after {name}");
     }
+}
+
+#[test]
+fn a_paste_is_no_keys() {
+    let (place, mut session, decisions) = reconcile();
+    session.keys("\u{1b}[200~abw\u{1b}[201~");
+    session.wait_for("a paste is text");
+    session.keys("/");
+    session.wait_for("find joint");
+    session.keys("\u{1b}[200~D-\r\n0\u{7}7\u{1b}[201~");
+    session.wait_for("find joint or serial: D-07");
+    session.keys("\rq");
+    assert_eq!(session.end(), 0);
+    session.is_given_back();
+    assert_eq!(decided(&decisions), [""; 0]);
+    assert!(!place.path().join("tallies/D-of-record.csv").exists());
+    let bytes = String::from_utf8_lossy(&session.all).into_owned();
+    let on = bytes.rfind("\u{1b}[?2004h").expect("switched on");
+    let off = bytes.rfind("\u{1b}[?2004l").expect("switched off");
+    assert!(on < off, "it is switched off at the end");
+}
+
+#[test]
+fn a_stopped_program_gives_the_terminal_back_and_takes_it_again() {
+    let (_folder, job) = job();
+    let mut session = Session::start(&program(), &job, false);
+    session.wait_for("Flags:");
+    for _ in 0..2 {
+        session.signal("TSTP");
+        session.wait_until_stopped();
+        session.is_given_back();
+        session.signal("CONT");
+        // All is drawn again on the other screen.
+        session.wait_for("Flags:");
+        session.wait_for_raw();
+    }
+    session.keys("2");
+    session.wait_for("lower plane");
+    session.keys("q");
+    assert_eq!(session.end(), 0);
+    session.is_given_back();
 }
 
 #[test]

@@ -2,8 +2,9 @@
 
 use std::{io, panic, thread};
 
+use crossterm::event::{DisableBracketedPaste, EnableBracketedPaste};
 use crossterm::terminal::{
-    EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode,
+    Clear, ClearType, EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode,
 };
 use crossterm::{cursor, execute};
 
@@ -39,13 +40,23 @@ impl Drop for Held {
 /// Gives the terminal back as it was.
 pub(super) fn give_back() {
     // There is nobody to tell when this fails.
+    let _ = execute!(io::stdout(), DisableBracketedPaste);
     let _ = execute!(io::stdout(), LeaveAlternateScreen, cursor::Show);
     let _ = disable_raw_mode();
 }
 
-/// Takes the terminal.
+/// Takes the terminal: at first, after it was given back, and after another program may have used it.
 pub(super) fn take() -> io::Result<()> {
+    // The terminal library does nothing where it believes that raw mode is on.
+    disable_raw_mode()?;
     enable_raw_mode()?;
-    execute!(io::stdout(), EnterAlternateScreen, cursor::Hide)?;
+    execute!(
+        io::stdout(),
+        EnterAlternateScreen,
+        Clear(ClearType::All),
+        cursor::Hide
+    )?;
+    // A terminal that does not know it hands over a paste as keys, and is used all the same.
+    let _ = execute!(io::stdout(), EnableBracketedPaste);
     Ok(())
 }

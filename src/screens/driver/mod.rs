@@ -99,6 +99,19 @@ impl Driver {
         draw: impl Fn(&State, &mut Frame<'_>),
     ) -> io::Result<Ended> {
         loop {
+            let stop = signals.take_stop();
+            if stop {
+                give_back();
+                signals::stop()?;
+            }
+            // Also where the program was stopped without being asked first.
+            if signals.take_go_on() || stop {
+                held::take()?;
+                // A new one believes nothing of what is on the screen.
+                *terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
+                let size = terminal.size()?;
+                self.act(Action::Resize(size.width, size.height));
+            }
             let end = signals.end();
             if end != 0 {
                 // Keys that were pressed before the signal came are not lost.
@@ -141,6 +154,7 @@ impl Driver {
                         self.act(action);
                     }
                 }
+                Event::Paste(text) => self.act(Action::Paste(text)),
                 Event::Resize(columns, rows) => self.act(Action::Resize(columns, rows)),
                 _ => {}
             }
