@@ -6,7 +6,7 @@ use super::error::{OpenError, TallyError};
 use super::files::read_bytes;
 use super::inside::inside;
 use super::store::{split_torn, torn_file};
-use crate::job::{Inputs, Job, OtherList, Source, parse, sha256};
+use crate::job::{Inputs, Job, OtherList, Source, name_of, parse, sha256};
 use crate::measure::Unit;
 use crate::reconcile::{Decision, read_decisions};
 use crate::tally::{self, ReadError, Tally};
@@ -106,7 +106,7 @@ fn read_named(root: PathBuf, file: &Path, job: Job, source: Source) -> Result<In
         let path = root.join(&slot.tally);
         match read_inside(&root, &path, &slot.read) {
             Ok((tally, bytes)) => {
-                let name = slot.tally.to_string_lossy().into_owned();
+                let name = name_of(&slot.tally);
                 if !sources.iter().any(|source| source.name == name) {
                     sources.push(Source::of(name, &bytes));
                 }
@@ -156,7 +156,7 @@ fn read_lists(root: &Path, job: &Job, sources: &mut Vec<Source>) -> Vec<Vec<Othe
             let mut sha256 = String::new();
             let tally = match read {
                 Ok((tally, bytes)) => {
-                    let source = Source::of(path.to_string_lossy(), &bytes);
+                    let source = Source::of(name_of(path), &bytes);
                     sha256.clone_from(&source.sha256);
                     if !sources.contains(&source) {
                         sources.push(source);
@@ -214,7 +214,7 @@ fn read_decided(
         let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
         place(lines.join("; "))
     })?;
-    sources.push(Source::of(name.to_string_lossy(), &bytes));
+    sources.push(Source::of(name_of(&name), &bytes));
     Ok(decisions)
 }
 

@@ -7,6 +7,7 @@
 mod bounds;
 mod inputs;
 mod model;
+mod paths;
 mod places;
 mod problem;
 mod quantity;
@@ -19,6 +20,7 @@ pub use model::{
     Accessory, Allowance, Basis, Bench, Cut, Deck, Frame, Hull, Job, KeepOut, Pipe, Site, Slot,
     SlotSet, Uncertainty, Window,
 };
+pub use paths::name_of;
 pub use problem::{Bound, JobProblem, What};
 pub use read::parse;
 

@@ -271,7 +271,7 @@ fn lists_json<'a>(inputs: &'a Inputs, slot: &Slot, figures: &SlotFigures) -> Vec
             let figures = figures.as_ref();
             ListJson {
                 list: &list.name,
-                file: list.path.display().to_string(),
+                file: crate::job::name_of(&list.path),
                 difference_m: figures.map(|it| Number::metres(it.bridge.difference())),
                 differences: figures.map(|it| it.differences.len()),
                 not_decided: figures.map(|it| left_to_decide(list, it)),

@@ -188,14 +188,14 @@ pub(super) fn write(state: &mut State) -> Vec<Effect> {
     let Ok(other) = &list.tally else {
         return Vec::new();
     };
-    let name = slot.tally.to_string_lossy().into_owned();
+    let name = crate::job::name_of(&slot.tally);
     let of_tally = state
         .inputs
         .sources
         .iter()
         .find(|source| source.name == name);
     let provenance = Provenance {
-        names: [name.clone(), list.path.to_string_lossy().into_owned()],
+        names: [name.clone(), crate::job::name_of(&list.path)],
         sha256: [
             of_tally.map_or_else(String::new, |source| source.sha256.clone()),
             list.sha256.clone(),

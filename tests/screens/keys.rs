@@ -381,3 +381,31 @@ fn a_conductor_that_is_cut_is_never_called_uncut_even_where_its_string_is_found_
         assert!(!seen.contains("not cut yet"), "{seen}");
     }
 }
+
+#[test]
+fn a_paste_fills_what_is_typed_and_no_more_and_does_nothing_elsewhere() {
+    let place = tempfile::tempdir().expect("a folder");
+    let job = place.path().join("job");
+    kerfmark::folder::create(&job).expect("a template");
+    let mut state = State::new(open(&job).expect("a job that opens"), (120, 40));
+    update(&mut state, Action::Paste("q2w".to_owned()));
+    assert_eq!(
+        (state.screen, &state.overlay),
+        (Screen::Overview, &Overlay::None)
+    );
+    assert!(
+        state
+            .message
+            .is_some_and(|it| it.contains("a paste is text"))
+    );
+    state.message = None;
+    update(&mut state, Action::Find);
+    update(&mut state, Action::Type('A'));
+    update(&mut state, Action::Paste("-\r\n\t\u{9b}0\u{0}4".to_owned()));
+    assert_eq!(state.overlay, Overlay::Find("A-04".to_owned()));
+    update(&mut state, Action::Paste("x".repeat(1000)));
+    let Overlay::Find(text) = &state.overlay else {
+        panic!("{:?}", state.overlay);
+    };
+    assert_eq!(text.chars().count(), 60);
+}

@@ -1,10 +1,11 @@
 //! The slots of a job file: strings, their tallies, and what their elevations hang on.
 
 use std::ops::Range;
-use std::path::{Component, Path, PathBuf};
+use std::path::PathBuf;
 
 use super::super::bounds;
 use super::super::model::{Basis, Slot, Window};
+use super::super::paths::path_of;
 use super::super::problem::What;
 use super::super::section::Section;
 use super::super::walk::Walk;
@@ -166,20 +167,8 @@ fn inside(
     span: &Range<usize>,
     path: &str,
 ) -> Option<PathBuf> {
-    let path_of = Path::new(path);
-    let mut depth = 0_i32;
-    let mut stays = path_of.is_relative() && !path.contains('\\');
-    for part in path_of.components() {
-        match part {
-            Component::Normal(_) => depth += 1,
-            Component::ParentDir => depth -= 1,
-            Component::CurDir => {}
-            Component::RootDir | Component::Prefix(_) => stays = false,
-        }
-        stays &= depth >= 0;
-    }
-    if stays && depth > 0 {
-        return Some(path_of.to_owned());
+    if let Some(path) = path_of(path) {
+        return Some(path);
     }
     let what = What::Wrong {
         key: section.key(key),

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use crate::folder::store;
+use crate::job::name_of;
 use crate::reconcile::write_decision;
 use crate::screens::update::Effect;
 
@@ -53,7 +54,7 @@ pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<String> {
                 Ok(()) => format!(
                     "written: {}, {open} not decided. To use it: tally = \"{}\" in job.toml",
                     file.display(),
-                    file.display()
+                    name_of(&file)
                 ),
                 Err(error) => format!("NOT WRITTEN: {}: {error}", file.display()),
             })
