@@ -149,11 +149,29 @@ pub static COMMANDS: &[Command] = &[
         Action::Erase,
     ),
     command(
+        "close",
+        &[Esc, Char('q'), Backspace],
+        "Esc, q",
+        "close",
+        "close what lies over the screen",
+        covered,
+        Action::Back,
+    ),
+    command(
+        "cancel",
+        &[Esc],
+        "Esc",
+        "cancel",
+        "leave what is typed",
+        typing,
+        Action::Back,
+    ),
+    command(
         "back",
         &[Esc, Backspace],
         "Esc",
         "back",
-        "close what lies on top; from a screen, back to the overview",
+        "back to the overview",
         back,
         Action::Back,
     ),
@@ -307,7 +325,7 @@ pub static COMMANDS: &[Command] = &[
         "q",
         "quit",
         "quit",
-        calm,
+        bare,
         Action::Quit,
     ),
     command(
@@ -420,7 +438,12 @@ fn opens(state: &State) -> bool {
 }
 
 fn back(state: &State) -> bool {
-    !bare(state) || state.screen != Screen::Overview
+    bare(state) && state.screen != Screen::Overview
+}
+
+/// Something lies over the screen, and nothing is typed into it.
+fn covered(state: &State) -> bool {
+    !bare(state) && !typing(state)
 }
 
 fn several(state: &State) -> bool {

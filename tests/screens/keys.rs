@@ -307,6 +307,40 @@ fn q_and_control_c_quit() {
 }
 
 #[test]
+fn q_closes_what_lies_over_a_screen_and_does_not_quit() {
+    let open: [&[KeyCode]; 4] = [
+        &[KeyCode::Char('?')],
+        // How the cut's target came about.
+        &[
+            KeyCode::Char('5'),
+            KeyCode::Down,
+            KeyCode::Down,
+            KeyCode::Enter,
+        ],
+        // A difference in full.
+        &[KeyCode::BackTab, KeyCode::Char('3'), KeyCode::Enter],
+        // What changed.
+        &[KeyCode::Char('m')],
+    ];
+    for keys in open {
+        let mut state = state();
+        let mut inputs = state.inputs.clone();
+        inputs.job.cut.hull = 0;
+        update(&mut state, Action::Reloaded(Box::new(Ok(inputs))));
+        press(&mut state, keys);
+        assert_ne!(state.overlay, Overlay::None, "{keys:?}");
+        let screen = state.screen;
+        assert_eq!(press(&mut state, &[KeyCode::Char('q')]), [], "{keys:?}");
+        assert_eq!(
+            (&state.overlay, state.screen),
+            (&Overlay::None, screen),
+            "{keys:?}"
+        );
+        assert_eq!(press(&mut state, &[KeyCode::Char('q')]), [Effect::Quit]);
+    }
+}
+
+#[test]
 fn the_bottom_line_names_only_keys_that_work() {
     for state in all_states((200, 60)) {
         let text = drawn(&state, (200, 60));
