@@ -425,6 +425,50 @@ fn a_decision_on_something_that_does_not_differ_is_refused() {
 }
 
 #[test]
+fn the_later_of_two_rows_on_one_difference_stands_on_the_command_line_too() {
+    let place = sample();
+    let folder = place.path();
+    let [a, b] = ["tallies/d.csv", "tallies/d-yard.csv"];
+    // Changed by keys: first A, then a value that was measured again, then B.
+    let mut state = reconcile_d(folder);
+    for keys in ["a", "e12.034\ntape\n", "b"] {
+        for letter in keys.chars() {
+            let code = match letter {
+                '\n' => KeyCode::Enter,
+                letter => KeyCode::Char(letter),
+            };
+            let effects = press(&mut state, &[code]);
+            decide(folder, &effects);
+        }
+    }
+    let file = folder.join("decisions/D-yard.csv");
+    let text = fs::read_to_string(&file).expect("decisions");
+    assert_eq!(text.lines().count(), 4, "{text}");
+    let arguments = ["reconcile", a, b, "--units", "m", "--decisions"];
+    let record = |file: &str, out: &str| {
+        let mut all = arguments.to_vec();
+        all.extend([file, "--out", out]);
+        kerfmark(folder, &all)
+    };
+    let done = record("decisions/D-yard.csv", "record.csv");
+    let said = String::from_utf8_lossy(&done.stderr).into_owned();
+    assert_eq!(done.status.code(), Some(0), "{said}");
+    let bytes = fs::read(folder.join("record.csv")).expect("the record");
+    let tally = read(&bytes, &Options::default()).expect("a record that reads");
+    assert_eq!(tally.joints[3].overall, Some(Length::from_mm(12_303)));
+    // What belongs to no difference is refused, wherever it stands.
+    let first = text.lines().next().expect("a header");
+    let stray = "length,D-05,a,6,,,b,";
+    let rest: Vec<&str> = text.lines().skip(1).collect();
+    let with_stray = format!("{first}\n{stray}\n{}\n", rest.join("\n"));
+    fs::write(folder.join("stray.csv"), with_stray).expect("a file");
+    let done = record("stray.csv", "other.csv");
+    let said = String::from_utf8_lossy(&done.stderr).into_owned();
+    assert_eq!(done.status.code(), Some(2), "{said}");
+    assert!(said.contains("joint D-05 (line 6)"), "{said}");
+}
+
+#[test]
 fn a_decision_holds_for_the_figures_it_was_made_of_and_for_the_record_that_came_of_it() {
     let place = sample();
     let mut state = reconcile_d(place.path());
