@@ -181,7 +181,8 @@ fn lines(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
             .map(|keep_out| (keep_out.to, keep_out.why.clone(), ' ', Role::KeepOut)),
     );
     let cursor = scale.seen(state.view.cursor);
-    let mut used: Vec<u16> = Vec::new();
+    // For each row the cell after what is written on it.
+    let mut ends: Vec<(u16, u16)> = Vec::new();
     for (elevation, name, sign, role) in levels {
         let Some(row) = scale.seen(elevation) else {
             continue;
@@ -193,21 +194,26 @@ fn lines(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
                 }
             }
         }
-        if used.contains(&row) {
-            continue;
-        }
-        used.push(row);
         let number = state.show.signed(elevation.height());
         let mut part = pen.part(1, row, GUTTER - 2, 1);
+        if let Some(place) = ends.iter_mut().find(|(other, _)| *other == row) {
+            // Another level has the row: after it, whole or not at all.
+            let beside = format!(", {number} ");
+            if usize::from(place.1) + width(&beside) + width(&name) <= usize::from(GUTTER - 2) {
+                let end = part.text(place.1, 0, &beside, Role::Plain);
+                place.1 = part.text(end, 0, &name, role);
+            }
+            continue;
+        }
         let end = part.text(0, 0, &format!("{number:>8} "), Role::Plain);
-        part.text(end, 0, &name, role);
+        ends.push((row, part.text(end, 0, &name, role)));
     }
     if let Some(row) = cursor {
         let number = state.show.signed(state.view.cursor.height());
         let here = glyphs.here;
         let mut part = pen.part(0, row, GUTTER - 1, 1);
         part.sign(0, 0, here, Role::Title);
-        if !used.contains(&row) {
+        if !ends.iter().any(|(other, _)| *other == row) {
             part.text(1, 0, &format!("{number:>8} "), Role::Plain);
         }
         part.select(0, 0, GUTTER - 1);

@@ -327,6 +327,68 @@ fn the_profile_shows_all_of_a_figure_or_none_and_nothing_runs_through_it() {
 }
 
 #[test]
+fn every_label_of_the_profile_stands_on_the_row_of_its_elevation() {
+    let mut judged = 0;
+    for name in ["four-slots", "three-feet"] {
+        let mut state = state(name, &[]);
+        press(&mut state, "4");
+        for (keys, height) in ["u", "u", "u", "+", "++"]
+            .iter()
+            .flat_map(|keys| (24..=60).map(move |height| (keys, height)))
+        {
+            press(&mut state, if height == 24 { keys } else { "" });
+            for width in [80, 100, 120, 200] {
+                update(&mut state, Action::Resize(width, height));
+                judged += judge_labels(&state, &drawn(&state));
+            }
+        }
+    }
+    assert!(judged > 5000, "{judged}");
+}
+
+/// How many figures of conductors and levels a drawing of the profile shows, each on its own row.
+fn judge_labels(state: &State, text: &str) -> usize {
+    // Four rows of the terminal and four of the screen are no picture; it starts on the fifth.
+    let rows = i128::from(state.size.1) - 8;
+    let view = state.view;
+    let row_of = |at: kerfmark::measure::Elevation| {
+        let below = i128::from((view.top - at).nm());
+        (below * rows).div_euclid(i128::from(view.span.nm())) + 4
+    };
+    let mut labels = Vec::new();
+    for slot in &state.figures.slots {
+        let shoulder = slot.shoulder.and_then(|it| it.elevation);
+        let all = [
+            ("cut", Some(slot.cut.target)),
+            ("shoulder", shoulder),
+            ("top", slot.top),
+            ("shoe", slot.shoe),
+        ];
+        labels.extend(all.into_iter().filter_map(|(word, at)| {
+            Some((format!("{word} {}", state.show.number(at?.height())), at?))
+        }));
+    }
+    for hull in &state.inputs.job.hulls {
+        let number = state.show.signed(hull.rotary.height());
+        labels.push((format!("{number} RT {}", hull.name), hull.rotary));
+    }
+    let mut judged = 0;
+    for (row, line) in text.lines().enumerate().take(state.size.1.into()).skip(4) {
+        for (label, _) in labels.iter().filter(|(label, _)| line.contains(label)) {
+            let own = labels.iter().filter(|(other, _)| other == label);
+            let rows: Vec<i128> = own.map(|(_, at)| row_of(*at)).collect();
+            let here = i128::try_from(row).expect("a row");
+            assert!(
+                rows.contains(&here),
+                "`{label}`: row {row}, its own {rows:?}:\n{text}"
+            );
+            judged += 1;
+        }
+    }
+    judged
+}
+
+#[test]
 fn what_belongs_to_the_job_as_a_whole_opens_in_full() {
     let unstated = [(JOB, "strap = \"1.5 mm\"", "")];
     let mut state = state("four-slots", &unstated);
