@@ -15,6 +15,7 @@ mod driver;
 mod floor;
 mod help;
 mod how;
+mod identity;
 mod lane;
 mod moved;
 mod overview;

@@ -1,5 +1,6 @@
 //! What a change of the files moved: every figure and every flag that differs, by name.
 
+use super::identity::numbered;
 use crate::figures::{Figures, SlotFigures};
 use crate::flag::Flag;
 use crate::job::{Inputs, Job};
@@ -212,11 +213,12 @@ fn of_slot(show: LengthFormat, job: &Job, tally: &Tally, figures: &SlotFigures) 
     named.length("landing string", Some(figures.string.landing_length));
     named.words("basis", figures.basis.word());
     named.words("count of joints", figures.string.pieces.len().to_string());
-    for place in &figures.accessories {
-        let Some(accessory) = job.accessories.get(place.accessory) else {
-            continue;
-        };
-        let name = &accessory.name;
+    let placed = figures.accessories.iter().filter_map(|place| {
+        let accessory = job.accessories.get(place.accessory)?;
+        Some((place, accessory.name.as_str()))
+    });
+    let names = numbered(placed.clone().map(|(_, name)| name));
+    for ((place, _), name) in placed.zip(&names) {
         let on = place
             .piece
             .map_or("no joint", |piece| figures.number(tally, piece));

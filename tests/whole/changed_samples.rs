@@ -185,6 +185,23 @@ fn a_moved_bench_and_two_swapped_joints_are_no_silent_changes() {
 }
 
 #[test]
+fn an_unchanged_reload_reports_no_change_where_accessories_have_one_name() {
+    // Three accessories of one name.
+    let guide = "[[accessory]]\nname = \"guide\"\nelevation = 16.0\nlength = 0.3\n\n\
+        [[accessory]]\nname = \"guide\"\nelevation = 17.0\nlength = 0.3\n\n[[bench]]";
+    let twice = [(JOB, "[[bench]]", guide)];
+    let mut state = state("four-slots", &twice);
+    reload(&mut state, "four-slots", &twice);
+    assert!(state.moved.is_empty(), "{:#?}", state.moved);
+    // Of the three guides it is the last that moves.
+    let higher = guide.replace("elevation = 17.0", "elevation = 17.5");
+    let moved = [(JOB, "[[bench]]", higher.as_str())];
+    reload(&mut state, "four-slots", &moved);
+    let expected = "A: guide (3) above its lower plane +0.500 m".to_owned();
+    assert!(state.moved.contains(&expected), "{:#?}", state.moved);
+}
+
+#[test]
 fn a_second_change_hides_nothing_of_the_first_until_someone_looked() {
     let raised = (JOB, "rotary = 27.100", "rotary = 33.800");
     let named = (JOB, "Zevrik shoal,", "Zevrik shoal;");
