@@ -32,7 +32,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         match &state.overlay {
             Overlay::Help(at) => scrolled(&mut body, &help::lines(state), *at),
             Overlay::How(subject, at) => how::draw(state, &mut body, *subject, *at),
-            Overlay::Moved(at) | Overlay::Words(_, at) => {
+            Overlay::Changes(at) | Overlay::Words(_, at) => {
                 scrolled(&mut body, &overlay_lines(state), *at);
             }
             Overlay::None | Overlay::Find(_) | Overlay::Enter { .. } => match state.screen {
@@ -48,14 +48,14 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
     keys(state, &mut pen.part(0, height - 1, width, 1));
 }
 
-/// The lines of what moved, or of a text that is too long for one line.
+/// The lines of what changed, or of a text that is too long for one line.
 pub(super) fn overlay_lines(state: &State) -> Vec<Line> {
     let width = usize::from(state.size.0).saturating_sub(2);
     let wrapped = |text: &str, role| Line::of(text, role).wrapped(width, 2);
     let mut lines = Vec::new();
     match &state.overlay {
         Overlay::Words(text, _) => lines.extend(wrapped(text, Role::Plain)),
-        Overlay::Moved(_) => {
+        Overlay::Changes(_) => {
             if let Some(reason) = &state.old {
                 lines.push(Line::of(
                     "The files cannot be read; the figures are old:",
@@ -65,15 +65,15 @@ pub(super) fn overlay_lines(state: &State) -> Vec<Line> {
                 lines.push(Line::default());
             }
             lines.push(Line::of(
-                "What changes of the files moved since you last looked:",
+                "What changed in the files since you last looked:",
                 Role::Title,
             ));
-            if state.moved.is_empty() {
+            if state.changes.is_empty() {
                 lines.push(Line::of("nothing", Role::Plain));
             }
             lines.extend(
                 state
-                    .moved
+                    .changes
                     .iter()
                     .flat_map(|text| wrapped(text, Role::Plain)),
             );

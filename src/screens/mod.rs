@@ -7,6 +7,7 @@
 //! - [`Theme`] gives roles their look.
 //! - [`run`] is the thin driver: terminal, events, files; `vigil` ends it where the terminal is gone.
 
+mod changes;
 mod chrome;
 mod commands;
 mod cut;
@@ -17,7 +18,6 @@ mod help;
 mod how;
 mod identity;
 mod lane;
-mod moved;
 mod overview;
 mod pen;
 mod profile;

@@ -55,8 +55,8 @@ pub enum Overlay {
     Help(usize),
     /// How a figure came about, from a step on.
     How(Subject, usize),
-    /// What the changes of the files moved, from a line on.
-    Moved(usize),
+    /// What changed in the files, from a line on.
+    Changes(usize),
     /// A text too long for one line, from a line on.
     Words(String, usize),
     /// A joint being typed.
@@ -121,9 +121,9 @@ pub struct State {
     pub overlay: Overlay,
     /// Something to say until the next key.
     pub message: Option<String>,
-    /// What the changes of the files moved since the person last looked.
-    pub moved: Vec<String>,
-    /// The job and its figures as the person last saw them; what moved is told from here.
+    /// What changed in the files since the person last looked.
+    pub changes: Vec<String>,
+    /// The job and its figures as the person last saw them; what changed is told from here.
     pub seen: Option<Box<(Inputs, Figures)>>,
     /// Why the figures are old, where they are.
     pub old: Option<String>,
@@ -155,7 +155,7 @@ impl State {
             },
             overlay: Overlay::None,
             message: None,
-            moved: Vec::new(),
+            changes: Vec::new(),
             seen: None,
             old: None,
             sought: String::new(),

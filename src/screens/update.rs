@@ -1,7 +1,7 @@
 //! What a key or a change of the files does to the state: a pure function, tested without a terminal.
 
 use super::state::{Overlay, Place, Screen, State, start};
-use super::{cut, floor, moved, overview, profile, reconcile, tally};
+use super::{changes, cut, floor, overview, profile, reconcile, tally};
 use crate::figures::{self, Figures, how};
 use crate::job::Inputs;
 use crate::reconcile::{Decision, Stands};
@@ -48,8 +48,8 @@ pub enum Action {
     Type(char),
     /// Take a letter back.
     Erase,
-    /// Show what moved.
-    Moved,
+    /// Show what changed.
+    Changes,
     /// One more joint in.
     JointIn,
     /// One less.
@@ -202,8 +202,8 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
                 text.pop();
             }
         }
-        Action::Moved => {
-            state.overlay = Overlay::Moved(0);
+        Action::Changes => {
+            state.overlay = Overlay::Changes(0);
             state.seen = None;
         }
         Action::JointIn => floor::step(state, Step::On(1)),
@@ -233,7 +233,7 @@ fn turn(state: &mut State, on: bool) {
 fn step(state: &mut State, step: Step) {
     let lines = overlay_lines(state);
     match &mut state.overlay {
-        Overlay::Help(at) | Overlay::How(_, at) | Overlay::Moved(at) | Overlay::Words(_, at) => {
+        Overlay::Help(at) | Overlay::How(_, at) | Overlay::Changes(at) | Overlay::Words(_, at) => {
             *at = step.from(*at, lines);
             return;
         }
@@ -271,7 +271,7 @@ fn overlay_lines(state: &State) -> usize {
     match &state.overlay {
         Overlay::Help(_) => (super::help::lines(state).len() + 2).saturating_sub(state.body_rows()),
         Overlay::How(subject, _) => super::how::places(state, *subject),
-        Overlay::Moved(_) | Overlay::Words(..) => {
+        Overlay::Changes(_) | Overlay::Words(..) => {
             (super::chrome::overlay_lines(state).len() + 2).saturating_sub(state.body_rows())
         }
         Overlay::None | Overlay::Find(_) | Overlay::Enter { .. } => 0,
@@ -349,17 +349,20 @@ fn reloaded(state: &mut State, read: Result<Inputs, String>) {
     let seen = state
         .seen
         .get_or_insert_with(|| Box::new((old_folder, old_figures)));
-    state.moved = moved::between(
+    state.changes = changes::between(
         state.show,
         (&seen.0, &seen.1),
         (&state.inputs, &state.figures),
     );
-    state.message = Some(match state.moved.len() {
+    state.message = Some(match state.changes.len() {
         0 => "files read again: no figure and no flag changed".to_owned(),
-        1 => state.moved.join(""),
-        many => format!("{many} changes (m lists them): {}", state.moved.join("; ")),
+        1 => state.changes.join(""),
+        many => format!(
+            "{many} changes (m lists them): {}",
+            state.changes.join("; ")
+        ),
     });
-    if state.moved.is_empty() {
+    if state.changes.is_empty() {
         state.seen = None;
     }
     state.places = places;

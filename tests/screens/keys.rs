@@ -267,9 +267,11 @@ fn what_moved_is_named_after_a_reload() {
     folder.job.cut.hull = 0;
     update(&mut state, Action::Reloaded(Box::new(Ok(folder))));
     assert!(
-        state.moved.contains(&"A: cut below RT -6.700 m".to_owned()),
+        state
+            .changes
+            .contains(&"A: cut below RT -6.700 m".to_owned()),
         "{:?}",
-        state.moved
+        state.changes
     );
     assert!(
         state

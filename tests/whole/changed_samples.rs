@@ -158,7 +158,7 @@ fn a_moved_bench_and_two_swapped_joints_are_no_silent_changes() {
         "four-slots",
         &[(JOB, "elevation = 17.905", "elevation = 17.705")],
     );
-    let moved = bench.moved.join("\n");
+    let moved = bench.changes.join("\n");
     assert!(
         moved.contains("A: mark DOWN from bench spider deck plate -0.200 m"),
         "{moved}"
@@ -172,7 +172,7 @@ fn a_moved_bench_and_two_swapped_joints_are_no_silent_changes() {
         (file, "x", "12.350"),
     ];
     reload(&mut swapped, "four-slots", &swap);
-    let moved = swapped.moved.join("\n");
+    let moved = swapped.changes.join("\n");
     assert!(
         moved.contains("A: cut lies in is A-10, was A-11"),
         "{moved}"
@@ -192,13 +192,13 @@ fn an_unchanged_reload_reports_no_change_where_accessories_have_one_name() {
     let twice = [(JOB, "[[bench]]", guide)];
     let mut state = state("four-slots", &twice);
     reload(&mut state, "four-slots", &twice);
-    assert!(state.moved.is_empty(), "{:#?}", state.moved);
+    assert!(state.changes.is_empty(), "{:#?}", state.changes);
     // Of the three guides it is the last that moves.
     let higher = guide.replace("elevation = 17.0", "elevation = 17.5");
     let moved = [(JOB, "[[bench]]", higher.as_str())];
     reload(&mut state, "four-slots", &moved);
     let expected = "A: guide (3) above its lower plane +0.500 m".to_owned();
-    assert!(state.moved.contains(&expected), "{:#?}", state.moved);
+    assert!(state.changes.contains(&expected), "{:#?}", state.changes);
 }
 
 #[test]
@@ -208,12 +208,16 @@ fn a_second_change_hides_nothing_of_the_first_until_someone_looked() {
     let mut state = state("four-slots", &[]);
     reload(&mut state, "four-slots", &[raised]);
     reload(&mut state, "four-slots", &[raised, named]);
-    assert!(state.moved.contains(&"A: cut below RT +6.700 m".to_owned()));
+    assert!(
+        state
+            .changes
+            .contains(&"A: cut below RT +6.700 m".to_owned())
+    );
     press(&mut state, "m");
-    assert_eq!(state.overlay, Overlay::Moved(0));
+    assert_eq!(state.overlay, Overlay::Changes(0));
     press(&mut state, "^");
     reload(&mut state, "four-slots", &[raised]);
-    assert!(state.moved.is_empty(), "{:?}", state.moved);
+    assert!(state.changes.is_empty(), "{:?}", state.changes);
     let said = state.message.as_deref();
     assert_eq!(
         said,
@@ -228,14 +232,14 @@ fn flags_that_come_and_go_are_told() {
     reload(&mut state, "four-slots", &[narrow]);
     let came = "A: flag stop cut-near-connection came: ";
     assert!(
-        state.moved.iter().any(|it| it.starts_with(came)),
+        state.changes.iter().any(|it| it.starts_with(came)),
         "{:?}",
-        state.moved
+        state.changes
     );
     press(&mut state, "m^");
     reload(&mut state, "four-slots", &[]);
     let gone = "A: flag cut-near-connection is gone".to_owned();
-    assert!(state.moved.contains(&gone), "{:?}", state.moved);
+    assert!(state.changes.contains(&gone), "{:?}", state.changes);
 }
 
 #[test]

@@ -1,4 +1,4 @@
-//! What a change of the files moved: every figure and every flag that differs, by name.
+//! What changes when files are read again: every figure and every flag that differs, by name.
 
 use super::identity::numbered;
 use crate::figures::{Figures, SlotFigures};
@@ -36,7 +36,7 @@ impl Named {
     }
 
     /// What differs from these to those, each with `of` before it.
-    fn against(&self, now: &Self, of: &str, show: LengthFormat, moved: &mut Vec<String>) {
+    fn against(&self, now: &Self, of: &str, show: LengthFormat, changes: &mut Vec<String>) {
         let find = |all: &Self, name: &str| all.0.iter().position(|(other, _)| other == name);
         for (name, value) in &now.0 {
             let before = find(self, name).and_then(|at| self.0.get(at));
@@ -53,23 +53,23 @@ impl Named {
                 (_, Value::Words(now)) => format!("{name} is {now}"),
                 (Some(Value::Planes(before)), Value::Planes(now)) => {
                     let by = before.iter().zip(now).map(|(before, now)| *now - *before);
-                    let moved: Vec<Length> = by.filter(|by| !by.is_zero()).collect();
-                    let most = moved.iter().max_by_key(|by| by.abs());
+                    let changes: Vec<Length> = by.filter(|by| !by.is_zero()).collect();
+                    let most = changes.iter().max_by_key(|by| by.abs());
                     let Some(most) = most.copied() else { continue };
                     let by = signed(show, most);
                     format!(
                         "{name}: {} of {} moved, by up to {by}",
-                        moved.len(),
+                        changes.len(),
                         now.len()
                     )
                 }
                 _ => continue,
             };
-            moved.push(format!("{of}{text}"));
+            changes.push(format!("{of}{text}"));
         }
         for (name, _) in &self.0 {
             if find(now, name).is_none() {
-                moved.push(format!("{of}{name} is gone"));
+                changes.push(format!("{of}{name} is gone"));
             }
         }
     }
@@ -88,11 +88,11 @@ pub(super) fn between(
     before: (&Inputs, &Figures),
     now: (&Inputs, &Figures),
 ) -> Vec<String> {
-    let mut moved = Vec::new();
+    let mut changes = Vec::new();
     for (index, slot) in now.0.job.slots.iter().enumerate() {
         let mut slots = before.0.job.slots.iter();
         let Some(was) = slots.position(|other| other.name == slot.name) else {
-            moved.push(format!("{}: new slot", slot.name));
+            changes.push(format!("{}: new slot", slot.name));
             continue;
         };
         let of = format!("{}: ", slot.name);
@@ -104,33 +104,33 @@ pub(super) fn between(
         ) {
             let was = of_slot(show, &before.0.job, was_tally, was_slot);
             let is = of_slot(show, &now.0.job, now_tally, now_slot);
-            was.against(&is, &of, show, &mut moved);
-            flags(show, &was_slot.flags, &now_slot.flags, &of, &mut moved);
+            was.against(&is, &of, show, &mut changes);
+            flags(show, &was_slot.flags, &now_slot.flags, &of, &mut changes);
         }
     }
     for slot in &before.0.job.slots {
         if !now.0.job.slots.iter().any(|other| other.name == slot.name) {
-            moved.push(format!("{}: slot is gone", slot.name));
+            changes.push(format!("{}: slot is gone", slot.name));
         }
     }
-    of_job(show, before.1).against(&of_job(show, now.1), "", show, &mut moved);
-    flags(show, &before.1.flags, &now.1.flags, "", &mut moved);
-    moved
+    of_job(show, before.1).against(&of_job(show, now.1), "", show, &mut changes);
+    flags(show, &before.1.flags, &now.1.flags, "", &mut changes);
+    changes
 }
 
 /// Flags that came, went, or say something else now.
-fn flags(show: LengthFormat, before: &[Flag], now: &[Flag], of: &str, moved: &mut Vec<String>) {
+fn flags(show: LengthFormat, before: &[Flag], now: &[Flag], of: &str, changes: &mut Vec<String>) {
     let find = |flags: &[Flag], flag: &Flag| flags.iter().position(|it| it.code == flag.code);
     for flag in now {
         match find(before, flag).and_then(|at| before.get(at)) {
-            None => moved.push(format!(
+            None => changes.push(format!(
                 "{of}flag {} {} came: {}",
                 flag.severity.word(),
                 flag.code,
                 words::flag(flag, show)
             )),
             Some(was) if was != flag => {
-                moved.push(format!(
+                changes.push(format!(
                     "{of}flag {} {} now says: {}",
                     flag.severity.word(),
                     flag.code,
@@ -142,7 +142,7 @@ fn flags(show: LengthFormat, before: &[Flag], now: &[Flag], of: &str, moved: &mu
     }
     for flag in before {
         if find(now, flag).is_none() {
-            moved.push(format!("{of}flag {} is gone", flag.code));
+            changes.push(format!("{of}flag {} is gone", flag.code));
         }
     }
 }
