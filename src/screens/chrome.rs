@@ -25,7 +25,13 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         return;
     }
     tabs(state, &mut pen.part(0, 0, width, 1));
-    job(state, &mut pen.part(0, 1, width, 1));
+    match &state.message {
+        // What is wrong with what is typed stands above it.
+        Some(message) if is_typing(state) => {
+            pen.text(1, 1, message, Role::Check);
+        }
+        _ => job(state, &mut pen.part(0, 1, width, 1)),
+    }
     said(state, &mut pen.part(0, 2, width, 1));
     {
         let mut body = pen.part(0, 3, width, height - CHROME);
@@ -81,6 +87,10 @@ pub(super) fn overlay_lines(state: &State) -> Vec<Line> {
         _ => {}
     }
     lines
+}
+
+fn is_typing(state: &State) -> bool {
+    matches!(state.overlay, Overlay::Find(_) | Overlay::Enter { .. })
 }
 
 fn tabs(state: &State, pen: &mut Pen<'_>) {
@@ -153,10 +163,25 @@ fn job(state: &State, pen: &mut Pen<'_>) {
 fn said(state: &State, pen: &mut Pen<'_>) {
     let typing = match &state.overlay {
         Overlay::Find(text) => Some(("find joint or serial: ".to_owned(), text)),
-        Overlay::Enter { value: None, text } => {
-            Some((format!("measured, in {}: ", state.show.heading()), text))
+        Overlay::Enter { of, value, text } => {
+            let key = &of.key;
+            let what = format!(
+                "slot {}, joint {}, {}",
+                of.slot,
+                key.joint,
+                key.topic.name()
+            );
+            let asked = match value {
+                None => format!("{what} measured again, in {}: ", state.show.heading()),
+                Some(value) => {
+                    format!(
+                        "{what} {}; who measured it, and how: ",
+                        state.show.text(*value)
+                    )
+                }
+            };
+            Some((asked, text))
         }
-        Overlay::Enter { text, .. } => Some(("who measured it, and how: ".to_owned(), text)),
         _ => None,
     };
     let mut x = 0;
@@ -173,12 +198,12 @@ fn said(state: &State, pen: &mut Pen<'_>) {
     }
     if let Some((asked, text)) = typing {
         let end = pen.text(x + 1, 0, &asked, Role::Label);
-        let end = pen.text(end, 0, text, Role::Title);
-        let end = pen.text(end, 0, " ", Role::Selected);
-        // What was wrong with what was typed stands beside it.
-        if let Some(message) = &state.message {
-            pen.text(end + 2, 0, message, Role::Check);
-        }
+        // Of a text that is too long its end is in sight, where the next letter goes.
+        let room = usize::from(pen.area.width.saturating_sub(end + 1));
+        let hidden = text.chars().count().saturating_sub(room);
+        let shown: String = text.chars().skip(hidden).collect();
+        let end = pen.text(end, 0, &shown, Role::Title);
+        pen.text(end, 0, " ", Role::Selected);
     } else if let Some(message) = &state.message {
         pen.text(x + 1, 0, message, Role::Title);
     } else if state.old.is_none() && !state.inputs.not_used.is_empty() {
@@ -202,7 +227,7 @@ fn keys(state: &State, pen: &mut Pen<'_>) {
     let (own, always): (Vec<_>, Vec<_>) = listed.partition(|command| here(command.id));
     let text = |hint: &str, short: &str| width(hint) + width(short) + 3;
     let reserved: usize = always.iter().map(|it| text(it.hint, it.short)).sum();
-    let typing = matches!(state.overlay, Overlay::Find(_) | Overlay::Enter { .. });
+    let typing = is_typing(state);
     let mut room = usize::from(pen.area.width).saturating_sub(reserved + 1);
     let mut line = Line::default();
     let moves = if typing { "" } else { "Arrows move" };

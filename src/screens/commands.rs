@@ -2,6 +2,7 @@
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
+use super::reconcile::in_front;
 use super::state::{Overlay, Screen, State};
 use super::update::Action;
 use crate::reconcile::Stands;
@@ -83,7 +84,7 @@ pub static COMMANDS: &[Command] = &[
         short: "keep A",
         help: "A, the tally of record, stands in this difference",
         available: has_difference,
-        action: |_| Some(Action::Decide(Stands::A)),
+        action: |state| decide(state, Stands::A),
     },
     Command {
         id: "b-stands",
@@ -92,7 +93,7 @@ pub static COMMANDS: &[Command] = &[
         short: "take B",
         help: "B, the other list, stands in this difference",
         available: has_difference,
-        action: |_| Some(Action::Decide(Stands::B)),
+        action: |state| decide(state, Stands::B),
     },
     Command {
         id: "measured",
@@ -101,7 +102,7 @@ pub static COMMANDS: &[Command] = &[
         short: "measured",
         help: "enter a value that was measured again, with a note",
         available: has_difference,
-        action: |_| Some(Action::Measure),
+        action: |state| Some(Action::Measure(Box::new(in_front(state)?))),
     },
     Command {
         id: "write",
@@ -383,6 +384,10 @@ pub static COMMANDS: &[Command] = &[
         action: |_| Some(Action::Go(Screen::Floor)),
     },
 ];
+
+fn decide(state: &State, stands: Stands) -> Option<Action> {
+    Some(Action::Decide(Box::new(in_front(state)?), stands))
+}
 
 fn typing(state: &State) -> bool {
     matches!(state.overlay, Overlay::Find(_) | Overlay::Enter { .. })

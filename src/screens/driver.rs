@@ -152,7 +152,7 @@ fn drive(
 fn carry_out(root: &Path, effect: Effect) -> Option<String> {
     match effect {
         Effect::Quit | Effect::Reload => None,
-        Effect::Decide(file, decision) => {
+        Effect::Decide { file, decision, .. } => {
             let written = store::append(&root.join(&file), |is_new| {
                 write_decision(&decision, is_new)
             });
@@ -171,6 +171,7 @@ fn carry_out(root: &Path, effect: Effect) -> Option<String> {
             stem,
             text,
             open,
+            ..
         } => {
             let names = (1..1000).map(|count| match count {
                 1 => folder.join(format!("{stem}.csv")),

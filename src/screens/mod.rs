@@ -34,6 +34,7 @@ use ratatui::Frame;
 pub use chrome::LEAST;
 pub use commands::{COMMANDS, Command, action};
 pub use driver::{Ended, run, run_with};
+pub use identity::{DifferenceId, DifferenceKey};
 pub use state::{Overlay, Place, Screen, State, View};
 pub use theme::{Glyphs, Role, Theme};
 pub use update::{Action, Effect, update};

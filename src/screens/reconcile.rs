@@ -1,5 +1,6 @@
 //! Reconcile: where another list of the string differs from the tally of record, and what stands.
 
+use super::identity::{DifferenceId, DifferenceKey};
 use super::pen::{Item, Line, Pen, cells, list};
 use super::state::{Overlay, State};
 use super::theme::Role;
@@ -18,7 +19,7 @@ use crate::tally::{Joint, Pins, Tally};
 const FOOT: u16 = 8;
 
 /// The list in front, with its figures where it could be read.
-fn in_front(state: &State) -> Option<(&OtherList, Option<&ListFigures>)> {
+fn list_in_front(state: &State) -> Option<(&OtherList, Option<&ListFigures>)> {
     let lists = state.inputs.lists.get(state.slot)?;
     let at = state.place().list.min(lists.len().saturating_sub(1));
     let figures = state.figures.slots.get(state.slot)?;
@@ -30,13 +31,13 @@ fn in_front(state: &State) -> Option<(&OtherList, Option<&ListFigures>)> {
 
 /// How many differences can be gone through.
 pub(super) fn count(state: &State) -> usize {
-    let figures = in_front(state).and_then(|(_, figures)| figures);
+    let figures = list_in_front(state).and_then(|(_, figures)| figures);
     figures.map_or(0, |figures| figures.differences.len())
 }
 
 /// The difference in front.
 fn difference(state: &State) -> Option<&Difference> {
-    let (_, figures) = in_front(state)?;
+    let (_, figures) = list_in_front(state)?;
     figures?.differences.get(state.place().difference)
 }
 
@@ -69,7 +70,7 @@ pub(super) fn open(state: &mut State) {
 
 /// The words of a difference in the unit in use.
 fn words(state: &State, difference: &Difference) -> String {
-    let lists = in_front(state)
+    let lists = list_in_front(state)
         .and_then(|(list, _)| list.tally.as_ref().ok())
         .zip(state.current());
     let again = lists.and_then(|(other, (_, tally, _))| {
@@ -83,14 +84,76 @@ fn words(state: &State, difference: &Difference) -> String {
     again.map_or_else(|| difference.text.clone(), |it| it.text)
 }
 
-/// Decides the difference in front.
-pub(super) fn decide(state: &mut State, stands: Stands, note: String) -> Vec<Effect> {
-    let (Some(difference), Some((list, _)), Some((slot, _, _))) =
-        (difference(state), in_front(state), state.current())
-    else {
-        state.message = Some("there is no difference here to decide".to_owned());
-        return Vec::new();
+/// The difference in front, by what a reload does not move.
+pub(super) fn in_front(state: &State) -> Option<DifferenceId> {
+    let difference = difference(state)?;
+    Some(DifferenceId {
+        slot: state.current()?.0.name.clone(),
+        list: list_in_front(state)?.0.name.clone(),
+        key: DifferenceKey::of(difference),
+        said: difference.said,
+    })
+}
+
+/// A difference with its slot and its list, as they are now.
+struct Found<'a> {
+    slot: usize,
+    list: &'a OtherList,
+    difference: &'a Difference,
+}
+
+/// Finds a difference again; the reason where it is gone, or says something else by now.
+fn find<'a>(state: &'a State, of: &DifferenceId) -> Result<Found<'a>, String> {
+    let mut slots = state.inputs.job.slots.iter();
+    let slot = slots.position(|slot| slot.name == of.slot);
+    let slot = slot.ok_or("the slot is gone")?;
+    let lists = state.inputs.lists.get(slot).into_iter().flatten();
+    let figures = state.figures.slots.get(slot).map(|it| it.lists.iter());
+    let list = lists.zip(figures.into_iter().flatten());
+    let (list, figures) = list
+        .into_iter()
+        .find(|(list, _)| list.name == of.list)
+        .ok_or("the list is gone")?;
+    let figures = figures.as_ref().ok_or("the list cannot be read any more")?;
+    let difference = of.key.find(&figures.differences);
+    let difference = difference.and_then(|at| figures.differences.get(at));
+    let difference = difference.ok_or("it differs no longer")?;
+    if difference.said != of.said {
+        return Err("its figures changed".to_owned());
+    }
+    Ok(Found {
+        slot,
+        list,
+        difference,
+    })
+}
+
+/// Refuses what is typed where the difference that it is typed for is gone, or its figures changed.
+pub(super) fn refuse_what_is_gone(state: &mut State) {
+    if let Overlay::Enter { of, .. } = &state.overlay
+        && let Err(reason) = find(state, of)
+    {
+        let said = format!("NOT WRITTEN: {}: {reason}", of.words());
+        state.overlay = Overlay::None;
+        state.message = Some(said);
+    }
+}
+
+/// Decides a difference.
+pub(super) fn decide(
+    state: &mut State,
+    of: &DifferenceId,
+    stands: Stands,
+    note: String,
+) -> Vec<Effect> {
+    let found = match find(state, of) {
+        Ok(found) => found,
+        Err(reason) => {
+            state.message = Some(format!("NOT DECIDED: {}: {reason}", of.words()));
+            return Vec::new();
+        }
     };
+    let (list, difference) = (found.list, found.difference);
     if let Some(reason) = &list.decisions_problem {
         state.message = Some(format!("mend the decisions first: {reason}"));
         return Vec::new();
@@ -100,7 +163,7 @@ pub(super) fn decide(state: &mut State, stands: Stands, note: String) -> Vec<Eff
             (_, Some(at), _) => state
                 .inputs
                 .tallies
-                .get(state.slot)
+                .get(found.slot)
                 .and_then(|it| it.joints.get(at)),
             (Ok(other), None, Some(at)) => other.joints.get(at),
             _ => None,
@@ -119,29 +182,35 @@ pub(super) fn decide(state: &mut State, stands: Stands, note: String) -> Vec<Eff
         stands,
         note,
     };
-    let file = folder::decisions_file(&slot.name, &list.name);
-    vec![Effect::Decide(file, decision)]
+    vec![Effect::Decide {
+        of: Box::new(of.clone()),
+        file: folder::decisions_file(&of.slot, &of.list),
+        decision,
+    }]
 }
 
 /// Begins to enter a measured value, where one can be.
-pub(super) fn measure(state: &mut State) {
-    let refused = match (difference(state), state.current()) {
-        (Some(difference), Some((slot, _, figures))) => match difference.topic {
-            Topic::Presence | Topic::Place => {
-                Some("this cannot be measured: A or B stands".to_owned())
-            }
-            _ if figures.basis == Basis::Read => Some(format!(
-                "{} is run and landed: joint {} cannot be measured again; A or B stands",
-                slot.name, difference.joint
-            )),
-            _ => None,
-        },
-        _ => Some("there is no difference here to decide".to_owned()),
+pub(super) fn measure(state: &mut State, of: Box<DifferenceId>) {
+    let basis = find(state, &of).map(|found| {
+        let figures = state.figures.slots.get(found.slot);
+        figures.map(|it| it.basis)
+    });
+    let refused = match (basis, of.key.topic) {
+        (Err(reason), _) => Some(format!("NOT DECIDED: {}: {reason}", of.words())),
+        (_, Topic::Presence | Topic::Place) => {
+            Some("this cannot be measured: A or B stands".to_owned())
+        }
+        (Ok(Some(Basis::Read)), _) => Some(format!(
+            "{} is run and landed: joint {} cannot be measured again; A or B stands",
+            of.slot, of.key.joint
+        )),
+        _ => None,
     };
     match refused {
         Some(reason) => state.message = Some(reason),
         None => {
             state.overlay = Overlay::Enter {
+                of,
                 value: None,
                 text: String::new(),
             }
@@ -150,7 +219,12 @@ pub(super) fn measure(state: &mut State) {
 }
 
 /// What Enter does with what was typed: first the value, then the note.
-pub(super) fn entered(state: &mut State, value: Option<Length>, text: &str) -> Vec<Effect> {
+pub(super) fn entered(
+    state: &mut State,
+    of: Box<DifferenceId>,
+    value: Option<Length>,
+    text: &str,
+) -> Vec<Effect> {
     let Some(value) = value else {
         let rules = ParseOptions {
             bare: Some(state.show.unit()),
@@ -161,6 +235,7 @@ pub(super) fn entered(state: &mut State, value: Option<Length>, text: &str) -> V
                 if reading.length > Length::ZERO && reading.length <= crate::measure::MAX_JOINT =>
             {
                 state.overlay = Overlay::Enter {
+                    of,
                     value: Some(reading.length),
                     text: String::new(),
                 };
@@ -175,12 +250,13 @@ pub(super) fn entered(state: &mut State, value: Option<Length>, text: &str) -> V
         return Vec::new();
     }
     state.overlay = Overlay::None;
-    decide(state, Stands::Measured(value), text.trim().to_owned())
+    decide(state, &of, Stands::Measured(value), text.trim().to_owned())
 }
 
 /// The tally of record as the decisions make it: where it goes, its text, and what to say.
 pub(super) fn write(state: &mut State) -> Vec<Effect> {
-    let (Some((list, Some(figures))), Some((slot, tally, _))) = (in_front(state), state.current())
+    let (Some((list, Some(figures))), Some((slot, tally, _))) =
+        (list_in_front(state), state.current())
     else {
         state.message = Some("there is no list here to make a tally of record with".to_owned());
         return Vec::new();
@@ -211,6 +287,8 @@ pub(super) fn write(state: &mut State) -> Vec<Effect> {
     );
     let text = report::record_csv(&record, &provenance, tally.unit, pins);
     vec![Effect::Write {
+        slot: slot.name.clone(),
+        list: list.name.clone(),
         folder: slot.tally.parent().map(Into::into).unwrap_or_default(),
         stem: format!("{}-of-record", slot.name),
         text,
@@ -229,7 +307,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         return;
     };
     let width = usize::from(pen.area.width).saturating_sub(2);
-    let Some((other, figures)) = in_front(state) else {
+    let Some((other, figures)) = list_in_front(state) else {
         let text = format!(
             "No other list of this string is named. Under slot {} of job.toml: lists = {{ yard = \"tallies/yard.csv\" }}",
             slot.name

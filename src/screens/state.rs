@@ -1,5 +1,6 @@
 //! What the screens show: the job, its figures, and where the person is.
 
+use super::identity::DifferenceId;
 use crate::figures::{self, Basis, Figures, SlotFigures, how::Subject};
 use crate::job::{Inputs, Slot};
 use crate::measure::{Elevation, Length, LengthFormat};
@@ -63,6 +64,8 @@ pub enum Overlay {
     Find(String),
     /// A measured length being typed, and then its note.
     Enter {
+        /// What it is measured for.
+        of: Box<DifferenceId>,
         /// The length, once it is read.
         value: Option<Length>,
         /// What is typed so far.

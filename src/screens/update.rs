@@ -1,5 +1,6 @@
 //! What a key or a change of the files does to the state: a pure function, tested without a terminal.
 
+use super::identity::DifferenceId;
 use super::state::{Overlay, Place, Screen, State, start};
 use super::{changes, cut, floor, overview, profile, reconcile, tally};
 use crate::figures::{self, Figures, how};
@@ -60,10 +61,10 @@ pub enum Action {
     ZoomOut,
     /// See all.
     Fit,
-    /// The tally of record, or the other list, stands in the difference in front.
-    Decide(Stands),
-    /// Enter a value that was measured again.
-    Measure,
+    /// The tally of record, or the other list, stands in a difference.
+    Decide(Box<DifferenceId>, Stands),
+    /// Enter a value that was measured again, for a difference.
+    Measure(Box<DifferenceId>),
     /// The next list of the slot.
     NextList,
     /// Write the tally of record.
@@ -88,10 +89,21 @@ pub enum Effect {
     /// Read the files again.
     Reload,
     /// Add a decision to a file of the job's folder.
-    Decide(PathBuf, Decision),
+    Decide {
+        /// What is decided.
+        of: Box<DifferenceId>,
+        /// The file, relative to the folder.
+        file: PathBuf,
+        /// The decision.
+        decision: Decision,
+    },
     /// Write a new file into a folder of the job's folder.
     Write {
-        /// The inputs, relative to the job's.
+        /// The slot whose tally it is.
+        slot: String,
+        /// The other list that went into it.
+        list: String,
+        /// The folder, relative to the job's.
         folder: PathBuf,
         /// The name without its ending; a number follows where it is taken.
         stem: String,
@@ -170,8 +182,8 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
             state.settle();
             return effects;
         }
-        Action::Decide(stands) => return reconcile::decide(state, stands, String::new()),
-        Action::Measure => reconcile::measure(state),
+        Action::Decide(of, stands) => return reconcile::decide(state, &of, stands, String::new()),
+        Action::Measure(of) => reconcile::measure(state, of),
         Action::NextList => reconcile::turn_list(state),
         Action::WriteRecord => return reconcile::write(state),
         Action::Said(text) => state.message = Some(text),
@@ -286,7 +298,7 @@ fn open(state: &mut State) -> Vec<Effect> {
             tally::find(state);
             return Vec::new();
         }
-        Overlay::Enter { value, text } => return reconcile::entered(state, value, &text),
+        Overlay::Enter { of, value, text } => return reconcile::entered(state, of, value, &text),
         _ => {}
     }
     match state.screen {
@@ -371,6 +383,7 @@ fn reloaded(state: &mut State, read: Result<Inputs, String>) {
         state.row = state.slot;
     }
     state.old = None;
+    reconcile::refuse_what_is_gone(state);
     if matches!(state.overlay, Overlay::How(..)) {
         state.overlay = Overlay::None;
     }

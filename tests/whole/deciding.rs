@@ -12,7 +12,7 @@ use kerfmark::flag::Code;
 use kerfmark::folder;
 use kerfmark::measure::{Length, Unit};
 use kerfmark::reconcile::{Decision, Stands, Topic, read_decisions, write_decision};
-use kerfmark::screens::{Effect, Overlay, Screen, State};
+use kerfmark::screens::{Action, Effect, Overlay, Screen, State, update};
 use kerfmark::tally::{Options, Order, Pins, PipeString, read};
 
 /// A copy of the sample whose slot D has a yard list that differs in three things.
@@ -33,7 +33,7 @@ fn reconcile_d(folder: &Path) -> State {
 
 fn decide(folder: &Path, effects: &[Effect]) {
     for effect in effects {
-        let Effect::Decide(file, decision) = effect else {
+        let Effect::Decide { file, decision, .. } = effect else {
             continue;
         };
         kerfmark::folder::store::append(&folder.join(file), |new| write_decision(decision, new))
@@ -112,9 +112,10 @@ fn a_measured_value_needs_a_length_and_a_note() {
             .as_deref()
             .is_some_and(|text| text.contains("needs a note"))
     );
+    assert!(drawn(&state, (80, 24)).contains("a measured value needs a note"));
     type_in(&mut state, "steel tape, q a b");
     let effects = press(&mut state, &[KeyCode::Enter]);
-    let [Effect::Decide(file, decision)] = effects.as_slice() else {
+    let [Effect::Decide { file, decision, .. }] = effects.as_slice() else {
         unreachable!("{effects:?}");
     };
     assert_eq!(file, Path::new("decisions/D-yard.csv"));
@@ -124,6 +125,86 @@ fn a_measured_value_needs_a_length_and_a_note() {
         ("D-04", "steel tape, q a b")
     );
     assert_eq!(state.overlay, Overlay::None);
+}
+
+/// Reads the files of the job again, after one of them was changed.
+fn change(state: &mut State, folder: &Path, file: &str, from: &str, to: &str) {
+    let path = folder.join(file);
+    let text = fs::read_to_string(&path).expect("a file");
+    assert!(text.contains(from), "`{from}` is not in {file}");
+    fs::write(&path, text.replacen(from, to, 1)).expect("a change");
+    let read = folder::open(folder).map_err(|error| error.to_string());
+    update(state, Action::Reloaded(Box::new(read)));
+}
+
+/// The rows of the decisions on slot D's list, without their header.
+fn decided_rows(folder: &Path) -> Vec<String> {
+    let text = fs::read_to_string(folder.join("decisions/D-yard.csv")).unwrap_or_default();
+    text.lines().skip(1).map(str::to_owned).collect()
+}
+
+const YARD: &str = "tallies/d-yard.csv";
+
+#[test]
+fn a_measured_value_is_written_for_the_joint_it_was_typed_for_though_the_file_changes_meanwhile() {
+    let place = sample();
+    let mut state = reconcile_d(place.path());
+    press(&mut state, &[KeyCode::Char('e')]);
+    let prompt = drawn(&state, (80, 24));
+    assert!(prompt.contains("slot D, joint D-04, length"), "{prompt}");
+    type_in(&mut state, "12.034");
+    // Another joint before it differs by now, and a line more stands before all joints.
+    let d_02 = "D4114;11,899";
+    change(&mut state, place.path(), YARD, d_02, "D4114;11,889");
+    press(&mut state, &[KeyCode::Enter]);
+    let prompt = drawn(&state, (80, 24));
+    assert!(
+        prompt.contains("slot D, joint D-04, length 12.034 m"),
+        "{prompt}"
+    );
+    type_in(&mut state, "tape");
+    let title = "Strap of D,,,,,\njoint,serial";
+    change(
+        &mut state,
+        place.path(),
+        "tallies/d.csv",
+        "joint,serial",
+        title,
+    );
+    let effects = press(&mut state, &[KeyCode::Enter]);
+    decide(place.path(), &effects);
+    let rows = decided_rows(place.path());
+    assert!(rows[0].starts_with("length,D-04,a,6,"), "{rows:?}");
+    assert!(rows[0].ends_with(",12.034 m,tape"), "{rows:?}");
+}
+
+#[test]
+fn a_value_typed_for_a_difference_that_is_gone_or_says_something_else_is_refused_and_not_written() {
+    for (to, why) in [
+        ("12,033", "it differs no longer"),
+        ("12,203", "its figures changed"),
+    ] {
+        for typed in ["", "12.034", "12.034\ntap"] {
+            let place = sample();
+            let mut state = reconcile_d(place.path());
+            press(&mut state, &[KeyCode::Char('e')]);
+            for part in typed.split_inclusive('\n') {
+                type_in(&mut state, part.trim_end());
+                if part.ends_with('\n') {
+                    press(&mut state, &[KeyCode::Enter]);
+                }
+            }
+            change(&mut state, place.path(), YARD, "12,303", to);
+            assert_eq!(state.overlay, Overlay::None, "{to} after {typed:?}");
+            let seen = drawn(&state, (80, 24));
+            let said = format!("NOT WRITTEN: slot D, list yard, joint D-04, length: {why}");
+            assert!(seen.contains(&said), "{seen}");
+            for key in [KeyCode::Enter, KeyCode::Enter] {
+                let effects = press(&mut state, &[key]);
+                assert!(effects.is_empty(), "{effects:?}");
+            }
+        }
+    }
 }
 
 #[test]
