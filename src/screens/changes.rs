@@ -217,8 +217,8 @@ fn of_slot(show: LengthFormat, job: &Job, tally: &Tally, figures: &SlotFigures) 
         let accessory = job.accessories.get(place.accessory)?;
         Some((place, accessory.name.as_str()))
     });
-    let names = numbered(placed.clone().map(|(_, name)| name));
-    for ((place, _), name) in placed.zip(&names) {
+    let unique = numbered(placed.clone().map(|(_, name)| name));
+    for ((place, _), name) in placed.zip(&unique) {
         let on = place
             .piece
             .map_or("no joint", |piece| figures.number(tally, piece));

@@ -2,9 +2,11 @@
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
-use super::reconcile::in_front;
-use super::state::{Overlay, Screen, State};
-use super::update::Action;
+use super::action::Action;
+use super::overlay::Overlay;
+use super::reconcile::{self, in_front};
+use super::screen::Screen;
+use super::state::State;
 use crate::reconcile::Stands;
 
 /// One command.
@@ -390,7 +392,7 @@ fn decide(state: &State, stands: Stands) -> Option<Action> {
 }
 
 fn typing(state: &State) -> bool {
-    matches!(state.overlay, Overlay::Find(_) | Overlay::Enter { .. })
+    state.overlay.is_typed_into()
 }
 
 fn not_typing(state: &State) -> bool {
@@ -410,11 +412,11 @@ fn on_profile(state: &State) -> bool {
 }
 
 fn has_difference(state: &State) -> bool {
-    no_overlay(state) && state.screen == Screen::Reconcile && super::reconcile::count(state) > 0
+    no_overlay(state) && state.screen == Screen::Reconcile && reconcile::count(state) > 0
 }
 
 fn has_lists(state: &State) -> bool {
-    let lists = state.inputs.lists.get(state.slot).map_or(0, Vec::len);
+    let lists = reconcile::lists(state).len();
     no_overlay(state) && state.screen == Screen::Reconcile && lists > 1
 }
 

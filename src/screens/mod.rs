@@ -7,23 +7,23 @@
 //! - [`Theme`] gives roles their look.
 //! - [`run`] is the thin driver: terminal, events, files; `vigil` ends it where the terminal is gone.
 
+mod action;
 mod changes;
-mod chrome;
 mod commands;
+mod cursor;
 mod cut;
-mod digits;
 mod driver;
 mod floor;
-mod help;
-mod how;
 mod identity;
-mod lane;
+mod movement;
+mod overlay;
 mod overview;
-mod pen;
+mod parts;
 mod profile;
 mod reconcile;
+mod reload;
+mod screen;
 mod state;
-mod table;
 mod tally;
 mod theme;
 mod update;
@@ -31,17 +31,24 @@ mod vigil;
 
 use ratatui::Frame;
 
-pub use chrome::LEAST;
+pub use action::{Action, Effect};
 pub use commands::{COMMANDS, Command, action};
+pub use cursor::SlotCursor;
 pub use driver::{Ended, run, run_with};
-pub use identity::{DifferenceId, DifferenceKey};
-pub use state::{Overlay, Place, Screen, State, View};
+pub use identity::{DifferenceId, DifferenceKey, FigureId, FlagId, JointId, PlaceId};
+pub use overlay::Overlay;
+pub use parts::chrome::LEAST;
+pub use profile::View;
+pub use screen::Screen;
+pub use state::State;
 pub use theme::{Glyphs, Role, Theme};
-pub use update::{Action, Effect, update};
+pub use update::update;
+pub use {cut::LineId, overview::Cursor as OverviewCursor};
+pub use {reconcile::Cursor as ReconcileCursor, tally::Row};
 
 /// Draws the state.
 pub fn draw(state: &State, theme: &Theme, frame: &mut Frame<'_>) {
     let area = frame.area();
-    let mut pen = pen::Pen::new(frame.buffer_mut(), area, theme);
-    chrome::draw(state, &mut pen);
+    let mut pen = parts::pen::Pen::new(frame.buffer_mut(), area, theme);
+    parts::chrome::draw(state, &mut pen);
 }

@@ -6,7 +6,7 @@ use crossterm::event::KeyCode;
 use kerfmark::folder::open;
 use kerfmark::job::Inputs;
 use kerfmark::report::cut_sheet;
-use kerfmark::screens::{Action, Overlay, State, update};
+use kerfmark::screens::{Action, Overlay, Row, State, update};
 
 /// A copy of a sample in which texts of its files are replaced.
 fn changed(name: &str, changes: &[(&str, &str, &str)]) -> Inputs {
@@ -247,14 +247,14 @@ fn where_one_was_on_the_floor_follows_the_name_of_the_slot() {
     let mut state = state("four-slots", &[]);
     press(&mut state, "6\t");
     press(&mut state, &"-".repeat(4));
-    assert_eq!(state.places[1].pieces_in, 7);
+    assert_eq!(state.cursors["B"].pieces_in, 7);
     let before = "[[slot]]\nname = \"Z\"\nx = 9\ny = 9\npipe = \"main\"\ntally = \"tallies/a.csv\"\n\n[[slot]]\nname = \"A\"";
     reload(
         &mut state,
         "four-slots",
         &[(JOB, "[[slot]]\nname = \"A\"", before)],
     );
-    assert_eq!((state.slot, state.places[2].pieces_in), (2, 7));
+    assert_eq!((state.slot_index(), state.cursors["B"].pieces_in), (2, 7));
     assert!(drawn(&state).contains("SLOT B "));
     // Read meanwhile: the floor starts anew, with all in.
     press(&mut state, "\t\t");
@@ -264,7 +264,7 @@ fn where_one_was_on_the_floor_follows_the_name_of_the_slot() {
         (JOB, "plan_shoulder = -27.100\nhole", "hole"),
     ];
     reload(&mut state, "four-slots", &read);
-    assert_eq!(state.places[3].pieces_in, 12);
+    assert_eq!(state.cursors["D"].pieces_in, 12);
 }
 
 #[test]
@@ -272,8 +272,11 @@ fn a_joint_itself_is_found_before_one_whose_serial_contains_the_text() {
     // Joint 5 of Q was laid down, and a serial of it holds a 5: P has a joint 5.
     let mut state = state("three-feet", &[]);
     press(&mut state, "\t/5\n");
-    let slot = &state.inputs.tallies[state.slot];
-    assert_eq!(slot.joints[state.places[state.slot].tally].number, "5");
+    let row = &state.cursors[&state.slot].tally;
+    assert!(
+        matches!(row, Some(Row::Joint(joint)) if joint.number == "5"),
+        "{row:?}"
+    );
     assert_eq!(state.message.as_deref(), Some("joint 5: is `5`"));
     let serial = state
         .inputs

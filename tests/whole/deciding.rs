@@ -62,7 +62,10 @@ fn a_flag_on_an_open_difference_leads_to_it_and_goes_when_all_is_decided() {
     // Four slots and two flags of B stand before it.
     press(&mut state, &[KeyCode::Down; 6]);
     press(&mut state, &[KeyCode::Enter]);
-    assert_eq!((state.screen, state.slot), (Screen::Reconcile, 3));
+    assert_eq!(
+        (state.screen, state.slot.as_str()),
+        (Screen::Reconcile, "D")
+    );
     assert!(has_open(place.path()));
     let effects = press(&mut state, &[KeyCode::Char('a')]);
     decide(place.path(), &effects);

@@ -1,11 +1,12 @@
 //! One lane of the profile: a conductor to scale, with what lies on it and beside it.
 
-use super::pen::{Pen, cells, width};
-use super::state::{State, View};
-use super::theme::Role;
+use super::View;
 use crate::figures::SlotFigures;
 use crate::job::Slot;
 use crate::measure::Elevation;
+use crate::screens::parts::pen::{Pen, cells, width};
+use crate::screens::state::State;
+use crate::screens::theme::Role;
 
 /// The width of a pipe in a lane: wide lanes show wide pipes.
 const fn pipe_in(lane: u16) -> u16 {
@@ -13,14 +14,14 @@ const fn pipe_in(lane: u16) -> u16 {
 }
 
 /// Where elevations lie on the rows of the picture.
-pub(super) struct Scale {
-    pub(super) view: View,
-    pub(super) rows: u16,
+pub struct Scale {
+    pub view: View,
+    pub rows: u16,
 }
 
 impl Scale {
     /// The row of an elevation; negative above the picture.
-    pub(super) fn row(&self, elevation: Elevation) -> i64 {
+    pub fn row(&self, elevation: Elevation) -> i64 {
         let below = i128::from((self.view.top - elevation).nm());
         let row =
             (below * i128::from(self.rows)).div_euclid(i128::from(self.view.span.nm().max(1)));
@@ -28,13 +29,13 @@ impl Scale {
     }
 
     /// The row where it is in the picture.
-    pub(super) fn seen(&self, elevation: Elevation) -> Option<u16> {
+    pub fn seen(&self, elevation: Elevation) -> Option<u16> {
         let row = u16::try_from(self.row(elevation)).ok()?;
         (row < self.rows).then_some(row)
     }
 
     /// The rows between two elevations, as far as they are in the picture.
-    pub(super) fn span(&self, high: Elevation, low: Elevation) -> std::ops::Range<u16> {
+    pub fn span(&self, high: Elevation, low: Elevation) -> std::ops::Range<u16> {
         let clip = |row: i64| u16::try_from(row.clamp(0, i64::from(self.rows))).unwrap_or(0);
         clip(self.row(high))..clip(self.row(low).saturating_add(1))
     }
@@ -54,7 +55,7 @@ fn across(pen: &mut Pen<'_>, row: u16, signs: [char; 3], role: Role) {
     }
 }
 
-pub(super) fn conductor(
+pub fn conductor(
     state: &State,
     pen: &mut Pen<'_>,
     scale: &Scale,

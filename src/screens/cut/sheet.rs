@@ -1,56 +1,28 @@
-//! Cut: the sheet by which the cutter works. Whether it is cut already is said first.
+//! The lines of the sheet, from top to bottom.
 
-use super::overview::flag_lines;
-use super::pen::{Item, Line, Pen, list};
-use super::state::State;
-use super::theme::Role;
-use super::update::show_how;
-use crate::figures::{CutPlace, Mark, SlotFigures, Verdict, how::Subject, steel};
+use super::LineId;
+use crate::figures::how::Subject;
+use crate::figures::{CutPlace, Mark, SlotFigures, Verdict, steel};
 use crate::flag::{Flag, Severity};
 use crate::measure::Length;
 use crate::report::{CAUTION, NO_CORRECTION, SCRIBE, words};
+use crate::screens::identity::{FigureId, FlagId};
+use crate::screens::parts::flags::flag_lines;
+use crate::screens::parts::list::Item;
+use crate::screens::parts::pen::Line;
+use crate::screens::parts::surface::surface_words;
+use crate::screens::state::State;
+use crate::screens::theme::Role;
 use crate::tally::Tally;
 
-/// The caution in one line, always in sight; the whole of it stands at the end of the sheet.
-const SHORT_CAUTION: &str =
-    "CAUTION: computed, not authorised. Verify independently; no cut can be undone.";
+/// What a line is, and the figure that it opens.
+pub type Opens = (LineId, Option<Subject>);
 
-type Sheet = Vec<Item<Option<Subject>>>;
-
-/// How many lines can be gone through.
-pub(super) fn count(state: &State) -> usize {
-    items(state).len()
-}
-
-pub(super) fn open(state: &mut State) {
-    let at = state.place().cut;
-    let subject = items(state).get(at).and_then(|item| item.opens);
-    show_how(state, subject);
-}
-
-pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
-    let mut items = items(state);
-    let (width, height) = (pen.area.width, pen.area.height);
-    // Whose sheet it is, and whether it may be cut, stay in sight however far one scrolls.
-    let at = state.place().cut;
-    if let Some(head) = items.first_mut() {
-        for line in std::mem::take(&mut head.lines) {
-            pen.line(1, 0, &line);
-        }
-        if at == 0 {
-            pen.select(0, 0, width);
-        }
-    }
-    list(
-        &mut pen.part(0, 1, width, height.saturating_sub(2)),
-        &items,
-        Some(at),
-    );
-    pen.text(1, height.saturating_sub(1), SHORT_CAUTION, Role::Title);
-}
+type Sheet = Vec<Item<Opens>>;
 
 struct Writer<'a> {
     state: &'a State,
+    slot: usize,
     tally: &'a Tally,
     figures: &'a SlotFigures,
     width: usize,
@@ -63,12 +35,21 @@ impl Writer<'_> {
         let mut line = Line::of(format!("{label:<16}"), Role::Label);
         line.0.extend(value.0);
         let lines = line.wrapped(self.width, 16);
+        let figure = opens.and_then(|subject| {
+            let (inputs, figures) = (&self.state.inputs, &self.state.figures);
+            FigureId::of(inputs, figures, self.slot, subject)
+        });
+        let id = |count| LineId::Figure(label.to_owned(), figure.clone(), count);
+        let mut counts = 0..=self.items.len();
+        let free = counts.find(|count| self.items.iter().all(|it| it.opens.0 != id(*count)));
+        let opens = (id(free.unwrap_or(0)), opens);
         self.items.push(Item { lines, opens });
     }
 
-    fn text(&mut self, text: &str, role: Role) {
+    fn text(&mut self, about: &'static str, text: &str, role: Role) {
         let lines = Line::of(text, role).wrapped(self.width, 0);
-        self.items.push(Item { lines, opens: None });
+        let opens = (LineId::Text(about), None);
+        self.items.push(Item { lines, opens });
     }
 
     /// In the unit in use and in the other system.
@@ -84,17 +65,20 @@ impl Writer<'_> {
     /// A flag of the slot or of the job.
     fn flag(&mut self, slot: Option<usize>, flag: &Flag) {
         let lines = flag_lines(self.state, slot, flag, self.width + 2);
-        self.items.push(Item { lines, opens: None });
+        let id = FlagId::of(&self.state.inputs, &self.state.figures, slot, flag);
+        let opens = (LineId::Flag(id), None);
+        self.items.push(Item { lines, opens });
     }
 }
 
-fn items(state: &State) -> Sheet {
+pub fn items(state: &State) -> Sheet {
     let Some((slot, tally, figures)) = state.current() else {
         return Vec::new();
     };
     let job = &state.inputs.job;
     let mut sheet = Writer {
         state,
+        slot: state.slot_index(),
         tally,
         figures,
         width: usize::from(state.size.0).saturating_sub(2),
@@ -110,12 +94,15 @@ fn items(state: &State) -> Sheet {
         lines: vec![
             Line::of(format!("Slot {}  ", slot.name), Role::Title).and(format!(" {words} "), role),
         ],
-        opens: figures.cut.as_cut.is_some().then_some(Subject::AsCut),
+        opens: (
+            LineId::Head,
+            figures.cut.as_cut.is_some().then_some(Subject::AsCut),
+        ),
     });
     // What stops the job comes before anything that could be set out with a tape.
     let stops = |flag: &&Flag| flag.severity == Severity::Stop;
     for flag in words::stops(figures) {
-        sheet.flag(Some(state.slot), flag);
+        sheet.flag(Some(sheet.slot), flag);
     }
     for flag in state.figures.flags.iter().filter(stops) {
         sheet.flag(None, flag);
@@ -126,7 +113,8 @@ fn items(state: &State) -> Sheet {
         .both(cut.target.height())
         .and(format!("  above {}", job.sea_datum), Role::Label);
     sheet.add("Cut target", target, Some(Subject::CutTarget));
-    for allowance in job.allowances.iter().filter(|it| it.slots.has(state.slot)) {
+    let slot = sheet.slot;
+    for allowance in job.allowances.iter().filter(|it| it.slots.has(slot)) {
         let line = Line::of(state.show.small_signed(allowance.value), Role::Plain)
             .and(format!("  {}", allowance.why), Role::Label);
         sheet.add("  + allowance", line, Some(Subject::CutTarget));
@@ -146,14 +134,14 @@ fn items(state: &State) -> Sheet {
     limits(&mut sheet);
     chain(&mut sheet);
     for flag in figures.flags.iter().filter(|flag| !stops(flag)) {
-        sheet.flag(Some(state.slot), flag);
+        sheet.flag(Some(sheet.slot), flag);
     }
     if let Some(zero) = words::counted_as_zero(job) {
-        sheet.text(&zero, Role::Plain);
+        sheet.text("counted as 0", &zero, Role::Plain);
     }
-    sheet.text(SCRIBE, Role::Plain);
-    sheet.text(NO_CORRECTION, Role::Plain);
-    sheet.text(CAUTION, Role::Plain);
+    sheet.text("scribed line", SCRIBE, Role::Plain);
+    sheet.text("no correction", NO_CORRECTION, Role::Plain);
+    sheet.text("caution", CAUTION, Role::Plain);
     sheet.items
 }
 
@@ -216,7 +204,7 @@ fn marks(sheet: &mut Writer<'_>, place: &CutPlace) {
     };
     if sheet.figures.cut.is_cut() {
         let heading = words::marks_heading(sheet.figures);
-        sheet.text(&format!("{heading}:"), Role::Label);
+        sheet.text("marks", &format!("{heading}:"), Role::Label);
     }
     let job = &sheet.state.inputs.job;
     for (position, (index, mark)) in marks.iter().enumerate() {
@@ -245,7 +233,7 @@ fn marks(sheet: &mut Writer<'_>, place: &CutPlace) {
     }
     sheet.add("  resting on", rests, None);
     if let Some(shared) = words::not_independent(place) {
-        sheet.text(&shared, Role::Check);
+        sheet.text("not independent", &shared, Role::Check);
     }
 }
 
@@ -288,7 +276,7 @@ fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
         Role::Plain,
     );
     sheet.add("Clearance", line, Some(Subject::CutPlace));
-    let slot = job.slots.get(sheet.state.slot);
+    let slot = job.slots.get(sheet.slot);
     let pipe = slot.and_then(|slot| job.pipes.get(slot.pipe));
     let line = sheet.both(place.offcut_length).and(
         format!(
@@ -339,7 +327,7 @@ fn chain(sheet: &mut Writer<'_>) {
         }
     }
     if let Some(stick_up) = figures.stick_up {
-        let words = super::floor::surface_words(sheet.state, stick_up);
+        let words = surface_words(sheet.state, stick_up);
         let landing = figures.string.landing_length;
         let on = if landing.is_zero() {
             String::new()
@@ -356,7 +344,7 @@ fn chain(sheet: &mut Writer<'_>) {
     }
     let frame = sheet.state.figures.frame.as_ref();
     if let Some((frame, height)) = frame
-        .filter(|frame| frame.slot == sheet.state.slot)
+        .filter(|frame| frame.slot == sheet.slot)
         .and_then(|frame| Some((frame, frame.above_mudline?)))
     {
         let verdict = frame.verdict;

@@ -1,9 +1,11 @@
 //! Help: what the screen in front shows, the terms that it uses, and the keys that work here.
 
-use super::commands::COMMANDS;
 use super::pen::Line;
-use super::state::{Overlay, Screen, State};
-use super::theme::Role;
+use crate::screens::commands::COMMANDS;
+use crate::screens::overlay::Overlay;
+use crate::screens::screen::Screen;
+use crate::screens::state::State;
+use crate::screens::theme::Role;
 
 const OVERVIEW: &str = "A row a slot. Left and right choose a figure, Enter opens how it came about; on the slot's \
     name or its joints Enter goes to the tally. Below stand the flags, the worst first; Enter \
@@ -103,7 +105,7 @@ fn terms(lines: &mut Vec<Line>, terms: &[(&str, &str)]) {
 }
 
 /// Every line of the help for the screen in front.
-pub(super) fn lines(state: &State) -> Vec<Line> {
+pub fn lines(state: &State) -> Vec<Line> {
     let text = match state.screen {
         Screen::Overview => OVERVIEW,
         Screen::Tally => TALLY,

@@ -1,40 +1,16 @@
 //! Floor: figures that can be read from three metres, for the person at the rotary.
 
 use super::digits;
-use super::pen::{Line, Pen, cells, width};
-use super::state::State;
-use super::theme::Role;
-use super::update::Step;
 use crate::figures::{Basis, RunStep, run_steps, side_of_surface};
-use crate::job::Hull;
-use crate::measure::{Length, Unit};
+use crate::measure::Unit;
+use crate::screens::parts::pen::{Line, Pen, cells, width};
+use crate::screens::parts::surface::surface;
+use crate::screens::state::State;
+use crate::screens::theme::Role;
 use crate::tally::Kind;
 
 /// Rows of a very large figure with its label.
 const BIG: usize = 6;
-
-/// Goes so many joints in or out.
-pub(super) fn step(state: &mut State, step: Step) {
-    let Some((_, _, figures)) = state.current() else {
-        return;
-    };
-    let steps = figures.string.pieces.len() + figures.string.landing.len() + 1;
-    if let Some(place) = state.places.get_mut(state.slot) {
-        place.pieces_in = step.from(place.pieces_in, steps);
-    }
-}
-
-/// What a stick-up is measured from, and on which side of it the top stands: never a bare sign.
-pub(super) fn surface_words(state: &State, stick_up: Length) -> String {
-    format!("{} {}", side_of_surface(stick_up), surface(state))
-}
-
-fn surface(state: &State) -> &'static str {
-    let hull = state
-        .current()
-        .and_then(|(slot, _, _)| state.inputs.job.hulls.get(slot.hull));
-    hull.map_or("RT", Hull::surface_name)
-}
 
 fn unit(state: &State) -> &'static str {
     match state.show.unit() {
@@ -51,12 +27,12 @@ struct Big {
     role: Role,
 }
 
-pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
+pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let Some((slot, _, figures)) = state.current() else {
         return;
     };
     let steps = run_steps(&state.inputs.job, slot.hull, figures);
-    let Some(step) = steps.get(state.place().pieces_in) else {
+    let Some(step) = steps.get(state.pieces_in()) else {
         return;
     };
     let all_in = step.next.is_none();
@@ -201,12 +177,12 @@ fn fit(state: &State, step: &RunStep) -> Vec<String> {
 
 fn next(state: &State, step: &RunStep) -> Vec<Big> {
     let kind = step.next.and_then(|joint| {
-        let tally = state.inputs.tallies.get(state.slot)?;
+        let tally = state.inputs.tallies.get(state.slot_index())?;
         tally.joints.get(joint)?.kind
     });
     let text = step
         .next
-        .map_or("NONE", |joint| state.number(state.slot, joint));
+        .map_or("NONE", |joint| state.number(state.slot_index(), joint));
     vec![
         Big {
             label: kind

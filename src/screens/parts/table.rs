@@ -2,11 +2,11 @@
 //! matter least go first and are told apart from those that stay.
 
 use super::pen::{Line, Pen, cells, width};
-use super::theme::Role;
+use crate::screens::theme::Role;
 
 /// How the cells of a column stand under each other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Align {
+pub enum Align {
     /// On their left edge.
     Left,
     /// On their right edge.
@@ -17,18 +17,18 @@ pub(super) enum Align {
 
 /// The head of a column; the higher `keep`, the longer it stays.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Head<'a> {
-    pub(super) text: &'a str,
-    pub(super) align: Align,
-    pub(super) keep: u8,
+pub struct Head<'a> {
+    pub text: &'a str,
+    pub align: Align,
+    pub keep: u8,
 }
 
-pub(super) const fn head(text: &str, align: Align, keep: u8) -> Head<'_> {
+pub const fn head(text: &str, align: Align, keep: u8) -> Head<'_> {
     Head { text, align, keep }
 }
 
 /// One cell.
-pub(super) type Cell = (String, Role);
+pub type Cell = (String, Role);
 
 struct Measured {
     left: usize,
@@ -37,7 +37,7 @@ struct Measured {
 }
 
 /// Heads and rows.
-pub(super) struct Table<'a> {
+pub struct Table<'a> {
     heads: Vec<Head<'a>>,
     rows: Vec<Vec<Cell>>,
 }
@@ -52,19 +52,19 @@ fn halves(text: &str) -> (usize, usize) {
 }
 
 impl<'a> Table<'a> {
-    pub(super) fn new(heads: Vec<Head<'a>>) -> Self {
+    pub fn new(heads: Vec<Head<'a>>) -> Self {
         Self {
             heads,
             rows: Vec::new(),
         }
     }
 
-    pub(super) fn add(&mut self, row: Vec<Cell>) {
+    pub fn add(&mut self, row: Vec<Cell>) {
         self.rows.push(row);
     }
 
     /// Leaves rows at the start out of sight.
-    pub(super) fn skip(&mut self, rows: usize) {
+    pub fn skip(&mut self, rows: usize) {
         let rows = rows.min(self.rows.len());
         self.rows.rotate_left(rows);
     }
@@ -120,7 +120,7 @@ impl<'a> Table<'a> {
 
     /// Draws the heads on the first row and the given rows below it. What did not fit of the
     /// selected row is given back as a line, together with the cell to mark in it.
-    pub(super) fn draw(
+    pub fn draw(
         &self,
         pen: &mut Pen<'_>,
         shown_rows: usize,

@@ -1,16 +1,19 @@
 //! What stands round every screen: its name and the others, the job, messages, and the keys that
 //! work here. And what lies over a screen.
 
-use super::commands::COMMANDS;
 use super::pen::{Line, Pen, cells, width};
-use super::state::{CHROME, Overlay, Screen, State};
-use super::theme::Role;
-use super::{cut, floor, help, how, overview, profile, reconcile, tally};
+use super::{help, how, texts};
+use crate::screens::commands::COMMANDS;
+use crate::screens::overlay::Overlay;
+use crate::screens::screen::Screen;
+use crate::screens::state::{CHROME, State};
+use crate::screens::theme::Role;
+use crate::screens::{cut, floor, overview, profile, reconcile, tally};
 
 /// The least terminal: columns and rows.
 pub const LEAST: (u16, u16) = (80, 24);
 
-pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
+pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let (width, height) = (pen.area.width, pen.area.height);
     if width < LEAST.0 || height < LEAST.1 {
         let text = format!(
@@ -27,7 +30,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
     tabs(state, &mut pen.part(0, 0, width, 1));
     match &state.message {
         // What is wrong with what is typed stands above it.
-        Some(message) if is_typing(state) => {
+        Some(message) if state.overlay.is_typed_into() => {
             pen.text(1, 1, message, Role::Check);
         }
         _ => job(state, &mut pen.part(0, 1, width, 1)),
@@ -37,9 +40,11 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         let mut body = pen.part(0, 3, width, height - CHROME);
         match &state.overlay {
             Overlay::Help(at) => scrolled(&mut body, &help::lines(state), *at),
-            Overlay::How(subject, at) => how::draw(state, &mut body, *subject, *at),
-            Overlay::Changes(at) | Overlay::Words(_, at) => {
-                scrolled(&mut body, &overlay_lines(state), *at);
+            Overlay::How { slot, figure, at } => {
+                how::draw(state, &mut body, (slot, figure), *at);
+            }
+            Overlay::Changes(at) | Overlay::Flag(_, at) | Overlay::Difference(_, at) => {
+                scrolled(&mut body, &texts::lines(state), *at);
             }
             Overlay::None | Overlay::Find(_) | Overlay::Enter { .. } => match state.screen {
                 Screen::Overview => overview::draw(state, &mut body),
@@ -52,45 +57,6 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         }
     }
     keys(state, &mut pen.part(0, height - 1, width, 1));
-}
-
-/// The lines of what changed, or of a text that is too long for one line.
-pub(super) fn overlay_lines(state: &State) -> Vec<Line> {
-    let width = usize::from(state.size.0).saturating_sub(2);
-    let wrapped = |text: &str, role| Line::of(text, role).wrapped(width, 2);
-    let mut lines = Vec::new();
-    match &state.overlay {
-        Overlay::Words(text, _) => lines.extend(wrapped(text, Role::Plain)),
-        Overlay::Changes(_) => {
-            if let Some(reason) = &state.old {
-                lines.push(Line::of(
-                    "The files cannot be read; the figures are old:",
-                    Role::Title,
-                ));
-                lines.extend(reason.lines().flat_map(|line| wrapped(line, Role::Plain)));
-                lines.push(Line::default());
-            }
-            lines.push(Line::of(
-                "What changed in the files since you last looked:",
-                Role::Title,
-            ));
-            if state.changes.is_empty() {
-                lines.push(Line::of("nothing", Role::Plain));
-            }
-            lines.extend(
-                state
-                    .changes
-                    .iter()
-                    .flat_map(|text| wrapped(text, Role::Plain)),
-            );
-        }
-        _ => {}
-    }
-    lines
-}
-
-fn is_typing(state: &State) -> bool {
-    matches!(state.overlay, Overlay::Find(_) | Overlay::Enter { .. })
 }
 
 fn tabs(state: &State, pen: &mut Pen<'_>) {
@@ -134,9 +100,10 @@ fn tabs(state: &State, pen: &mut Pen<'_>) {
 fn job(state: &State, pen: &mut Pen<'_>) {
     let title = state.inputs.job.title.as_deref().unwrap_or("(no title)");
     let names = &state.inputs.job.slots;
+    let in_front = state.slot_index();
     let mut line = Line::of("slots", Role::Label);
     for (index, slot) in names.iter().enumerate() {
-        let role = if index == state.slot {
+        let role = if index == in_front {
             Role::Selected
         } else {
             Role::Plain
@@ -145,11 +112,11 @@ fn job(state: &State, pen: &mut Pen<'_>) {
     }
     // Where there are too many to name, the one in front and how many.
     if line.width() > usize::from(pen.area.width) / 2 {
-        let name = names.get(state.slot).map_or("", |slot| slot.name.as_str());
+        let name = &state.slot;
         line = Line::of("slot", Role::Label)
             .and(format!(" {name} "), Role::Selected)
             .and(
-                format!(" {} of {} ", state.slot + 1, names.len()),
+                format!(" {} of {} ", in_front + 1, names.len()),
                 Role::Plain,
             );
     }
@@ -227,7 +194,7 @@ fn keys(state: &State, pen: &mut Pen<'_>) {
     let (own, always): (Vec<_>, Vec<_>) = listed.partition(|command| here(command.id));
     let text = |hint: &str, short: &str| width(hint) + width(short) + 3;
     let reserved: usize = always.iter().map(|it| text(it.hint, it.short)).sum();
-    let typing = is_typing(state);
+    let typing = state.overlay.is_typed_into();
     let mut room = usize::from(pen.area.width).saturating_sub(reserved + 1);
     let mut line = Line::default();
     let moves = if typing { "" } else { "Arrows move" };
