@@ -93,6 +93,21 @@ fn a_cut_conductor_is_headed_so_however_far_one_scrolls_and_has_no_marks_to_set_
 }
 
 #[test]
+fn the_top_before_the_cut_is_never_called_the_top_of_a_conductor_that_is_cut() {
+    for (tabs, is_cut) in [("", false), ("\t\t", true)] {
+        let mut state = state("four-slots", &[]);
+        state.size = (120, 60);
+        press(&mut state, tabs);
+        press(&mut state, "5");
+        let text = drawn(&state);
+        let has = |label: &str| text.lines().any(|line| line.starts_with(label));
+        assert_eq!(has(" Top as landed, before the cut  "), is_cut, "{text}");
+        assert_eq!(has(" Top    "), !is_cut, "{text}");
+        assert_eq!(has(" Finished top "), is_cut, "{text}");
+    }
+}
+
+#[test]
 fn the_worst_flags_are_in_sight_when_there_are_many() {
     let far_down = [(JOB, "stick_up = 0.960", "stick_up = -7.000")];
     let state = state("four-slots", &far_down);

@@ -9,7 +9,7 @@ use crate::report::{CAUTION, NO_CORRECTION, SCRIBE, words};
 use crate::screens::identity::{FigureId, FlagId};
 use crate::screens::parts::flags::flag_lines;
 use crate::screens::parts::list::Item;
-use crate::screens::parts::pen::Line;
+use crate::screens::parts::pen::{Line, width};
 use crate::screens::parts::surface::surface_words;
 use crate::screens::state::State;
 use crate::screens::theme::Role;
@@ -32,7 +32,9 @@ struct Writer<'a> {
 impl Writer<'_> {
     /// `label: value`, broken under the value where it is long.
     fn add(&mut self, label: &str, value: Line, opens: Option<Subject>) {
-        let mut line = Line::of(format!("{label:<16}"), Role::Label);
+        // A label that is longer than the column of labels still ends before its value.
+        let between = if width(label) < 16 { "" } else { "  " };
+        let mut line = Line::of(format!("{label:<16}{between}"), Role::Label);
         line.0.extend(value.0);
         let lines = line.wrapped(self.width, 16);
         let figure = opens.and_then(|subject| {
@@ -309,8 +311,14 @@ fn chain(sheet: &mut Writer<'_>) {
     let word = figures.basis.word();
     let line = sheet.both(figures.string.length);
     sheet.add("String length", line, Some(Subject::StringLength));
+    // The top that the marks hang on is no longer there once the conductor is cut.
+    let top = if figures.cut.is_cut() {
+        "Top as landed, before the cut"
+    } else {
+        "Top"
+    };
     let heights = [
-        ("Top", figures.top, Subject::Top),
+        (top, figures.top, Subject::Top),
         (
             "Shoulder",
             figures.shoulder.and_then(|it| it.elevation),
