@@ -118,13 +118,13 @@ pub(super) fn between(
     changes
 }
 
-/// Flags that came, went, or say something else now.
+/// Flags that were raised or cleared, or say something else now.
 fn flags(show: LengthFormat, before: &[Flag], now: &[Flag], of: &str, changes: &mut Vec<String>) {
     let find = |flags: &[Flag], flag: &Flag| flags.iter().position(|it| it.code == flag.code);
     for flag in now {
         match find(before, flag).and_then(|at| before.get(at)) {
             None => changes.push(format!(
-                "{of}flag {} {} came: {}",
+                "{of}flag {} {} raised: {}",
                 flag.severity.word(),
                 flag.code,
                 words::flag(flag, show)
@@ -142,7 +142,7 @@ fn flags(show: LengthFormat, before: &[Flag], now: &[Flag], of: &str, changes: &
     }
     for flag in before {
         if find(now, flag).is_none() {
-            changes.push(format!("{of}flag {} is gone", flag.code));
+            changes.push(format!("{of}flag {} cleared", flag.code));
         }
     }
 }

@@ -76,7 +76,7 @@ fn cursors(
         let mut before = inputs.job.slots.iter().zip(&figures.slots);
         let before = before.find(|(it, _)| it.name == slot.name);
         let mut cursor = state.cursors.get(&slot.name).cloned().unwrap_or_default();
-        // A slot whose stick-up was read meanwhile starts anew on the floor, with all in.
+        // A slot whose stick-up was read meanwhile starts again on the floor, with all joints run.
         cursor.pieces_in = match before {
             Some((_, was)) if was.basis == now.basis => cursor.pieces_in.min(floor::count(now)),
             _ => floor::start(now),

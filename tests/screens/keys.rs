@@ -181,7 +181,7 @@ fn a_joint_is_found_by_number_or_serial_in_any_slot() {
     press(&mut state, &[KeyCode::Enter]);
     assert_eq!(
         state.message.as_deref(),
-        Some("no joint has `no such joint`")
+        Some("no joint matches `no such joint`")
     );
     assert_eq!(joint_in_front(&state), Some("C-07"));
 }

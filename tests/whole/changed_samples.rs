@@ -144,7 +144,7 @@ fn no_fitting_is_left_out_on_the_floor_at_the_least_size() {
     let one = "FIT GUIDE ONE: LOWER EDGE 2.350 m ABOVE THE LOWER MAKE-UP PLANE OF A-07";
     let two = "FIT GUIDE TWO: LOWER EDGE 6.350 m ABOVE THE LOWER MAKE-UP PLANE OF A-07";
     assert!(text.contains(one) && text.contains(two), "{text}");
-    assert!(text.contains("LENGTH IN") && text.contains("REMAINS TO LANDING"));
+    assert!(text.contains("LENGTH IN") && text.contains("STILL TO LOWER"));
 }
 
 #[test]
@@ -159,10 +159,7 @@ fn the_floor_shows_where_a_landed_string_stands() {
     press(&mut state, "-");
     let text = drawn(&state);
     assert!(text.contains("AS IT WAS RUN"), "{text}");
-    assert!(
-        text.contains("SHOE, WITH THE TOP LEVEL WITH SPIDER"),
-        "{text}"
-    );
+    assert!(text.contains("SHOE DEPTH, TOP AT SPIDER"), "{text}");
 }
 
 #[test]
@@ -241,20 +238,20 @@ fn a_second_change_hides_nothing_of_the_first_until_someone_looked() {
 }
 
 #[test]
-fn flags_that_come_and_go_are_told() {
+fn flags_that_are_raised_and_cleared_are_told() {
     let mut state = state("four-slots", &[]);
     let narrow = (JOB, "clearance = \"0.40 m\"", "clearance = \"4.40 m\"");
     reload(&mut state, "four-slots", &[narrow]);
-    let came = "A: flag stop cut-near-connection came: ";
+    let raised = "A: flag stop cut-near-connection raised: ";
     assert!(
-        state.changes.iter().any(|it| it.starts_with(came)),
+        state.changes.iter().any(|it| it.starts_with(raised)),
         "{:?}",
         state.changes
     );
     press(&mut state, "m^");
     reload(&mut state, "four-slots", &[]);
-    let gone = "A: flag cut-near-connection is gone".to_owned();
-    assert!(state.changes.contains(&gone), "{:?}", state.changes);
+    let cleared = "A: flag cut-near-connection cleared".to_owned();
+    assert!(state.changes.contains(&cleared), "{:?}", state.changes);
 }
 
 #[test]
@@ -441,7 +438,7 @@ fn what_belongs_to_the_job_as_a_whole_opens_in_full() {
 }
 
 #[test]
-fn uncertainties_that_count_as_nothing_are_named_on_every_face() {
+fn uncertainties_that_count_as_nothing_are_named_on_every_output() {
     let left_out = [
         (JOB, "benchmark = \"2 mm\"", ""),
         (JOB, "tape_scale = 50", ""),

@@ -273,7 +273,10 @@ fn decisions_that_cannot_be_read_are_flagged_and_no_row_is_added_to_them() {
     let mut state = reconcile_d(place.path());
     assert!(press(&mut state, &[KeyCode::Char('a')]).is_empty());
     let said = state.message.as_deref().unwrap_or_default();
-    assert!(said.starts_with("mend the decisions first"), "{said}");
+    assert!(
+        said.starts_with("correct the decisions file first"),
+        "{said}"
+    );
 }
 
 #[test]

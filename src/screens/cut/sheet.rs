@@ -147,7 +147,7 @@ pub fn items(state: &State) -> Sheet {
     sheet.items
 }
 
-/// What was cut, and what that proves of its height; how level it is, is compared plainly.
+/// What was cut, and what that proves of its height; how level it is, is compared without its U.
 fn as_cut(sheet: &mut Writer<'_>) {
     let show = sheet.state.show;
     let limits = &sheet.state.inputs.job.cut;
@@ -179,20 +179,23 @@ fn as_cut(sheet: &mut Writer<'_>) {
     sheet.add("Finished top", line, Some(Subject::AsCut));
 }
 
-/// What the cut is held to, and the kerf that the blade needs above the line.
+/// The tolerances of the cut, and the kerf that the blade needs above the line.
 fn limits(sheet: &mut Writer<'_>) {
     let show = sheet.state.show;
     let limits = &sheet.state.inputs.job.cut;
     let or_none = |limit: Option<Length>| {
         limit.map_or_else(|| "none given".to_owned(), |limit| show.small(limit))
     };
+    let tolerance = limits.tolerance.map_or_else(
+        || "none given".to_owned(),
+        |limit| format!("±{}", show.small(limit)),
+    );
     let line = format!(
-        "tolerance either way {}, out of level {}; kerf {}",
-        or_none(limits.tolerance),
+        "tolerance {tolerance}, out of level {}; kerf {}",
         or_none(limits.level),
         show.small(limits.kerf)
     );
-    sheet.add("Held to", Line::of(line, Role::Plain), None);
+    sheet.add("Tolerances", Line::of(line, Role::Plain), None);
 }
 
 /// The marks, nearest first, and the readings that they rest on.
@@ -270,7 +273,7 @@ fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
     };
     let line = Line::of(words::clearance_word(place, asked), role).and(
         format!(
-            "  connection {}, shoulder {}, least {}",
+            "  connection {}, shoulder {}, required {}",
             distance(place.to_connection),
             distance(place.to_shoulder),
             distance(asked)

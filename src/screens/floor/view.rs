@@ -48,14 +48,14 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         .and(format!(" {} ", basis.0), basis.1)
         .and(
             format!(
-                "  IN {} OF {}",
+                "  {} OF {} JOINTS RUN",
                 step.pieces_in,
                 steps.len().saturating_sub(1)
             ),
             Role::Figure,
         )
         .and(
-            format!("  hull position {}", hull.map_or("", |hull| &hull.name)),
+            format!("  RT at {}", hull.map_or("", |hull| &hull.name)),
             Role::Label,
         );
     pen.line(1, 0, &title);
@@ -168,7 +168,7 @@ fn fit(state: &State, step: &RunStep) -> Vec<String> {
         let line = if step.next.is_some() {
             "NOTHING TO FIT ON IT"
         } else {
-            "ALL JOINTS ARE IN"
+            "ALL JOINTS ARE RUN"
         };
         lines.push(line.to_owned());
     }
@@ -203,7 +203,7 @@ fn next(state: &State, step: &RunStep) -> Vec<Big> {
     ]
 }
 
-/// The shoe: where it was landed once all is in, before with the top level with the spider; nothing
+/// The shoe: where it was landed once all joints are run; before, with the top at the spider; nothing
 /// but lengths without a basis.
 fn shoe(state: &State, step: &RunStep) -> Option<Big> {
     step.stick_up_at_place?;
@@ -214,7 +214,7 @@ fn shoe(state: &State, step: &RunStep) -> Option<Big> {
         let label = "SHOE, AS LANDED".to_owned();
         (label, hull.rotary.depth_of(figures.shoe?))
     } else {
-        let label = format!("SHOE, WITH THE TOP LEVEL WITH {}", surface(state));
+        let label = format!("SHOE DEPTH, TOP AT {}", surface(state));
         (label, step.shoe_below_rotary)
     };
     let below = depth.downward();
@@ -234,17 +234,16 @@ fn shoe(state: &State, step: &RunStep) -> Option<Big> {
     })
 }
 
-/// What remains to the landing, or the stick-up at which it lands.
+/// What is still to lower, or the stick-up at landing.
 fn landing(state: &State, step: &RunStep) -> Option<Big> {
     let stick_up = step.stick_up_at_place?;
     let (_, _, figures) = state.current()?;
     let (unit, surface) = (unit(state), surface(state));
     let mut words = Vec::new();
     let (label, role) = if stick_up.is_negative() && step.next.is_some() {
-        words.push(format!("{unit} TO").trim().to_owned());
-        words.push("LOWER".to_owned());
+        words.push(unit.to_owned());
         (
-            format!("REMAINS TO LANDING, FROM THE TOP LEVEL WITH {surface}"),
+            format!("STILL TO LOWER, FROM TOP AT {surface}"),
             Role::Figure,
         )
     } else {
@@ -258,7 +257,7 @@ fn landing(state: &State, step: &RunStep) -> Option<Big> {
         let label = if read {
             "STICK-UP, AS READ"
         } else {
-            "STICK-UP WHEN IT IS AT ITS PLACE"
+            "STICK-UP AT LANDING"
         };
         (label.to_owned(), Role::Cut)
     };

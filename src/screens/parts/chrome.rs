@@ -195,7 +195,8 @@ fn keys(state: &State, pen: &mut Pen<'_>) {
     let text = |hint: &str, short: &str| width(hint) + width(short) + 3;
     let reserved: usize = always.iter().map(|it| text(it.hint, it.short)).sum();
     let typing = state.overlay.is_typed_into();
-    let mut room = usize::from(pen.area.width).saturating_sub(reserved + 1);
+    // Nothing comes after the last, so that the two spaces behind it need no room.
+    let mut room = (usize::from(pen.area.width) + 1).saturating_sub(reserved);
     let mut line = Line::default();
     let moves = if typing { "" } else { "Arrows move" };
     let mut put = |hint: &str, short: &str, room: &mut usize| {

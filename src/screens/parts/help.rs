@@ -11,8 +11,8 @@ const OVERVIEW: &str = "A row a slot. Left and right choose a figure, Enter open
     name or its joints Enter goes to the tally. Below stand the flags, the worst first; Enter \
     on one leads to its place. Elevations are heights above the sea datum.";
 const TALLY: &str = "The joints of one string, shoe first, as made up. Enter opens the joint's upper make-up \
-    plane. Marks say where the shoulder, the cut, keep-outs and accessories lie. The lines of \
-    the file that are no joints stand at the end, each with the reason.";
+    plane. Marks say where the shoulder, the cut, keep-outs and accessories lie. Lines not read as \
+    joints stand at the end, each with the reason.";
 const RECONCILE: &str = "Another list of the same string against the tally of record. A is the tally of record, B the other \
 list. Each row is one difference; at the foot stand both joints and the likely reason. Decide which stands: A (key a), B (key b), or a value that \
 was measured again. w writes a new tally of record with the source of every figure; name it as the slot's tally in job.toml. No \
@@ -23,8 +23,8 @@ const PROFILE: &str = "All conductors to scale, upright: the sea datum, the mudl
 const CUT: &str = "The sheet by which the cutter works. Whether it is cut already stands first. The marks are \
     listed nearest first, each with how well it finds the cut (U) and what it rests on. Enter \
     on a line opens how it came about.";
-const FLOOR: &str = "Large figures for the rotary: up and down, or + and -, say how many joints are in. The \
-    stick-up shown is the one at which the string reaches its place. Enter opens the stick-up.";
+const FLOOR: &str = "Large figures for the rotary: up and down, or + and -, say how many joints are run. The \
+    stick-up at landing is the one to see when the string is landed. Enter opens the stick-up.";
 
 const VERDICTS: &[(&str, &str)] = &[
     (
@@ -53,10 +53,7 @@ const STRING: &[(&str, &str)] = &[
         "what the elevations hang on: a stick-up that was read, a plan, or none",
     ),
     ("overall", "length from pin nose to box face"),
-    (
-        "make-up loss",
-        "length of the pin that is swallowed by the box",
-    ),
+    ("make-up loss", "length of the pin that goes into the box"),
     (
         "effective",
         "overall less make-up loss: what the joint adds to the string",
@@ -66,7 +63,7 @@ const STRING: &[(&str, &str)] = &[
         "sum of effective lengths from the shoe up to the top of this joint",
     ),
     ("make-up plane", "where two joints meet when made up"),
-    ("RT", "rotary table, its top face, at one hull position"),
+    ("RT", "top of the rotary table, at one hull position"),
     (
         "spider",
         "the surface from which stick-ups are measured, its height above RT given in the job",

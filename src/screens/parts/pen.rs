@@ -118,7 +118,7 @@ impl<'a> Pen<'a> {
         let room = self.area.width - x;
         let style = self.theme.style(role);
         let at = (self.area.x + x, self.area.y + y);
-        // A style is laid over the one before it: what was drawn here must not shine through.
+        // A style is laid over the one before it: what was drawn here must not show through.
         for column in 0..cells(width(text)).min(room) {
             if let Some(cell) = self.buffer.cell_mut((at.0 + column, at.1)) {
                 cell.reset();

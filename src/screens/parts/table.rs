@@ -1,5 +1,5 @@
 //! Tables: numbers stand on their decimal point, and where the width does not do, the columns that
-//! matter least go first and are told apart from those that stay.
+//! matter least go first, and what they hold is given back as a line.
 
 use super::pen::{Line, Pen, cells, width};
 use crate::screens::theme::Role;

@@ -67,7 +67,7 @@ pub fn decide(state: &mut State, of: &DifferenceId, stands: Stands, note: String
     };
     let (list, difference) = (found.list, found.difference);
     if let Some(reason) = &list.decisions_problem {
-        state.message = Some(format!("mend the decisions first: {reason}"));
+        state.message = Some(format!("correct the decisions file first: {reason}"));
         return Vec::new();
     }
     if let Stands::Measured(length) = stands {
@@ -152,7 +152,7 @@ pub fn entered(
                     text: String::new(),
                 };
             }
-            Ok(_) => state.message = Some(format!("`{text}` is no length that a joint can have")),
+            Ok(_) => state.message = Some(format!("`{text}` is not a possible joint length")),
             Err(error) => state.message = Some(error.to_string()),
         }
         return Vec::new();

@@ -124,8 +124,7 @@ fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize
     }
     let without = unmatched_decisions(&figures.differences, &other.decisions).count();
     if without > 0 {
-        let text =
-            format!("decisions on what differs no longer, or differs otherwise by now: {without}");
+        let text = format!("decisions that match no difference of these lists: {without}");
         lines.push(Line::of(text, Role::Label));
     }
     let would_move = state.current().map_or_else(Vec::new, |(_, tally, now)| {
@@ -138,7 +137,7 @@ fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize
     } else {
         would_move.join("; ")
     };
-    let text = format!("If B were of record: {moved}.");
+    let text = format!("If B were adopted: {moved}.");
     lines.extend(
         Line::of(text, Role::Plain)
             .wrapped(width, 2)
@@ -148,7 +147,7 @@ fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize
     lines
 }
 
-/// One difference: what is decided, the topic, the joint, and how far it moves planes.
+/// One difference: what is decided, the topic, the joint, and how far it moves make-up planes.
 fn row(state: &State, other: &OtherList, difference: &Difference) -> Line {
     let (word, role) = match difference.decided(&other.decisions).map(|it| it.stands) {
         None => ("open    ".to_owned(), Role::Check),
@@ -161,7 +160,7 @@ fn row(state: &State, other: &OtherList, difference: &Difference) -> Line {
         .and(format!("{:<10}", difference.joint), Role::Title)
         .and(
             format!(
-                "moves planes by {}",
+                "moves make-up planes by {}",
                 state
                     .show
                     .difference(difference.moves)
@@ -221,7 +220,7 @@ fn in_full(
     lines.truncate(4);
     let decided = difference.decided(&other.decisions);
     lines.push(match decided {
-        None => Line::of("not decided: until someone does, A stands", Role::Check),
+        None => Line::of("not decided: A applies until decided", Role::Check),
         Some(decision) => {
             let stands = match decision.stands {
                 Stands::A => "A stands".to_owned(),

@@ -50,7 +50,10 @@ pub fn open(state: &mut State) {
         state.message =
             Some("a landing piece is recovered: it is never part of the conductor".to_owned());
     } else if let Some(skip) = tally.skipped.get(at - tally.joints.len()) {
-        state.message = Some(format!("line {} is no joint: {}", skip.line, skip.why));
+        state.message = Some(format!(
+            "line {} is not read as a joint: {}",
+            skip.line, skip.why
+        ));
     } else if let Some(note) = note(tally, at) {
         state.message = Some(note.to_owned());
     }
@@ -89,7 +92,7 @@ pub fn find(state: &mut State) {
         .filter_map(|(_, _, joint)| answers(joint, &wanted))
         .min();
     let Some(best) = best else {
-        state.message = Some(format!("no joint has `{}`", state.sought.trim()));
+        state.message = Some(format!("no joint matches `{}`", state.sought.trim()));
         return;
     };
     // On the tally one goes on from where one is; from elsewhere, from the first joint.

@@ -23,7 +23,7 @@ fn under_joints(tally: &Tally) -> impl Iterator<Item = (String, &str)> {
     skipped.chain(notes)
 }
 
-/// What lies in the row of a piece, the weightiest first.
+/// What lies in the row of a piece, the most important first.
 fn marks(state: &State, piece: usize, joint: &Joint) -> Vec<(String, Role)> {
     let mut marks = Vec::new();
     let Some((_, _, figures)) = state.current() else {
