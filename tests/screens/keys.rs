@@ -350,9 +350,15 @@ fn q_closes_what_lies_over_a_screen_and_does_not_quit() {
 
 #[test]
 fn the_bottom_line_names_only_keys_that_work() {
-    for state in all_states((200, 60)) {
-        let text = drawn(&state, (200, 60));
+    let sizes = [(80, 24), (200, 60)];
+    for (size, state) in sizes
+        .map(|size| all_states(size).into_iter().map(move |it| (size, it)))
+        .into_iter()
+        .flatten()
+    {
+        let text = drawn(&state, size);
         let line = text.lines().last().expect("a bottom line").to_owned();
+        assert!(!line.contains('…'), "cut short: {line}");
         for command in COMMANDS.iter().filter(|command| !command.short.is_empty()) {
             let named = line.contains(&format!("{} {}  ", command.hint, command.short))
                 || line.ends_with(&format!("{} {}", command.hint, command.short));

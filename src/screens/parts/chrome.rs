@@ -185,39 +185,33 @@ fn said(state: &State, pen: &mut Pen<'_>) {
     }
 }
 
-/// The keys that work here: those of the screen first, help and quit always.
+/// The keys that work here: those of the screen as far as there is room, help and quit always.
 fn keys(state: &State, pen: &mut Pen<'_>) {
-    let here = |id: &str| id != "help" && id != "quit";
     let listed = COMMANDS
         .iter()
-        .filter(|command| !command.short.is_empty() && (command.available)(state));
-    let (own, always): (Vec<_>, Vec<_>) = listed.partition(|command| here(command.id));
-    let text = |hint: &str, short: &str| width(hint) + width(short) + 3;
-    let reserved: usize = always.iter().map(|it| text(it.hint, it.short)).sum();
-    let typing = state.overlay.is_typed_into();
-    // Nothing comes after the last, so that the two spaces behind it need no room.
+        .filter(|command| !command.short.is_empty() && (command.available)(state))
+        .map(|command| (command.id, command.hint, command.short));
+    let is_always = |id: &str| id == "help" || id == "quit";
+    let (always, own): (Vec<_>, Vec<_>) = listed.partition(|(id, ..)| is_always(id));
+    let moves = (!state.overlay.is_typed_into()).then_some(("move", "Arrows", "move"));
+    // Each with the two spaces before it; before the first there is one.
+    let needs = |(_, hint, short): &(&str, &str, &str)| width(hint) + width(short) + 3;
+    let reserved: usize = always.iter().map(needs).sum();
     let mut room = (usize::from(pen.area.width) + 1).saturating_sub(reserved);
-    let mut line = Line::default();
-    let moves = if typing { "" } else { "Arrows move" };
-    let mut put = |hint: &str, short: &str, room: &mut usize| {
-        let needed = text(hint, short);
-        if needed <= *room {
-            *room -= needed;
-            let taken = std::mem::take(&mut line);
-            line = taken
-                .and(hint, Role::Key)
-                .and(format!(" {short}  "), Role::Plain);
-        }
+    let mut fits = |command: &(&str, &str, &str)| {
+        let left = room.checked_sub(needs(command));
+        room = left.unwrap_or(room);
+        left.is_some()
     };
-    if let Some((hint, short)) = moves.split_once(' ') {
-        put(hint, short, &mut room);
-    }
-    for command in own {
-        put(command.hint, command.short, &mut room);
-    }
-    room = usize::MAX;
-    for command in always {
-        put(command.hint, command.short, &mut room);
+    let own = moves.into_iter().chain(own).filter(|it| fits(it));
+    let shown: Vec<_> = own.chain(always.iter().copied()).collect();
+    let mut line = Line::default();
+    for (at, (_, hint, short)) in shown.into_iter().enumerate() {
+        let before = if at == 0 { "" } else { "  " };
+        line = line
+            .and(before, Role::Plain)
+            .and(hint, Role::Key)
+            .and(format!(" {short}"), Role::Plain);
     }
     pen.line(1, 0, &line);
 }
