@@ -120,15 +120,20 @@ struct Positions {
 }
 
 impl Positions {
-    fn of(state: &State) -> Self {
-        Self {
+    /// Where the cursors are. Each holds from here on what it is on, also where it was never moved.
+    fn of(state: &mut State) -> Self {
+        let positions = Self {
             slot: state.slot_index(),
             overview: overview::row(state).unwrap_or(0),
             tally: tally::row(state).unwrap_or(0),
             list: reconcile::list_at(state).unwrap_or(0),
             difference: reconcile::difference_at(state).unwrap_or(0),
             cut: cut::line(state).unwrap_or(0),
-        }
+        };
+        tally::move_to(state, positions.tally);
+        cut::move_to(state, positions.cut);
+        reconcile::move_to(state, positions.difference);
+        positions
     }
 
     /// Moves each cursor whose thing is gone to the nearest, and says so of what is in sight.

@@ -161,6 +161,25 @@ fn a_difference_stays_in_front_where_another_comes_before_it_and_its_end_is_said
 }
 
 #[test]
+fn what_the_cursor_is_on_at_first_stays_in_front_too() {
+    let mut job = Job::open();
+    job.keys("\t\t\t3");
+    job.change(YARD, "D4114;11,899", "D4114;11,889");
+    let row = job.drawn();
+    let foot = row.lines().find(|line| line.starts_with(" A line "));
+    assert!(foot.expect("a joint").contains("joint D-04"), "{row}");
+    let mut job = Job::open();
+    job.keys("2");
+    let first = "A-01,A4108,shoe,12.111,0.000,";
+    job.change(
+        A,
+        first,
+        "A-00,A4001,shoe,12.001,0.000,\nA-01,A4108,joint,12.111,0.152,",
+    );
+    assert_eq!(job.joint(), "A-01");
+}
+
+#[test]
 fn a_flag_stays_under_the_cursor_of_the_overview_where_worse_ones_come_before_it() {
     let mut job = Job::open();
     job.keys("vvvvvv");

@@ -1,16 +1,22 @@
 //! What keys do on the cut.
 
-use super::sheet::items;
+use super::sheet::{Opens, items};
 use crate::screens::movement::Movement;
 use crate::screens::parts::how::show_how;
+use crate::screens::parts::list::Item;
 use crate::screens::state::State;
 
 /// Which line of the sheet the cursor is on; `None` where that line is gone.
 pub fn line(state: &State) -> Option<usize> {
+    line_among(state, &items(state))
+}
+
+/// The same among lines that are at hand.
+pub fn line_among(state: &State, items: &[Item<Opens>]) -> Option<usize> {
     let Some(line) = state.cursor().and_then(|cursor| cursor.cut.as_ref()) else {
         return Some(0);
     };
-    items(state).iter().position(|item| item.opens.0 == *line)
+    items.iter().position(|item| item.opens.0 == *line)
 }
 
 /// Moves the cursor to a line, or to the last where there are fewer.
@@ -22,13 +28,14 @@ pub fn move_to(state: &mut State, line: usize) {
 
 /// Moves the cursor.
 pub fn step(state: &mut State, movement: Movement) {
-    let count = items(state).len();
-    move_to(state, movement.from(line(state).unwrap_or(0), count));
+    let items = items(state);
+    let line = line_among(state, &items).unwrap_or(0);
+    move_to(state, movement.from(line, items.len()));
 }
 
 /// Opens the figure of the line that the cursor is on.
 pub fn open(state: &mut State) {
     let items = items(state);
-    let item = line(state).and_then(|line| items.get(line));
+    let item = line_among(state, &items).and_then(|line| items.get(line));
     show_how(state, item.and_then(|item| item.opens.1));
 }

@@ -1,7 +1,7 @@
 //! The cut's sheet, its head and its caution always in sight.
 
 use super::sheet::items;
-use super::update::line;
+use super::update::line_among;
 use crate::screens::parts::list::list;
 use crate::screens::parts::pen::Pen;
 use crate::screens::state::State;
@@ -15,7 +15,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let mut items = items(state);
     let (width, height) = (pen.area.width, pen.area.height);
     // Whose sheet it is, and whether it may be cut, stay in sight however far one scrolls.
-    let at = line(state).unwrap_or(0);
+    let at = line_among(state, &items).unwrap_or(0);
     if let Some(head) = items.first_mut() {
         for line in std::mem::take(&mut head.lines) {
             pen.line(1, 0, &line);
