@@ -10,7 +10,7 @@ use crate::tally::Tally;
 
 /// A figure in a form in which two can be compared.
 #[derive(PartialEq)]
-enum Value {
+enum Compared {
     /// A length or an elevation: how far it moved is told.
     Length(Option<Length>),
     /// Words: what they were is told.
@@ -20,11 +20,11 @@ enum Value {
 }
 
 /// The named figures of a slot, or of the job as a whole.
-struct Named(Vec<(String, Value)>);
+struct Named(Vec<(String, Compared)>);
 
 impl Named {
     fn length(&mut self, name: impl Into<String>, length: Option<Length>) {
-        self.0.push((name.into(), Value::Length(length)));
+        self.0.push((name.into(), Compared::Length(length)));
     }
 
     fn height(&mut self, name: impl Into<String>, elevation: Option<Elevation>) {
@@ -32,7 +32,7 @@ impl Named {
     }
 
     fn words(&mut self, name: impl Into<String>, words: impl Into<String>) {
-        self.0.push((name.into(), Value::Words(words.into())));
+        self.0.push((name.into(), Compared::Words(words.into())));
     }
 
     /// What differs from these to those, each with `of` before it.
@@ -42,16 +42,16 @@ impl Named {
             let before = find(self, name).and_then(|at| self.0.get(at));
             let text = match (before.map(|(_, value)| value), value) {
                 (Some(before), now) if before == now => continue,
-                (Some(Value::Length(Some(before))), Value::Length(Some(now))) => {
+                (Some(Compared::Length(Some(before))), Compared::Length(Some(now))) => {
                     format!("{name} {}", signed(show, *now - *before))
                 }
-                (_, Value::Length(Some(now))) => format!("{name} is now {}", show.text(*now)),
-                (Some(Value::Length(Some(_))), _) => format!("{name} is no longer known"),
-                (Some(Value::Words(before)), Value::Words(now)) => {
+                (_, Compared::Length(Some(now))) => format!("{name} is now {}", show.text(*now)),
+                (Some(Compared::Length(Some(_))), _) => format!("{name} is no longer known"),
+                (Some(Compared::Words(before)), Compared::Words(now)) => {
                     format!("{name} is {now}, was {before}")
                 }
-                (_, Value::Words(now)) => format!("{name} is {now}"),
-                (Some(Value::Planes(before)), Value::Planes(now)) => {
+                (_, Compared::Words(now)) => format!("{name} is {now}"),
+                (Some(Compared::Planes(before)), Compared::Planes(now)) => {
                     let by = before.iter().zip(now).map(|(before, now)| *now - *before);
                     let changes: Vec<Length> = by.filter(|by| !by.is_zero()).collect();
                     let most = changes.iter().max_by_key(|by| by.abs());
@@ -231,7 +231,7 @@ fn of_slot(show: LengthFormat, job: &Job, tally: &Tally, figures: &SlotFigures) 
     let planes = figures.string.pieces.iter().map(|piece| piece.upper);
     named.0.push((
         "make-up planes above the shoe".to_owned(),
-        Value::Planes(planes.collect()),
+        Compared::Planes(planes.collect()),
     ));
     named
 }

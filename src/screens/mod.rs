@@ -43,8 +43,7 @@ pub use screen::Screen;
 pub use state::State;
 pub use theme::{Glyphs, Role, Theme};
 pub use update::update;
-pub use {cut::LineId, overview::Cursor as OverviewCursor};
-pub use {reconcile::Cursor as ReconcileCursor, tally::Row};
+pub use {cut::LineId, overview::OverviewCursor, reconcile::ListCursor, tally::TallyRow};
 
 /// Draws the state.
 pub fn draw(state: &State, theme: &Theme, frame: &mut Frame<'_>) {

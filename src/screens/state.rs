@@ -26,7 +26,7 @@ pub struct State {
     /// The name of the slot in front.
     pub slot: String,
     /// Where the cursor of the overview is.
-    pub overview: overview::Cursor,
+    pub overview: overview::OverviewCursor,
     /// Where the person is in each slot, by its name.
     pub cursors: BTreeMap<String, SlotCursor>,
     /// The part of the profile in sight.
@@ -65,7 +65,7 @@ impl State {
                 .slots
                 .first()
                 .map_or_else(String::new, |slot| slot.name.clone()),
-            overview: overview::Cursor::default(),
+            overview: overview::OverviewCursor::default(),
             cursors: BTreeMap::new(),
             view: View {
                 top: zero,

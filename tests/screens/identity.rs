@@ -4,7 +4,7 @@ use crate::common::copies::copy_of;
 use crate::common::on_screen::{drawn, press, type_in};
 use crossterm::event::KeyCode;
 use kerfmark::folder::open;
-use kerfmark::screens::{Action, Overlay, Row, Screen, State, update};
+use kerfmark::screens::{Action, Overlay, Screen, State, TallyRow, update};
 use std::fs;
 use tempfile::TempDir;
 
@@ -60,7 +60,7 @@ impl Job {
 
     fn joint(&self) -> &str {
         match &self.state.cursors[&self.state.slot].tally {
-            Some(Row::Joint(joint)) => &joint.number,
+            Some(TallyRow::Joint(joint)) => &joint.number,
             row => unreachable!("{row:?}"),
         }
     }

@@ -5,7 +5,7 @@ use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use kerfmark::figures::how::subjects;
 use kerfmark::folder::open;
 use kerfmark::screens::{
-    Action, COMMANDS, Effect, Overlay, Row, Screen, State, Theme, action, draw, update,
+    Action, COMMANDS, Effect, Overlay, Screen, State, TallyRow, Theme, action, draw, update,
 };
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
@@ -151,7 +151,7 @@ fn number_keys_go_to_the_screens_and_escape_goes_back() {
 /// The number of the joint that the cursor of the tally is on.
 fn joint_in_front(state: &State) -> Option<&str> {
     match &state.cursors[&state.slot].tally {
-        Some(Row::Joint(joint)) => Some(&joint.number),
+        Some(TallyRow::Joint(joint)) => Some(&joint.number),
         _ => None,
     }
 }

@@ -6,7 +6,7 @@ use crossterm::event::KeyCode;
 use kerfmark::folder::open;
 use kerfmark::job::Inputs;
 use kerfmark::report::cut_sheet;
-use kerfmark::screens::{Action, Overlay, Row, State, update};
+use kerfmark::screens::{Action, Overlay, State, TallyRow, update};
 
 /// A copy of a sample in which texts of its files are replaced.
 fn changed(name: &str, changes: &[(&str, &str, &str)]) -> Inputs {
@@ -286,7 +286,7 @@ fn a_joint_itself_is_found_before_one_whose_serial_contains_the_text() {
     press(&mut state, "\t/5\n");
     let row = &state.cursors[&state.slot].tally;
     assert!(
-        matches!(row, Some(Row::Joint(joint)) if joint.number == "5"),
+        matches!(row, Some(TallyRow::Joint(joint)) if joint.number == "5"),
         "{row:?}"
     );
     assert_eq!(state.message.as_deref(), Some("joint 5: is `5`"));

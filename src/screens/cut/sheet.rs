@@ -8,8 +8,8 @@ use crate::measure::Length;
 use crate::report::{CAUTION, NO_CORRECTION, SCRIBE, words};
 use crate::screens::identity::{FigureId, FlagId};
 use crate::screens::parts::flags::flag_lines;
-use crate::screens::parts::list::Item;
-use crate::screens::parts::pen::{Line, width};
+use crate::screens::parts::list::ListItem;
+use crate::screens::parts::pen::{StyledLine, width};
 use crate::screens::parts::surface::surface_words;
 use crate::screens::state::State;
 use crate::screens::theme::Role;
@@ -18,9 +18,9 @@ use crate::tally::Tally;
 /// What a line is, and the figure that it opens.
 pub type Opens = (LineId, Option<Subject>);
 
-type Sheet = Vec<Item<Opens>>;
+type Sheet = Vec<ListItem<Opens>>;
 
-struct Writer<'a> {
+struct SheetWriter<'a> {
     state: &'a State,
     slot: usize,
     tally: &'a Tally,
@@ -29,12 +29,12 @@ struct Writer<'a> {
     items: Sheet,
 }
 
-impl Writer<'_> {
+impl SheetWriter<'_> {
     /// `label: value`, broken under the value where it is long.
-    fn add(&mut self, label: &str, value: Line, opens: Option<Subject>) {
+    fn add(&mut self, label: &str, value: StyledLine, opens: Option<Subject>) {
         // A label that is longer than the column of labels still ends before its value.
         let between = if width(label) < 16 { "" } else { "  " };
-        let mut line = Line::of(format!("{label:<16}{between}"), Role::Label);
+        let mut line = StyledLine::of(format!("{label:<16}{between}"), Role::Label);
         line.0.extend(value.0);
         let lines = line.wrapped(self.width, 16);
         let figure = opens.and_then(|subject| {
@@ -45,19 +45,19 @@ impl Writer<'_> {
         let mut counts = 0..=self.items.len();
         let free = counts.find(|count| self.items.iter().all(|it| it.opens.0 != id(*count)));
         let opens = (id(free.unwrap_or(0)), opens);
-        self.items.push(Item { lines, opens });
+        self.items.push(ListItem { lines, opens });
     }
 
     fn text(&mut self, about: &'static str, text: &str, role: Role) {
-        let lines = Line::of(text, role).wrapped(self.width, 0);
+        let lines = StyledLine::of(text, role).wrapped(self.width, 0);
         let opens = (LineId::Text(about), None);
-        self.items.push(Item { lines, opens });
+        self.items.push(ListItem { lines, opens });
     }
 
     /// In the unit in use and in the other system.
-    fn both(&self, length: Length) -> Line {
+    fn both(&self, length: Length) -> StyledLine {
         let [own, other] = words::both(self.state.show, length);
-        Line::of(format!("{own:>9}"), Role::Figure).and(format!(" = {other}"), Role::Plain)
+        StyledLine::of(format!("{own:>9}"), Role::Figure).and(format!(" = {other}"), Role::Plain)
     }
 
     fn number(&self, piece: usize) -> &str {
@@ -69,7 +69,7 @@ impl Writer<'_> {
         let lines = flag_lines(self.state, slot, flag, self.width + 2);
         let id = FlagId::of(&self.state.inputs, &self.state.figures, slot, flag);
         let opens = (LineId::Flag(id), None);
-        self.items.push(Item { lines, opens });
+        self.items.push(ListItem { lines, opens });
     }
 }
 
@@ -78,7 +78,7 @@ pub fn items(state: &State) -> Sheet {
         return Vec::new();
     };
     let job = &state.inputs.job;
-    let mut sheet = Writer {
+    let mut sheet = SheetWriter {
         state,
         slot: state.slot_index(),
         tally,
@@ -92,9 +92,10 @@ pub fn items(state: &State) -> Sheet {
         Role::Stop
     };
     let words = words::cut_state(figures);
-    sheet.items.push(Item {
+    sheet.items.push(ListItem {
         lines: vec![
-            Line::of(format!("Slot {}  ", slot.name), Role::Title).and(format!(" {words} "), role),
+            StyledLine::of(format!("Slot {}  ", slot.name), Role::Title)
+                .and(format!(" {words} "), role),
         ],
         opens: (
             LineId::Head,
@@ -117,7 +118,7 @@ pub fn items(state: &State) -> Sheet {
     sheet.add("Cut target", target, Some(Subject::CutTarget));
     let slot = sheet.slot;
     for allowance in job.allowances.iter().filter(|it| it.slots.has(slot)) {
-        let line = Line::of(state.show.small_signed(allowance.value), Role::Plain)
+        let line = StyledLine::of(state.show.small_signed(allowance.value), Role::Plain)
             .and(format!("  {}", allowance.why), Role::Label);
         sheet.add("  + allowance", line, Some(Subject::CutTarget));
     }
@@ -129,7 +130,7 @@ pub fn items(state: &State) -> Sheet {
     if let Some(place) = &cut.place {
         placed(&mut sheet, place);
     } else {
-        let line = Line::of("NO CUT TO MARK: ", Role::Outside)
+        let line = StyledLine::of("NO CUT TO MARK: ", Role::Outside)
             .and(words::no_place(figures, state.show), Role::Plain);
         sheet.add("Marks", line, None);
     }
@@ -148,17 +149,17 @@ pub fn items(state: &State) -> Sheet {
 }
 
 /// What was cut, and what that proves of its height; how level it is, is compared without its U.
-fn as_cut(sheet: &mut Writer<'_>) {
+fn as_cut(sheet: &mut SheetWriter<'_>) {
     let show = sheet.state.show;
     let limits = &sheet.state.inputs.job.cut;
     if let Some(line) = words::unjudged(sheet.figures) {
-        sheet.add("As cut", Line::of(line, Role::Stop), None);
+        sheet.add("As cut", StyledLine::of(line, Role::Stop), None);
         return;
     }
     let Some(cut) = &sheet.figures.cut.as_cut else {
         return;
     };
-    let line = Line::of(
+    let line = StyledLine::of(
         cut.verdict.map_or("no tolerance given", Verdict::word),
         cut.verdict.map_or(Role::Plain, Role::of_verdict),
     )
@@ -180,7 +181,7 @@ fn as_cut(sheet: &mut Writer<'_>) {
 }
 
 /// The tolerances of the cut, and the kerf that the blade needs above the line.
-fn limits(sheet: &mut Writer<'_>) {
+fn limits(sheet: &mut SheetWriter<'_>) {
     let show = sheet.state.show;
     let limits = &sheet.state.inputs.job.cut;
     let or_none = |limit: Option<Length>| {
@@ -195,11 +196,11 @@ fn limits(sheet: &mut Writer<'_>) {
         or_none(limits.level),
         show.small(limits.kerf)
     );
-    sheet.add("Tolerances", Line::of(line, Role::Plain), None);
+    sheet.add("Tolerances", StyledLine::of(line, Role::Plain), None);
 }
 
 /// The marks, nearest first, and the readings that they rest on.
-fn marks(sheet: &mut Writer<'_>, place: &CutPlace) {
+fn marks(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
     let marks = place.nearest_first();
     let readings = readings(&marks);
     let letters = |mark: &Mark| {
@@ -232,7 +233,7 @@ fn marks(sheet: &mut Writer<'_>, place: &CutPlace) {
             );
         sheet.add(label, line, Some(Subject::Mark(*index)));
     }
-    let mut rests = Line::default();
+    let mut rests = StyledLine::default();
     for (place, reading) in readings.iter().enumerate() {
         rests = rests.and(format!("{} {reading}   ", letter(place)), Role::Label);
     }
@@ -242,7 +243,7 @@ fn marks(sheet: &mut Writer<'_>, place: &CutPlace) {
     }
 }
 
-fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
+fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
     let job = &sheet.state.inputs.job;
     let show = sheet.state.show;
     marks(sheet, place);
@@ -250,7 +251,7 @@ fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
     let serial = piece
         .and_then(|piece| sheet.tally.joints.get(piece.joint)?.serial.as_deref())
         .map_or_else(String::new, |serial| format!(", serial {serial}"));
-    let line = Line::of(
+    let line = StyledLine::of(
         format!("{}{serial}", sheet.number(place.piece)),
         Role::Figure,
     )
@@ -271,7 +272,7 @@ fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
         Some(asked) if place.is_clear(asked) => Role::Within,
         Some(_) => Role::Outside,
     };
-    let line = Line::of(words::clearance_word(place, asked), role).and(
+    let line = StyledLine::of(words::clearance_word(place, asked), role).and(
         format!(
             "  connection {}, shoulder {}, required {}",
             distance(place.to_connection),
@@ -304,12 +305,12 @@ fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
             "about {:.0} minutes for a cold cut: a first estimate from common practice",
             steel::cutting_minutes(pipe)
         );
-        sheet.add("Cutting takes", Line::of(text, Role::Plain), None);
+        sheet.add("Cutting takes", StyledLine::of(text, Role::Plain), None);
     }
 }
 
 /// The chain that the marks hang on, so that each of its figures can be opened here too.
-fn chain(sheet: &mut Writer<'_>) {
+fn chain(sheet: &mut SheetWriter<'_>) {
     let figures = sheet.figures;
     let word = figures.basis.word();
     let line = sheet.both(figures.string.length);
@@ -391,9 +392,10 @@ fn chain(sheet: &mut Writer<'_>) {
                     )
                     .and(touches, Role::Check)
             }
-            None => Line::of("not on the string", Role::Check),
+            None => StyledLine::of("not on the string", Role::Check),
         };
-        let line = Line::of(format!("{}, lower edge ", accessory.name), Role::Accessory).with(line);
+        let line =
+            StyledLine::of(format!("{}, lower edge ", accessory.name), Role::Accessory).with(line);
         sheet.add("Fit", line, Some(Subject::Accessory(index)));
     }
 }

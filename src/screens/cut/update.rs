@@ -3,7 +3,7 @@
 use super::sheet::{Opens, items};
 use crate::screens::movement::Movement;
 use crate::screens::parts::how::show_how;
-use crate::screens::parts::list::Item;
+use crate::screens::parts::list::ListItem;
 use crate::screens::state::State;
 
 /// Which line of the sheet the cursor is on; `None` where that line is gone.
@@ -12,7 +12,7 @@ pub fn line(state: &State) -> Option<usize> {
 }
 
 /// The same among lines that are at hand.
-pub fn line_among(state: &State, items: &[Item<Opens>]) -> Option<usize> {
+pub fn line_among(state: &State, items: &[ListItem<Opens>]) -> Option<usize> {
     let Some(line) = state.cursor().and_then(|cursor| cursor.cut.as_ref()) else {
         return Some(0);
     };

@@ -3,7 +3,7 @@
 use super::digits;
 use crate::figures::{Basis, RunStep, run_steps, side_of_surface};
 use crate::measure::Unit;
-use crate::screens::parts::pen::{Line, Pen, cells, width};
+use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
 use crate::screens::parts::surface::surface;
 use crate::screens::state::State;
 use crate::screens::theme::Role;
@@ -44,7 +44,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         Basis::None => ("NO BASIS: LENGTHS ONLY", Role::Selected),
     };
     let hull = state.inputs.job.hulls.get(slot.hull);
-    let title = Line::of(format!("SLOT {}  ", slot.name), Role::Title)
+    let title = StyledLine::of(format!("SLOT {}  ", slot.name), Role::Title)
         .and(format!(" {} ", basis.0), basis.1)
         .and(
             format!(
@@ -60,10 +60,10 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         );
     pen.line(1, 0, &title);
     let area = pen.area.width.saturating_sub(2);
-    let fit: Vec<Line> = fit(state, step)
+    let fit: Vec<StyledLine> = fit(state, step)
         .into_iter()
         .flat_map(|line| {
-            Line::of(format!(" {line} "), Role::Selected).wrapped(usize::from(area), 5)
+            StyledLine::of(format!(" {line} "), Role::Selected).wrapped(usize::from(area), 5)
         })
         .collect();
     let mut figures = vec![next(state, step)];
@@ -92,7 +92,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         }
     }
     for figure in plain.into_iter().flatten() {
-        let line = Line::of(format!("{}: ", figure.label), Role::Label).and(
+        let line = StyledLine::of(format!("{}: ", figure.label), Role::Label).and(
             format!("{} {}", figure.text, figure.words.join(" ")),
             figure.role,
         );

@@ -6,6 +6,6 @@ mod update;
 mod view;
 
 pub use flags::{flag_of, row};
-pub use state::Cursor;
+pub use state::OverviewCursor;
 pub use update::{move_to, open, step, turn_column};
 pub use view::draw;

@@ -103,7 +103,7 @@ fn go(state: &mut State, place: &Place) {
             let list = lists.and_then(|lists| lists.get(*list));
             let list = list.map(|list| list.name.clone());
             state.screen = Screen::Reconcile;
-            state.cursor_mut().reconcile = reconcile::Cursor {
+            state.cursor_mut().reconcile = reconcile::ListCursor {
                 list,
                 difference: None,
             };

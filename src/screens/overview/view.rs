@@ -5,9 +5,9 @@ use crate::figures::{SlotFigures, Verdict};
 use crate::flag::{Severity, worst};
 use crate::measure::Elevation;
 use crate::screens::parts::flags::flag_lines;
-use crate::screens::parts::list::{Item, list, scroll};
-use crate::screens::parts::pen::{Line, Pen, cells};
-use crate::screens::parts::table::{Align, Cell, Table, head};
+use crate::screens::parts::list::{ListItem, list, scroll};
+use crate::screens::parts::pen::{Pen, StyledLine, cells};
+use crate::screens::parts::table::{Align, ScreenTable, TableCell, head};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
 
@@ -50,8 +50,8 @@ fn top_now(figures: &SlotFigures) -> Option<Elevation> {
     }
 }
 
-fn table(state: &State) -> Table<'static> {
-    let mut table = Table::new(vec![
+fn table(state: &State) -> ScreenTable<'static> {
+    let mut table = ScreenTable::new(vec![
         head("slot", Align::Left, 20),
         head("basis", Align::Left, 12),
         head("joints", Align::Right, 3),
@@ -75,7 +75,7 @@ fn table(state: &State) -> Table<'static> {
             || "-".to_owned(),
             |place| state.show.number(place.offcut_length),
         );
-        let figure = |text: String| -> Cell { (text, Role::Plain) };
+        let figure = |text: String| -> TableCell { (text, Role::Plain) };
         table.add(vec![
             (slot.name.clone(), Role::Title),
             (figures.basis.word().to_owned(), Role::Plain),
@@ -114,7 +114,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         let left_out = table.draw(&mut part, rows, selected, Some(state.overview.column));
         if let Some((line, row)) = left_out.zip(in_table) {
             let name = state.of(row).map_or("", |(slot, _, _)| slot.name.as_str());
-            let mut named = Line::of(format!("{name}: "), Role::Title);
+            let mut named = StyledLine::of(format!("{name}: "), Role::Title);
             named.0.extend(line.0);
             pen.line(1, y, &named);
         }
@@ -152,9 +152,9 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         y += 1;
         pen.line(1, y, &line);
     }
-    let items: Vec<Item<()>> = flags
+    let items: Vec<ListItem<()>> = flags
         .iter()
-        .map(|(slot, flag)| Item {
+        .map(|(slot, flag)| ListItem {
             lines: flag_lines(state, *slot, flag, usize::from(width)),
             opens: (),
         })
@@ -166,11 +166,11 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
 }
 
 /// What is known of the cuts together and of the frame.
-fn spread(state: &State) -> Line {
+fn spread(state: &State) -> StyledLine {
     let spread = &state.figures.spread;
     let slots = &state.figures.slots;
     let cut = slots.iter().filter(|slot| slot.cut.is_cut()).count();
-    let mut line = Line::of(format!("{cut} of {} cut", slots.len()), Role::Plain);
+    let mut line = StyledLine::of(format!("{cut} of {} cut", slots.len()), Role::Plain);
     if let Some(value) = spread.value {
         let verdict = spread.verdict;
         line = line

@@ -1,7 +1,7 @@
 //! What stands round every screen: its name and the others, the job, messages, and the keys that
 //! work here. And what lies over a screen.
 
-use super::pen::{Line, Pen, cells, width};
+use super::pen::{Pen, StyledLine, cells, width};
 use super::{help, how, texts};
 use crate::screens::commands::COMMANDS;
 use crate::screens::overlay::Overlay;
@@ -21,7 +21,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
             LEAST.0, LEAST.1
         );
         // Broken rather than cut short: this line is all there is.
-        let lines = Line::of(text, Role::Plain).wrapped(usize::from(width).max(9), 0);
+        let lines = StyledLine::of(text, Role::Plain).wrapped(usize::from(width).max(9), 0);
         for (row, line) in lines.iter().enumerate() {
             pen.line(0, cells(row), line);
         }
@@ -101,7 +101,7 @@ fn job(state: &State, pen: &mut Pen<'_>) {
     let title = state.inputs.job.title.as_deref().unwrap_or("(no title)");
     let names = &state.inputs.job.slots;
     let in_front = state.slot_index();
-    let mut line = Line::of("slots", Role::Label);
+    let mut line = StyledLine::of("slots", Role::Label);
     for (index, slot) in names.iter().enumerate() {
         let role = if index == in_front {
             Role::Selected
@@ -113,7 +113,7 @@ fn job(state: &State, pen: &mut Pen<'_>) {
     // Where there are too many to name, the one in front and how many.
     if line.width() > usize::from(pen.area.width) / 2 {
         let name = &state.slot;
-        line = Line::of("slot", Role::Label)
+        line = StyledLine::of("slot", Role::Label)
             .and(format!(" {name} "), Role::Selected)
             .and(
                 format!(" {} of {} ", in_front + 1, names.len()),
@@ -205,7 +205,7 @@ fn keys(state: &State, pen: &mut Pen<'_>) {
     };
     let own = moves.into_iter().chain(own).filter(|it| fits(it));
     let shown: Vec<_> = own.chain(always.iter().copied()).collect();
-    let mut line = Line::default();
+    let mut line = StyledLine::default();
     for (at, (_, hint, short)) in shown.into_iter().enumerate() {
         let before = if at == 0 { "" } else { "  " };
         line = line
@@ -216,7 +216,7 @@ fn keys(state: &State, pen: &mut Pen<'_>) {
     pen.line(1, 0, &line);
 }
 
-fn scrolled(pen: &mut Pen<'_>, lines: &[Line], at: usize) {
+fn scrolled(pen: &mut Pen<'_>, lines: &[StyledLine], at: usize) {
     let all = usize::from(pen.area.height);
     let more = lines.len() > all;
     let height = if more { all.saturating_sub(1) } else { all };

@@ -1,16 +1,21 @@
 //! A flag as lines.
 
-use super::pen::Line;
+use super::pen::StyledLine;
 use crate::flag::Flag;
 use crate::report::words;
 use crate::screens::state::State;
 use crate::screens::theme::Role;
 
 /// A flag as a line: severity, slot, code, what it says.
-pub fn flag_lines(state: &State, slot: Option<usize>, flag: &Flag, width: usize) -> Vec<Line> {
+pub fn flag_lines(
+    state: &State,
+    slot: Option<usize>,
+    flag: &Flag,
+    width: usize,
+) -> Vec<StyledLine> {
     let slot = slot.and_then(|slot| state.inputs.job.slots.get(slot));
     let name = slot.map_or("all", |slot| slot.name.as_str());
-    Line::of(
+    StyledLine::of(
         format!("{:<6}", flag.severity.word()),
         Role::of_severity(flag.severity),
     )

@@ -1,6 +1,6 @@
 //! Help: what the screen in front shows, the terms that it uses, and the keys that work here.
 
-use super::pen::Line;
+use super::pen::StyledLine;
 use crate::screens::commands::COMMANDS;
 use crate::screens::overlay::Overlay;
 use crate::screens::screen::Screen;
@@ -95,14 +95,14 @@ const CUTTING: &[(&str, &str)] = &[
     ),
 ];
 
-fn terms(lines: &mut Vec<Line>, terms: &[(&str, &str)]) {
+fn terms(lines: &mut Vec<StyledLine>, terms: &[(&str, &str)]) {
     for (term, meaning) in terms {
-        lines.push(Line::of(format!("  {term:<14}"), Role::Title).and(*meaning, Role::Plain));
+        lines.push(StyledLine::of(format!("  {term:<14}"), Role::Title).and(*meaning, Role::Plain));
     }
 }
 
 /// Every line of the help for the screen in front.
-pub fn lines(state: &State) -> Vec<Line> {
+pub fn lines(state: &State) -> Vec<StyledLine> {
     let text = match state.screen {
         Screen::Overview => OVERVIEW,
         Screen::Tally => TALLY,
@@ -111,12 +111,12 @@ pub fn lines(state: &State) -> Vec<Line> {
         Screen::Cut => CUT,
         Screen::Floor => FLOOR,
     };
-    let mut lines = vec![Line::of(
+    let mut lines = vec![StyledLine::of(
         format!("Help: {}", state.screen.name()),
         Role::Title,
     )];
-    lines.push(Line::of(text, Role::Plain));
-    lines.push(Line::of("Keys", Role::Title));
+    lines.push(StyledLine::of(text, Role::Plain));
+    lines.push(StyledLine::of("Keys", Role::Title));
     // As if help were closed: these are the keys of the screen behind it.
     let mut behind = state.clone();
     behind.overlay = Overlay::None;
@@ -125,10 +125,11 @@ pub fn lines(state: &State) -> Vec<Line> {
         .filter(|command| (command.available)(&behind))
     {
         lines.push(
-            Line::of(format!("  {:<14}", command.hint), Role::Key).and(command.help, Role::Plain),
+            StyledLine::of(format!("  {:<14}", command.hint), Role::Key)
+                .and(command.help, Role::Plain),
         );
     }
-    lines.push(Line::of("Terms", Role::Title));
+    lines.push(StyledLine::of("Terms", Role::Title));
     if state.screen == Screen::Cut {
         terms(&mut lines, CUTTING);
         terms(&mut lines, STRING);
@@ -136,10 +137,10 @@ pub fn lines(state: &State) -> Vec<Line> {
         terms(&mut lines, STRING);
         terms(&mut lines, CUTTING);
     }
-    lines.push(Line::of("Words for states and flags", Role::Title));
+    lines.push(StyledLine::of("Words for states and flags", Role::Title));
     terms(&mut lines, VERDICTS);
     let width = usize::from(state.size.0).saturating_sub(2);
-    let indent = |line: &Line| if line.0.len() > 1 { 16 } else { 0 };
+    let indent = |line: &StyledLine| if line.0.len() > 1 { 16 } else { 0 };
     lines
         .into_iter()
         .flat_map(|line| {

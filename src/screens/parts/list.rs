@@ -1,6 +1,6 @@
 //! Lists of what can be selected.
 
-use super::pen::{Line, Pen, cells};
+use super::pen::{Pen, StyledLine, cells};
 use crate::screens::theme::Role;
 
 /// The first row to show so that the selected one stands in the middle where it can.
@@ -12,13 +12,13 @@ pub fn scroll(selected: usize, rows: usize, height: usize) -> usize {
 
 /// What can be selected as one: one or more lines.
 #[derive(Clone, Debug, Default)]
-pub struct Item<T> {
-    pub lines: Vec<Line>,
+pub struct ListItem<T> {
+    pub lines: Vec<StyledLine>,
     pub opens: T,
 }
 
 /// Draws a list of items with the selected one in sight.
-pub fn list<T>(pen: &mut Pen<'_>, items: &[Item<T>], selected: Option<usize>) {
+pub fn list<T>(pen: &mut Pen<'_>, items: &[ListItem<T>], selected: Option<usize>) {
     let rows: usize = items.iter().map(|item| item.lines.len()).sum();
     let before: usize = items
         .iter()

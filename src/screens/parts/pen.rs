@@ -17,9 +17,9 @@ pub fn width(text: &str) -> usize {
 
 /// A line of text with roles.
 #[derive(Clone, Debug, Default)]
-pub struct Line(pub Vec<(String, Role)>);
+pub struct StyledLine(pub Vec<(String, Role)>);
 
-impl Line {
+impl StyledLine {
     pub fn of(text: impl Into<String>, role: Role) -> Self {
         Self(vec![(text.into(), role)])
     }
@@ -141,7 +141,7 @@ impl<'a> Pen<'a> {
         self.text(x, y, text, role);
     }
 
-    pub fn line(&mut self, x: u16, y: u16, line: &Line) -> u16 {
+    pub fn line(&mut self, x: u16, y: u16, line: &StyledLine) -> u16 {
         let mut x = x;
         for (text, role) in &line.0 {
             x = self.text(x, y, text, *role);

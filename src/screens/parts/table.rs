@@ -1,7 +1,7 @@
 //! Tables: numbers stand on their decimal point, and where the width does not do, the columns that
 //! matter least go first, and what they hold is given back as a line.
 
-use super::pen::{Line, Pen, cells, width};
+use super::pen::{Pen, StyledLine, cells, width};
 use crate::screens::theme::Role;
 
 /// How the cells of a column stand under each other.
@@ -17,29 +17,29 @@ pub enum Align {
 
 /// The head of a column; the higher `keep`, the longer it stays.
 #[derive(Clone, Copy, Debug)]
-pub struct Head<'a> {
+pub struct ColumnHead<'a> {
     pub text: &'a str,
     pub align: Align,
     pub keep: u8,
 }
 
-pub const fn head(text: &str, align: Align, keep: u8) -> Head<'_> {
-    Head { text, align, keep }
+pub const fn head(text: &str, align: Align, keep: u8) -> ColumnHead<'_> {
+    ColumnHead { text, align, keep }
 }
 
 /// One cell.
-pub type Cell = (String, Role);
+pub type TableCell = (String, Role);
 
-struct Measured {
+struct ColumnWidth {
     left: usize,
     right: usize,
     width: usize,
 }
 
 /// Heads and rows.
-pub struct Table<'a> {
-    heads: Vec<Head<'a>>,
-    rows: Vec<Vec<Cell>>,
+pub struct ScreenTable<'a> {
+    heads: Vec<ColumnHead<'a>>,
+    rows: Vec<Vec<TableCell>>,
 }
 
 /// The lengths before and after the mark on which a number stands.
@@ -51,15 +51,15 @@ fn halves(text: &str) -> (usize, usize) {
     (left, width(text) - left)
 }
 
-impl<'a> Table<'a> {
-    pub fn new(heads: Vec<Head<'a>>) -> Self {
+impl<'a> ScreenTable<'a> {
+    pub fn new(heads: Vec<ColumnHead<'a>>) -> Self {
         Self {
             heads,
             rows: Vec::new(),
         }
     }
 
-    pub fn add(&mut self, row: Vec<Cell>) {
+    pub fn add(&mut self, row: Vec<TableCell>) {
         self.rows.push(row);
     }
 
@@ -69,11 +69,11 @@ impl<'a> Table<'a> {
         self.rows.rotate_left(rows);
     }
 
-    fn measure(&self) -> Vec<Measured> {
-        let mut columns: Vec<Measured> = self
+    fn measure(&self) -> Vec<ColumnWidth> {
+        let mut columns: Vec<ColumnWidth> = self
             .heads
             .iter()
-            .map(|head| Measured {
+            .map(|head| ColumnWidth {
                 left: 0,
                 right: 0,
                 width: width(head.text),
@@ -96,7 +96,7 @@ impl<'a> Table<'a> {
     }
 
     /// The columns that fit, and those that do not.
-    fn fitting(&self, columns: &[Measured], room: usize) -> (Vec<usize>, Vec<usize>) {
+    fn fitting(&self, columns: &[ColumnWidth], room: usize) -> (Vec<usize>, Vec<usize>) {
         let mut shown: Vec<usize> = (0..columns.len()).collect();
         let mut left_out = Vec::new();
         loop {
@@ -126,7 +126,7 @@ impl<'a> Table<'a> {
         shown_rows: usize,
         selected: Option<usize>,
         cell: Option<usize>,
-    ) -> Option<Line> {
+    ) -> Option<StyledLine> {
         let columns = self.measure();
         let room = usize::from(pen.area.width).saturating_sub(2);
         let (shown, left_out) = self.fitting(&columns, room);
@@ -171,7 +171,7 @@ impl<'a> Table<'a> {
             }
         }
         let row = self.rows.get(selected?)?;
-        let mut line = Line::default();
+        let mut line = StyledLine::default();
         for index in left_out {
             if let (Some(head), Some((text, role))) = (self.heads.get(index), row.get(index)) {
                 if text.is_empty() {

@@ -1,6 +1,6 @@
 //! The texts that lie over a screen.
 
-use super::pen::Line;
+use super::pen::StyledLine;
 use crate::report::words;
 use crate::screens::overlay::Overlay;
 use crate::screens::state::State;
@@ -8,9 +8,9 @@ use crate::screens::theme::Role;
 use crate::screens::{overview, reconcile};
 
 /// The lines of what changed, or of what a flag or a difference says, in the unit in use.
-pub fn lines(state: &State) -> Vec<Line> {
+pub fn lines(state: &State) -> Vec<StyledLine> {
     let width = usize::from(state.size.0).saturating_sub(2);
-    let wrapped = |text: &str, role| Line::of(text, role).wrapped(width, 2);
+    let wrapped = |text: &str, role| StyledLine::of(text, role).wrapped(width, 2);
     let mut lines = Vec::new();
     match &state.overlay {
         Overlay::Flag(id, _) => {
@@ -26,19 +26,19 @@ pub fn lines(state: &State) -> Vec<Line> {
         }
         Overlay::Changes(_) => {
             if let Some(reason) = &state.old {
-                lines.push(Line::of(
+                lines.push(StyledLine::of(
                     "The files cannot be read; the figures are old:",
                     Role::Title,
                 ));
                 lines.extend(reason.lines().flat_map(|line| wrapped(line, Role::Plain)));
-                lines.push(Line::default());
+                lines.push(StyledLine::default());
             }
-            lines.push(Line::of(
+            lines.push(StyledLine::of(
                 "What changed in the files since you last looked:",
                 Role::Title,
             ));
             if state.changes.is_empty() {
-                lines.push(Line::of("nothing", Role::Plain));
+                lines.push(StyledLine::of("nothing", Role::Plain));
             }
             lines.extend(
                 state

@@ -4,7 +4,7 @@
 use super::lane::{Scale, conductor};
 use super::update::picture_rows;
 use crate::measure::{Elevation, Length};
-use crate::screens::parts::pen::{Line, Pen, cells, width};
+use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
 
@@ -159,11 +159,11 @@ fn lines(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
 
 /// What the cursor reads: its elevation, its depth below each rotary table, and where it lies on the
 /// conductor in front.
-fn reading(state: &State) -> Vec<Line> {
+fn reading(state: &State) -> Vec<StyledLine> {
     let show = state.show;
     let job = &state.inputs.job;
     let cursor = state.view.cursor;
-    let mut first = Line::of(
+    let mut first = StyledLine::of(
         format!("{} above {}", show.text(cursor.height()), job.sea_datum),
         Role::Figure,
     );
@@ -182,7 +182,7 @@ fn reading(state: &State) -> Vec<Line> {
     let Some((slot, _, figures)) = state.current() else {
         return vec![first];
     };
-    let mut second = Line::of(format!("Slot {}: ", slot.name), Role::Title);
+    let mut second = StyledLine::of(format!("Slot {}: ", slot.name), Role::Title);
     let on = figures.shoe.map(|shoe| cursor - shoe).and_then(|height| {
         let piece = figures.string.piece_at(height)?;
         Some((piece, height - figures.string.pieces.get(piece)?.lower))
@@ -214,7 +214,7 @@ fn reading(state: &State) -> Vec<Line> {
     } else {
         "above"
     };
-    let third = Line::of(
+    let third = StyledLine::of(
         format!(
             "{} {side} the mudline of {}",
             show.text(mudline.abs()),

@@ -4,7 +4,7 @@ use crate::screens::identity::DifferenceKey;
 
 /// The cursor among the other lists of a slot.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Cursor {
+pub struct ListCursor {
     /// The list, by its name; `None` for the first.
     pub list: Option<String>,
     /// The difference; `None` for the first.

@@ -3,7 +3,7 @@
 use super::lookup::{
     count, difference_at, find, in_front, key_of, list_at, list_in_front, lists, pins,
 };
-use super::state::Cursor;
+use super::state::ListCursor;
 use crate::figures::Basis;
 use crate::folder;
 use crate::measure::{Length, ParseOptions, read_length};
@@ -26,7 +26,7 @@ pub fn move_to_list(state: &mut State, list: usize) {
     let lists = lists(state);
     let list = lists.get(list).or(lists.last());
     let list = list.map(|list| list.name.clone());
-    state.cursor_mut().reconcile = Cursor {
+    state.cursor_mut().reconcile = ListCursor {
         list,
         difference: None,
     };
@@ -35,7 +35,7 @@ pub fn move_to_list(state: &mut State, list: usize) {
 /// Moves the cursor to a difference, or to the last where there are fewer.
 pub fn move_to(state: &mut State, difference: usize) {
     let last = count(state).saturating_sub(1);
-    let cursor = Cursor {
+    let cursor = ListCursor {
         list: list_in_front(state).map(|(list, _)| list.name.clone()),
         difference: key_of(state, difference.min(last)),
     };

@@ -8,8 +8,8 @@ use crate::job::OtherList;
 use crate::measure::Length;
 use crate::reconcile::{Difference, Stands, unmatched_decisions};
 use crate::report;
-use crate::screens::parts::list::{Item, list};
-use crate::screens::parts::pen::{Line, Pen, cells};
+use crate::screens::parts::list::{ListItem, list};
+use crate::screens::parts::pen::{Pen, StyledLine, cells};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
 use crate::tally::{Joint, Tally};
@@ -27,13 +27,13 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
             "No other list of this string is named. Under slot {} of job.toml: lists = {{ yard = \"tallies/yard.csv\" }}",
             slot.name
         );
-        for (row, line) in (0..).zip(Line::of(text, Role::Plain).wrapped(width, 0)) {
+        for (row, line) in (0..).zip(StyledLine::of(text, Role::Plain).wrapped(width, 0)) {
             pen.line(1, row, &line);
         }
         return;
     };
     let lists = lists(state).len();
-    let title = Line::of(format!("Slot {}  ", slot.name), Role::Title)
+    let title = StyledLine::of(format!("Slot {}  ", slot.name), Role::Title)
         .and(
             format!(
                 "A {}   B {}: {}",
@@ -54,7 +54,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let (Some(figures), Ok(list_tally)) = (figures, &other.tally) else {
         let reason = other.tally.as_ref().err().cloned().unwrap_or_default();
         let text = format!("{} cannot be read: {reason}", other.name);
-        for (row, line) in (2..).zip(Line::of(text, Role::Check).wrapped(width, 2)) {
+        for (row, line) in (2..).zip(StyledLine::of(text, Role::Check).wrapped(width, 2)) {
             pen.line(1, row, &line);
         }
         return;
@@ -66,10 +66,10 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     }
     let height = pen.area.height;
     let foot = height.saturating_sub(FOOT).max(y + 1);
-    let items: Vec<Item<()>> = figures
+    let items: Vec<ListItem<()>> = figures
         .differences
         .iter()
-        .map(|difference| Item {
+        .map(|difference| ListItem {
             lines: vec![row(state, other, difference)],
             opens: (),
         })
@@ -89,12 +89,17 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
 }
 
 /// The totals, what is left to decide, and what the other list would move.
-fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize) -> Vec<Line> {
+fn heading(
+    state: &State,
+    other: &OtherList,
+    figures: &ListFigures,
+    width: usize,
+) -> Vec<StyledLine> {
     let show = state.show;
     let bridge = &figures.bridge;
     let left = left_to_decide(other, figures);
     let role = if left == 0 { Role::Within } else { Role::Check };
-    let mut lines = Line::of(
+    let mut lines = StyledLine::of(
         format!(
             "{}: {} and {}",
             report::difference_words(
@@ -116,16 +121,16 @@ fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize
     let in_unit = bridge_to(state, state.slot_index(), other);
     let notes = in_unit.map_or_else(Vec::new, |bridge| bridge.notes);
     for note in notes.iter().take(2) {
-        lines.extend(Line::of(format!("also: {}", note.text), Role::Check).wrapped(width, 2));
+        lines.extend(StyledLine::of(format!("also: {}", note.text), Role::Check).wrapped(width, 2));
     }
     if let Some(reason) = &other.decisions_problem {
         let text = format!("DECISIONS CANNOT BE READ: {reason}");
-        lines.extend(Line::of(text, Role::Stop).wrapped(width, 2));
+        lines.extend(StyledLine::of(text, Role::Stop).wrapped(width, 2));
     }
     let without = unmatched_decisions(&figures.differences, &other.decisions).count();
     if without > 0 {
         let text = format!("decisions that match no difference of these lists: {without}");
-        lines.push(Line::of(text, Role::Label));
+        lines.push(StyledLine::of(text, Role::Label));
     }
     let would_move = state.current().map_or_else(Vec::new, |(_, tally, now)| {
         let other = other.tally.as_ref().unwrap_or(tally);
@@ -139,7 +144,7 @@ fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize
     };
     let text = format!("If B were adopted: {moved}.");
     lines.extend(
-        Line::of(text, Role::Plain)
+        StyledLine::of(text, Role::Plain)
             .wrapped(width, 2)
             .into_iter()
             .take(3),
@@ -148,14 +153,14 @@ fn heading(state: &State, other: &OtherList, figures: &ListFigures, width: usize
 }
 
 /// One difference: what is decided, the topic, the joint, and how far it moves make-up planes.
-fn row(state: &State, other: &OtherList, difference: &Difference) -> Line {
+fn row(state: &State, other: &OtherList, difference: &Difference) -> StyledLine {
     let (word, role) = match difference.decided(&other.decisions).map(|it| it.stands) {
         None => ("open    ".to_owned(), Role::Check),
         Some(Stands::A) => ("A stands".to_owned(), Role::Within),
         Some(Stands::B) => ("B stands".to_owned(), Role::Within),
         Some(Stands::Measured(_)) => ("measured".to_owned(), Role::Within),
     };
-    Line::of(word, role)
+    StyledLine::of(word, role)
         .and(format!("  {:<12}", difference.topic.name()), Role::Plain)
         .and(format!("{:<10}", difference.joint), Role::Title)
         .and(
@@ -204,23 +209,23 @@ fn in_full(
     pen.line(
         1,
         0,
-        &Line::of(format!("A {}", of(a, difference.a)), Role::Figure),
+        &StyledLine::of(format!("A {}", of(a, difference.a)), Role::Figure),
     );
     pen.line(
         1,
         1,
-        &Line::of(format!("B {}", of(b, difference.b)), Role::Figure),
+        &StyledLine::of(format!("B {}", of(b, difference.b)), Role::Figure),
     );
     let found = Found {
         slot: state.slot_index(),
         list: other,
         difference,
     };
-    let mut lines = Line::of(words(state, found), Role::Plain).wrapped(width, 2);
+    let mut lines = StyledLine::of(words(state, found), Role::Plain).wrapped(width, 2);
     lines.truncate(4);
     let decided = difference.decided(&other.decisions);
     lines.push(match decided {
-        None => Line::of("not decided: A applies until decided", Role::Check),
+        None => StyledLine::of("not decided: A applies until decided", Role::Check),
         Some(decision) => {
             let stands = match decision.stands {
                 Stands::A => "A stands".to_owned(),
@@ -232,7 +237,7 @@ fn in_full(
             } else {
                 format!(" ({})", decision.note)
             };
-            Line::of(format!("decided: {stands}{note}"), Role::Within)
+            StyledLine::of(format!("decided: {stands}{note}"), Role::Within)
         }
     });
     for (row, line) in (2..).zip(&lines) {

@@ -4,6 +4,6 @@ mod state;
 mod update;
 mod view;
 
-pub use state::Row;
+pub use state::TallyRow;
 pub use update::{find, move_to, open, row, step};
 pub use view::draw;

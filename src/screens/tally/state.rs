@@ -5,7 +5,7 @@ use crate::tally::{Skipped, Tally};
 
 /// A row of the tally.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Row {
+pub enum TallyRow {
     /// A joint.
     Joint(JointId),
     /// A line not read as a joint, with its text.
@@ -19,7 +19,7 @@ pub fn count(tally: &Tally) -> usize {
     tally.joints.len() + tally.skipped.len() + tally.notes.len()
 }
 
-impl Row {
+impl TallyRow {
     /// What a row is.
     pub fn at(tally: &Tally, row: usize) -> Option<Self> {
         if let Some(joint) = tally.joints.get(row) {

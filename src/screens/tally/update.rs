@@ -1,6 +1,6 @@
 //! What keys do on the tally.
 
-use super::state::{Row, count, note};
+use super::state::{TallyRow, count, note};
 use crate::figures::how::Subject;
 use crate::screens::movement::Movement;
 use crate::screens::parts::how::show_how;
@@ -22,7 +22,7 @@ pub fn row(state: &State) -> Option<usize> {
 pub fn move_to(state: &mut State, row: usize) {
     let row = state.current().and_then(|(_, tally, _)| {
         let last = count(tally).saturating_sub(1);
-        Row::at(tally, row.min(last))
+        TallyRow::at(tally, row.min(last))
     });
     state.cursor_mut().tally = row;
 }

@@ -7,8 +7,8 @@ use crate::flag::Place;
 use crate::measure::{Length, Unit};
 use crate::report::words;
 use crate::screens::parts::list::scroll;
-use crate::screens::parts::pen::{Line, Pen, cells, width};
-use crate::screens::parts::table::{Align, Cell, Table, head};
+use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
+use crate::screens::parts::table::{Align, ScreenTable, TableCell, head};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
 use crate::tally::{Joint, Tally};
@@ -102,7 +102,7 @@ fn keep_outs(state: &State, figures: &SlotFigures, piece: usize) -> Vec<(String,
         .collect()
 }
 
-fn heads(state: &State) -> Table<'static> {
+fn heads(state: &State) -> ScreenTable<'static> {
     let wide = state.size.0 >= 110;
     let mut heads = vec![
         head("#", Align::Right, 8),
@@ -122,10 +122,10 @@ fn heads(state: &State) -> Table<'static> {
         heads.push(head("remarks", Align::Left, 2));
     }
     heads.push(head("marks", Align::Left, 19));
-    Table::new(heads)
+    ScreenTable::new(heads)
 }
 
-fn row(state: &State, index: usize, joint: &Joint) -> Vec<Cell> {
+fn row(state: &State, index: usize, joint: &Joint) -> Vec<TableCell> {
     let Some((slot, _, figures)) = state.current() else {
         return Vec::new();
     };
@@ -133,7 +133,7 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<Cell> {
     let number = |length: Option<Length>| {
         length.map_or_else(|| "-".to_owned(), |length| show.number(length))
     };
-    let plain = |text: String| -> Cell { (text, Role::Plain) };
+    let plain = |text: String| -> TableCell { (text, Role::Plain) };
     let conductor = figures.string.pieces.len();
     let piece = figures.string.pieces.get(index);
     let landing = figures.string.landing.get(index.saturating_sub(conductor));
@@ -199,7 +199,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         tally.encoding,
         tally.unit
     );
-    let title = Line::of(format!("Slot {} ", slot.name), Role::Title)
+    let title = StyledLine::of(format!("Slot {} ", slot.name), Role::Title)
         .and(format!("{}  ", figures.basis.word()), Role::Plain)
         .and(
             format!(
@@ -242,7 +242,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let below = under_joints(tally).enumerate();
     let lines = below.skip(first.saturating_sub(joints)).take(room - drawn);
     for (y, (index, (what, text))) in (cells(drawn + 2)..).zip(lines) {
-        let line = Line::of(what, Role::Label).and(text.to_owned(), Role::Label);
+        let line = StyledLine::of(what, Role::Label).and(text.to_owned(), Role::Label);
         pen.line(1, y, &line);
         if index + joints == selected {
             pen.select(0, y, width);
@@ -252,12 +252,12 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
 }
 
 /// The foot: what did not fit of the selected row, and everything that is marked in it.
-fn foot(state: &State, pen: &mut Pen<'_>, selected: usize, left_out: Option<Line>) {
+fn foot(state: &State, pen: &mut Pen<'_>, selected: usize, left_out: Option<StyledLine>) {
     let Some((_, tally, _)) = state.current() else {
         return;
     };
     let y = pen.area.height.saturating_sub(2);
-    let mut line = Line::default();
+    let mut line = StyledLine::default();
     if let Some(joint) = tally.joints.get(selected) {
         line = line.and(format!("{}: ", joint.number), Role::Title);
         for (word, role) in marks(state, selected, joint) {
@@ -271,12 +271,12 @@ fn foot(state: &State, pen: &mut Pen<'_>, selected: usize, left_out: Option<Line
         .skipped
         .get(selected.saturating_sub(tally.joints.len()))
     {
-        line = Line::of(
+        line = StyledLine::of(
             format!("line {}: {}", skip.line, skip.text.trim()),
             Role::Plain,
         );
     } else if let Some(note) = note(tally, selected) {
-        line = Line::of(note.to_owned(), Role::Plain);
+        line = StyledLine::of(note.to_owned(), Role::Plain);
     }
     if !tally.skipped.is_empty() && selected < tally.joints.len() {
         let text = format!(
