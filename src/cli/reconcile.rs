@@ -118,25 +118,9 @@ fn decisions(path: &Path, a: &Tally, b: &Tally, bridge: &Bridge) -> Result<Vec<D
     if !strange.is_empty() {
         return Err(strange.join("\n"));
     }
-    // In a file that is filled in by hand two answers to one question are a slip, not a change of mind.
-    for (at, decision) in decisions.iter().enumerate() {
-        let same = |other: &&Decision| {
-            (other.topic, &other.joint, other.in_b, other.line)
-                == (
-                    decision.topic,
-                    &decision.joint,
-                    decision.in_b,
-                    decision.line,
-                )
-        };
-        if decisions.iter().take(at).any(|other| same(&other)) {
-            return Err(format!(
-                "{name}: the {} of joint {} (line {}) is decided twice; expected one row",
-                decision.topic.name(),
-                decision.joint,
-                decision.line
-            ));
-        }
+    // Of two rows on one difference the later stands, as in the file that the screens add to; what is
+    // measured in a row that no longer stands is not looked at.
+    for decision in &decisions {
         let difference = differences
             .iter()
             .find(|it| it.decided(&decisions) == Some(decision));

@@ -2,8 +2,11 @@
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
-use super::state::{Overlay, Screen, State};
-use super::update::Action;
+use super::action::Action;
+use super::overlay::Overlay;
+use super::reconcile::{self, in_front};
+use super::screen::Screen;
+use super::state::State;
 use crate::reconcile::Stands;
 
 /// One command.
@@ -17,12 +20,12 @@ pub struct Command {
     pub hint: &'static str,
     /// One or two words for the bottom line; empty where it is not listed there.
     pub short: &'static str,
-    /// What it does, in one line.
+    /// One line of help.
     pub help: &'static str,
     /// When it works.
     pub available: fn(&State) -> bool,
-    /// What it does.
-    pub action: Action,
+    /// What happens; nothing where what it acts on is not in front.
+    pub action: fn(&State) -> Option<Action>,
 }
 
 use KeyCode::{
@@ -31,408 +34,415 @@ use KeyCode::{
 
 /// Every command, in the order in which the bottom line and the help list them.
 pub static COMMANDS: &[Command] = &[
-    command(
-        "joint-in",
-        &[Char('+'), Char('=')],
-        "+",
-        "one more in",
-        "one more joint in",
-        floor,
-        Action::JointIn,
-    ),
-    command(
-        "joint-out",
-        &[Char('-')],
-        "-",
-        "one less",
-        "one joint less in",
-        floor,
-        Action::JointOut,
-    ),
-    command(
-        "zoom-in",
-        &[Char('+'), Char('=')],
-        "+",
-        "closer",
-        "look closer at the cursor",
-        profile,
-        Action::ZoomIn,
-    ),
-    command(
-        "zoom-out",
-        &[Char('-')],
-        "-",
-        "wider",
-        "see more",
-        profile,
-        Action::ZoomOut,
-    ),
-    command(
-        "fit",
-        &[Char('0')],
-        "0",
-        "all",
-        "see all of it",
-        profile,
-        Action::Fit,
-    ),
-    command(
-        "a-stands",
-        &[Char('a')],
-        "a",
-        "keep A",
-        "A, the tally of record, stands in this difference",
-        differs,
-        Action::Decide(Stands::A),
-    ),
-    command(
-        "b-stands",
-        &[Char('b')],
-        "b",
-        "take B",
-        "B, the other list, stands in this difference",
-        differs,
-        Action::Decide(Stands::B),
-    ),
-    command(
-        "measured",
-        &[Char('e')],
-        "e",
-        "measured",
-        "enter a value that was measured again, with a note",
-        differs,
-        Action::Measure,
-    ),
-    command(
-        "write",
-        &[Char('w')],
-        "w",
-        "write",
-        "write the tally of record to a new file",
-        differs,
-        Action::WriteRecord,
-    ),
-    command(
-        "next-list",
-        &[Char('o')],
-        "o",
-        "list",
-        "the next list of this string",
-        several_lists,
-        Action::NextList,
-    ),
-    command(
-        "open",
-        &[Enter],
-        "Enter",
-        "open",
-        "open: go where it leads, or see how a figure came about",
-        opens,
-        Action::Open,
-    ),
-    command(
-        "accept",
-        &[Enter],
-        "Enter",
-        "accept",
-        "take what is typed",
-        typing,
-        Action::Open,
-    ),
-    command(
-        "erase",
-        &[Backspace],
-        "Backspace",
-        "erase",
-        "erase a letter",
-        typing,
-        Action::Erase,
-    ),
-    command(
-        "back",
-        &[Esc, Backspace],
-        "Esc",
-        "back",
-        "close what lies on top; from a screen, back to the overview",
-        back,
-        Action::Back,
-    ),
-    command(
-        "up",
-        &[Up, Char('k')],
-        "Up",
-        "",
-        "up (floor: one joint less in)",
-        calm,
-        Action::Up,
-    ),
-    command(
-        "down",
-        &[Down, Char('j')],
-        "Down",
-        "",
-        "down (floor: one more in)",
-        calm,
-        Action::Down,
-    ),
-    command(
-        "left",
-        &[Left, Char('h')],
-        "Left",
-        "",
-        "left; on other screens than the overview, the slot before",
-        calm,
-        Action::Left,
-    ),
-    command(
-        "right",
-        &[Right, Char('l')],
-        "Right",
-        "",
-        "right; on other screens than the overview, the next slot",
-        calm,
-        Action::Right,
-    ),
-    command(
-        "page-up",
-        &[PageUp],
-        "PgUp",
-        "",
-        "a page up",
-        calm,
-        Action::PageUp,
-    ),
-    command(
-        "page-down",
-        &[PageDown],
-        "PgDn",
-        "",
-        "a page down",
-        calm,
-        Action::PageDown,
-    ),
-    command(
-        "home",
-        &[Home, Char('g')],
-        "Home",
-        "",
-        "to the first",
-        calm,
-        Action::Home,
-    ),
-    command(
-        "end",
-        &[End, Char('G')],
-        "End",
-        "",
-        "to the last",
-        calm,
-        Action::End,
-    ),
-    command(
-        "next-slot",
-        &[Tab, Char(']')],
-        "Tab",
-        "slot",
-        "the next slot",
-        several,
-        Action::NextSlot,
-    ),
-    command(
-        "previous-slot",
-        &[BackTab, Char('[')],
-        "Shift-Tab",
-        "",
-        "the slot before",
-        several,
-        Action::PreviousSlot,
-    ),
-    command(
-        "find",
-        &[Char('/')],
-        "/",
-        "find",
-        "find a joint by its number or serial",
-        calm,
-        Action::Find,
-    ),
-    command(
-        "units",
-        &[Char('u')],
-        "u",
-        "units",
-        "switch units everywhere: m, ft, ft-in",
-        calm,
-        Action::Units,
-    ),
-    command(
-        "find-next",
-        &[Char('n')],
-        "n",
-        "next found",
-        "find the next one",
-        sought,
-        Action::FindNext,
-    ),
-    command(
-        "moved",
-        &[Char('m')],
-        "m",
-        "changes",
-        "what changes of the files moved since you last looked, and why figures are old",
-        moved,
-        Action::Moved,
-    ),
-    command(
-        "reload",
-        &[Char('r')],
-        "r",
-        "",
-        "read the files again now",
-        calm,
-        Action::Reload,
-    ),
-    command(
-        "help",
-        &[Char('?')],
-        "?",
-        "help",
-        "this screen explained, its terms and its keys",
-        calm,
-        Action::Help,
-    ),
-    command(
-        "quit",
-        &[Char('q')],
-        "q",
-        "quit",
-        "quit",
-        calm,
-        Action::Quit,
-    ),
-    command(
-        "overview",
-        &[Char('1')],
-        "1",
-        "",
-        "Overview",
-        calm,
-        Action::Go(Screen::Overview),
-    ),
-    command(
-        "tally",
-        &[Char('2')],
-        "2",
-        "",
-        "Tally",
-        calm,
-        Action::Go(Screen::Tally),
-    ),
-    command(
-        "reconcile",
-        &[Char('3')],
-        "3",
-        "",
-        "Reconcile",
-        calm,
-        Action::Go(Screen::Reconcile),
-    ),
-    command(
-        "profile",
-        &[Char('4')],
-        "4",
-        "",
-        "Profile",
-        calm,
-        Action::Go(Screen::Profile),
-    ),
-    command(
-        "cut",
-        &[Char('5')],
-        "5",
-        "",
-        "Cut",
-        calm,
-        Action::Go(Screen::Cut),
-    ),
-    command(
-        "floor",
-        &[Char('6')],
-        "6",
-        "",
-        "Floor",
-        calm,
-        Action::Go(Screen::Floor),
-    ),
+    Command {
+        id: "joint-in",
+        keys: &[Char('+'), Char('=')],
+        hint: "+",
+        short: "add joint",
+        help: "add a joint to those that are run",
+        available: on_floor,
+        action: |_| Some(Action::JointIn),
+    },
+    Command {
+        id: "joint-out",
+        keys: &[Char('-')],
+        hint: "-",
+        short: "remove joint",
+        help: "remove a joint from those that are run",
+        available: on_floor,
+        action: |_| Some(Action::JointOut),
+    },
+    Command {
+        id: "zoom-in",
+        keys: &[Char('+'), Char('=')],
+        hint: "+",
+        short: "zoom in",
+        help: "zoom in on the cursor",
+        available: on_profile,
+        action: |_| Some(Action::ZoomIn),
+    },
+    Command {
+        id: "zoom-out",
+        keys: &[Char('-')],
+        hint: "-",
+        short: "zoom out",
+        help: "zoom out",
+        available: on_profile,
+        action: |_| Some(Action::ZoomOut),
+    },
+    Command {
+        id: "fit",
+        keys: &[Char('0')],
+        hint: "0",
+        short: "fit",
+        help: "fit all conductors into sight",
+        available: on_profile,
+        action: |_| Some(Action::Fit),
+    },
+    Command {
+        id: "a-stands",
+        keys: &[Char('a')],
+        hint: "a",
+        short: "keep A",
+        help: "A, the tally of record, stands in this difference",
+        available: has_difference,
+        action: |state| decide(state, Stands::A),
+    },
+    Command {
+        id: "b-stands",
+        keys: &[Char('b')],
+        hint: "b",
+        short: "take B",
+        help: "B, the other list, stands in this difference",
+        available: has_difference,
+        action: |state| decide(state, Stands::B),
+    },
+    Command {
+        id: "measured",
+        keys: &[Char('e')],
+        hint: "e",
+        short: "measured",
+        help: "enter a value that was measured again, with a note",
+        available: has_difference,
+        action: |state| Some(Action::Measure(Box::new(in_front(state)?))),
+    },
+    Command {
+        id: "write",
+        keys: &[Char('w')],
+        hint: "w",
+        short: "write",
+        help: "write the tally of record to a new file",
+        available: has_difference,
+        action: |_| Some(Action::WriteRecord),
+    },
+    Command {
+        id: "next-list",
+        keys: &[Char('o')],
+        hint: "o",
+        short: "list",
+        help: "the next list of this string",
+        available: has_lists,
+        action: |_| Some(Action::NextList),
+    },
+    Command {
+        id: "open",
+        keys: &[Enter],
+        hint: "Enter",
+        short: "open",
+        help: "open: go where it leads, or see how a figure came about",
+        available: can_open,
+        action: |_| Some(Action::Open),
+    },
+    Command {
+        id: "accept",
+        keys: &[Enter],
+        hint: "Enter",
+        short: "accept",
+        help: "take what is typed",
+        available: typing,
+        action: |_| Some(Action::Open),
+    },
+    Command {
+        id: "erase",
+        keys: &[Backspace],
+        hint: "Backspace",
+        short: "erase",
+        help: "erase a letter",
+        available: typing,
+        action: |_| Some(Action::Erase),
+    },
+    Command {
+        id: "close",
+        keys: &[Esc, Char('q'), Backspace],
+        hint: "Esc, q",
+        short: "close",
+        help: "close what lies over the screen",
+        available: covered,
+        action: |_| Some(Action::Back),
+    },
+    Command {
+        id: "cancel",
+        keys: &[Esc],
+        hint: "Esc",
+        short: "cancel",
+        help: "cancel what is typed",
+        available: typing,
+        action: |_| Some(Action::Back),
+    },
+    Command {
+        id: "back",
+        keys: &[Esc, Backspace],
+        hint: "Esc",
+        short: "back",
+        help: "back to the overview",
+        available: can_go_back,
+        action: |_| Some(Action::Back),
+    },
+    Command {
+        id: "up",
+        keys: &[Up, Char('k')],
+        hint: "Up",
+        short: "",
+        help: "up (floor: remove joint)",
+        available: not_typing,
+        action: |_| Some(Action::Up),
+    },
+    Command {
+        id: "down",
+        keys: &[Down, Char('j')],
+        hint: "Down",
+        short: "",
+        help: "down (floor: add joint)",
+        available: not_typing,
+        action: |_| Some(Action::Down),
+    },
+    Command {
+        id: "left",
+        keys: &[Left, Char('h')],
+        hint: "Left",
+        short: "",
+        help: "left; on other screens than the overview, the slot before",
+        available: not_typing,
+        action: |_| Some(Action::Left),
+    },
+    Command {
+        id: "right",
+        keys: &[Right, Char('l')],
+        hint: "Right",
+        short: "",
+        help: "right; on other screens than the overview, the next slot",
+        available: not_typing,
+        action: |_| Some(Action::Right),
+    },
+    Command {
+        id: "page-up",
+        keys: &[PageUp],
+        hint: "PgUp",
+        short: "",
+        help: "a page up",
+        available: not_typing,
+        action: |_| Some(Action::PageUp),
+    },
+    Command {
+        id: "page-down",
+        keys: &[PageDown],
+        hint: "PgDn",
+        short: "",
+        help: "a page down",
+        available: not_typing,
+        action: |_| Some(Action::PageDown),
+    },
+    Command {
+        id: "home",
+        keys: &[Home, Char('g')],
+        hint: "Home",
+        short: "",
+        help: "to the first",
+        available: not_typing,
+        action: |_| Some(Action::Home),
+    },
+    Command {
+        id: "end",
+        keys: &[End, Char('G')],
+        hint: "End",
+        short: "",
+        help: "to the last",
+        available: not_typing,
+        action: |_| Some(Action::End),
+    },
+    Command {
+        id: "next-slot",
+        keys: &[Tab, Char(']')],
+        hint: "Tab",
+        short: "slot",
+        help: "the next slot",
+        available: has_slots,
+        action: |_| Some(Action::NextSlot),
+    },
+    Command {
+        id: "previous-slot",
+        keys: &[BackTab, Char('[')],
+        hint: "Shift-Tab",
+        short: "",
+        help: "the slot before",
+        available: has_slots,
+        action: |_| Some(Action::PreviousSlot),
+    },
+    Command {
+        id: "find",
+        keys: &[Char('/')],
+        hint: "/",
+        short: "find",
+        help: "find a joint by its number or serial",
+        available: not_typing,
+        action: |_| Some(Action::Find),
+    },
+    Command {
+        id: "units",
+        keys: &[Char('u')],
+        hint: "u",
+        short: "units",
+        help: "switch units everywhere: m, ft, ft-in",
+        available: not_typing,
+        action: |_| Some(Action::Units),
+    },
+    Command {
+        id: "find-next",
+        keys: &[Char('n')],
+        hint: "n",
+        short: "next found",
+        help: "find the next one",
+        available: has_sought,
+        action: |_| Some(Action::FindNext),
+    },
+    Command {
+        id: "changes",
+        keys: &[Char('m')],
+        hint: "m",
+        short: "changes",
+        help: "what changed in the files since you last looked, and why figures are old",
+        available: has_changes,
+        action: |_| Some(Action::Changes),
+    },
+    Command {
+        id: "reload",
+        keys: &[Char('r')],
+        hint: "r",
+        short: "",
+        help: "read the files again now",
+        available: not_typing,
+        action: |_| Some(Action::Reload),
+    },
+    Command {
+        id: "help",
+        keys: &[Char('?')],
+        hint: "?",
+        short: "help",
+        help: "this screen explained, its terms and its keys",
+        available: not_typing,
+        action: |_| Some(Action::Help),
+    },
+    Command {
+        id: "quit",
+        keys: &[Char('q')],
+        hint: "q",
+        short: "quit",
+        help: "quit",
+        available: no_overlay,
+        action: |_| Some(Action::Quit),
+    },
+    Command {
+        id: "overview",
+        keys: &[Char('1')],
+        hint: "1",
+        short: "",
+        help: "Overview",
+        available: not_typing,
+        action: |_| Some(Action::Go(Screen::Overview)),
+    },
+    Command {
+        id: "tally",
+        keys: &[Char('2')],
+        hint: "2",
+        short: "",
+        help: "Tally",
+        available: not_typing,
+        action: |_| Some(Action::Go(Screen::Tally)),
+    },
+    Command {
+        id: "reconcile",
+        keys: &[Char('3')],
+        hint: "3",
+        short: "",
+        help: "Reconcile",
+        available: not_typing,
+        action: |_| Some(Action::Go(Screen::Reconcile)),
+    },
+    Command {
+        id: "profile",
+        keys: &[Char('4')],
+        hint: "4",
+        short: "",
+        help: "Profile",
+        available: not_typing,
+        action: |_| Some(Action::Go(Screen::Profile)),
+    },
+    Command {
+        id: "cut",
+        keys: &[Char('5')],
+        hint: "5",
+        short: "",
+        help: "Cut",
+        available: not_typing,
+        action: |_| Some(Action::Go(Screen::Cut)),
+    },
+    Command {
+        id: "floor",
+        keys: &[Char('6')],
+        hint: "6",
+        short: "",
+        help: "Floor",
+        available: not_typing,
+        action: |_| Some(Action::Go(Screen::Floor)),
+    },
 ];
 
-const fn command(
-    id: &'static str,
-    keys: &'static [KeyCode],
-    hint: &'static str,
-    short: &'static str,
-    help: &'static str,
-    available: fn(&State) -> bool,
-    action: Action,
-) -> Command {
-    Command {
-        id,
-        keys,
-        hint,
-        short,
-        help,
-        available,
-        action,
-    }
+fn decide(state: &State, stands: Stands) -> Option<Action> {
+    Some(Action::Decide(Box::new(in_front(state)?), stands))
 }
 
 fn typing(state: &State) -> bool {
-    matches!(state.overlay, Overlay::Find(_) | Overlay::Enter { .. })
+    state.overlay.is_typed_into()
 }
 
-fn calm(state: &State) -> bool {
+fn not_typing(state: &State) -> bool {
     !typing(state)
 }
 
-fn bare(state: &State) -> bool {
+fn no_overlay(state: &State) -> bool {
     state.overlay == Overlay::None
 }
 
-fn floor(state: &State) -> bool {
-    bare(state) && state.screen == Screen::Floor
+fn on_floor(state: &State) -> bool {
+    no_overlay(state) && state.screen == Screen::Floor
 }
 
-fn profile(state: &State) -> bool {
-    bare(state) && state.screen == Screen::Profile
+fn on_profile(state: &State) -> bool {
+    no_overlay(state) && state.screen == Screen::Profile
 }
 
-fn differs(state: &State) -> bool {
-    bare(state) && state.screen == Screen::Reconcile && super::reconcile::count(state) > 0
+fn has_difference(state: &State) -> bool {
+    no_overlay(state) && state.screen == Screen::Reconcile && reconcile::count(state) > 0
 }
 
-fn several_lists(state: &State) -> bool {
-    let lists = state.inputs.lists.get(state.slot).map_or(0, Vec::len);
-    bare(state) && state.screen == Screen::Reconcile && lists > 1
+fn has_lists(state: &State) -> bool {
+    let lists = reconcile::lists(state).len();
+    no_overlay(state) && state.screen == Screen::Reconcile && lists > 1
 }
 
-fn opens(state: &State) -> bool {
-    bare(state) && state.screen != Screen::Profile
+fn can_open(state: &State) -> bool {
+    no_overlay(state) && state.screen != Screen::Profile
 }
 
-fn back(state: &State) -> bool {
-    !bare(state) || state.screen != Screen::Overview
+fn can_go_back(state: &State) -> bool {
+    no_overlay(state) && state.screen != Screen::Overview
 }
 
-fn several(state: &State) -> bool {
-    calm(state) && state.figures.slots.len() > 1
+/// Something lies over the screen, and nothing is typed into it.
+fn covered(state: &State) -> bool {
+    !no_overlay(state) && !typing(state)
 }
 
-fn sought(state: &State) -> bool {
-    bare(state) && !state.sought.is_empty()
+fn has_slots(state: &State) -> bool {
+    not_typing(state) && state.figures.slots.len() > 1
 }
 
-fn moved(state: &State) -> bool {
-    bare(state) && (!state.moved.is_empty() || state.old.is_some())
+fn has_sought(state: &State) -> bool {
+    no_overlay(state) && !state.sought.is_empty()
+}
+
+fn has_changes(state: &State) -> bool {
+    no_overlay(state) && (!state.changes.is_empty() || state.old.is_some())
 }
 
 /// What a key does here; `None` where it does nothing. Key presses alone should come here.
@@ -453,5 +463,5 @@ pub fn action(state: &State, key: KeyEvent) -> Option<Action> {
     COMMANDS
         .iter()
         .find(|command| command.keys.contains(&key.code) && (command.available)(state))
-        .map(|command| command.action.clone())
+        .and_then(|command| (command.action)(state))
 }

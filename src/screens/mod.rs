@@ -7,38 +7,46 @@
 //! - [`Theme`] gives roles their look.
 //! - [`run`] is the driver: terminal, events, files, signals.
 
-mod chrome;
+mod action;
+mod changes;
 mod commands;
+mod cursor;
 mod cut;
-mod digits;
 mod driver;
 mod floor;
-mod help;
-mod how;
-mod lane;
-mod moved;
+mod identity;
+mod movement;
+mod overlay;
 mod overview;
-mod pen;
+mod parts;
 mod profile;
 mod reconcile;
+mod reload;
+mod screen;
 mod state;
-mod table;
 mod tally;
 mod theme;
 mod update;
 
 use ratatui::Frame;
 
-pub use chrome::LEAST;
+pub use action::{Action, Effect};
 pub use commands::{COMMANDS, Command, action};
+pub use cursor::SlotCursor;
 pub use driver::{Ended, run, run_with};
-pub use state::{Overlay, Place, Screen, State, View};
+pub use identity::{DifferenceId, DifferenceKey, FigureId, FlagId, JointId, PlaceId};
+pub use overlay::Overlay;
+pub use parts::chrome::LEAST;
+pub use profile::View;
+pub use screen::Screen;
+pub use state::State;
 pub use theme::{Glyphs, Role, Theme};
-pub use update::{Action, Effect, update};
+pub use update::update;
+pub use {cut::LineId, overview::OverviewCursor, reconcile::ListCursor, tally::TallyRow};
 
 /// Draws the state.
 pub fn draw(state: &State, theme: &Theme, frame: &mut Frame<'_>) {
     let area = frame.area();
-    let mut pen = pen::Pen::new(frame.buffer_mut(), area, theme);
-    chrome::draw(state, &mut pen);
+    let mut pen = parts::pen::Pen::new(frame.buffer_mut(), area, theme);
+    parts::chrome::draw(state, &mut pen);
 }

@@ -1,100 +1,16 @@
 //! What the screens show: the job, its figures, and where the person is.
 
-use crate::figures::{self, Basis, Figures, SlotFigures, how::Subject};
+use std::collections::BTreeMap;
+
+use super::cursor::SlotCursor;
+use super::overlay::Overlay;
+use super::profile::View;
+use super::screen::Screen;
+use super::{floor, overview};
+use crate::figures::{self, Figures, SlotFigures};
 use crate::job::{Inputs, Slot};
 use crate::measure::{Elevation, Length, LengthFormat};
 use crate::tally::Tally;
-
-/// The screens, in the order in which the job flows.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Screen {
-    /// A row a slot, and the flags.
-    Overview,
-    /// One string, joint by joint.
-    Tally,
-    /// Another list of the string against the tally of record.
-    Reconcile,
-    /// All conductors to scale.
-    Profile,
-    /// The sheet by which the cutter works.
-    Cut,
-    /// Very large figures for the floor.
-    Floor,
-}
-
-impl Screen {
-    /// All of them, in the order of their keys.
-    pub const ALL: [Self; 6] = [
-        Self::Overview,
-        Self::Tally,
-        Self::Reconcile,
-        Self::Profile,
-        Self::Cut,
-        Self::Floor,
-    ];
-
-    /// Its name.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Overview => "Overview",
-            Self::Tally => "Tally",
-            Self::Reconcile => "Reconcile",
-            Self::Profile => "Profile",
-            Self::Cut => "Cut",
-            Self::Floor => "Floor",
-        }
-    }
-}
-
-/// What lies over a screen.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Overlay {
-    /// Nothing.
-    None,
-    /// What the screen shows and which keys work, from a line on.
-    Help(usize),
-    /// How a figure came about, from a step on.
-    How(Subject, usize),
-    /// What the changes of the files moved, from a line on.
-    Moved(usize),
-    /// A text too long for one line, from a line on.
-    Words(String, usize),
-    /// A joint being typed.
-    Find(String),
-    /// A measured length being typed, and then its note.
-    Enter {
-        /// The length, once it is read.
-        value: Option<Length>,
-        /// What is typed so far.
-        text: String,
-    },
-}
-
-/// Where the person is in one slot.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Place {
-    /// The row of the tally.
-    pub tally: usize,
-    /// The line of the cut.
-    pub cut: usize,
-    /// How many pieces are in.
-    pub pieces_in: usize,
-    /// The other list in front, and the difference in it.
-    pub list: usize,
-    /// The difference in front.
-    pub difference: usize,
-}
-
-/// The part of the profile that is in sight.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct View {
-    /// The elevation of its upper edge.
-    pub top: Elevation,
-    /// How much of it is in sight.
-    pub span: Length,
-    /// The elevation that the cursor reads.
-    pub cursor: Elevation,
-}
 
 /// Everything that the screens show.
 #[derive(Clone, Debug)]
@@ -107,24 +23,24 @@ pub struct State {
     pub show: LengthFormat,
     /// The screen.
     pub screen: Screen,
-    /// The slot.
-    pub slot: usize,
-    /// The row of the overview: slots, then flags.
-    pub row: usize,
-    /// The column of the overview.
-    pub column: usize,
-    /// Where the person is in each slot.
-    pub places: Vec<Place>,
+    /// The name of the slot in front.
+    pub slot: String,
+    /// Where the cursor of the overview is.
+    pub overview: overview::OverviewCursor,
+    /// Where the person is in each slot, by its name.
+    pub cursors: BTreeMap<String, SlotCursor>,
     /// The part of the profile in sight.
     pub view: View,
     /// What lies over the screen.
     pub overlay: Overlay,
     /// Something to say until the next key.
     pub message: Option<String>,
-    /// What the changes of the files moved since the person last looked.
-    pub moved: Vec<String>,
-    /// The job and its figures as the person last saw them; what moved is told from here.
+    /// What changed in the files since the person last looked.
+    pub changes: Vec<String>,
+    /// The job and its figures as the person last saw them; what changed is told from here.
     pub seen: Option<Box<(Inputs, Figures)>>,
+    /// Whether the person has looked at what changed since then.
+    pub looked: bool,
     /// Why the figures are old, where they are.
     pub old: Option<String>,
     /// What was last looked for.
@@ -144,10 +60,13 @@ impl State {
         let mut state = Self {
             show: LengthFormat::new(inputs.job.units),
             screen: Screen::Overview,
-            slot: 0,
-            row: 0,
-            column: 0,
-            places: figures.slots.iter().map(start).collect(),
+            slot: inputs
+                .job
+                .slots
+                .first()
+                .map_or_else(String::new, |slot| slot.name.clone()),
+            overview: overview::OverviewCursor::default(),
+            cursors: BTreeMap::new(),
             view: View {
                 top: zero,
                 span: Length::from_mm(1000),
@@ -155,8 +74,9 @@ impl State {
             },
             overlay: Overlay::None,
             message: None,
-            moved: Vec::new(),
+            changes: Vec::new(),
             seen: None,
+            looked: false,
             old: None,
             sought: String::new(),
             size,
@@ -164,12 +84,37 @@ impl State {
             figures,
         };
         state.view = state.whole_view();
+        for (slot, figures) in state.inputs.job.slots.iter().zip(&state.figures.slots) {
+            let cursor = SlotCursor {
+                pieces_in: floor::start(figures),
+                ..SlotCursor::default()
+            };
+            state.cursors.insert(slot.name.clone(), cursor);
+        }
         state
+    }
+
+    /// Which of the job's slots has a name.
+    pub fn index_of(&self, slot: &str) -> Option<usize> {
+        let mut slots = self.inputs.job.slots.iter();
+        slots.position(|it| it.name == slot)
+    }
+
+    /// Which of the job's slots is in front.
+    pub fn slot_index(&self) -> usize {
+        self.index_of(&self.slot).unwrap_or(0)
+    }
+
+    /// Brings a slot to the front.
+    pub(super) fn bring_to_front(&mut self, slot: usize) {
+        if let Some(slot) = self.inputs.job.slots.get(slot) {
+            self.slot.clone_from(&slot.name);
+        }
     }
 
     /// The slot in front, with its tally and figures.
     pub(super) fn current(&self) -> Option<(&Slot, &Tally, &SlotFigures)> {
-        self.of(self.slot)
+        self.of(self.slot_index())
     }
 
     /// A slot with its tally and figures.
@@ -182,8 +127,18 @@ impl State {
     }
 
     /// Where the person is in the slot in front.
-    pub(super) fn place(&self) -> Place {
-        self.places.get(self.slot).copied().unwrap_or_default()
+    pub(super) fn cursor(&self) -> Option<&SlotCursor> {
+        self.cursors.get(&self.slot)
+    }
+
+    /// The same, to move it.
+    pub(super) fn cursor_mut(&mut self) -> &mut SlotCursor {
+        self.cursors.entry(self.slot.clone()).or_default()
+    }
+
+    /// How many pieces are in, on the floor of the slot in front.
+    pub(super) fn pieces_in(&self) -> usize {
+        self.cursor().map_or(0, |cursor| cursor.pieces_in)
     }
 
     /// The number of a piece's joint, or of a landing piece.
@@ -220,51 +175,5 @@ impl State {
             span: (highest - lowest) + margin + margin,
             cursor,
         }
-    }
-
-    /// Keeps every position inside what there is.
-    pub(super) fn settle(&mut self) {
-        let slots = self.figures.slots.len();
-        self.slot = self.slot.min(slots.saturating_sub(1));
-        // The overview's cursor stands on the slot in front, unless it is among the flags.
-        if self.row < slots {
-            self.row = self.slot;
-        }
-        self.row = self
-            .row
-            .min((slots + super::overview::flags(self).len()).saturating_sub(1));
-        self.column = self.column.min(super::overview::COLUMNS - 1);
-        self.places.truncate(slots);
-        for (index, figures) in self.figures.slots.iter().enumerate() {
-            let pieces = figures.string.pieces.len() + figures.string.landing.len();
-            if let Some(place) = self.places.get_mut(index) {
-                place.pieces_in = place.pieces_in.min(pieces);
-            } else {
-                self.places.push(start(figures));
-            }
-        }
-        let whole = self.whole_view();
-        self.view.cursor = self.view.cursor.clamp(whole.top - whole.span, whole.top);
-        let rows = super::tally::rows(self);
-        let lines = super::cut::count(self);
-        let differences = super::reconcile::count(self);
-        if let Some(place) = self.places.get_mut(self.slot) {
-            place.tally = place.tally.min(rows.saturating_sub(1));
-            place.cut = place.cut.min(lines.saturating_sub(1));
-            place.difference = place.difference.min(differences.saturating_sub(1));
-        }
-    }
-}
-
-/// Before it is run the floor starts with nothing in; what is read stands as it is.
-pub(super) fn start(figures: &SlotFigures) -> Place {
-    let pieces = figures.string.pieces.len() + figures.string.landing.len();
-    Place {
-        pieces_in: if figures.basis == Basis::Read {
-            pieces
-        } else {
-            0
-        },
-        ..Place::default()
     }
 }

@@ -5,7 +5,7 @@ use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use kerfmark::figures::how::subjects;
 use kerfmark::folder::open;
 use kerfmark::screens::{
-    Action, COMMANDS, Effect, Overlay, Screen, State, Theme, action, draw, update,
+    Action, COMMANDS, Effect, Overlay, Screen, State, TallyRow, Theme, action, draw, update,
 };
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
@@ -68,14 +68,14 @@ fn the_walks_over_states_reach_every_screen_with_every_slot_and_a_list_with_diff
         for slot in 0..4 {
             assert!(
                 states.iter().any(|it| it.screen == screen
-                    && it.slot == slot
+                    && it.slot_index() == slot
                     && it.figures.slots.len() == 4),
                 "{screen:?} of slot {slot}"
             );
         }
     }
     let differs = |state: &State| {
-        let lists = &state.figures.slots[state.slot].lists;
+        let lists = &state.figures.slots[state.slot_index()].lists;
         state.screen == Screen::Reconcile
             && lists.iter().flatten().any(|it| !it.differences.is_empty())
     };
@@ -148,6 +148,14 @@ fn number_keys_go_to_the_screens_and_escape_goes_back() {
     assert_eq!(state.screen, Screen::Overview);
 }
 
+/// The number of the joint that the cursor of the tally is on.
+fn joint_in_front(state: &State) -> Option<&str> {
+    match &state.cursors[&state.slot].tally {
+        Some(TallyRow::Joint(joint)) => Some(&joint.number),
+        _ => None,
+    }
+}
+
 #[test]
 fn units_switch_everywhere_and_come_round() {
     let mut state = state();
@@ -166,16 +174,16 @@ fn a_joint_is_found_by_number_or_serial_in_any_slot() {
     assert_eq!(state.overlay, Overlay::Find("c-07".to_owned()));
     press(&mut state, &[KeyCode::Enter]);
     assert_eq!(
-        (state.screen, state.slot, state.places[2].tally),
-        (Screen::Tally, 2, 6)
+        (state.screen, state.slot.as_str(), joint_in_front(&state)),
+        (Screen::Tally, "C", Some("C-07"))
     );
     type_in(&mut state, "/no such joint");
     press(&mut state, &[KeyCode::Enter]);
     assert_eq!(
         state.message.as_deref(),
-        Some("no joint has `no such joint`")
+        Some("no joint matches `no such joint`")
     );
-    assert_eq!(state.places[2].tally, 6);
+    assert_eq!(joint_in_front(&state), Some("C-07"));
 }
 
 #[test]
@@ -198,13 +206,9 @@ fn a_flag_leads_to_its_place() {
     let slots = state.figures.slots.len();
     press(&mut state, &vec![KeyCode::Down; slots]);
     press(&mut state, &[KeyCode::Enter]);
-    assert_eq!((state.screen, state.slot), (Screen::Tally, 1));
-    let joint = &state.inputs.tallies[1].joints[state.places[1].tally];
-    assert!(
-        ["B-03", "B-05"].contains(&joint.number.as_str()),
-        "{}",
-        joint.number
-    );
+    assert_eq!((state.screen, state.slot.as_str()), (Screen::Tally, "B"));
+    let joint = joint_in_front(&state).expect("a joint");
+    assert!(["B-03", "B-05"].contains(&joint), "{joint}");
 }
 
 #[test]
@@ -216,7 +220,9 @@ fn every_figure_of_a_slot_can_be_opened_on_its_cut_screen() {
         let mut opened = Vec::new();
         for _ in 0..60 {
             press(&mut state, &[KeyCode::Enter]);
-            if let Overlay::How(subject, _) = state.overlay {
+            if let Overlay::How { figure, .. } = &state.overlay {
+                let subject = figure.subject(&state.inputs, &state.figures, slot);
+                let subject = subject.expect("a figure of the slot");
                 let name = format!("{subject:?}");
                 if !opened.contains(&name) {
                     opened.push(name);
@@ -267,9 +273,11 @@ fn what_moved_is_named_after_a_reload() {
     folder.job.cut.hull = 0;
     update(&mut state, Action::Reloaded(Box::new(Ok(folder.into()))));
     assert!(
-        state.moved.contains(&"A: cut below RT -6.700 m".to_owned()),
+        state
+            .changes
+            .contains(&"A: cut below RT -6.700 m".to_owned()),
         "{:?}",
-        state.moved
+        state.changes
     );
     assert!(
         state
@@ -307,10 +315,50 @@ fn q_and_control_c_quit() {
 }
 
 #[test]
+fn q_closes_what_lies_over_a_screen_and_does_not_quit() {
+    let open: [&[KeyCode]; 4] = [
+        &[KeyCode::Char('?')],
+        // How the cut's target came about.
+        &[
+            KeyCode::Char('5'),
+            KeyCode::Down,
+            KeyCode::Down,
+            KeyCode::Enter,
+        ],
+        // A difference in full.
+        &[KeyCode::BackTab, KeyCode::Char('3'), KeyCode::Enter],
+        // What changed.
+        &[KeyCode::Char('m')],
+    ];
+    for keys in open {
+        let mut state = state();
+        let mut inputs = state.inputs.clone();
+        inputs.job.cut.hull = 0;
+        update(&mut state, Action::Reloaded(Box::new(Ok(inputs.into()))));
+        press(&mut state, keys);
+        assert_ne!(state.overlay, Overlay::None, "{keys:?}");
+        let screen = state.screen;
+        assert_eq!(press(&mut state, &[KeyCode::Char('q')]), [], "{keys:?}");
+        assert_eq!(
+            (&state.overlay, state.screen),
+            (&Overlay::None, screen),
+            "{keys:?}"
+        );
+        assert_eq!(press(&mut state, &[KeyCode::Char('q')]), [Effect::Quit]);
+    }
+}
+
+#[test]
 fn the_bottom_line_names_only_keys_that_work() {
-    for state in all_states((200, 60)) {
-        let text = drawn(&state, (200, 60));
+    let sizes = [(80, 24), (200, 60)];
+    for (size, state) in sizes
+        .map(|size| all_states(size).into_iter().map(move |it| (size, it)))
+        .into_iter()
+        .flatten()
+    {
+        let text = drawn(&state, size);
         let line = text.lines().last().expect("a bottom line").to_owned();
+        assert!(!line.contains('…'), "cut short: {line}");
         for command in COMMANDS.iter().filter(|command| !command.short.is_empty()) {
             let named = line.contains(&format!("{} {}  ", command.hint, command.short))
                 || line.ends_with(&format!("{} {}", command.hint, command.short));
@@ -338,8 +386,8 @@ fn no_key_of_any_state_breaks_it() {
         for step in 0..4000 {
             seed = seed.wrapping_mul(1_103_515_245).wrapping_add(12_345) & 0x7fff_ffff;
             press(&mut state, &[codes[(seed >> 8) % codes.len()]]);
-            assert!(state.slot < state.figures.slots.len());
-            reached.insert((state.screen.name(), state.slot));
+            assert!(state.index_of(&state.slot).is_some());
+            reached.insert((state.screen.name(), state.slot_index()));
             if step % 40 == 0 {
                 drawn(&state, (80, 24));
             }

@@ -49,7 +49,7 @@ fn every_screen_looks_as_it_should_at_three_sizes() {
             press(&mut state, &[KeyCode::Char('5')]);
             press(&mut state, &down);
             press(&mut state, &[KeyCode::Enter]);
-            assert!(matches!(state.overlay, Overlay::How(..)));
+            assert!(matches!(state.overlay, Overlay::How { .. }));
             insta::assert_snapshot!(name("how"), drawn(&state, size));
         }
     });

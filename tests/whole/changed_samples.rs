@@ -6,7 +6,7 @@ use crossterm::event::KeyCode;
 use kerfmark::folder::open;
 use kerfmark::job::Inputs;
 use kerfmark::report::cut_sheet;
-use kerfmark::screens::{Action, Overlay, State, update};
+use kerfmark::screens::{Action, Overlay, State, TallyRow, update};
 
 /// A copy of a sample in which texts of its files are replaced.
 fn changed(name: &str, changes: &[(&str, &str, &str)]) -> Inputs {
@@ -93,6 +93,21 @@ fn a_cut_conductor_is_headed_so_however_far_one_scrolls_and_has_no_marks_to_set_
 }
 
 #[test]
+fn the_top_before_the_cut_is_never_called_the_top_of_a_conductor_that_is_cut() {
+    for (tabs, is_cut) in [("", false), ("\t\t", true)] {
+        let mut state = state("four-slots", &[]);
+        state.size = (120, 60);
+        press(&mut state, tabs);
+        press(&mut state, "5");
+        let text = drawn(&state);
+        let has = |label: &str| text.lines().any(|line| line.starts_with(label));
+        assert_eq!(has(" Top as landed, before the cut  "), is_cut, "{text}");
+        assert_eq!(has(" Top    "), !is_cut, "{text}");
+        assert_eq!(has(" Finished top "), is_cut, "{text}");
+    }
+}
+
+#[test]
 fn the_worst_flags_are_in_sight_when_there_are_many() {
     let far_down = [(JOB, "stick_up = 0.960", "stick_up = -7.000")];
     let state = state("four-slots", &far_down);
@@ -129,7 +144,7 @@ fn no_fitting_is_left_out_on_the_floor_at_the_least_size() {
     let one = "FIT GUIDE ONE: LOWER EDGE 2.350 m ABOVE THE LOWER MAKE-UP PLANE OF A-07";
     let two = "FIT GUIDE TWO: LOWER EDGE 6.350 m ABOVE THE LOWER MAKE-UP PLANE OF A-07";
     assert!(text.contains(one) && text.contains(two), "{text}");
-    assert!(text.contains("LENGTH IN") && text.contains("REMAINS TO LANDING"));
+    assert!(text.contains("LENGTH IN") && text.contains("STILL TO LOWER"));
 }
 
 #[test]
@@ -144,10 +159,7 @@ fn the_floor_shows_where_a_landed_string_stands() {
     press(&mut state, "-");
     let text = drawn(&state);
     assert!(text.contains("AS IT WAS RUN"), "{text}");
-    assert!(
-        text.contains("SHOE, WITH THE TOP LEVEL WITH SPIDER"),
-        "{text}"
-    );
+    assert!(text.contains("SHOE DEPTH, TOP AT SPIDER"), "{text}");
 }
 
 #[test]
@@ -158,7 +170,7 @@ fn a_moved_bench_and_two_swapped_joints_are_no_silent_changes() {
         "four-slots",
         &[(JOB, "elevation = 17.905", "elevation = 17.705")],
     );
-    let moved = bench.moved.join("\n");
+    let moved = bench.changes.join("\n");
     assert!(
         moved.contains("A: mark DOWN from bench spider deck plate -0.200 m"),
         "{moved}"
@@ -172,7 +184,7 @@ fn a_moved_bench_and_two_swapped_joints_are_no_silent_changes() {
         (file, "x", "12.350"),
     ];
     reload(&mut swapped, "four-slots", &swap);
-    let moved = swapped.moved.join("\n");
+    let moved = swapped.changes.join("\n");
     assert!(
         moved.contains("A: cut lies in is A-10, was A-11"),
         "{moved}"
@@ -185,18 +197,39 @@ fn a_moved_bench_and_two_swapped_joints_are_no_silent_changes() {
 }
 
 #[test]
+fn an_unchanged_reload_reports_no_change_where_accessories_have_one_name() {
+    // Three accessories of one name.
+    let guide = "[[accessory]]\nname = \"guide\"\nelevation = 16.0\nlength = 0.3\n\n\
+        [[accessory]]\nname = \"guide\"\nelevation = 17.0\nlength = 0.3\n\n[[bench]]";
+    let twice = [(JOB, "[[bench]]", guide)];
+    let mut state = state("four-slots", &twice);
+    reload(&mut state, "four-slots", &twice);
+    assert!(state.changes.is_empty(), "{:#?}", state.changes);
+    // Of the three guides it is the last that moves.
+    let higher = guide.replace("elevation = 17.0", "elevation = 17.5");
+    let moved = [(JOB, "[[bench]]", higher.as_str())];
+    reload(&mut state, "four-slots", &moved);
+    let expected = "A: guide (3) above its lower plane +0.500 m".to_owned();
+    assert!(state.changes.contains(&expected), "{:#?}", state.changes);
+}
+
+#[test]
 fn a_second_change_hides_nothing_of_the_first_until_someone_looked() {
     let raised = (JOB, "rotary = 27.100", "rotary = 33.800");
     let named = (JOB, "Zevrik shoal,", "Zevrik shoal;");
     let mut state = state("four-slots", &[]);
     reload(&mut state, "four-slots", &[raised]);
     reload(&mut state, "four-slots", &[raised, named]);
-    assert!(state.moved.contains(&"A: cut below RT +6.700 m".to_owned()));
+    assert!(
+        state
+            .changes
+            .contains(&"A: cut below RT +6.700 m".to_owned())
+    );
     press(&mut state, "m");
-    assert_eq!(state.overlay, Overlay::Moved(0));
+    assert_eq!(state.overlay, Overlay::Changes(0));
     press(&mut state, "^");
     reload(&mut state, "four-slots", &[raised]);
-    assert!(state.moved.is_empty(), "{:?}", state.moved);
+    assert!(state.changes.is_empty(), "{:?}", state.changes);
     let said = state.message.as_deref();
     assert_eq!(
         said,
@@ -205,20 +238,20 @@ fn a_second_change_hides_nothing_of_the_first_until_someone_looked() {
 }
 
 #[test]
-fn flags_that_come_and_go_are_told() {
+fn flags_that_are_raised_and_cleared_are_told() {
     let mut state = state("four-slots", &[]);
     let narrow = (JOB, "clearance = \"0.40 m\"", "clearance = \"4.40 m\"");
     reload(&mut state, "four-slots", &[narrow]);
-    let came = "A: flag stop cut-near-connection came: ";
+    let raised = "A: flag stop cut-near-connection raised: ";
     assert!(
-        state.moved.iter().any(|it| it.starts_with(came)),
+        state.changes.iter().any(|it| it.starts_with(raised)),
         "{:?}",
-        state.moved
+        state.changes
     );
     press(&mut state, "m^");
     reload(&mut state, "four-slots", &[]);
-    let gone = "A: flag cut-near-connection is gone".to_owned();
-    assert!(state.moved.contains(&gone), "{:?}", state.moved);
+    let cleared = "A: flag cut-near-connection cleared".to_owned();
+    assert!(state.changes.contains(&cleared), "{:?}", state.changes);
 }
 
 #[test]
@@ -226,14 +259,14 @@ fn where_one_was_on_the_floor_follows_the_name_of_the_slot() {
     let mut state = state("four-slots", &[]);
     press(&mut state, "6\t");
     press(&mut state, &"-".repeat(4));
-    assert_eq!(state.places[1].pieces_in, 7);
+    assert_eq!(state.cursors["B"].pieces_in, 7);
     let before = "[[slot]]\nname = \"Z\"\nx = 9\ny = 9\npipe = \"main\"\ntally = \"tallies/a.csv\"\n\n[[slot]]\nname = \"A\"";
     reload(
         &mut state,
         "four-slots",
         &[(JOB, "[[slot]]\nname = \"A\"", before)],
     );
-    assert_eq!((state.slot, state.places[2].pieces_in), (2, 7));
+    assert_eq!((state.slot_index(), state.cursors["B"].pieces_in), (2, 7));
     assert!(drawn(&state).contains("SLOT B "));
     // Read meanwhile: the floor starts anew, with all in.
     press(&mut state, "\t\t");
@@ -243,7 +276,7 @@ fn where_one_was_on_the_floor_follows_the_name_of_the_slot() {
         (JOB, "plan_shoulder = -27.100\nhole", "hole"),
     ];
     reload(&mut state, "four-slots", &read);
-    assert_eq!(state.places[3].pieces_in, 12);
+    assert_eq!(state.cursors["D"].pieces_in, 12);
 }
 
 #[test]
@@ -251,8 +284,11 @@ fn a_joint_itself_is_found_before_one_whose_serial_contains_the_text() {
     // Joint 5 of Q was laid down, and a serial of it holds a 5: P has a joint 5.
     let mut state = state("three-feet", &[]);
     press(&mut state, "\t/5\n");
-    let slot = &state.inputs.tallies[state.slot];
-    assert_eq!(slot.joints[state.places[state.slot].tally].number, "5");
+    let row = &state.cursors[&state.slot].tally;
+    assert!(
+        matches!(row, Some(TallyRow::Joint(joint)) if joint.number == "5"),
+        "{row:?}"
+    );
     assert_eq!(state.message.as_deref(), Some("joint 5: is `5`"));
     let serial = state
         .inputs
@@ -327,6 +363,68 @@ fn the_profile_shows_all_of_a_figure_or_none_and_nothing_runs_through_it() {
 }
 
 #[test]
+fn every_label_of_the_profile_stands_on_the_row_of_its_elevation() {
+    let mut judged = 0;
+    for name in ["four-slots", "three-feet"] {
+        let mut state = state(name, &[]);
+        press(&mut state, "4");
+        for (keys, height) in ["u", "u", "u", "+", "++"]
+            .iter()
+            .flat_map(|keys| (24..=60).map(move |height| (keys, height)))
+        {
+            press(&mut state, if height == 24 { keys } else { "" });
+            for width in [80, 100, 120, 200] {
+                update(&mut state, Action::Resize(width, height));
+                judged += judge_labels(&state, &drawn(&state));
+            }
+        }
+    }
+    assert!(judged > 5000, "{judged}");
+}
+
+/// How many figures of conductors and levels a drawing of the profile shows, each on its own row.
+fn judge_labels(state: &State, text: &str) -> usize {
+    // Four rows of the terminal and four of the screen are no picture; it starts on the fifth.
+    let rows = i128::from(state.size.1) - 8;
+    let view = state.view;
+    let row_of = |at: kerfmark::measure::Elevation| {
+        let below = i128::from((view.top - at).nm());
+        (below * rows).div_euclid(i128::from(view.span.nm())) + 4
+    };
+    let mut labels = Vec::new();
+    for slot in &state.figures.slots {
+        let shoulder = slot.shoulder.and_then(|it| it.elevation);
+        let all = [
+            ("cut", Some(slot.cut.target)),
+            ("shoulder", shoulder),
+            ("top", slot.top),
+            ("shoe", slot.shoe),
+        ];
+        labels.extend(all.into_iter().filter_map(|(word, at)| {
+            Some((format!("{word} {}", state.show.number(at?.height())), at?))
+        }));
+    }
+    for hull in &state.inputs.job.hulls {
+        let number = state.show.signed(hull.rotary.height());
+        labels.push((format!("{number} RT {}", hull.name), hull.rotary));
+    }
+    let mut judged = 0;
+    for (row, line) in text.lines().enumerate().take(state.size.1.into()).skip(4) {
+        for (label, _) in labels.iter().filter(|(label, _)| line.contains(label)) {
+            let own = labels.iter().filter(|(other, _)| other == label);
+            let rows: Vec<i128> = own.map(|(_, at)| row_of(*at)).collect();
+            let here = i128::try_from(row).expect("a row");
+            assert!(
+                rows.contains(&here),
+                "`{label}`: row {row}, its own {rows:?}:\n{text}"
+            );
+            judged += 1;
+        }
+    }
+    judged
+}
+
+#[test]
 fn what_belongs_to_the_job_as_a_whole_opens_in_full() {
     let unstated = [(JOB, "strap = \"1.5 mm\"", "")];
     let mut state = state("four-slots", &unstated);
@@ -340,7 +438,7 @@ fn what_belongs_to_the_job_as_a_whole_opens_in_full() {
 }
 
 #[test]
-fn uncertainties_that_count_as_nothing_are_named_on_every_face() {
+fn uncertainties_that_count_as_nothing_are_named_on_every_output() {
     let left_out = [
         (JOB, "benchmark = \"2 mm\"", ""),
         (JOB, "tape_scale = 50", ""),

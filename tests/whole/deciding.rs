@@ -5,35 +5,35 @@ use std::fs;
 use std::path::Path;
 use std::process::{Command, Output};
 
-use crate::common::on_screen::{drawn, press, type_in};
+use crate::common::on_screen::{drawn, press};
 use crossterm::event::KeyCode;
 use kerfmark::figures;
 use kerfmark::flag::Code;
 use kerfmark::folder;
 use kerfmark::measure::{Length, Unit};
 use kerfmark::reconcile::{Decision, Stands, Topic, read_decisions, write_decision};
-use kerfmark::screens::{Effect, Overlay, Screen, State};
+use kerfmark::screens::{Effect, Screen, State};
 use kerfmark::tally::{Options, Order, Pins, PipeString, read};
 
 /// A copy of the sample whose slot D has a yard list that differs in three things.
-fn sample() -> tempfile::TempDir {
+pub fn sample() -> tempfile::TempDir {
     crate::common::copies::copy_of("four-slots")
 }
 
-fn open(folder: &Path) -> State {
+pub fn open(folder: &Path) -> State {
     State::new(folder::open(folder).expect("a job that opens"), (80, 24))
 }
 
-fn reconcile_d(folder: &Path) -> State {
+pub fn reconcile_d(folder: &Path) -> State {
     let mut state = open(folder);
     press(&mut state, &[KeyCode::BackTab, KeyCode::Char('3')]);
     assert_eq!(state.screen, Screen::Reconcile);
     state
 }
 
-fn decide(folder: &Path, effects: &[Effect]) {
+pub fn decide(folder: &Path, effects: &[Effect]) {
     for effect in effects {
-        let Effect::Decide(file, decision) = effect else {
+        let Effect::Decide { file, decision, .. } = effect else {
             continue;
         };
         kerfmark::folder::store::append(folder, file, |new| write_decision(decision, new))
@@ -62,7 +62,10 @@ fn a_flag_on_an_open_difference_leads_to_it_and_goes_when_all_is_decided() {
     // Four slots and two flags of B stand before it.
     press(&mut state, &[KeyCode::Down; 6]);
     press(&mut state, &[KeyCode::Enter]);
-    assert_eq!((state.screen, state.slot), (Screen::Reconcile, 3));
+    assert_eq!(
+        (state.screen, state.slot.as_str()),
+        (Screen::Reconcile, "D")
+    );
     assert!(has_open(place.path()));
     let effects = press(&mut state, &[KeyCode::Char('a')]);
     decide(place.path(), &effects);
@@ -103,67 +106,6 @@ fn only_what_moves_an_elevation_by_more_than_the_job_allows_is_flagged() {
 }
 
 #[test]
-fn a_measured_value_needs_a_length_and_a_note() {
-    let place = sample();
-    let mut state = reconcile_d(place.path());
-    press(&mut state, &[KeyCode::Char('e')]);
-    type_in(&mut state, "twelve");
-    assert!(press(&mut state, &[KeyCode::Enter]).is_empty());
-    assert!(drawn(&state, (120, 40)).contains("`twelve` is not a length"));
-    press(&mut state, &[KeyCode::Backspace; 6]);
-    type_in(&mut state, "12.034");
-    press(&mut state, &[KeyCode::Enter]);
-    assert!(press(&mut state, &[KeyCode::Enter]).is_empty());
-    assert!(
-        state
-            .message
-            .as_deref()
-            .is_some_and(|text| text.contains("needs a note"))
-    );
-    type_in(&mut state, "steel tape, q a b");
-    let effects = press(&mut state, &[KeyCode::Enter]);
-    let [Effect::Decide(file, decision)] = effects.as_slice() else {
-        unreachable!("{effects:?}");
-    };
-    assert_eq!(file, Path::new("decisions/D-yard.csv"));
-    assert_eq!(decision.stands, Stands::Measured(Length::from_mm(12_034)));
-    assert_eq!(
-        (decision.joint.as_str(), decision.note.as_str()),
-        ("D-04", "steel tape, q a b")
-    );
-    assert_eq!(state.overlay, Overlay::None);
-}
-
-#[test]
-fn a_joint_that_is_run_cannot_be_measured_again_nor_can_an_order() {
-    let place = sample();
-    let mut state = reconcile_d(place.path());
-    press(&mut state, &[KeyCode::Down, KeyCode::Char('e')]);
-    assert!(
-        state
-            .message
-            .as_deref()
-            .is_some_and(|text| text.contains("cannot be measured"))
-    );
-    assert_eq!(state.overlay, Overlay::None);
-    let file = place.path().join("job.toml");
-    let text = fs::read_to_string(&file).expect("the job");
-    let run = text.replace(
-        "tally = \"tallies/d.csv\"",
-        "tally = \"tallies/d.csv\"\nstick_up = 4.365\nstick_up_hull = \"running\"",
-    );
-    let run = run.replacen("shoulder_offset = 1.250\nplan_shoulder = -27.100\nhole_bottom = -104.0\nmin_rathole = \"1.0 m\"\n\n[[allowance]]", "shoulder_offset = 1.250\nhole_bottom = -104.0\nmin_rathole = \"1.0 m\"\n\n[[allowance]]", 1);
-    fs::write(&file, run).expect("a change");
-    let mut state = reconcile_d(place.path());
-    press(&mut state, &[KeyCode::Char('e')]);
-    let said = state.message.as_deref().unwrap_or_default();
-    assert!(
-        said.contains("D is run and landed: joint D-04 cannot be measured again"),
-        "{said}"
-    );
-}
-
-#[test]
 fn a_list_that_cannot_be_read_is_said_and_the_figures_stand() {
     let place = sample();
     let list = place.path().join("tallies/d-yard.csv");
@@ -197,7 +139,10 @@ fn decisions_that_cannot_be_read_are_flagged_and_no_row_is_added_to_them() {
     let mut state = reconcile_d(place.path());
     assert!(press(&mut state, &[KeyCode::Char('a')]).is_empty());
     let said = state.message.as_deref().unwrap_or_default();
-    assert!(said.starts_with("mend the decisions first"), "{said}");
+    assert!(
+        said.starts_with("correct the decisions file first"),
+        "{said}"
+    );
 }
 
 #[test]
@@ -455,6 +400,50 @@ fn a_decision_on_something_that_does_not_differ_is_refused() {
 }
 
 #[test]
+fn the_later_of_two_rows_on_one_difference_stands_on_the_command_line_too() {
+    let place = sample();
+    let folder = place.path();
+    let [a, b] = ["tallies/d.csv", "tallies/d-yard.csv"];
+    // Changed by keys: first A, then a value that was measured again, then B.
+    let mut state = reconcile_d(folder);
+    for keys in ["a", "e12.034\ntape\n", "b"] {
+        for letter in keys.chars() {
+            let code = match letter {
+                '\n' => KeyCode::Enter,
+                letter => KeyCode::Char(letter),
+            };
+            let effects = press(&mut state, &[code]);
+            decide(folder, &effects);
+        }
+    }
+    let file = folder.join("decisions/D-yard.csv");
+    let text = fs::read_to_string(&file).expect("decisions");
+    assert_eq!(text.lines().count(), 4, "{text}");
+    let arguments = ["reconcile", a, b, "--units", "m", "--decisions"];
+    let record = |file: &str, out: &str| {
+        let mut all = arguments.to_vec();
+        all.extend([file, "--out", out]);
+        kerfmark(folder, &all)
+    };
+    let done = record("decisions/D-yard.csv", "record.csv");
+    let said = String::from_utf8_lossy(&done.stderr).into_owned();
+    assert_eq!(done.status.code(), Some(0), "{said}");
+    let bytes = fs::read(folder.join("record.csv")).expect("the record");
+    let tally = read(&bytes, &Options::default()).expect("a record that reads");
+    assert_eq!(tally.joints[3].overall, Some(Length::from_mm(12_303)));
+    // What belongs to no difference is refused, wherever it stands.
+    let first = text.lines().next().expect("a header");
+    let stray = "length,D-05,a,6,,,b,";
+    let rest: Vec<&str> = text.lines().skip(1).collect();
+    let with_stray = format!("{first}\n{stray}\n{}\n", rest.join("\n"));
+    fs::write(folder.join("stray.csv"), with_stray).expect("a file");
+    let done = record("stray.csv", "other.csv");
+    let said = String::from_utf8_lossy(&done.stderr).into_owned();
+    assert_eq!(done.status.code(), Some(2), "{said}");
+    assert!(said.contains("joint D-05 (line 6)"), "{said}");
+}
+
+#[test]
 fn a_decision_holds_for_the_figures_it_was_made_of_and_for_the_record_that_came_of_it() {
     let place = sample();
     let mut state = reconcile_d(place.path());
@@ -477,22 +466,4 @@ fn a_decision_holds_for_the_figures_it_was_made_of_and_for_the_record_that_came_
     let text = fs::read_to_string(&yard).expect("a list");
     fs::write(&yard, text.replace("0,135", "0,173")).expect("a change");
     assert!(has_open(place.path()));
-}
-
-#[test]
-fn a_measured_length_never_stands_among_effective_ones() {
-    let place = sample();
-    // The yard gives what joints add, D-04 by 2 mm more than the strap does.
-    let list = "Jt No,S/N,Eff. length (m)\nD-01,D4108,12.143\nD-02,D4114,11.747\nD-03,D4122,11.851\n\
-        D-04,D4131,11.883\nD-05,D4136,12.137\nD-06,D4144,12.087\nD-07,D4151,11.768\nD-08,D4159,12.053\n\
-        D-09,D4164,2.937\nD-10,D4170,2.957\nD-11,D4178,12.123\nD-12,D4184,11.897\n";
-    fs::write(place.path().join("tallies/d-yard.csv"), list).expect("a change");
-    let mut state = reconcile_d(place.path());
-    press(&mut state, &[KeyCode::Char('e')]);
-    type_in(&mut state, "12.034");
-    press(&mut state, &[KeyCode::Enter]);
-    type_in(&mut state, "tape");
-    assert!(press(&mut state, &[KeyCode::Enter]).is_empty());
-    let said = state.message.as_deref().unwrap_or_default();
-    assert!(said.contains("effective lengths alone"), "{said}");
 }

@@ -20,6 +20,7 @@ mod broken_workbooks;
 mod changed_samples;
 mod cli;
 mod deciding;
+mod measured_again;
 mod messy;
 mod mutated_tallies;
 mod reconcile;

@@ -15,7 +15,7 @@ const NAMES: usize = 1000;
 pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<String> {
     match effect {
         Effect::Quit | Effect::Reload => None,
-        Effect::Decide(file, decision) => {
+        Effect::Decide { file, decision, .. } => {
             let written = store::append(root, &file, |is_new| write_decision(&decision, is_new));
             Some(match written {
                 Ok(torn) => {
@@ -40,6 +40,7 @@ pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<String> {
             stem,
             text,
             open,
+            ..
         } => {
             let mut names = (1..NAMES).map(|count| match count {
                 1 => folder.join(format!("{stem}.csv")),

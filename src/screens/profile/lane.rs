@@ -1,11 +1,12 @@
 //! One lane of the profile: a conductor to scale, with what lies on it and beside it.
 
-use super::pen::{Pen, width};
-use super::state::{State, View};
-use super::theme::Role;
+use super::View;
 use crate::figures::SlotFigures;
 use crate::job::Slot;
 use crate::measure::Elevation;
+use crate::screens::parts::pen::{Pen, cells, width};
+use crate::screens::state::State;
+use crate::screens::theme::Role;
 
 /// The width of a pipe in a lane: wide lanes show wide pipes.
 const fn pipe_in(lane: u16) -> u16 {
@@ -13,14 +14,14 @@ const fn pipe_in(lane: u16) -> u16 {
 }
 
 /// Where elevations lie on the rows of the picture.
-pub(super) struct Scale {
-    pub(super) view: View,
-    pub(super) rows: u16,
+pub struct Scale {
+    pub view: View,
+    pub rows: u16,
 }
 
 impl Scale {
     /// The row of an elevation; negative above the picture.
-    pub(super) fn row(&self, elevation: Elevation) -> i64 {
+    pub fn row(&self, elevation: Elevation) -> i64 {
         let below = i128::from((self.view.top - elevation).nm());
         let row =
             (below * i128::from(self.rows)).div_euclid(i128::from(self.view.span.nm().max(1)));
@@ -28,13 +29,13 @@ impl Scale {
     }
 
     /// The row where it is in the picture.
-    pub(super) fn seen(&self, elevation: Elevation) -> Option<u16> {
+    pub fn seen(&self, elevation: Elevation) -> Option<u16> {
         let row = u16::try_from(self.row(elevation)).ok()?;
         (row < self.rows).then_some(row)
     }
 
     /// The rows between two elevations, as far as they are in the picture.
-    pub(super) fn span(&self, high: Elevation, low: Elevation) -> std::ops::Range<u16> {
+    pub fn span(&self, high: Elevation, low: Elevation) -> std::ops::Range<u16> {
         let clip = |row: i64| u16::try_from(row.clamp(0, i64::from(self.rows))).unwrap_or(0);
         clip(self.row(high))..clip(self.row(low).saturating_add(1))
     }
@@ -54,7 +55,7 @@ fn across(pen: &mut Pen<'_>, row: u16, signs: [char; 3], role: Role) {
     }
 }
 
-pub(super) fn conductor(
+pub fn conductor(
     state: &State,
     pen: &mut Pen<'_>,
     scale: &Scale,
@@ -86,17 +87,39 @@ pub(super) fn conductor(
             pen.sign(x, row, glyphs.cut, Role::Cut);
         }
     }
-    let fits = usize::from(pen.area.width.saturating_sub(pipe + 3));
-    let mut free: Vec<u16> = (0..scale.rows).collect();
-    for label in labels(state, figures) {
-        let Some(at) = scale.seen(label.at) else {
+    write_labels(pen, scale, pipe + 3, labels(state, figures));
+}
+
+/// Writes each label on the row of its elevation and on no other: a label on another row would be read
+/// as a figure of that row. Where two want one row, the less important stands after the other as far as
+/// it fits, and is left out otherwise.
+fn write_labels(pen: &mut Pen<'_>, scale: &Scale, from: u16, labels: Vec<Label>) {
+    const BETWEEN: &str = ", ";
+    // For each row the cell after what is written on it.
+    let mut ends: Vec<(u16, u16)> = Vec::new();
+    for label in labels {
+        let Some(row) = scale.seen(label.at) else {
             continue;
         };
-        let near = [at, at.saturating_sub(1), at + 1];
-        if let Some(row) = near.into_iter().find(|row| free.contains(row)) {
-            free.retain(|other| *other != row);
-            pen.text(pipe + 3, row, &label.text(fits), label.role);
+        let taken = ends.iter().position(|(other, _)| *other == row);
+        let end = taken.and_then(|at| ends.get(at)).map(|(_, end)| *end);
+        let x = end.map_or(from, |end| end + cells(width(BETWEEN)));
+        let text = label.text(usize::from(pen.area.width.saturating_sub(x)));
+        if text.is_empty() {
+            continue;
         }
+        if let Some(end) = end {
+            pen.text(end, row, BETWEEN, Role::Label);
+        }
+        let end = pen.text(x, row, &text, label.role);
+        match taken.and_then(|at| ends.get_mut(at)) {
+            Some(place) => place.1 = end,
+            None => ends.push((row, end)),
+        }
+    }
+    // A space after them keeps them off the lines behind.
+    for (row, end) in ends {
+        pen.text(end, row, " ", Role::Plain);
     }
 }
 
@@ -147,7 +170,7 @@ fn steel(pen: &mut Pen<'_>, scale: &Scale, figures: &SlotFigures) {
     }
 }
 
-/// What stands beside a conductor, the weightiest first: it has the first choice of a row.
+/// What stands beside a conductor, the most important first: it comes first on its row.
 fn labels(state: &State, figures: &SlotFigures) -> Vec<Label> {
     let job = &state.inputs.job;
     let mut labels = Vec::new();
@@ -194,18 +217,12 @@ struct Label {
 impl Label {
     /// All of the figure or none of it: a figure cut short is another figure.
     fn text(&self, fits: usize) -> String {
-        let whole = match &self.number {
+        match &self.number {
             Some(number) if width(&self.word) + 1 + width(number) < fits => {
                 format!("{} {number}", self.word)
             }
             _ if width(&self.word) <= fits => self.word.clone(),
             _ => String::new(),
-        };
-        // A space after it keeps it off the lines behind.
-        if width(&whole) < fits {
-            whole + " "
-        } else {
-            whole
         }
     }
 }

@@ -1,16 +1,18 @@
 //! Help: what the screen in front shows, the terms that it uses, and the keys that work here.
 
-use super::commands::COMMANDS;
-use super::pen::Line;
-use super::state::{Overlay, Screen, State};
-use super::theme::Role;
+use super::pen::StyledLine;
+use crate::screens::commands::COMMANDS;
+use crate::screens::overlay::Overlay;
+use crate::screens::screen::Screen;
+use crate::screens::state::State;
+use crate::screens::theme::Role;
 
 const OVERVIEW: &str = "A row a slot. Left and right choose a figure, Enter opens how it came about; on the slot's \
     name or its joints Enter goes to the tally. Below stand the flags, the worst first; Enter \
     on one leads to its place. Elevations are heights above the sea datum.";
 const TALLY: &str = "The joints of one string, shoe first, as made up. Enter opens the joint's upper make-up \
-    plane. Marks say where the shoulder, the cut, keep-outs and accessories lie. The lines of \
-    the file that are no joints stand at the end, each with the reason.";
+    plane. Marks say where the shoulder, the cut, keep-outs and accessories lie. Lines not read as \
+    joints stand at the end, each with the reason.";
 const RECONCILE: &str = "Another list of the same string against the tally of record. A is the tally of record, B the other \
 list. Each row is one difference; at the foot stand both joints and the likely reason. Decide which stands: A (key a), B (key b), or a value that \
 was measured again. w writes a new tally of record with the source of every figure; name it as the slot's tally in job.toml. No \
@@ -21,8 +23,8 @@ const PROFILE: &str = "All conductors to scale, upright: the sea datum, the mudl
 const CUT: &str = "The sheet by which the cutter works. Whether it is cut already stands first. The marks are \
     listed nearest first, each with how well it finds the cut (U) and what it rests on. Enter \
     on a line opens how it came about.";
-const FLOOR: &str = "Large figures for the rotary: up and down, or + and -, say how many joints are in. The \
-    stick-up shown is the one at which the string reaches its place. Enter opens the stick-up.";
+const FLOOR: &str = "Large figures for the rotary: up and down, or + and -, say how many joints are run. The \
+    stick-up at landing is the one to see when the string is landed. Enter opens the stick-up.";
 
 const VERDICTS: &[(&str, &str)] = &[
     (
@@ -51,10 +53,7 @@ const STRING: &[(&str, &str)] = &[
         "what the elevations hang on: a stick-up that was read, a plan, or none",
     ),
     ("overall", "length from pin nose to box face"),
-    (
-        "make-up loss",
-        "length of the pin that is swallowed by the box",
-    ),
+    ("make-up loss", "length of the pin that goes into the box"),
     (
         "effective",
         "overall less make-up loss: what the joint adds to the string",
@@ -64,7 +63,7 @@ const STRING: &[(&str, &str)] = &[
         "sum of effective lengths from the shoe up to the top of this joint",
     ),
     ("make-up plane", "where two joints meet when made up"),
-    ("RT", "rotary table, its top face, at one hull position"),
+    ("RT", "top of the rotary table, at one hull position"),
     (
         "spider",
         "the surface from which stick-ups are measured, its height above RT given in the job",
@@ -96,14 +95,14 @@ const CUTTING: &[(&str, &str)] = &[
     ),
 ];
 
-fn terms(lines: &mut Vec<Line>, terms: &[(&str, &str)]) {
+fn terms(lines: &mut Vec<StyledLine>, terms: &[(&str, &str)]) {
     for (term, meaning) in terms {
-        lines.push(Line::of(format!("  {term:<14}"), Role::Title).and(*meaning, Role::Plain));
+        lines.push(StyledLine::of(format!("  {term:<14}"), Role::Title).and(*meaning, Role::Plain));
     }
 }
 
 /// Every line of the help for the screen in front.
-pub(super) fn lines(state: &State) -> Vec<Line> {
+pub fn lines(state: &State) -> Vec<StyledLine> {
     let text = match state.screen {
         Screen::Overview => OVERVIEW,
         Screen::Tally => TALLY,
@@ -112,12 +111,12 @@ pub(super) fn lines(state: &State) -> Vec<Line> {
         Screen::Cut => CUT,
         Screen::Floor => FLOOR,
     };
-    let mut lines = vec![Line::of(
+    let mut lines = vec![StyledLine::of(
         format!("Help: {}", state.screen.name()),
         Role::Title,
     )];
-    lines.push(Line::of(text, Role::Plain));
-    lines.push(Line::of("Keys", Role::Title));
+    lines.push(StyledLine::of(text, Role::Plain));
+    lines.push(StyledLine::of("Keys", Role::Title));
     // As if help were closed: these are the keys of the screen behind it.
     let mut behind = state.clone();
     behind.overlay = Overlay::None;
@@ -126,10 +125,11 @@ pub(super) fn lines(state: &State) -> Vec<Line> {
         .filter(|command| (command.available)(&behind))
     {
         lines.push(
-            Line::of(format!("  {:<14}", command.hint), Role::Key).and(command.help, Role::Plain),
+            StyledLine::of(format!("  {:<14}", command.hint), Role::Key)
+                .and(command.help, Role::Plain),
         );
     }
-    lines.push(Line::of("Terms", Role::Title));
+    lines.push(StyledLine::of("Terms", Role::Title));
     if state.screen == Screen::Cut {
         terms(&mut lines, CUTTING);
         terms(&mut lines, STRING);
@@ -137,10 +137,10 @@ pub(super) fn lines(state: &State) -> Vec<Line> {
         terms(&mut lines, STRING);
         terms(&mut lines, CUTTING);
     }
-    lines.push(Line::of("Words for states and flags", Role::Title));
+    lines.push(StyledLine::of("Words for states and flags", Role::Title));
     terms(&mut lines, VERDICTS);
     let width = usize::from(state.size.0).saturating_sub(2);
-    let indent = |line: &Line| if line.0.len() > 1 { 16 } else { 0 };
+    let indent = |line: &StyledLine| if line.0.len() > 1 { 16 } else { 0 };
     lines
         .into_iter()
         .flat_map(|line| {

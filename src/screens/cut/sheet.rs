@@ -1,80 +1,63 @@
-//! Cut: the sheet by which the cutter works. Whether it is cut already is said first.
+//! The lines of the sheet, from top to bottom.
 
-use super::overview::flag_lines;
-use super::pen::{Item, Line, Pen, list};
-use super::state::State;
-use super::theme::Role;
-use super::update::show_how;
-use crate::figures::{CutPlace, Mark, SlotFigures, Verdict, how::Subject, steel};
+use super::LineId;
+use crate::figures::how::Subject;
+use crate::figures::{CutPlace, Mark, SlotFigures, Verdict, steel};
 use crate::flag::{Flag, Severity};
 use crate::measure::Length;
 use crate::report::{CAUTION, NO_CORRECTION, SCRIBE, words};
+use crate::screens::identity::{FigureId, FlagId};
+use crate::screens::parts::flags::flag_lines;
+use crate::screens::parts::list::ListItem;
+use crate::screens::parts::pen::{StyledLine, width};
+use crate::screens::parts::surface::surface_words;
+use crate::screens::state::State;
+use crate::screens::theme::Role;
 use crate::tally::Tally;
 
-/// The caution in one line, always in sight; the whole of it stands at the end of the sheet.
-const SHORT_CAUTION: &str =
-    "CAUTION: computed, not authorised. Verify independently; no cut can be undone.";
+/// What a line is, and the figure that it opens.
+pub type Opens = (LineId, Option<Subject>);
 
-type Sheet = Vec<Item<Option<Subject>>>;
+type Sheet = Vec<ListItem<Opens>>;
 
-/// How many lines can be gone through.
-pub(super) fn count(state: &State) -> usize {
-    items(state).len()
-}
-
-pub(super) fn open(state: &mut State) {
-    let at = state.place().cut;
-    let subject = items(state).get(at).and_then(|item| item.opens);
-    show_how(state, subject);
-}
-
-pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
-    let mut items = items(state);
-    let (width, height) = (pen.area.width, pen.area.height);
-    // Whose sheet it is, and whether it may be cut, stay in sight however far one scrolls.
-    let at = state.place().cut;
-    if let Some(head) = items.first_mut() {
-        for line in std::mem::take(&mut head.lines) {
-            pen.line(1, 0, &line);
-        }
-        if at == 0 {
-            pen.select(0, 0, width);
-        }
-    }
-    list(
-        &mut pen.part(0, 1, width, height.saturating_sub(2)),
-        &items,
-        Some(at),
-    );
-    pen.text(1, height.saturating_sub(1), SHORT_CAUTION, Role::Title);
-}
-
-struct Writer<'a> {
+struct SheetWriter<'a> {
     state: &'a State,
+    slot: usize,
     tally: &'a Tally,
     figures: &'a SlotFigures,
     width: usize,
     items: Sheet,
 }
 
-impl Writer<'_> {
+impl SheetWriter<'_> {
     /// `label: value`, broken under the value where it is long.
-    fn add(&mut self, label: &str, value: Line, opens: Option<Subject>) {
-        let mut line = Line::of(format!("{label:<16}"), Role::Label);
+    fn add(&mut self, label: &str, value: StyledLine, opens: Option<Subject>) {
+        // A label that is longer than the column of labels still ends before its value.
+        let between = if width(label) < 16 { "" } else { "  " };
+        let mut line = StyledLine::of(format!("{label:<16}{between}"), Role::Label);
         line.0.extend(value.0);
         let lines = line.wrapped(self.width, 16);
-        self.items.push(Item { lines, opens });
+        let figure = opens.and_then(|subject| {
+            let (inputs, figures) = (&self.state.inputs, &self.state.figures);
+            FigureId::of(inputs, figures, self.slot, subject)
+        });
+        let id = |count| LineId::Figure(label.to_owned(), figure.clone(), count);
+        let mut counts = 0..=self.items.len();
+        let free = counts.find(|count| self.items.iter().all(|it| it.opens.0 != id(*count)));
+        let opens = (id(free.unwrap_or(0)), opens);
+        self.items.push(ListItem { lines, opens });
     }
 
-    fn text(&mut self, text: &str, role: Role) {
-        let lines = Line::of(text, role).wrapped(self.width, 0);
-        self.items.push(Item { lines, opens: None });
+    fn text(&mut self, about: &'static str, text: &str, role: Role) {
+        let lines = StyledLine::of(text, role).wrapped(self.width, 0);
+        let opens = (LineId::Text(about), None);
+        self.items.push(ListItem { lines, opens });
     }
 
     /// In the unit in use and in the other system.
-    fn both(&self, length: Length) -> Line {
+    fn both(&self, length: Length) -> StyledLine {
         let [own, other] = words::both(self.state.show, length);
-        Line::of(format!("{own:>9}"), Role::Figure).and(format!(" = {other}"), Role::Plain)
+        StyledLine::of(format!("{own:>9}"), Role::Figure).and(format!(" = {other}"), Role::Plain)
     }
 
     fn number(&self, piece: usize) -> &str {
@@ -84,17 +67,20 @@ impl Writer<'_> {
     /// A flag of the slot or of the job.
     fn flag(&mut self, slot: Option<usize>, flag: &Flag) {
         let lines = flag_lines(self.state, slot, flag, self.width + 2);
-        self.items.push(Item { lines, opens: None });
+        let id = FlagId::of(&self.state.inputs, &self.state.figures, slot, flag);
+        let opens = (LineId::Flag(id), None);
+        self.items.push(ListItem { lines, opens });
     }
 }
 
-fn items(state: &State) -> Sheet {
+pub fn items(state: &State) -> Sheet {
     let Some((slot, tally, figures)) = state.current() else {
         return Vec::new();
     };
     let job = &state.inputs.job;
-    let mut sheet = Writer {
+    let mut sheet = SheetWriter {
         state,
+        slot: state.slot_index(),
         tally,
         figures,
         width: usize::from(state.size.0).saturating_sub(2),
@@ -106,16 +92,20 @@ fn items(state: &State) -> Sheet {
         Role::Stop
     };
     let words = words::cut_state(figures);
-    sheet.items.push(Item {
+    sheet.items.push(ListItem {
         lines: vec![
-            Line::of(format!("Slot {}  ", slot.name), Role::Title).and(format!(" {words} "), role),
+            StyledLine::of(format!("Slot {}  ", slot.name), Role::Title)
+                .and(format!(" {words} "), role),
         ],
-        opens: figures.cut.as_cut.is_some().then_some(Subject::AsCut),
+        opens: (
+            LineId::Head,
+            figures.cut.as_cut.is_some().then_some(Subject::AsCut),
+        ),
     });
     // What stops the job comes before anything that could be set out with a tape.
     let stops = |flag: &&Flag| flag.severity == Severity::Stop;
     for flag in words::stops(figures) {
-        sheet.flag(Some(state.slot), flag);
+        sheet.flag(Some(sheet.slot), flag);
     }
     for flag in state.figures.flags.iter().filter(stops) {
         sheet.flag(None, flag);
@@ -126,8 +116,9 @@ fn items(state: &State) -> Sheet {
         .both(cut.target.height())
         .and(format!("  above {}", job.sea_datum), Role::Label);
     sheet.add("Cut target", target, Some(Subject::CutTarget));
-    for allowance in job.allowances.iter().filter(|it| it.slots.has(state.slot)) {
-        let line = Line::of(state.show.small_signed(allowance.value), Role::Plain)
+    let slot = sheet.slot;
+    for allowance in job.allowances.iter().filter(|it| it.slots.has(slot)) {
+        let line = StyledLine::of(state.show.small_signed(allowance.value), Role::Plain)
             .and(format!("  {}", allowance.why), Role::Label);
         sheet.add("  + allowance", line, Some(Subject::CutTarget));
     }
@@ -139,36 +130,36 @@ fn items(state: &State) -> Sheet {
     if let Some(place) = &cut.place {
         placed(&mut sheet, place);
     } else {
-        let line = Line::of("NO CUT TO MARK: ", Role::Outside)
+        let line = StyledLine::of("NO CUT TO MARK: ", Role::Outside)
             .and(words::no_place(figures, state.show), Role::Plain);
         sheet.add("Marks", line, None);
     }
     limits(&mut sheet);
     chain(&mut sheet);
     for flag in figures.flags.iter().filter(|flag| !stops(flag)) {
-        sheet.flag(Some(state.slot), flag);
+        sheet.flag(Some(sheet.slot), flag);
     }
     if let Some(zero) = words::counted_as_zero(job) {
-        sheet.text(&zero, Role::Plain);
+        sheet.text("counted as 0", &zero, Role::Plain);
     }
-    sheet.text(SCRIBE, Role::Plain);
-    sheet.text(NO_CORRECTION, Role::Plain);
-    sheet.text(CAUTION, Role::Plain);
+    sheet.text("scribed line", SCRIBE, Role::Plain);
+    sheet.text("no correction", NO_CORRECTION, Role::Plain);
+    sheet.text("caution", CAUTION, Role::Plain);
     sheet.items
 }
 
-/// What was cut, and what that proves of its height; how level it is, is compared plainly.
-fn as_cut(sheet: &mut Writer<'_>) {
+/// What was cut, and what that proves of its height; how level it is, is compared without its U.
+fn as_cut(sheet: &mut SheetWriter<'_>) {
     let show = sheet.state.show;
     let limits = &sheet.state.inputs.job.cut;
     if let Some(line) = words::unjudged(sheet.figures) {
-        sheet.add("As cut", Line::of(line, Role::Stop), None);
+        sheet.add("As cut", StyledLine::of(line, Role::Stop), None);
         return;
     }
     let Some(cut) = &sheet.figures.cut.as_cut else {
         return;
     };
-    let line = Line::of(
+    let line = StyledLine::of(
         cut.verdict.map_or("no tolerance given", Verdict::word),
         cut.verdict.map_or(Role::Plain, Role::of_verdict),
     )
@@ -189,24 +180,27 @@ fn as_cut(sheet: &mut Writer<'_>) {
     sheet.add("Finished top", line, Some(Subject::AsCut));
 }
 
-/// What the cut is held to, and the kerf that the blade needs above the line.
-fn limits(sheet: &mut Writer<'_>) {
+/// The tolerances of the cut, and the kerf that the blade needs above the line.
+fn limits(sheet: &mut SheetWriter<'_>) {
     let show = sheet.state.show;
     let limits = &sheet.state.inputs.job.cut;
     let or_none = |limit: Option<Length>| {
         limit.map_or_else(|| "none given".to_owned(), |limit| show.small(limit))
     };
+    let tolerance = limits.tolerance.map_or_else(
+        || "none given".to_owned(),
+        |limit| format!("±{}", show.small(limit)),
+    );
     let line = format!(
-        "tolerance either way {}, out of level {}; kerf {}",
-        or_none(limits.tolerance),
+        "tolerance {tolerance}, out of level {}; kerf {}",
         or_none(limits.level),
         show.small(limits.kerf)
     );
-    sheet.add("Held to", Line::of(line, Role::Plain), None);
+    sheet.add("Tolerances", StyledLine::of(line, Role::Plain), None);
 }
 
 /// The marks, nearest first, and the readings that they rest on.
-fn marks(sheet: &mut Writer<'_>, place: &CutPlace) {
+fn marks(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
     let marks = place.nearest_first();
     let readings = readings(&marks);
     let letters = |mark: &Mark| {
@@ -216,7 +210,7 @@ fn marks(sheet: &mut Writer<'_>, place: &CutPlace) {
     };
     if sheet.figures.cut.is_cut() {
         let heading = words::marks_heading(sheet.figures);
-        sheet.text(&format!("{heading}:"), Role::Label);
+        sheet.text("marks", &format!("{heading}:"), Role::Label);
     }
     let job = &sheet.state.inputs.job;
     for (position, (index, mark)) in marks.iter().enumerate() {
@@ -239,17 +233,17 @@ fn marks(sheet: &mut Writer<'_>, place: &CutPlace) {
             );
         sheet.add(label, line, Some(Subject::Mark(*index)));
     }
-    let mut rests = Line::default();
+    let mut rests = StyledLine::default();
     for (place, reading) in readings.iter().enumerate() {
         rests = rests.and(format!("{} {reading}   ", letter(place)), Role::Label);
     }
     sheet.add("  resting on", rests, None);
     if let Some(shared) = words::not_independent(place) {
-        sheet.text(&shared, Role::Check);
+        sheet.text("not independent", &shared, Role::Check);
     }
 }
 
-fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
+fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
     let job = &sheet.state.inputs.job;
     let show = sheet.state.show;
     marks(sheet, place);
@@ -257,7 +251,7 @@ fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
     let serial = piece
         .and_then(|piece| sheet.tally.joints.get(piece.joint)?.serial.as_deref())
         .map_or_else(String::new, |serial| format!(", serial {serial}"));
-    let line = Line::of(
+    let line = StyledLine::of(
         format!("{}{serial}", sheet.number(place.piece)),
         Role::Figure,
     )
@@ -278,9 +272,9 @@ fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
         Some(asked) if place.is_clear(asked) => Role::Within,
         Some(_) => Role::Outside,
     };
-    let line = Line::of(words::clearance_word(place, asked), role).and(
+    let line = StyledLine::of(words::clearance_word(place, asked), role).and(
         format!(
-            "  connection {}, shoulder {}, least {}",
+            "  connection {}, shoulder {}, required {}",
             distance(place.to_connection),
             distance(place.to_shoulder),
             distance(asked)
@@ -288,7 +282,7 @@ fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
         Role::Plain,
     );
     sheet.add("Clearance", line, Some(Subject::CutPlace));
-    let slot = job.slots.get(sheet.state.slot);
+    let slot = job.slots.get(sheet.slot);
     let pipe = slot.and_then(|slot| job.pipes.get(slot.pipe));
     let line = sheet.both(place.offcut_length).and(
         format!(
@@ -311,18 +305,24 @@ fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
             "about {:.0} minutes for a cold cut: a first estimate from common practice",
             steel::cutting_minutes(pipe)
         );
-        sheet.add("Cutting takes", Line::of(text, Role::Plain), None);
+        sheet.add("Cutting takes", StyledLine::of(text, Role::Plain), None);
     }
 }
 
 /// The chain that the marks hang on, so that each of its figures can be opened here too.
-fn chain(sheet: &mut Writer<'_>) {
+fn chain(sheet: &mut SheetWriter<'_>) {
     let figures = sheet.figures;
     let word = figures.basis.word();
     let line = sheet.both(figures.string.length);
     sheet.add("String length", line, Some(Subject::StringLength));
+    // The top that the marks hang on is no longer there once the conductor is cut.
+    let top = if figures.cut.is_cut() {
+        "Top as landed, before the cut"
+    } else {
+        "Top"
+    };
     let heights = [
-        ("Top", figures.top, Subject::Top),
+        (top, figures.top, Subject::Top),
         (
             "Shoulder",
             figures.shoulder.and_then(|it| it.elevation),
@@ -339,7 +339,7 @@ fn chain(sheet: &mut Writer<'_>) {
         }
     }
     if let Some(stick_up) = figures.stick_up {
-        let words = super::floor::surface_words(sheet.state, stick_up);
+        let words = surface_words(sheet.state, stick_up);
         let landing = figures.string.landing_length;
         let on = if landing.is_zero() {
             String::new()
@@ -356,7 +356,7 @@ fn chain(sheet: &mut Writer<'_>) {
     }
     let frame = sheet.state.figures.frame.as_ref();
     if let Some((frame, height)) = frame
-        .filter(|frame| frame.slot == sheet.state.slot)
+        .filter(|frame| frame.slot == sheet.slot)
         .and_then(|frame| Some((frame, frame.above_mudline?)))
     {
         let verdict = frame.verdict;
@@ -392,9 +392,10 @@ fn chain(sheet: &mut Writer<'_>) {
                     )
                     .and(touches, Role::Check)
             }
-            None => Line::of("not on the string", Role::Check),
+            None => StyledLine::of("not on the string", Role::Check),
         };
-        let line = Line::of(format!("{}, lower edge ", accessory.name), Role::Accessory).with(line);
+        let line =
+            StyledLine::of(format!("{}, lower edge ", accessory.name), Role::Accessory).with(line);
         sheet.add("Fit", line, Some(Subject::Accessory(index)));
     }
 }

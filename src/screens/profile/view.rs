@@ -2,11 +2,11 @@
 //! rotary table at each hull position.
 
 use super::lane::{Scale, conductor};
-use super::pen::{Line, Pen, cells, width};
-use super::state::{State, View};
-use super::theme::Role;
-use super::update::Step;
+use super::update::picture_rows;
 use crate::measure::{Elevation, Length};
+use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
+use crate::screens::state::State;
+use crate::screens::theme::Role;
 
 /// The width of the column of elevations.
 const GUTTER: u16 = 22;
@@ -16,70 +16,7 @@ const LANE: u16 = 9;
 /// What the slot in front needs for its longest figure in feet and inches.
 const FRONT: u16 = 30;
 
-/// Rows of the picture: what is left beside the head and the three lines of what the cursor reads.
-fn picture_rows(body: usize) -> usize {
-    body.saturating_sub(4).max(1)
-}
-
-fn times(length: Length, top: usize, below: usize) -> Length {
-    let top = i64::try_from(top).unwrap_or(1);
-    let below = i64::try_from(below).unwrap_or(1).max(1);
-    Length::from_nm(length.nm() / below).times(top)
-}
-
-/// Moves the cursor by rows, or to an end; the view follows.
-pub(super) fn step(state: &mut State, step: Step) {
-    let rows = picture_rows(state.body_rows());
-    let whole = state.whole_view();
-    let view = &mut state.view;
-    let bottom = whole.top - whole.span;
-    let cursor = match step {
-        Step::Back(by) => view.cursor + times(view.span, by, rows),
-        Step::On(by) => view.cursor - times(view.span, by, rows),
-        Step::First => whole.top,
-        Step::Last => bottom,
-    };
-    view.cursor = cursor.min(whole.top).max(bottom);
-    follow(view);
-}
-
-/// Brings the cursor into sight.
-fn follow(view: &mut View) {
-    let edge = times(view.span, 1, 50);
-    if view.cursor > view.top {
-        view.top = view.cursor + edge;
-    } else if view.cursor <= view.top - view.span {
-        view.top = view.cursor + view.span - edge;
-    }
-}
-
-/// Half as much in sight, or twice as much, about the cursor.
-pub(super) fn zoom(state: &mut State, closer: bool) {
-    let whole = state.whole_view();
-    let view = &mut state.view;
-    let span = if closer {
-        times(view.span, 1, 2).max(Length::from_mm(500))
-    } else {
-        times(view.span, 2, 1)
-    };
-    if span >= whole.span {
-        let cursor = view.cursor;
-        state.view = View { cursor, ..whole };
-        return;
-    }
-    // The cursor stays where it is on the screen.
-    let above = view.top - view.cursor;
-    let above = if closer {
-        times(above, 1, 2)
-    } else {
-        times(above, 2, 1)
-    };
-    view.span = span;
-    view.top = view.cursor + above;
-    follow(view);
-}
-
-pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
+pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let rows = cells(picture_rows(usize::from(pen.area.height)));
     let scale = Scale {
         view: state.view,
@@ -103,8 +40,8 @@ fn lanes(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
     let count = state.figures.slots.len();
     let room = pen.area.width.saturating_sub(GUTTER);
     let fit = usize::from(room / LANE).clamp(1, count.max(1));
-    let first = state
-        .slot
+    let in_front = state.slot_index();
+    let first = in_front
         .saturating_sub(fit / 2)
         .min(count.saturating_sub(fit));
     // The slot in front has room for its figures first, whatever is left to the others.
@@ -132,11 +69,11 @@ fn lanes(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
         let Some((slot, _, figures)) = state.of(index) else {
             continue;
         };
-        let lane = if index == state.slot { front } else { other };
+        let lane = if index == in_front { front } else { other };
         let x = from;
         from += lane;
         let name = format!(" {} ", slot.name);
-        let role = if index == state.slot {
+        let role = if index == in_front {
             Role::Selected
         } else {
             Role::Title
@@ -181,7 +118,8 @@ fn lines(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
             .map(|keep_out| (keep_out.to, keep_out.why.clone(), ' ', Role::KeepOut)),
     );
     let cursor = scale.seen(state.view.cursor);
-    let mut used: Vec<u16> = Vec::new();
+    // For each row the cell after what is written on it.
+    let mut ends: Vec<(u16, u16)> = Vec::new();
     for (elevation, name, sign, role) in levels {
         let Some(row) = scale.seen(elevation) else {
             continue;
@@ -193,21 +131,26 @@ fn lines(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
                 }
             }
         }
-        if used.contains(&row) {
-            continue;
-        }
-        used.push(row);
         let number = state.show.signed(elevation.height());
         let mut part = pen.part(1, row, GUTTER - 2, 1);
+        if let Some(place) = ends.iter_mut().find(|(other, _)| *other == row) {
+            // Another level has the row: after it, whole or not at all.
+            let beside = format!(", {number} ");
+            if usize::from(place.1) + width(&beside) + width(&name) <= usize::from(GUTTER - 2) {
+                let end = part.text(place.1, 0, &beside, Role::Plain);
+                place.1 = part.text(end, 0, &name, role);
+            }
+            continue;
+        }
         let end = part.text(0, 0, &format!("{number:>8} "), Role::Plain);
-        part.text(end, 0, &name, role);
+        ends.push((row, part.text(end, 0, &name, role)));
     }
     if let Some(row) = cursor {
         let number = state.show.signed(state.view.cursor.height());
         let here = glyphs.here;
         let mut part = pen.part(0, row, GUTTER - 1, 1);
         part.sign(0, 0, here, Role::Title);
-        if !used.contains(&row) {
+        if !ends.iter().any(|(other, _)| *other == row) {
             part.text(1, 0, &format!("{number:>8} "), Role::Plain);
         }
         part.select(0, 0, GUTTER - 1);
@@ -216,11 +159,11 @@ fn lines(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
 
 /// What the cursor reads: its elevation, its depth below each rotary table, and where it lies on the
 /// conductor in front.
-fn reading(state: &State) -> Vec<Line> {
+fn reading(state: &State) -> Vec<StyledLine> {
     let show = state.show;
     let job = &state.inputs.job;
     let cursor = state.view.cursor;
-    let mut first = Line::of(
+    let mut first = StyledLine::of(
         format!("{} above {}", show.text(cursor.height()), job.sea_datum),
         Role::Figure,
     );
@@ -239,7 +182,7 @@ fn reading(state: &State) -> Vec<Line> {
     let Some((slot, _, figures)) = state.current() else {
         return vec![first];
     };
-    let mut second = Line::of(format!("Slot {}: ", slot.name), Role::Title);
+    let mut second = StyledLine::of(format!("Slot {}: ", slot.name), Role::Title);
     let on = figures.shoe.map(|shoe| cursor - shoe).and_then(|height| {
         let piece = figures.string.piece_at(height)?;
         Some((piece, height - figures.string.pieces.get(piece)?.lower))
@@ -257,7 +200,7 @@ fn reading(state: &State) -> Vec<Line> {
             second.and(
                 format!(
                     "on {}, {} above its lower plane{nearest}",
-                    state.number(state.slot, piece),
+                    state.number(state.slot_index(), piece),
                     show.text(height)
                 ),
                 Role::Plain,
@@ -271,7 +214,7 @@ fn reading(state: &State) -> Vec<Line> {
     } else {
         "above"
     };
-    let third = Line::of(
+    let third = StyledLine::of(
         format!(
             "{} {side} the mudline of {}",
             show.text(mudline.abs()),

@@ -1,5 +1,6 @@
-//! What a change of the files moved: every figure and every flag that differs, by name.
+//! What changes when files are read again: every figure and every flag that differs, by name.
 
+use super::identity::numbered;
 use crate::figures::{Figures, SlotFigures};
 use crate::flag::Flag;
 use crate::job::{Inputs, Job};
@@ -9,7 +10,7 @@ use crate::tally::Tally;
 
 /// A figure in a form in which two can be compared.
 #[derive(PartialEq)]
-enum Value {
+enum Compared {
     /// A length or an elevation: how far it moved is told.
     Length(Option<Length>),
     /// Words: what they were is told.
@@ -19,11 +20,11 @@ enum Value {
 }
 
 /// The named figures of a slot, or of the job as a whole.
-struct Named(Vec<(String, Value)>);
+struct Named(Vec<(String, Compared)>);
 
 impl Named {
     fn length(&mut self, name: impl Into<String>, length: Option<Length>) {
-        self.0.push((name.into(), Value::Length(length)));
+        self.0.push((name.into(), Compared::Length(length)));
     }
 
     fn height(&mut self, name: impl Into<String>, elevation: Option<Elevation>) {
@@ -31,44 +32,44 @@ impl Named {
     }
 
     fn words(&mut self, name: impl Into<String>, words: impl Into<String>) {
-        self.0.push((name.into(), Value::Words(words.into())));
+        self.0.push((name.into(), Compared::Words(words.into())));
     }
 
     /// What differs from these to those, each with `of` before it.
-    fn against(&self, now: &Self, of: &str, show: LengthFormat, moved: &mut Vec<String>) {
+    fn against(&self, now: &Self, of: &str, show: LengthFormat, changes: &mut Vec<String>) {
         let find = |all: &Self, name: &str| all.0.iter().position(|(other, _)| other == name);
         for (name, value) in &now.0 {
             let before = find(self, name).and_then(|at| self.0.get(at));
             let text = match (before.map(|(_, value)| value), value) {
                 (Some(before), now) if before == now => continue,
-                (Some(Value::Length(Some(before))), Value::Length(Some(now))) => {
+                (Some(Compared::Length(Some(before))), Compared::Length(Some(now))) => {
                     format!("{name} {}", signed(show, *now - *before))
                 }
-                (_, Value::Length(Some(now))) => format!("{name} is now {}", show.text(*now)),
-                (Some(Value::Length(Some(_))), _) => format!("{name} is no longer known"),
-                (Some(Value::Words(before)), Value::Words(now)) => {
+                (_, Compared::Length(Some(now))) => format!("{name} is now {}", show.text(*now)),
+                (Some(Compared::Length(Some(_))), _) => format!("{name} is no longer known"),
+                (Some(Compared::Words(before)), Compared::Words(now)) => {
                     format!("{name} is {now}, was {before}")
                 }
-                (_, Value::Words(now)) => format!("{name} is {now}"),
-                (Some(Value::Planes(before)), Value::Planes(now)) => {
+                (_, Compared::Words(now)) => format!("{name} is {now}"),
+                (Some(Compared::Planes(before)), Compared::Planes(now)) => {
                     let by = before.iter().zip(now).map(|(before, now)| *now - *before);
-                    let moved: Vec<Length> = by.filter(|by| !by.is_zero()).collect();
-                    let most = moved.iter().max_by_key(|by| by.abs());
+                    let changes: Vec<Length> = by.filter(|by| !by.is_zero()).collect();
+                    let most = changes.iter().max_by_key(|by| by.abs());
                     let Some(most) = most.copied() else { continue };
                     let by = signed(show, most);
                     format!(
                         "{name}: {} of {} moved, by up to {by}",
-                        moved.len(),
+                        changes.len(),
                         now.len()
                     )
                 }
                 _ => continue,
             };
-            moved.push(format!("{of}{text}"));
+            changes.push(format!("{of}{text}"));
         }
         for (name, _) in &self.0 {
             if find(now, name).is_none() {
-                moved.push(format!("{of}{name} is gone"));
+                changes.push(format!("{of}{name} is gone"));
             }
         }
     }
@@ -87,11 +88,11 @@ pub(super) fn between(
     before: (&Inputs, &Figures),
     now: (&Inputs, &Figures),
 ) -> Vec<String> {
-    let mut moved = Vec::new();
+    let mut changes = Vec::new();
     for (index, slot) in now.0.job.slots.iter().enumerate() {
         let mut slots = before.0.job.slots.iter();
         let Some(was) = slots.position(|other| other.name == slot.name) else {
-            moved.push(format!("{}: new slot", slot.name));
+            changes.push(format!("{}: new slot", slot.name));
             continue;
         };
         let of = format!("{}: ", slot.name);
@@ -103,33 +104,33 @@ pub(super) fn between(
         ) {
             let was = of_slot(show, &before.0.job, was_tally, was_slot);
             let is = of_slot(show, &now.0.job, now_tally, now_slot);
-            was.against(&is, &of, show, &mut moved);
-            flags(show, &was_slot.flags, &now_slot.flags, &of, &mut moved);
+            was.against(&is, &of, show, &mut changes);
+            flags(show, &was_slot.flags, &now_slot.flags, &of, &mut changes);
         }
     }
     for slot in &before.0.job.slots {
         if !now.0.job.slots.iter().any(|other| other.name == slot.name) {
-            moved.push(format!("{}: slot is gone", slot.name));
+            changes.push(format!("{}: slot is gone", slot.name));
         }
     }
-    of_job(show, before.1).against(&of_job(show, now.1), "", show, &mut moved);
-    flags(show, &before.1.flags, &now.1.flags, "", &mut moved);
-    moved
+    of_job(show, before.1).against(&of_job(show, now.1), "", show, &mut changes);
+    flags(show, &before.1.flags, &now.1.flags, "", &mut changes);
+    changes
 }
 
-/// Flags that came, went, or say something else now.
-fn flags(show: LengthFormat, before: &[Flag], now: &[Flag], of: &str, moved: &mut Vec<String>) {
+/// Flags that were raised or cleared, or say something else now.
+fn flags(show: LengthFormat, before: &[Flag], now: &[Flag], of: &str, changes: &mut Vec<String>) {
     let find = |flags: &[Flag], flag: &Flag| flags.iter().position(|it| it.code == flag.code);
     for flag in now {
         match find(before, flag).and_then(|at| before.get(at)) {
-            None => moved.push(format!(
-                "{of}flag {} {} came: {}",
+            None => changes.push(format!(
+                "{of}flag {} {} raised: {}",
                 flag.severity.word(),
                 flag.code,
                 words::flag(flag, show)
             )),
             Some(was) if was != flag => {
-                moved.push(format!(
+                changes.push(format!(
                     "{of}flag {} {} now says: {}",
                     flag.severity.word(),
                     flag.code,
@@ -141,7 +142,7 @@ fn flags(show: LengthFormat, before: &[Flag], now: &[Flag], of: &str, moved: &mu
     }
     for flag in before {
         if find(now, flag).is_none() {
-            moved.push(format!("{of}flag {} is gone", flag.code));
+            changes.push(format!("{of}flag {} cleared", flag.code));
         }
     }
 }
@@ -212,11 +213,12 @@ fn of_slot(show: LengthFormat, job: &Job, tally: &Tally, figures: &SlotFigures) 
     named.length("landing string", Some(figures.string.landing_length));
     named.words("basis", figures.basis.word());
     named.words("count of joints", figures.string.pieces.len().to_string());
-    for place in &figures.accessories {
-        let Some(accessory) = job.accessories.get(place.accessory) else {
-            continue;
-        };
-        let name = &accessory.name;
+    let placed = figures.accessories.iter().filter_map(|place| {
+        let accessory = job.accessories.get(place.accessory)?;
+        Some((place, accessory.name.as_str()))
+    });
+    let unique = numbered(placed.clone().map(|(_, name)| name));
+    for ((place, _), name) in placed.zip(&unique) {
         let on = place
             .piece
             .map_or("no joint", |piece| figures.number(tally, piece));
@@ -229,7 +231,7 @@ fn of_slot(show: LengthFormat, job: &Job, tally: &Tally, figures: &SlotFigures) 
     let planes = figures.string.pieces.iter().map(|piece| piece.upper);
     named.0.push((
         "make-up planes above the shoe".to_owned(),
-        Value::Planes(planes.collect()),
+        Compared::Planes(planes.collect()),
     ));
     named
 }

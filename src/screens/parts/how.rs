@@ -1,22 +1,20 @@
 //! How a figure came about, over the screen: its value, then from what, each with where it comes from.
 
 use super::pen::{Pen, cells, width};
-use super::state::State;
-use super::theme::Role;
 use crate::figures::how::{self, How, Step, Subject};
+use crate::screens::identity::FigureId;
+use crate::screens::overlay::Overlay;
+use crate::screens::state::State;
+use crate::screens::theme::Role;
 
 /// Rows above the steps.
 const HEAD: usize = 4;
 
-/// How a figure of the slot in front came about.
-pub(super) fn of(state: &State, subject: Subject) -> Option<How> {
-    how::how(
-        &state.inputs,
-        &state.figures,
-        state.slot,
-        subject,
-        state.show,
-    )
+/// How a figure of a slot came about, in the unit in use; `None` where there is no such figure.
+pub fn of(state: &State, slot: &str, figure: &FigureId) -> Option<How> {
+    let slot = state.index_of(slot)?;
+    let subject = figure.subject(&state.inputs, &state.figures, slot)?;
+    how::how(&state.inputs, &state.figures, slot, subject, state.show)
 }
 
 /// The widths of the three columns, and whether they stand on one line.
@@ -54,15 +52,15 @@ fn room(columns: u16) -> usize {
 }
 
 /// How many places there are to scroll to.
-pub(super) fn places(state: &State, subject: Subject) -> usize {
-    of(state, subject).map_or(1, |how| {
+pub fn places(state: &State, slot: &str, figure: &FigureId) -> usize {
+    of(state, slot, figure).map_or(1, |how| {
         let seen = Layout::of(&how, room(state.size.0)).steps(state.body_rows());
         how.steps.len().saturating_sub(seen) + 1
     })
 }
 
-pub(super) fn draw(state: &State, pen: &mut Pen<'_>, subject: Subject, at: usize) {
-    let Some(how) = of(state, subject) else {
+pub fn draw(state: &State, pen: &mut Pen<'_>, (slot, figure): (&str, &FigureId), at: usize) {
+    let Some(how) = of(state, slot, figure) else {
         return;
     };
     pen.text(1, 0, "How it came about", Role::Label);
@@ -98,5 +96,21 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>, subject: Subject, at: usize
             &format!("{below} more below (Down, PgDn) "),
             Role::Selected,
         );
+    }
+}
+
+/// Opens how a figure of the slot in front came about, or says that there is nothing to open.
+pub fn show_how(state: &mut State, subject: Option<Subject>) {
+    let slot = state.slot_index();
+    let figure = subject.and_then(|it| FigureId::of(&state.inputs, &state.figures, slot, it));
+    match figure.filter(|figure| of(state, &state.slot, figure).is_some()) {
+        Some(figure) => {
+            state.overlay = Overlay::How {
+                slot: state.slot.clone(),
+                figure,
+                at: 0,
+            };
+        }
+        None => state.message = Some("there is no figure here to open".to_owned()),
     }
 }

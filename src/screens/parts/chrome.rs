@@ -1,16 +1,19 @@
 //! What stands round every screen: its name and the others, the job, messages, and the keys that
 //! work here. And what lies over a screen.
 
-use super::commands::COMMANDS;
-use super::pen::{Line, Pen, cells, width};
-use super::state::{CHROME, Overlay, Screen, State};
-use super::theme::Role;
-use super::{cut, floor, help, how, overview, profile, reconcile, tally};
+use super::pen::{Pen, StyledLine, cells, width};
+use super::{help, how, texts};
+use crate::screens::commands::COMMANDS;
+use crate::screens::overlay::Overlay;
+use crate::screens::screen::Screen;
+use crate::screens::state::{CHROME, State};
+use crate::screens::theme::Role;
+use crate::screens::{cut, floor, overview, profile, reconcile, tally};
 
 /// The least terminal: columns and rows.
 pub const LEAST: (u16, u16) = (80, 24);
 
-pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
+pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let (width, height) = (pen.area.width, pen.area.height);
     if width < LEAST.0 || height < LEAST.1 {
         let text = format!(
@@ -18,22 +21,30 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
             LEAST.0, LEAST.1
         );
         // Broken rather than cut short: this line is all there is.
-        let lines = Line::of(text, Role::Plain).wrapped(usize::from(width).max(9), 0);
+        let lines = StyledLine::of(text, Role::Plain).wrapped(usize::from(width).max(9), 0);
         for (row, line) in lines.iter().enumerate() {
             pen.line(0, cells(row), line);
         }
         return;
     }
     tabs(state, &mut pen.part(0, 0, width, 1));
-    job(state, &mut pen.part(0, 1, width, 1));
+    match &state.message {
+        // What is wrong with what is typed stands above it.
+        Some(message) if state.overlay.is_typed_into() => {
+            pen.text(1, 1, message, Role::Check);
+        }
+        _ => job(state, &mut pen.part(0, 1, width, 1)),
+    }
     said(state, &mut pen.part(0, 2, width, 1));
     {
         let mut body = pen.part(0, 3, width, height - CHROME);
         match &state.overlay {
             Overlay::Help(at) => scrolled(&mut body, &help::lines(state), *at),
-            Overlay::How(subject, at) => how::draw(state, &mut body, *subject, *at),
-            Overlay::Moved(at) | Overlay::Words(_, at) => {
-                scrolled(&mut body, &overlay_lines(state), *at);
+            Overlay::How { slot, figure, at } => {
+                how::draw(state, &mut body, (slot, figure), *at);
+            }
+            Overlay::Changes(at) | Overlay::Flag(_, at) | Overlay::Difference(_, at) => {
+                scrolled(&mut body, &texts::lines(state), *at);
             }
             Overlay::None | Overlay::Find(_) | Overlay::Enter { .. } => match state.screen {
                 Screen::Overview => overview::draw(state, &mut body),
@@ -46,41 +57,6 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         }
     }
     keys(state, &mut pen.part(0, height - 1, width, 1));
-}
-
-/// The lines of what moved, or of a text that is too long for one line.
-pub(super) fn overlay_lines(state: &State) -> Vec<Line> {
-    let width = usize::from(state.size.0).saturating_sub(2);
-    let wrapped = |text: &str, role| Line::of(text, role).wrapped(width, 2);
-    let mut lines = Vec::new();
-    match &state.overlay {
-        Overlay::Words(text, _) => lines.extend(wrapped(text, Role::Plain)),
-        Overlay::Moved(_) => {
-            if let Some(reason) = &state.old {
-                lines.push(Line::of(
-                    "The files cannot be read; the figures are old:",
-                    Role::Title,
-                ));
-                lines.extend(reason.lines().flat_map(|line| wrapped(line, Role::Plain)));
-                lines.push(Line::default());
-            }
-            lines.push(Line::of(
-                "What changes of the files moved since you last looked:",
-                Role::Title,
-            ));
-            if state.moved.is_empty() {
-                lines.push(Line::of("nothing", Role::Plain));
-            }
-            lines.extend(
-                state
-                    .moved
-                    .iter()
-                    .flat_map(|text| wrapped(text, Role::Plain)),
-            );
-        }
-        _ => {}
-    }
-    lines
 }
 
 fn tabs(state: &State, pen: &mut Pen<'_>) {
@@ -124,9 +100,10 @@ fn tabs(state: &State, pen: &mut Pen<'_>) {
 fn job(state: &State, pen: &mut Pen<'_>) {
     let title = state.inputs.job.title.as_deref().unwrap_or("(no title)");
     let names = &state.inputs.job.slots;
-    let mut line = Line::of("slots", Role::Label);
+    let in_front = state.slot_index();
+    let mut line = StyledLine::of("slots", Role::Label);
     for (index, slot) in names.iter().enumerate() {
-        let role = if index == state.slot {
+        let role = if index == in_front {
             Role::Selected
         } else {
             Role::Plain
@@ -135,11 +112,11 @@ fn job(state: &State, pen: &mut Pen<'_>) {
     }
     // Where there are too many to name, the one in front and how many.
     if line.width() > usize::from(pen.area.width) / 2 {
-        let name = names.get(state.slot).map_or("", |slot| slot.name.as_str());
-        line = Line::of("slot", Role::Label)
+        let name = &state.slot;
+        line = StyledLine::of("slot", Role::Label)
             .and(format!(" {name} "), Role::Selected)
             .and(
-                format!(" {} of {} ", state.slot + 1, names.len()),
+                format!(" {} of {} ", in_front + 1, names.len()),
                 Role::Plain,
             );
     }
@@ -153,10 +130,25 @@ fn job(state: &State, pen: &mut Pen<'_>) {
 fn said(state: &State, pen: &mut Pen<'_>) {
     let typing = match &state.overlay {
         Overlay::Find(text) => Some(("find joint or serial: ".to_owned(), text)),
-        Overlay::Enter { value: None, text } => {
-            Some((format!("measured, in {}: ", state.show.heading()), text))
+        Overlay::Enter { of, value, text } => {
+            let key = &of.key;
+            let what = format!(
+                "slot {}, joint {}, {}",
+                of.slot,
+                key.joint,
+                key.topic.name()
+            );
+            let asked = match value {
+                None => format!("{what} measured again, in {}: ", state.show.heading()),
+                Some(value) => {
+                    format!(
+                        "{what} {}; who measured it, and how: ",
+                        state.show.text(*value)
+                    )
+                }
+            };
+            Some((asked, text))
         }
-        Overlay::Enter { text, .. } => Some(("who measured it, and how: ".to_owned(), text)),
         _ => None,
     };
     let mut x = 0;
@@ -173,12 +165,12 @@ fn said(state: &State, pen: &mut Pen<'_>) {
     }
     if let Some((asked, text)) = typing {
         let end = pen.text(x + 1, 0, &asked, Role::Label);
-        let end = pen.text(end, 0, text, Role::Title);
-        let end = pen.text(end, 0, " ", Role::Selected);
-        // What was wrong with what was typed stands beside it.
-        if let Some(message) = &state.message {
-            pen.text(end + 2, 0, message, Role::Check);
-        }
+        // Of a text that is too long its end is in sight, where the next letter goes.
+        let room = usize::from(pen.area.width.saturating_sub(end + 1));
+        let hidden = text.chars().count().saturating_sub(room);
+        let shown: String = text.chars().skip(hidden).collect();
+        let end = pen.text(end, 0, &shown, Role::Title);
+        pen.text(end, 0, " ", Role::Selected);
     } else if let Some(message) = &state.message {
         pen.text(x + 1, 0, message, Role::Title);
     } else if state.old.is_none() && !state.inputs.not_used.is_empty() {
@@ -193,43 +185,38 @@ fn said(state: &State, pen: &mut Pen<'_>) {
     }
 }
 
-/// The keys that work here: those of the screen first, help and quit always.
+/// The keys that work here: those of the screen as far as there is room, help and quit always.
 fn keys(state: &State, pen: &mut Pen<'_>) {
-    let here = |id: &str| id != "help" && id != "quit";
     let listed = COMMANDS
         .iter()
-        .filter(|command| !command.short.is_empty() && (command.available)(state));
-    let (own, always): (Vec<_>, Vec<_>) = listed.partition(|command| here(command.id));
-    let text = |hint: &str, short: &str| width(hint) + width(short) + 3;
-    let reserved: usize = always.iter().map(|it| text(it.hint, it.short)).sum();
-    let typing = matches!(state.overlay, Overlay::Find(_) | Overlay::Enter { .. });
-    let mut room = usize::from(pen.area.width).saturating_sub(reserved + 1);
-    let mut line = Line::default();
-    let moves = if typing { "" } else { "Arrows move" };
-    let mut put = |hint: &str, short: &str, room: &mut usize| {
-        let needed = text(hint, short);
-        if needed <= *room {
-            *room -= needed;
-            let taken = std::mem::take(&mut line);
-            line = taken
-                .and(hint, Role::Key)
-                .and(format!(" {short}  "), Role::Plain);
-        }
+        .filter(|command| !command.short.is_empty() && (command.available)(state))
+        .map(|command| (command.id, command.hint, command.short));
+    let is_always = |id: &str| id == "help" || id == "quit";
+    let (always, own): (Vec<_>, Vec<_>) = listed.partition(|(id, ..)| is_always(id));
+    let moves = (!state.overlay.is_typed_into()).then_some(("move", "Arrows", "move"));
+    // Each with the two spaces before it; before the first there is one.
+    let needs = |(_, hint, short): &(&str, &str, &str)| width(hint) + width(short) + 3;
+    let reserved: usize = always.iter().map(needs).sum();
+    let mut room = (usize::from(pen.area.width) + 1).saturating_sub(reserved);
+    let mut fits = |command: &(&str, &str, &str)| {
+        let left = room.checked_sub(needs(command));
+        room = left.unwrap_or(room);
+        left.is_some()
     };
-    if let Some((hint, short)) = moves.split_once(' ') {
-        put(hint, short, &mut room);
-    }
-    for command in own {
-        put(command.hint, command.short, &mut room);
-    }
-    room = usize::MAX;
-    for command in always {
-        put(command.hint, command.short, &mut room);
+    let own = moves.into_iter().chain(own).filter(|it| fits(it));
+    let shown: Vec<_> = own.chain(always.iter().copied()).collect();
+    let mut line = StyledLine::default();
+    for (at, (_, hint, short)) in shown.into_iter().enumerate() {
+        let before = if at == 0 { "" } else { "  " };
+        line = line
+            .and(before, Role::Plain)
+            .and(hint, Role::Key)
+            .and(format!(" {short}"), Role::Plain);
     }
     pen.line(1, 0, &line);
 }
 
-fn scrolled(pen: &mut Pen<'_>, lines: &[Line], at: usize) {
+fn scrolled(pen: &mut Pen<'_>, lines: &[StyledLine], at: usize) {
     let all = usize::from(pen.area.height);
     let more = lines.len() > all;
     let height = if more { all.saturating_sub(1) } else { all };

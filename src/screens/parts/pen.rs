@@ -1,50 +1,49 @@
 //! Writing into the frame: every call clips, so that no size of terminal can go wrong.
 
+use crate::screens::theme::{Role, Theme};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use unicode_width::UnicodeWidthStr;
 
-use super::theme::{Role, Theme};
-
 /// A coordinate from a count, as large as there is.
-pub(super) fn cells(count: usize) -> u16 {
+pub fn cells(count: usize) -> u16 {
     u16::try_from(count).unwrap_or(u16::MAX)
 }
 
 /// How many cells a text takes.
-pub(super) fn width(text: &str) -> usize {
+pub fn width(text: &str) -> usize {
     text.width()
 }
 
 /// A line of text with roles.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Line(pub(super) Vec<(String, Role)>);
+pub struct StyledLine(pub Vec<(String, Role)>);
 
-impl Line {
-    pub(super) fn of(text: impl Into<String>, role: Role) -> Self {
+impl StyledLine {
+    pub fn of(text: impl Into<String>, role: Role) -> Self {
         Self(vec![(text.into(), role)])
     }
 
     #[must_use]
-    pub(super) fn and(mut self, text: impl Into<String>, role: Role) -> Self {
+    pub fn and(mut self, text: impl Into<String>, role: Role) -> Self {
         self.0.push((text.into(), role));
         self
     }
 
     /// The parts of another line after its own.
     #[must_use]
-    pub(super) fn with(mut self, other: Self) -> Self {
+    pub fn with(mut self, other: Self) -> Self {
         self.0.extend(other.0);
         self
     }
 
-    pub(super) fn width(&self) -> usize {
+    pub fn width(&self) -> usize {
         self.0.iter().map(|(text, _)| width(text)).sum()
     }
 
     /// The line broken between its parts, or inside a long part at spaces; later lines start under
     /// an indent.
-    pub(super) fn wrapped(self, limit: usize, indent: usize) -> Vec<Self> {
+    pub fn wrapped(self, limit: usize, indent: usize) -> Vec<Self> {
         if self.width() <= limit || limit <= indent + 8 {
             return vec![self];
         }
@@ -75,14 +74,14 @@ impl Line {
 }
 
 /// A part of the frame to write into.
-pub(super) struct Pen<'a> {
+pub struct Pen<'a> {
     buffer: &'a mut Buffer,
-    pub(super) area: Rect,
-    pub(super) theme: &'a Theme,
+    pub area: Rect,
+    pub theme: &'a Theme,
 }
 
 impl<'a> Pen<'a> {
-    pub(super) fn new(buffer: &'a mut Buffer, area: Rect, theme: &'a Theme) -> Self {
+    pub fn new(buffer: &'a mut Buffer, area: Rect, theme: &'a Theme) -> Self {
         let area = area.intersection(buffer.area);
         Self {
             buffer,
@@ -92,7 +91,7 @@ impl<'a> Pen<'a> {
     }
 
     /// A part of this part.
-    pub(super) fn part(&mut self, x: u16, y: u16, width: u16, height: u16) -> Pen<'_> {
+    pub fn part(&mut self, x: u16, y: u16, width: u16, height: u16) -> Pen<'_> {
         let x = x.min(self.area.width);
         let y = y.min(self.area.height);
         let area = Rect {
@@ -110,7 +109,7 @@ impl<'a> Pen<'a> {
 
     /// Writes a text and says where the next one would start. Where it does not fit, it ends in the
     /// sign for more.
-    pub(super) fn text(&mut self, x: u16, y: u16, text: &str, role: Role) -> u16 {
+    pub fn text(&mut self, x: u16, y: u16, text: &str, role: Role) -> u16 {
         if y >= self.area.height || x >= self.area.width {
             return x;
         }
@@ -119,7 +118,7 @@ impl<'a> Pen<'a> {
         let room = self.area.width - x;
         let style = self.theme.style(role);
         let at = (self.area.x + x, self.area.y + y);
-        // A style is laid over the one before it: what was drawn here must not shine through.
+        // A style is laid over the one before it: what was drawn here must not show through.
         for column in 0..cells(width(text)).min(room) {
             if let Some(cell) = self.buffer.cell_mut((at.0 + column, at.1)) {
                 cell.reset();
@@ -137,12 +136,12 @@ impl<'a> Pen<'a> {
     }
 
     /// Writes a text that ends at the right edge.
-    pub(super) fn right(&mut self, y: u16, text: &str, role: Role) {
+    pub fn right(&mut self, y: u16, text: &str, role: Role) {
         let x = self.area.width.saturating_sub(cells(width(text)));
         self.text(x, y, text, role);
     }
 
-    pub(super) fn line(&mut self, x: u16, y: u16, line: &Line) -> u16 {
+    pub fn line(&mut self, x: u16, y: u16, line: &StyledLine) -> u16 {
         let mut x = x;
         for (text, role) in &line.0 {
             x = self.text(x, y, text, *role);
@@ -151,7 +150,7 @@ impl<'a> Pen<'a> {
     }
 
     /// One sign; nothing where there is no such cell.
-    pub(super) fn sign(&mut self, x: u16, y: u16, sign: char, role: Role) {
+    pub fn sign(&mut self, x: u16, y: u16, sign: char, role: Role) {
         if x < self.area.width && y < self.area.height {
             let style = self.theme.style(role);
             if let Some(cell) = self.buffer.cell_mut((self.area.x + x, self.area.y + y)) {
@@ -162,7 +161,7 @@ impl<'a> Pen<'a> {
     }
 
     /// Whether nothing is written in a cell yet.
-    pub(super) fn is_free(&self, x: u16, y: u16) -> bool {
+    pub fn is_free(&self, x: u16, y: u16) -> bool {
         x < self.area.width
             && y < self.area.height
             && self
@@ -172,7 +171,7 @@ impl<'a> Pen<'a> {
     }
 
     /// Gives a row the look of what is selected, whatever stands in it.
-    pub(super) fn select(&mut self, x: u16, y: u16, width: u16) {
+    pub fn select(&mut self, x: u16, y: u16, width: u16) {
         let style = self.theme.style(Role::Selected);
         for x in x..x.saturating_add(width).min(self.area.width) {
             if y < self.area.height
@@ -180,59 +179,6 @@ impl<'a> Pen<'a> {
             {
                 cell.set_style(style);
             }
-        }
-    }
-}
-
-/// The first row to show so that the selected one stands in the middle where it can.
-pub(super) fn scroll(selected: usize, rows: usize, height: usize) -> usize {
-    selected
-        .saturating_sub(height / 2)
-        .min(rows.saturating_sub(height))
-}
-
-/// What can be selected as one: one or more lines.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Item<T> {
-    pub(super) lines: Vec<Line>,
-    pub(super) opens: T,
-}
-
-/// Draws a list of items with the selected one in sight.
-pub(super) fn list<T>(pen: &mut Pen<'_>, items: &[Item<T>], selected: Option<usize>) {
-    let rows: usize = items.iter().map(|item| item.lines.len()).sum();
-    let before: usize = items
-        .iter()
-        .take(selected.unwrap_or(0))
-        .map(|item| item.lines.len())
-        .sum();
-    // Where not all is in sight, the last row says so: nothing is written over.
-    let all = usize::from(pen.area.height);
-    let height = if rows > all {
-        all.saturating_sub(1)
-    } else {
-        all
-    };
-    let first = scroll(before, rows, height);
-    if rows > all {
-        let below = rows.saturating_sub(first + height);
-        let text = match (first, below) {
-            (above, 0) => format!(" {above} more above "),
-            (0, below) => format!(" {below} more below "),
-            (above, below) => format!(" {above} more above, {below} below "),
-        };
-        pen.right(cells(height), &text, Role::Label);
-    }
-    let lines = items
-        .iter()
-        .enumerate()
-        .flat_map(|(index, item)| item.lines.iter().map(move |line| (index, line)));
-    for (row, (index, line)) in lines.skip(first).take(height).enumerate() {
-        let y = cells(row);
-        pen.line(1, y, line);
-        if Some(index) == selected {
-            let width = pen.area.width;
-            pen.select(0, y, width);
         }
     }
 }

@@ -1,40 +1,16 @@
 //! Floor: figures that can be read from three metres, for the person at the rotary.
 
 use super::digits;
-use super::pen::{Line, Pen, cells, width};
-use super::state::State;
-use super::theme::Role;
-use super::update::Step;
 use crate::figures::{Basis, RunStep, run_steps, side_of_surface};
-use crate::job::Hull;
-use crate::measure::{Length, Unit};
+use crate::measure::Unit;
+use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
+use crate::screens::parts::surface::surface;
+use crate::screens::state::State;
+use crate::screens::theme::Role;
 use crate::tally::Kind;
 
 /// Rows of a very large figure with its label.
 const BIG: usize = 6;
-
-/// Goes so many joints in or out.
-pub(super) fn step(state: &mut State, step: Step) {
-    let Some((_, _, figures)) = state.current() else {
-        return;
-    };
-    let steps = figures.string.pieces.len() + figures.string.landing.len() + 1;
-    if let Some(place) = state.places.get_mut(state.slot) {
-        place.pieces_in = step.from(place.pieces_in, steps);
-    }
-}
-
-/// What a stick-up is measured from, and on which side of it the top stands: never a bare sign.
-pub(super) fn surface_words(state: &State, stick_up: Length) -> String {
-    format!("{} {}", side_of_surface(stick_up), surface(state))
-}
-
-fn surface(state: &State) -> &'static str {
-    let hull = state
-        .current()
-        .and_then(|(slot, _, _)| state.inputs.job.hulls.get(slot.hull));
-    hull.map_or("RT", Hull::surface_name)
-}
 
 fn unit(state: &State) -> &'static str {
     match state.show.unit() {
@@ -51,12 +27,12 @@ struct Big {
     role: Role,
 }
 
-pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
+pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let Some((slot, _, figures)) = state.current() else {
         return;
     };
     let steps = run_steps(&state.inputs.job, slot.hull, figures);
-    let Some(step) = steps.get(state.place().pieces_in) else {
+    let Some(step) = steps.get(state.pieces_in()) else {
         return;
     };
     let all_in = step.next.is_none();
@@ -68,26 +44,26 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         Basis::None => ("NO BASIS: LENGTHS ONLY", Role::Selected),
     };
     let hull = state.inputs.job.hulls.get(slot.hull);
-    let title = Line::of(format!("SLOT {}  ", slot.name), Role::Title)
+    let title = StyledLine::of(format!("SLOT {}  ", slot.name), Role::Title)
         .and(format!(" {} ", basis.0), basis.1)
         .and(
             format!(
-                "  IN {} OF {}",
+                "  {} OF {} JOINTS RUN",
                 step.pieces_in,
                 steps.len().saturating_sub(1)
             ),
             Role::Figure,
         )
         .and(
-            format!("  hull position {}", hull.map_or("", |hull| &hull.name)),
+            format!("  RT at {}", hull.map_or("", |hull| &hull.name)),
             Role::Label,
         );
     pen.line(1, 0, &title);
     let area = pen.area.width.saturating_sub(2);
-    let fit: Vec<Line> = fit(state, step)
+    let fit: Vec<StyledLine> = fit(state, step)
         .into_iter()
         .flat_map(|line| {
-            Line::of(format!(" {line} "), Role::Selected).wrapped(usize::from(area), 5)
+            StyledLine::of(format!(" {line} "), Role::Selected).wrapped(usize::from(area), 5)
         })
         .collect();
     let mut figures = vec![next(state, step)];
@@ -116,7 +92,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         }
     }
     for figure in plain.into_iter().flatten() {
-        let line = Line::of(format!("{}: ", figure.label), Role::Label).and(
+        let line = StyledLine::of(format!("{}: ", figure.label), Role::Label).and(
             format!("{} {}", figure.text, figure.words.join(" ")),
             figure.role,
         );
@@ -192,7 +168,7 @@ fn fit(state: &State, step: &RunStep) -> Vec<String> {
         let line = if step.next.is_some() {
             "NOTHING TO FIT ON IT"
         } else {
-            "ALL JOINTS ARE IN"
+            "ALL JOINTS ARE RUN"
         };
         lines.push(line.to_owned());
     }
@@ -201,12 +177,12 @@ fn fit(state: &State, step: &RunStep) -> Vec<String> {
 
 fn next(state: &State, step: &RunStep) -> Vec<Big> {
     let kind = step.next.and_then(|joint| {
-        let tally = state.inputs.tallies.get(state.slot)?;
+        let tally = state.inputs.tallies.get(state.slot_index())?;
         tally.joints.get(joint)?.kind
     });
     let text = step
         .next
-        .map_or("NONE", |joint| state.number(state.slot, joint));
+        .map_or("NONE", |joint| state.number(state.slot_index(), joint));
     vec![
         Big {
             label: kind
@@ -227,7 +203,7 @@ fn next(state: &State, step: &RunStep) -> Vec<Big> {
     ]
 }
 
-/// The shoe: where it was landed once all is in, before with the top level with the spider; nothing
+/// The shoe: where it was landed once all joints are run; before, with the top at the spider; nothing
 /// but lengths without a basis.
 fn shoe(state: &State, step: &RunStep) -> Option<Big> {
     step.stick_up_at_place?;
@@ -238,7 +214,7 @@ fn shoe(state: &State, step: &RunStep) -> Option<Big> {
         let label = "SHOE, AS LANDED".to_owned();
         (label, hull.rotary.depth_of(figures.shoe?))
     } else {
-        let label = format!("SHOE, WITH THE TOP LEVEL WITH {}", surface(state));
+        let label = format!("SHOE DEPTH, TOP AT {}", surface(state));
         (label, step.shoe_below_rotary)
     };
     let below = depth.downward();
@@ -258,17 +234,16 @@ fn shoe(state: &State, step: &RunStep) -> Option<Big> {
     })
 }
 
-/// What remains to the landing, or the stick-up at which it lands.
+/// What is still to lower, or the stick-up at landing.
 fn landing(state: &State, step: &RunStep) -> Option<Big> {
     let stick_up = step.stick_up_at_place?;
     let (_, _, figures) = state.current()?;
     let (unit, surface) = (unit(state), surface(state));
     let mut words = Vec::new();
     let (label, role) = if stick_up.is_negative() && step.next.is_some() {
-        words.push(format!("{unit} TO").trim().to_owned());
-        words.push("LOWER".to_owned());
+        words.push(unit.to_owned());
         (
-            format!("REMAINS TO LANDING, FROM THE TOP LEVEL WITH {surface}"),
+            format!("STILL TO LOWER, FROM TOP AT {surface}"),
             Role::Figure,
         )
     } else {
@@ -282,7 +257,7 @@ fn landing(state: &State, step: &RunStep) -> Option<Big> {
         let label = if read {
             "STICK-UP, AS READ"
         } else {
-            "STICK-UP WHEN IT IS AT ITS PLACE"
+            "STICK-UP AT LANDING"
         };
         (label.to_owned(), Role::Cut)
     };

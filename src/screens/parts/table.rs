@@ -1,12 +1,12 @@
 //! Tables: numbers stand on their decimal point, and where the width does not do, the columns that
-//! matter least go first and are told apart from those that stay.
+//! matter least go first, and what they hold is given back as a line.
 
-use super::pen::{Line, Pen, cells, width};
-use super::theme::Role;
+use super::pen::{Pen, StyledLine, cells, width};
+use crate::screens::theme::Role;
 
 /// How the cells of a column stand under each other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Align {
+pub enum Align {
     /// On their left edge.
     Left,
     /// On their right edge.
@@ -17,29 +17,29 @@ pub(super) enum Align {
 
 /// The head of a column; the higher `keep`, the longer it stays.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Head<'a> {
-    pub(super) text: &'a str,
-    pub(super) align: Align,
-    pub(super) keep: u8,
+pub struct ColumnHead<'a> {
+    pub text: &'a str,
+    pub align: Align,
+    pub keep: u8,
 }
 
-pub(super) const fn head(text: &str, align: Align, keep: u8) -> Head<'_> {
-    Head { text, align, keep }
+pub const fn head(text: &str, align: Align, keep: u8) -> ColumnHead<'_> {
+    ColumnHead { text, align, keep }
 }
 
 /// One cell.
-pub(super) type Cell = (String, Role);
+pub type TableCell = (String, Role);
 
-struct Measured {
+struct ColumnWidth {
     left: usize,
     right: usize,
     width: usize,
 }
 
 /// Heads and rows.
-pub(super) struct Table<'a> {
-    heads: Vec<Head<'a>>,
-    rows: Vec<Vec<Cell>>,
+pub struct ScreenTable<'a> {
+    heads: Vec<ColumnHead<'a>>,
+    rows: Vec<Vec<TableCell>>,
 }
 
 /// The lengths before and after the mark on which a number stands.
@@ -51,29 +51,29 @@ fn halves(text: &str) -> (usize, usize) {
     (left, width(text) - left)
 }
 
-impl<'a> Table<'a> {
-    pub(super) fn new(heads: Vec<Head<'a>>) -> Self {
+impl<'a> ScreenTable<'a> {
+    pub fn new(heads: Vec<ColumnHead<'a>>) -> Self {
         Self {
             heads,
             rows: Vec::new(),
         }
     }
 
-    pub(super) fn add(&mut self, row: Vec<Cell>) {
+    pub fn add(&mut self, row: Vec<TableCell>) {
         self.rows.push(row);
     }
 
     /// Leaves rows at the start out of sight.
-    pub(super) fn skip(&mut self, rows: usize) {
+    pub fn skip(&mut self, rows: usize) {
         let rows = rows.min(self.rows.len());
         self.rows.rotate_left(rows);
     }
 
-    fn measure(&self) -> Vec<Measured> {
-        let mut columns: Vec<Measured> = self
+    fn measure(&self) -> Vec<ColumnWidth> {
+        let mut columns: Vec<ColumnWidth> = self
             .heads
             .iter()
-            .map(|head| Measured {
+            .map(|head| ColumnWidth {
                 left: 0,
                 right: 0,
                 width: width(head.text),
@@ -96,7 +96,7 @@ impl<'a> Table<'a> {
     }
 
     /// The columns that fit, and those that do not.
-    fn fitting(&self, columns: &[Measured], room: usize) -> (Vec<usize>, Vec<usize>) {
+    fn fitting(&self, columns: &[ColumnWidth], room: usize) -> (Vec<usize>, Vec<usize>) {
         let mut shown: Vec<usize> = (0..columns.len()).collect();
         let mut left_out = Vec::new();
         loop {
@@ -120,13 +120,13 @@ impl<'a> Table<'a> {
 
     /// Draws the heads on the first row and the given rows below it. What did not fit of the
     /// selected row is given back as a line, together with the cell to mark in it.
-    pub(super) fn draw(
+    pub fn draw(
         &self,
         pen: &mut Pen<'_>,
         shown_rows: usize,
         selected: Option<usize>,
         cell: Option<usize>,
-    ) -> Option<Line> {
+    ) -> Option<StyledLine> {
         let columns = self.measure();
         let room = usize::from(pen.area.width).saturating_sub(2);
         let (shown, left_out) = self.fitting(&columns, room);
@@ -171,7 +171,7 @@ impl<'a> Table<'a> {
             }
         }
         let row = self.rows.get(selected?)?;
-        let mut line = Line::default();
+        let mut line = StyledLine::default();
         for index in left_out {
             if let (Some(head), Some((text, role))) = (self.heads.get(index), row.get(index)) {
                 if text.is_empty() {

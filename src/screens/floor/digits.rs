@@ -1,7 +1,7 @@
 //! Very large signs, three dots wide and five high, to be read from across the floor.
 
-use super::pen::{Pen, cells, width};
-use super::theme::Role;
+use crate::screens::parts::pen::{Pen, cells, width};
+use crate::screens::theme::Role;
 
 const HEIGHT: usize = 5;
 
@@ -74,13 +74,13 @@ fn gap(dot: usize) -> usize {
 }
 
 /// The width of a text at the size of one row a dot, as far as all its signs are known.
-pub(super) fn plain_extent(text: &str) -> Option<u16> {
+pub fn plain_extent(text: &str) -> Option<u16> {
     extent(text, 2).map(cells)
 }
 
 /// Writes a text as large as fits into the part, and gives its width and height in cells. What is
 /// too long or has other signs is written as it is.
-pub(super) fn write(pen: &mut Pen<'_>, text: &str, role: Role) -> (u16, u16) {
+pub fn write(pen: &mut Pen<'_>, text: &str, role: Role) -> (u16, u16) {
     let (room, height) = (usize::from(pen.area.width), usize::from(pen.area.height));
     let fits = |(wide, high): &(usize, usize)| {
         HEIGHT * high <= height && extent(text, *wide).is_some_and(|width| width <= room)

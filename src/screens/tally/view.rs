@@ -1,23 +1,17 @@
 //! Tally: one string joint by joint, with what lies in each row, and what the reader skipped.
 
-use super::pen::{Line, Pen, cells, scroll};
-use super::state::{Screen, State};
-use super::table::{Align, Cell, Table, head};
-use super::theme::Role;
-use super::update::show_how;
-use crate::figures::{SlotFigures, how::Subject};
+use super::state::{count, note};
+use super::update::row as row_in_front;
+use crate::figures::SlotFigures;
 use crate::flag::Place;
 use crate::measure::{Length, Unit};
 use crate::report::words;
+use crate::screens::parts::list::scroll;
+use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
+use crate::screens::parts::table::{Align, ScreenTable, TableCell, head};
+use crate::screens::state::State;
+use crate::screens::theme::Role;
 use crate::tally::{Joint, Tally};
-use compact_str::CompactString;
-
-/// How many rows there are: joints, then skipped lines, then notes on the file.
-pub(super) fn rows(state: &State) -> usize {
-    state.current().map_or(0, |(_, tally, _)| {
-        tally.joints.len() + tally.skipped.len() + tally.notes.len()
-    })
-}
 
 /// The rows under the joints: what each is, and its text.
 fn under_joints(tally: &Tally) -> impl Iterator<Item = (String, &str)> {
@@ -29,7 +23,7 @@ fn under_joints(tally: &Tally) -> impl Iterator<Item = (String, &str)> {
     skipped.chain(notes)
 }
 
-/// What lies in the row of a piece, the weightiest first.
+/// What lies in the row of a piece, the most important first.
 fn marks(state: &State, piece: usize, joint: &Joint) -> Vec<(String, Role)> {
     let mut marks = Vec::new();
     let Some((_, _, figures)) = state.current() else {
@@ -96,7 +90,7 @@ fn keep_outs(state: &State, figures: &SlotFigures, piece: usize) -> Vec<(String,
         .keep_outs
         .iter()
         .enumerate()
-        .filter(|(_, it)| it.slots.has(state.slot) && it.from < upper && lower < it.to)
+        .filter(|(_, it)| it.slots.has(state.slot_index()) && it.from < upper && lower < it.to)
         .map(|(index, it)| {
             if lies_in(index) {
                 let role = Role::of_severity(it.severity);
@@ -108,7 +102,7 @@ fn keep_outs(state: &State, figures: &SlotFigures, piece: usize) -> Vec<(String,
         .collect()
 }
 
-fn heads(state: &State) -> Table<'static> {
+fn heads(state: &State) -> ScreenTable<'static> {
     let wide = state.size.0 >= 110;
     let mut heads = vec![
         head("#", Align::Right, 8),
@@ -128,10 +122,10 @@ fn heads(state: &State) -> Table<'static> {
         heads.push(head("remarks", Align::Left, 2));
     }
     heads.push(head("marks", Align::Left, 19));
-    Table::new(heads)
+    ScreenTable::new(heads)
 }
 
-fn row(state: &State, index: usize, joint: &Joint) -> Vec<Cell> {
+fn row(state: &State, index: usize, joint: &Joint) -> Vec<TableCell> {
     let Some((slot, _, figures)) = state.current() else {
         return Vec::new();
     };
@@ -139,7 +133,7 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<Cell> {
     let number = |length: Option<Length>| {
         length.map_or_else(|| "-".to_owned(), |length| show.number(length))
     };
-    let plain = |text: String| -> Cell { (text, Role::Plain) };
+    let plain = |text: String| -> TableCell { (text, Role::Plain) };
     let conductor = figures.string.pieces.len();
     let piece = figures.string.pieces.get(index);
     let landing = figures.string.landing.get(index.saturating_sub(conductor));
@@ -194,7 +188,7 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<Cell> {
     row
 }
 
-pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
+pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let Some((slot, tally, figures)) = state.current() else {
         return;
     };
@@ -205,7 +199,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         tally.encoding,
         tally.unit
     );
-    let title = Line::of(format!("Slot {} ", slot.name), Role::Title)
+    let title = StyledLine::of(format!("Slot {} ", slot.name), Role::Title)
         .and(format!("{}  ", figures.basis.word()), Role::Plain)
         .and(
             format!(
@@ -221,11 +215,11 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         )
         .and(file, Role::Label);
     pen.line(1, 0, &title);
-    let selected = state.place().tally;
+    let selected = row_in_front(state).unwrap_or(0);
     let (width, height) = (pen.area.width, usize::from(pen.area.height));
     // The title, the heads, and two lines at the foot for what the selected row has no room for.
     let room = height.saturating_sub(4).max(1);
-    let (joints, count) = (tally.joints.len(), rows(state));
+    let (joints, count) = (tally.joints.len(), count(tally));
     let first = scroll(selected, count, room);
     let shown = tally.joints.iter().enumerate().skip(first).take(room);
     let mut table = heads(state);
@@ -248,7 +242,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
     let below = under_joints(tally).enumerate();
     let lines = below.skip(first.saturating_sub(joints)).take(room - drawn);
     for (y, (index, (what, text))) in (cells(drawn + 2)..).zip(lines) {
-        let line = Line::of(what, Role::Label).and(text.to_owned(), Role::Label);
+        let line = StyledLine::of(what, Role::Label).and(text.to_owned(), Role::Label);
         pen.line(1, y, &line);
         if index + joints == selected {
             pen.select(0, y, width);
@@ -258,12 +252,12 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
 }
 
 /// The foot: what did not fit of the selected row, and everything that is marked in it.
-fn foot(state: &State, pen: &mut Pen<'_>, selected: usize, left_out: Option<Line>) {
+fn foot(state: &State, pen: &mut Pen<'_>, selected: usize, left_out: Option<StyledLine>) {
     let Some((_, tally, _)) = state.current() else {
         return;
     };
     let y = pen.area.height.saturating_sub(2);
-    let mut line = Line::default();
+    let mut line = StyledLine::default();
     if let Some(joint) = tally.joints.get(selected) {
         line = line.and(format!("{}: ", joint.number), Role::Title);
         for (word, role) in marks(state, selected, joint) {
@@ -277,12 +271,12 @@ fn foot(state: &State, pen: &mut Pen<'_>, selected: usize, left_out: Option<Line
         .skipped
         .get(selected.saturating_sub(tally.joints.len()))
     {
-        line = Line::of(
+        line = StyledLine::of(
             format!("line {}: {}", skip.line, skip.text.trim()),
             Role::Plain,
         );
     } else if let Some(note) = note(tally, selected) {
-        line = Line::of(note.to_owned(), Role::Plain);
+        line = StyledLine::of(note.to_owned(), Role::Plain);
     }
     if !tally.skipped.is_empty() && selected < tally.joints.len() {
         let text = format!(
@@ -292,112 +286,9 @@ fn foot(state: &State, pen: &mut Pen<'_>, selected: usize, left_out: Option<Line
             words::counted(tally.skipped.len(), "line")
         );
         let room = usize::from(pen.area.width).saturating_sub(line.width() + 2);
-        if room >= super::pen::width(&text) {
+        if room >= width(&text) {
             pen.right(y, &text, Role::Label);
         }
     }
     pen.line(1, y, &line);
-}
-
-pub(super) fn open(state: &mut State) {
-    let at = state.place().tally;
-    let Some((_, tally, figures)) = state.current() else {
-        return;
-    };
-    if at < figures.string.pieces.len() {
-        if figures.shoe.is_none() {
-            state.message =
-                Some("there are no elevations: no stick-up is read and none planned".to_owned());
-        } else {
-            show_how(state, Some(Subject::Plane(at)));
-        }
-    } else if at < tally.joints.len() {
-        state.message =
-            Some("a landing piece is recovered: it is never part of the conductor".to_owned());
-    } else if let Some(skip) = tally.skipped.get(at - tally.joints.len()) {
-        state.message = Some(format!("line {} is no joint: {}", skip.line, skip.why));
-    } else if let Some(note) = note(tally, at) {
-        state.message = Some(note.to_owned());
-    }
-}
-
-/// The note in a row, if there is one.
-fn note(tally: &Tally, row: usize) -> Option<&str> {
-    let before = tally.joints.len() + tally.skipped.len();
-    tally
-        .notes
-        .get(row.checked_sub(before)?)
-        .map(String::as_str)
-}
-
-/// How well a joint answers what is looked for: the number itself before a serial, before a part.
-fn answers(joint: &Joint, wanted: &str) -> Option<usize> {
-    let number = joint.number.to_lowercase();
-    let serial = joint.serial.as_ref().map(CompactString::to_lowercase);
-    let serial = serial.as_deref();
-    [
-        number == wanted,
-        serial == Some(wanted),
-        number.contains(wanted),
-        serial.is_some_and(|serial| serial.contains(wanted)),
-    ]
-    .into_iter()
-    .position(|answer| answer)
-}
-
-/// Goes to the next joint that has what is looked for, in the slot in front first, then in the
-/// others. A joint whose number or serial is just that goes before one that only contains it.
-pub(super) fn find(state: &mut State) {
-    let wanted = state.sought.trim().to_lowercase();
-    if wanted.is_empty() {
-        return;
-    }
-    let joints = || {
-        let tallies = state.inputs.tallies.iter().enumerate();
-        tallies.flat_map(|(slot, tally)| {
-            let joints = tally.joints.iter().enumerate();
-            joints.map(move |(row, joint)| (slot, row, joint))
-        })
-    };
-    let best = joints()
-        .filter_map(|(_, _, joint)| answers(joint, &wanted))
-        .min();
-    let Some(best) = best else {
-        state.message = Some(format!("no joint has `{}`", state.sought.trim()));
-        return;
-    };
-    // On the tally one goes on from where one is; from elsewhere, from the first joint.
-    let slots = state.figures.slots.len().max(1);
-    let from = if state.screen == Screen::Tally {
-        state.place().tally + 1
-    } else {
-        0
-    };
-    let distance = |slot: usize, row: usize| {
-        let turn = (slot + slots - state.slot) % slots;
-        // Joints of the slot in front that lie behind come round last.
-        let turn = if turn == 0 && row < from { slots } else { turn };
-        (turn, row)
-    };
-    let found = joints()
-        .filter(|(_, _, joint)| answers(joint, &wanted) == Some(best))
-        .min_by_key(|(slot, row, _)| distance(*slot, *row))
-        .map(|(slot, row, joint)| (slot, row, joint.clone()));
-    if let Some((slot, row, joint)) = found {
-        state.slot = slot;
-        state.screen = Screen::Tally;
-        if let Some(place) = state.places.get_mut(slot) {
-            place.tally = row;
-        }
-        let what = match (best, &joint.serial) {
-            (1 | 3, Some(serial)) => format!(", serial {serial}"),
-            _ => String::new(),
-        };
-        let how = if best < 2 { "is" } else { "contains" };
-        state.message = Some(format!(
-            "joint {}{what}: {how} `{}`",
-            joint.number,
-            state.sought.trim()
-        ));
-    }
 }

@@ -1,0 +1,116 @@
+//! What can happen to the state, and what the driver must do of it.
+
+use std::path::PathBuf;
+
+use crate::folder::Loaded;
+use crate::reconcile::{Decision, Stands};
+use crate::screens::identity::DifferenceId;
+use crate::screens::screen::Screen;
+
+/// What can happen.
+#[derive(Clone, Debug)]
+pub enum Action {
+    /// Go to a screen.
+    Go(Screen),
+    /// Up.
+    Up,
+    /// Down.
+    Down,
+    /// Left.
+    Left,
+    /// Right.
+    Right,
+    /// A page up.
+    PageUp,
+    /// A page down.
+    PageDown,
+    /// To the first.
+    Home,
+    /// To the last.
+    End,
+    /// The next slot.
+    NextSlot,
+    /// The slot before.
+    PreviousSlot,
+    /// Open what is selected.
+    Open,
+    /// Back.
+    Back,
+    /// Explain the screen.
+    Help,
+    /// Switch units.
+    Units,
+    /// Look for a joint.
+    Find,
+    /// The next that was looked for.
+    FindNext,
+    /// A letter of what is looked for.
+    Type(char),
+    /// A text that was pasted.
+    Paste(String),
+    /// Take a letter back.
+    Erase,
+    /// Show what changed.
+    Changes,
+    /// One more joint in.
+    JointIn,
+    /// One less.
+    JointOut,
+    /// Look closer.
+    ZoomIn,
+    /// See more.
+    ZoomOut,
+    /// See all.
+    Fit,
+    /// The tally of record, or the other list, stands in a difference.
+    Decide(Box<DifferenceId>, Stands),
+    /// Enter a value that was measured again, for a difference.
+    Measure(Box<DifferenceId>),
+    /// The next list of the slot.
+    NextList,
+    /// Write the tally of record.
+    WriteRecord,
+    /// An effect has something to say.
+    Said(String),
+    /// Read the files again.
+    Reload,
+    /// The files were read again, or why they could not be.
+    Reloaded(Box<Result<Loaded, String>>),
+    /// The terminal has another size: columns and rows.
+    Resize(u16, u16),
+    /// Quit.
+    Quit,
+}
+
+/// What the driver must do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Effect {
+    /// Leave.
+    Quit,
+    /// Read the files again.
+    Reload,
+    /// Add a decision to a file of the job's folder.
+    Decide {
+        /// What is decided.
+        of: Box<DifferenceId>,
+        /// The file, relative to the folder.
+        file: PathBuf,
+        /// The decision.
+        decision: Decision,
+    },
+    /// Write a new file into a folder of the job's folder.
+    Write {
+        /// The slot whose tally it is.
+        slot: String,
+        /// The other list that went into it.
+        list: String,
+        /// The folder, relative to the job's.
+        folder: PathBuf,
+        /// The name without its ending; a number follows where it is taken.
+        stem: String,
+        /// What to write.
+        text: String,
+        /// How many differences are not decided in it.
+        open: usize,
+    },
+}

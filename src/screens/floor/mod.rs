@@ -1,0 +1,10 @@
+//! Floor: figures that can be read from three metres, for the person at the rotary.
+
+mod digits;
+mod state;
+mod update;
+mod view;
+
+pub use state::{count, start};
+pub use update::{open, step};
+pub use view::draw;

@@ -1,0 +1,254 @@
+//! What a cursor, an overlay or an effect speaks of, by names and figures that a reload of the files
+//! does not move; never by a place in a list.
+
+use std::collections::HashMap;
+
+use crate::figures::how::Subject;
+use crate::figures::{Figures, MarkFrom, SlotFigures};
+use crate::flag::{Code, Flag, Place};
+use crate::job::{Inputs, Job};
+use crate::measure::Length;
+use crate::reconcile::{Difference, Topic};
+use crate::report::words;
+use crate::tally::{Joint, Tally};
+
+/// A joint of a tally.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct JointId {
+    /// Its number.
+    pub number: String,
+    /// The line that lists it.
+    pub line: u32,
+}
+
+impl JointId {
+    pub(super) fn of(joint: &Joint) -> Self {
+        Self {
+            number: joint.number.to_string(),
+            line: joint.line,
+        }
+    }
+
+    /// Where it is in the tally now. Lines move when rows are added above them: a number that occurs
+    /// once is the same joint on another line.
+    pub(super) fn find(&self, tally: &Tally) -> Option<usize> {
+        let same = |joint: &&Joint| joint.number.as_str() == self.number;
+        let on_its_line = |joint: &Joint| same(&joint) && joint.line == self.line;
+        let found = tally.joints.iter().position(on_its_line);
+        let once = || tally.joints.iter().filter(same).count() == 1;
+        found.or_else(|| {
+            let mut joints = tally.joints.iter();
+            once().then(|| joints.position(|joint| same(&joint)))?
+        })
+    }
+}
+
+/// A figure of a slot that can be opened.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum FigureId {
+    /// One of which a slot has one.
+    Only(Subject),
+    /// A mark, by the name of what it is measured from.
+    Mark(String),
+    /// An accessory, by its name.
+    Accessory(String),
+    /// The lower make-up plane of a joint.
+    Plane(JointId),
+}
+
+fn accessory_names(job: &Job, figures: &SlotFigures) -> Vec<String> {
+    let all = figures.accessories.iter();
+    let names = all.map(|place| {
+        let accessory = job.accessories.get(place.accessory);
+        accessory.map_or("", |it| it.name.as_str())
+    });
+    numbered(names)
+}
+
+fn mark_names(job: &Job, figures: &SlotFigures) -> Vec<String> {
+    let marks = figures.cut.place.as_ref().map(|place| place.marks.iter());
+    let names = |from: MarkFrom| words::mark_name(job, from);
+    marks
+        .into_iter()
+        .flatten()
+        .map(|mark| names(mark.from))
+        .collect()
+}
+
+impl FigureId {
+    /// A figure of a slot, by what a reload does not move.
+    pub(super) fn of(
+        inputs: &Inputs,
+        figures: &Figures,
+        slot: usize,
+        subject: Subject,
+    ) -> Option<Self> {
+        let of_slot = figures.slots.get(slot)?;
+        Some(match subject {
+            Subject::Mark(at) => Self::Mark(mark_names(&inputs.job, of_slot).get(at)?.clone()),
+            Subject::Accessory(at) => {
+                Self::Accessory(accessory_names(&inputs.job, of_slot).get(at)?.clone())
+            }
+            Subject::Plane(at) => {
+                Self::Plane(JointId::of(inputs.tallies.get(slot)?.joints.get(at)?))
+            }
+            only => Self::Only(only),
+        })
+    }
+
+    /// Which figure of the slot it is now.
+    pub fn subject(&self, inputs: &Inputs, figures: &Figures, slot: usize) -> Option<Subject> {
+        let of_slot = figures.slots.get(slot)?;
+        let at = |names: Vec<String>, name: &String| names.iter().position(|it| it == name);
+        Some(match self {
+            Self::Only(subject) => *subject,
+            Self::Mark(name) => Subject::Mark(at(mark_names(&inputs.job, of_slot), name)?),
+            Self::Accessory(name) => {
+                Subject::Accessory(at(accessory_names(&inputs.job, of_slot), name)?)
+            }
+            Self::Plane(joint) => Subject::Plane(joint.find(inputs.tallies.get(slot)?)?),
+        })
+    }
+}
+
+/// Where a flag leads.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum PlaceId {
+    /// Another list, by its name.
+    List(String),
+    /// A joint.
+    Joint(JointId),
+    /// A line of the tally file.
+    Line(u32),
+    /// An accessory, by its name.
+    Accessory(String),
+    /// The whole, the cut or the shoulder, of which a slot has one.
+    Only,
+}
+
+/// A flag of a slot, or of the job.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FlagId {
+    /// The slot's name; `None` for a flag of the job as a whole.
+    pub slot: Option<String>,
+    /// What it is about.
+    pub code: Code,
+    /// Where it leads.
+    pub place: PlaceId,
+}
+
+impl FlagId {
+    /// A flag of the slot of this index, or of the job.
+    pub(super) fn of(inputs: &Inputs, figures: &Figures, slot: Option<usize>, flag: &Flag) -> Self {
+        let named = |list: usize| inputs.lists.get(slot?)?.get(list);
+        let joint = |at: usize| inputs.tallies.get(slot?)?.joints.get(at);
+        let accessory = |at: usize| {
+            let all = accessory_names(&inputs.job, figures.slots.get(slot?)?);
+            all.get(at).cloned()
+        };
+        let place = match flag.place {
+            Place::List(list) => named(list).map(|it| PlaceId::List(it.name.clone())),
+            Place::Joint(at) => joint(at).map(|it| PlaceId::Joint(JointId::of(it))),
+            Place::Line(line) => Some(PlaceId::Line(line)),
+            Place::Accessory(at) => accessory(at).map(PlaceId::Accessory),
+            Place::Whole | Place::Cut | Place::Shoulder => None,
+        };
+        let slot = slot.and_then(|slot| inputs.job.slots.get(slot));
+        Self {
+            slot: slot.map(|slot| slot.name.clone()),
+            code: flag.code,
+            place: place.unwrap_or(PlaceId::Only),
+        }
+    }
+
+    /// Where it is among flags now: the same, or the only one of its code in its slot.
+    pub(super) fn find(&self, flags: &[Self]) -> Option<usize> {
+        let like = |it: &Self| it.slot == self.slot && it.code == self.code;
+        let same = flags.iter().position(|it| it == self);
+        same.or_else(|| {
+            let only = flags.iter().filter(|it| like(it)).count() == 1;
+            only.then(|| flags.iter().position(like))?
+        })
+    }
+}
+
+/// A difference among those of one list.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DifferenceKey {
+    /// The topic.
+    pub topic: Topic,
+    /// The joint's number.
+    pub joint: String,
+    /// Whether the joint is in the second list alone.
+    pub in_b: bool,
+    /// The line that lists it.
+    pub line: u32,
+    /// Whether no other difference was about this topic of a joint of this number.
+    alone: bool,
+}
+
+impl DifferenceKey {
+    pub(super) fn of(difference: &Difference) -> Self {
+        Self {
+            topic: difference.topic,
+            joint: difference.joint.clone(),
+            in_b: difference.in_b(),
+            line: difference.line,
+            alone: difference.alone,
+        }
+    }
+
+    /// Where it is among the differences now. Lines move when rows are added above them: what was
+    /// alone under its number, and is so still, is the same on another line.
+    pub(super) fn find(&self, differences: &[Difference]) -> Option<usize> {
+        let same = |it: &Difference| {
+            (it.topic, it.joint.as_str(), it.in_b()) == (self.topic, &self.joint, self.in_b)
+        };
+        let on_its_line = |it: &Difference| same(it) && it.line == self.line;
+        let found = differences.iter().position(on_its_line);
+        found.or_else(|| {
+            let alone = |it: &Difference| same(it) && it.alone && self.alone;
+            differences.iter().position(alone)
+        })
+    }
+}
+
+/// A difference of one list of one slot's string, and what it said when a person saw it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DifferenceId {
+    /// The slot's name.
+    pub slot: String,
+    /// The list's name.
+    pub list: String,
+    /// Which of its differences.
+    pub key: DifferenceKey,
+    /// What the two lists said.
+    pub said: [Option<Length>; 2],
+}
+
+impl DifferenceId {
+    /// `slot D, list yard, joint D-04, length`.
+    pub(super) fn words(&self) -> String {
+        format!(
+            "slot {}, list {}, joint {}, {}",
+            self.slot,
+            self.list,
+            self.key.joint,
+            self.key.topic.name()
+        )
+    }
+}
+
+/// Names that may occur more than once, each made unique: `guide`, `guide (2)`.
+pub(super) fn numbered<'a>(names: impl IntoIterator<Item = &'a str>) -> Vec<String> {
+    let mut counts: HashMap<&str, usize> = HashMap::new();
+    let mut number = |name: &'a str| {
+        let count = counts.entry(name).or_default();
+        *count += 1;
+        match *count {
+            1 => name.to_owned(),
+            count => format!("{name} ({count})"),
+        }
+    };
+    names.into_iter().map(&mut number).collect()
+}

@@ -1,0 +1,47 @@
+//! What can lie over a screen. Each says what it speaks of, so that it is never shown of something
+//! else once the files were read again.
+
+use super::identity::{DifferenceId, FigureId, FlagId};
+use crate::measure::Length;
+
+/// What lies over a screen.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Overlay {
+    /// Nothing.
+    None,
+    /// What the screen shows and which keys work, from a line on.
+    Help(usize),
+    /// How a figure came about.
+    How {
+        /// The slot's name.
+        slot: String,
+        /// Its figure.
+        figure: FigureId,
+        /// From which step on.
+        at: usize,
+    },
+    /// What changed in the files, from a line on.
+    Changes(usize),
+    /// What a flag says, from a line on.
+    Flag(FlagId, usize),
+    /// What a difference says, from a line on.
+    Difference(Box<DifferenceId>, usize),
+    /// A joint being typed.
+    Find(String),
+    /// A measured length being typed, and then its note.
+    Enter {
+        /// What it is measured for.
+        of: Box<DifferenceId>,
+        /// The length, once it is read.
+        value: Option<Length>,
+        /// What is typed so far.
+        text: String,
+    },
+}
+
+impl Overlay {
+    /// Whether letters go into it.
+    pub fn is_typed_into(&self) -> bool {
+        matches!(self, Self::Find(_) | Self::Enter { .. })
+    }
+}

@@ -1,0 +1,11 @@
+//! What several screens are drawn with.
+
+pub mod chrome;
+pub mod flags;
+pub mod help;
+pub mod how;
+pub mod list;
+pub mod pen;
+pub mod surface;
+pub mod table;
+pub mod texts;

@@ -1,0 +1,11 @@
+//! Profile: all conductors side by side to scale, against the sea, the seabed, the deck and the
+//! rotary table at each hull position.
+
+mod lane;
+mod state;
+mod update;
+mod view;
+
+pub use state::View;
+pub use update::{step, zoom};
+pub use view::draw;

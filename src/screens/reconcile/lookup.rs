@@ -1,0 +1,145 @@
+//! The list and the difference in front, and a difference found again by what it is.
+
+use crate::figures::ListFigures;
+use crate::job::OtherList;
+use crate::reconcile::{Bridge, Difference, bridge_in, differences};
+use crate::screens::identity::{DifferenceId, DifferenceKey};
+use crate::screens::state::State;
+use crate::tally::Pins;
+
+/// The other lists of the slot in front.
+pub fn lists(state: &State) -> &[OtherList] {
+    let lists = state.inputs.lists.get(state.slot_index());
+    lists.map_or(&[], Vec::as_slice)
+}
+
+/// Which of the lists the cursor is on; `None` where that list is gone.
+pub fn list_at(state: &State) -> Option<usize> {
+    match state.cursor().and_then(|it| it.reconcile.list.as_ref()) {
+        Some(name) => lists(state).iter().position(|list| list.name == *name),
+        None => Some(0),
+    }
+}
+
+/// The list in front, with its figures where it could be read.
+pub fn list_in_front(state: &State) -> Option<(&OtherList, Option<&ListFigures>)> {
+    let at = list_at(state).unwrap_or(0);
+    let figures = state.figures.slots.get(state.slot_index())?;
+    Some((
+        lists(state).get(at)?,
+        figures.lists.get(at).and_then(Option::as_ref),
+    ))
+}
+
+/// The differences of the list in front.
+fn all(state: &State) -> &[Difference] {
+    let figures = list_in_front(state).and_then(|(_, figures)| figures);
+    figures.map_or(&[], |figures| figures.differences.as_slice())
+}
+
+/// How many differences can be gone through.
+pub fn count(state: &State) -> usize {
+    all(state).len()
+}
+
+/// Which of the differences the cursor is on; `None` where that difference is gone.
+pub fn difference_at(state: &State) -> Option<usize> {
+    match state
+        .cursor()
+        .and_then(|it| it.reconcile.difference.as_ref())
+    {
+        Some(key) => key.find(all(state)),
+        None => Some(0),
+    }
+}
+
+/// The key of the difference in a row.
+pub fn key_of(state: &State, row: usize) -> Option<DifferenceKey> {
+    all(state).get(row).map(DifferenceKey::of)
+}
+
+/// The difference in front.
+pub fn difference_in_front(state: &State) -> Option<&Difference> {
+    all(state).get(difference_at(state).unwrap_or(0))
+}
+
+/// The difference in front, by what a reload does not move.
+pub fn in_front(state: &State) -> Option<DifferenceId> {
+    let difference = difference_in_front(state)?;
+    Some(DifferenceId {
+        slot: state.current()?.0.name.clone(),
+        list: list_in_front(state)?.0.name.clone(),
+        key: DifferenceKey::of(difference),
+        said: difference.said,
+    })
+}
+
+/// A difference with its slot and its list, as they are now.
+#[derive(Clone, Copy, Debug)]
+pub struct Found<'a> {
+    /// The index of the slot.
+    pub slot: usize,
+    /// The list.
+    pub list: &'a OtherList,
+    /// The difference.
+    pub difference: &'a Difference,
+}
+
+/// Finds a difference again; the reason where it is gone.
+pub fn locate<'a>(state: &'a State, of: &DifferenceId) -> Result<Found<'a>, &'static str> {
+    let slot = state.index_of(&of.slot).ok_or("the slot is gone")?;
+    let lists = state.inputs.lists.get(slot).into_iter().flatten();
+    let figures = state.figures.slots.get(slot).map(|it| it.lists.iter());
+    let mut both = lists.zip(figures.into_iter().flatten());
+    let (list, figures) = both
+        .find(|(list, _)| list.name == of.list)
+        .ok_or("the list is gone")?;
+    let figures = figures.as_ref().ok_or("the list cannot be read any more")?;
+    let difference = of.key.find(&figures.differences);
+    let difference = difference.and_then(|at| figures.differences.get(at));
+    let difference = difference.ok_or("it differs no longer")?;
+    Ok(Found {
+        slot,
+        list,
+        difference,
+    })
+}
+
+/// Finds a difference again that says what it said; the reason where it does not.
+pub fn find<'a>(state: &'a State, of: &DifferenceId) -> Result<Found<'a>, &'static str> {
+    let found = locate(state, of)?;
+    if found.difference.said == of.said {
+        Ok(found)
+    } else {
+        Err("its figures changed")
+    }
+}
+
+/// The bridge to a list of a slot, with its words in the unit in use.
+pub fn bridge_to(state: &State, slot: usize, list: &OtherList) -> Option<Bridge> {
+    let (_, tally, _) = state.of(slot)?;
+    let other = list.tally.as_ref().ok()?;
+    Some(bridge_in(tally, other, pins(state, slot), state.show))
+}
+
+/// What a difference says, in the unit in use.
+pub fn words(state: &State, found: Found<'_>) -> String {
+    let difference = found.difference;
+    let again = || {
+        let bridge = bridge_to(state, found.slot, found.list)?;
+        let (_, tally, _) = state.of(found.slot)?;
+        let all = differences(tally, found.list.tally.as_ref().ok()?, &bridge);
+        let same = |it: &Difference| {
+            (it.topic, it.a, it.b) == (difference.topic, difference.a, difference.b)
+        };
+        all.into_iter().find(same)
+    };
+    again().map_or_else(|| difference.text.clone(), |it| it.text)
+}
+
+/// Which end of the slot's joints carries the pin.
+pub fn pins(state: &State, slot: usize) -> Pins {
+    let slot = state.inputs.job.slots.get(slot);
+    let pipe = slot.and_then(|slot| state.inputs.job.pipes.get(slot.pipe));
+    pipe.map(|pipe| pipe.pins).unwrap_or_default()
+}

@@ -1,0 +1,188 @@
+//! What a reading of the files does to the state: figures, what changed, and each cursor and overlay
+//! found again by what it is on.
+
+use super::cursor::SlotCursor;
+use super::overlay::Overlay;
+use super::parts::how;
+use super::screen::Screen;
+use super::state::State;
+use super::{changes, cut, floor, overview, reconcile, tally};
+use crate::figures;
+use crate::folder::Loaded;
+use crate::job::Inputs;
+
+/// Takes over what was read, or keeps the figures as old ones.
+pub(super) fn reloaded(state: &mut State, read: Result<Loaded, String>) {
+    let Loaded { inputs, figures } = match read {
+        Ok(loaded) => loaded,
+        Err(reason) => {
+            // What was said before gives way: why the figures are old matters more.
+            state.message = None;
+            state.old = Some(reason);
+            return;
+        }
+    };
+    let before = Positions::of(state);
+    let old_inputs = std::mem::replace(&mut state.inputs, inputs);
+    let old_figures = std::mem::replace(&mut state.figures, figures);
+    state.old = None;
+    let cursors = cursors(state, (&old_inputs, &old_figures));
+    state.cursors = cursors;
+    // Told from what the person last looked at, so that a second change hides nothing of the first.
+    if std::mem::take(&mut state.looked) {
+        state.seen = None;
+    }
+    state
+        .seen
+        .get_or_insert_with(|| Box::new((old_inputs, old_figures)));
+    name_changes(state);
+    let changed = match state.changes.len() {
+        0 => "files read again: no figure and no flag changed".to_owned(),
+        1 => state.changes.join(""),
+        many => format!(
+            "{many} changes (m lists them): {}",
+            state.changes.join("; ")
+        ),
+    };
+    if state.changes.is_empty() {
+        state.seen = None;
+    }
+    let mut said: Vec<String> = close_what_is_gone(state).into_iter().collect();
+    said.extend(before.find_again(state));
+    said.push(changed);
+    state.message = Some(said.join("; "));
+    let whole = state.whole_view();
+    state.view.cursor = state.view.cursor.clamp(whole.top - whole.span, whole.top);
+}
+
+/// Names what changed since the person last looked, in the unit in use.
+pub(super) fn name_changes(state: &mut State) {
+    if let Some(seen) = &state.seen {
+        state.changes = changes::between(
+            state.show,
+            (&seen.0, &seen.1),
+            (&state.inputs, &state.figures),
+        );
+    }
+}
+
+/// Slots keep their cursors by their names.
+fn cursors(
+    state: &State,
+    (inputs, figures): (&Inputs, &figures::Figures),
+) -> std::collections::BTreeMap<String, SlotCursor> {
+    let slots = state.inputs.job.slots.iter().zip(&state.figures.slots);
+    let kept = slots.map(|(slot, now)| {
+        let mut before = inputs.job.slots.iter().zip(&figures.slots);
+        let before = before.find(|(it, _)| it.name == slot.name);
+        let mut cursor = state.cursors.get(&slot.name).cloned().unwrap_or_default();
+        // A slot whose stick-up was read meanwhile starts again on the floor, with all joints run.
+        cursor.pieces_in = match before {
+            Some((_, was)) if was.basis == now.basis => cursor.pieces_in.min(floor::count(now)),
+            _ => floor::start(now),
+        };
+        (slot.name.clone(), cursor)
+    });
+    kept.collect()
+}
+
+/// Closes an overlay that speaks of what is gone, and says so.
+fn close_what_is_gone(state: &mut State) -> Option<String> {
+    let said = match &state.overlay {
+        Overlay::Enter { of, .. } => {
+            let reason = reconcile::find(state, of).err()?;
+            format!("NOT WRITTEN: {}: {reason}", of.words())
+        }
+        Overlay::Difference(of, _) => {
+            let reason = reconcile::locate(state, of).err()?;
+            format!("closed: {}: {reason}", of.words())
+        }
+        Overlay::How { slot, figure, .. } if how::of(state, slot, figure).is_none() => {
+            format!("closed: the figure of slot {slot} that was open is gone")
+        }
+        Overlay::Flag(flag, _) if overview::flag_of(state, flag).is_none() => {
+            format!("closed: flag {} is cleared", flag.code)
+        }
+        _ => return None,
+    };
+    state.overlay = Overlay::None;
+    Some(said)
+}
+
+/// Where the cursors of the slot in front were, for those whose thing is gone.
+struct Positions {
+    slot: usize,
+    overview: usize,
+    tally: usize,
+    list: usize,
+    difference: usize,
+    cut: usize,
+}
+
+impl Positions {
+    /// Where the cursors are. Each holds from here on what it is on, also where it was never moved.
+    fn of(state: &mut State) -> Self {
+        let positions = Self {
+            slot: state.slot_index(),
+            overview: overview::row(state).unwrap_or(0),
+            tally: tally::row(state).unwrap_or(0),
+            list: reconcile::list_at(state).unwrap_or(0),
+            difference: reconcile::difference_at(state).unwrap_or(0),
+            cut: cut::line(state).unwrap_or(0),
+        };
+        tally::move_to(state, positions.tally);
+        cut::move_to(state, positions.cut);
+        reconcile::move_to(state, positions.difference);
+        positions
+    }
+
+    /// Moves each cursor whose thing is gone to the nearest, and says so of what is in sight.
+    fn find_again(&self, state: &mut State) -> Option<String> {
+        let mut gone = None;
+        if state.index_of(&state.slot).is_none() {
+            gone = Some(format!("slot {} is gone", state.slot));
+            let last = state.figures.slots.len().saturating_sub(1);
+            state.bring_to_front(self.slot.min(last));
+            state.overview.flag = None;
+            return gone;
+        }
+        if overview::row(state).is_none() {
+            let flag = state.overview.flag.as_ref().map(|flag| flag.code);
+            if let (Screen::Overview, Some(code)) = (state.screen, flag) {
+                gone = Some(format!("flag {code} is cleared"));
+            }
+            overview::move_to(state, self.overview);
+        }
+        if tally::row(state).is_none() {
+            let row = state.cursor().and_then(|cursor| cursor.tally.as_ref());
+            if let (Screen::Tally, Some(row)) = (state.screen, row) {
+                gone = Some(format!("{} is gone", row.words()));
+            }
+            tally::move_to(state, self.tally);
+        }
+        let on_reconcile = state.screen == Screen::Reconcile;
+        let reconcile = state.cursor().map(|cursor| cursor.reconcile.clone());
+        if reconcile::list_at(state).is_none() {
+            if let (true, Some(list)) = (on_reconcile, reconcile.and_then(|it| it.list)) {
+                gone = Some(format!("list {list} is gone"));
+            }
+            reconcile::move_to_list(state, self.list);
+        } else if reconcile::difference_at(state).is_none() {
+            if let (true, Some(key)) = (on_reconcile, reconcile.and_then(|it| it.difference)) {
+                let topic = key.topic.name();
+                gone = Some(format!(
+                    "the {topic} of joint {} differs no longer",
+                    key.joint
+                ));
+            }
+            reconcile::move_to(state, self.difference);
+        }
+        if cut::line(state).is_none() {
+            if state.screen == Screen::Cut {
+                gone = Some("the line under the cursor is gone".to_owned());
+            }
+            cut::move_to(state, self.cut);
+        }
+        gone
+    }
+}

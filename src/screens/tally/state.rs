@@ -1,0 +1,69 @@
+//! The rows of the tally, by what they are.
+
+use crate::screens::identity::JointId;
+use crate::tally::{Skipped, Tally};
+
+/// A row of the tally.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum TallyRow {
+    /// A joint.
+    Joint(JointId),
+    /// A line not read as a joint, with its text.
+    Skipped(u32, String),
+    /// A note on the file.
+    Note(String),
+}
+
+/// How many rows there are: joints, then skipped lines, then notes on the file.
+pub fn count(tally: &Tally) -> usize {
+    tally.joints.len() + tally.skipped.len() + tally.notes.len()
+}
+
+impl TallyRow {
+    /// What a row is.
+    pub fn at(tally: &Tally, row: usize) -> Option<Self> {
+        if let Some(joint) = tally.joints.get(row) {
+            return Some(Self::Joint(JointId::of(joint)));
+        }
+        let under = row - tally.joints.len();
+        if let Some(skip) = tally.skipped.get(under) {
+            return Some(Self::Skipped(skip.line, skip.text.clone()));
+        }
+        Some(Self::Note(note(tally, row)?.to_owned()))
+    }
+
+    /// Which row it is now.
+    pub fn find(&self, tally: &Tally) -> Option<usize> {
+        let under = match self {
+            Self::Joint(joint) => return joint.find(tally),
+            Self::Skipped(line, text) => {
+                let says_it = |it: &Skipped| it.text.as_str() == text;
+                let mut skipped = tally.skipped.iter();
+                let same = skipped.position(|it| it.line == *line && says_it(it));
+                same.or_else(|| tally.skipped.iter().position(says_it))?
+            }
+            Self::Note(text) => {
+                tally.skipped.len() + tally.notes.iter().position(|note| note == text)?
+            }
+        };
+        Some(tally.joints.len() + under)
+    }
+
+    /// The row in words.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Joint(joint) => format!("joint {}", joint.number),
+            Self::Skipped(line, _) => format!("line {line}"),
+            Self::Note(_) => "the note".to_owned(),
+        }
+    }
+}
+
+/// The note in a row, if there is one.
+pub fn note(tally: &Tally, row: usize) -> Option<&str> {
+    let before = tally.joints.len() + tally.skipped.len();
+    tally
+        .notes
+        .get(row.checked_sub(before)?)
+        .map(String::as_str)
+}

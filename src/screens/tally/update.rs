@@ -1,0 +1,131 @@
+//! What keys do on the tally.
+
+use super::state::{TallyRow, count, note};
+use crate::figures::how::Subject;
+use crate::screens::movement::Movement;
+use crate::screens::parts::how::show_how;
+use crate::screens::screen::Screen;
+use crate::screens::state::State;
+use crate::tally::Joint;
+use compact_str::CompactString;
+
+/// Which row the cursor is on; `None` where that row is gone.
+pub fn row(state: &State) -> Option<usize> {
+    let (_, tally, _) = state.current()?;
+    match state.cursor().and_then(|cursor| cursor.tally.as_ref()) {
+        Some(row) => row.find(tally),
+        None => Some(0),
+    }
+}
+
+/// Moves the cursor to a row, or to the last where there are fewer.
+pub fn move_to(state: &mut State, row: usize) {
+    let row = state.current().and_then(|(_, tally, _)| {
+        let last = count(tally).saturating_sub(1);
+        TallyRow::at(tally, row.min(last))
+    });
+    state.cursor_mut().tally = row;
+}
+
+/// Moves the cursor.
+pub fn step(state: &mut State, movement: Movement) {
+    let count = state.current().map_or(0, |(_, tally, _)| count(tally));
+    move_to(state, movement.from(row(state).unwrap_or(0), count));
+}
+
+/// Opens the upper make-up plane of the joint that the cursor is on, or says why there is none.
+pub fn open(state: &mut State) {
+    let at = row(state).unwrap_or(0);
+    let Some((_, tally, figures)) = state.current() else {
+        return;
+    };
+    if at < figures.string.pieces.len() {
+        if figures.shoe.is_none() {
+            state.message =
+                Some("there are no elevations: no stick-up is read and none planned".to_owned());
+        } else {
+            show_how(state, Some(Subject::Plane(at)));
+        }
+    } else if at < tally.joints.len() {
+        state.message =
+            Some("a landing piece is recovered: it is never part of the conductor".to_owned());
+    } else if let Some(skip) = tally.skipped.get(at - tally.joints.len()) {
+        state.message = Some(format!(
+            "line {} is not read as a joint: {}",
+            skip.line, skip.why
+        ));
+    } else if let Some(note) = note(tally, at) {
+        state.message = Some(note.to_owned());
+    }
+}
+
+/// How well a joint answers what is looked for: the number itself before a serial, before a part.
+fn answers(joint: &Joint, wanted: &str) -> Option<usize> {
+    let number = joint.number.to_lowercase();
+    let serial = joint.serial.as_ref().map(CompactString::to_lowercase);
+    let serial = serial.as_deref();
+    [
+        number == wanted,
+        serial == Some(wanted),
+        number.contains(wanted),
+        serial.is_some_and(|serial| serial.contains(wanted)),
+    ]
+    .into_iter()
+    .position(|answer| answer)
+}
+
+/// Goes to the next joint that has what is looked for, in the slot in front first, then in the
+/// others. A joint whose number or serial is just that goes before one that only contains it.
+pub fn find(state: &mut State) {
+    let wanted = state.sought.trim().to_lowercase();
+    if wanted.is_empty() {
+        return;
+    }
+    let joints = || {
+        let tallies = state.inputs.tallies.iter().enumerate();
+        tallies.flat_map(|(slot, tally)| {
+            let joints = tally.joints.iter().enumerate();
+            joints.map(move |(row, joint)| (slot, row, joint))
+        })
+    };
+    let best = joints()
+        .filter_map(|(_, _, joint)| answers(joint, &wanted))
+        .min();
+    let Some(best) = best else {
+        state.message = Some(format!("no joint matches `{}`", state.sought.trim()));
+        return;
+    };
+    // On the tally one goes on from where one is; from elsewhere, from the first joint.
+    let slots = state.figures.slots.len().max(1);
+    let from = if state.screen == Screen::Tally {
+        row(state).map_or(0, |row| row + 1)
+    } else {
+        0
+    };
+    let front = state.slot_index();
+    let distance = |slot: usize, row: usize| {
+        let turn = (slot + slots - front) % slots;
+        // Joints of the slot in front that lie behind come round last.
+        let turn = if turn == 0 && row < from { slots } else { turn };
+        (turn, row)
+    };
+    let found = joints()
+        .filter(|(_, _, joint)| answers(joint, &wanted) == Some(best))
+        .min_by_key(|(slot, row, _)| distance(*slot, *row))
+        .map(|(slot, row, joint)| (slot, row, joint.clone()));
+    if let Some((slot, row, joint)) = found {
+        state.bring_to_front(slot);
+        state.screen = Screen::Tally;
+        move_to(state, row);
+        let what = match (best, &joint.serial) {
+            (1 | 3, Some(serial)) => format!(", serial {serial}"),
+            _ => String::new(),
+        };
+        let how = if best < 2 { "is" } else { "contains" };
+        state.message = Some(format!(
+            "joint {}{what}: {how} `{}`",
+            joint.number,
+            state.sought.trim()
+        ));
+    }
+}

@@ -1,0 +1,265 @@
+//! What a cursor or an overlay is on, found again after the files were read again.
+
+use crate::common::copies::copy_of;
+use crate::common::on_screen::{drawn, press, type_in};
+use crossterm::event::KeyCode;
+use kerfmark::folder::open;
+use kerfmark::screens::{Action, Overlay, Screen, State, TallyRow, update};
+use std::fs;
+use tempfile::TempDir;
+
+const JOB: &str = "job.toml";
+const A: &str = "tallies/a.csv";
+const YARD: &str = "tallies/d-yard.csv";
+const MORE: &str = "A-02,A4114,joint,12.184,0.151,";
+
+/// The sample in a copy of its own, with one of its files to be changed while it is open.
+struct Job {
+    place: TempDir,
+    state: State,
+}
+
+impl Job {
+    fn open() -> Self {
+        let place = copy_of("four-slots");
+        let inputs = open(place.path()).expect("a job that opens");
+        let state = State::new(inputs, (120, 40));
+        Self { place, state }
+    }
+
+    fn keys(&mut self, keys: &str) {
+        for letter in keys.chars() {
+            let code = match letter {
+                '\n' => KeyCode::Enter,
+                '\t' => KeyCode::Tab,
+                'v' => KeyCode::Down,
+                '>' => KeyCode::Right,
+                letter => KeyCode::Char(letter),
+            };
+            press(&mut self.state, &[code]);
+        }
+    }
+
+    fn change(&mut self, file: &str, from: &str, to: &str) {
+        let path = self.place.path().join(file);
+        let text = fs::read_to_string(&path).expect("a file");
+        assert!(text.contains(from), "`{from}` is not in {file}");
+        fs::write(&path, text.replacen(from, to, 1)).expect("a change");
+        let read = open(self.place.path()).map_err(|error| error.to_string());
+        update(&mut self.state, Action::Reloaded(Box::new(read.map(Into::into))));
+    }
+
+    /// The text of the row that is marked as selected.
+    fn drawn(&self) -> String {
+        drawn(&self.state, self.state.size)
+    }
+
+    fn said(&self) -> &str {
+        self.state.message.as_deref().unwrap_or_default()
+    }
+
+    fn joint(&self) -> &str {
+        match &self.state.cursors[&self.state.slot].tally {
+            Some(TallyRow::Joint(joint)) => &joint.number,
+            row => unreachable!("{row:?}"),
+        }
+    }
+}
+
+/// A slot before all others.
+const FIRST: &str = "[[slot]]\nname = \"Z\"\nx = 9\ny = 9\npipe = \"main\"\ntally = \"tallies/a.csv\"\n\n[[slot]]\nname = \"A\"";
+
+#[test]
+fn the_tally_stays_on_its_joint_where_rows_are_added_above_it() {
+    let mut job = Job::open();
+    job.keys("2vvvv");
+    job.change(
+        A,
+        MORE,
+        "A-02,A4114,joint,12.184,0.151,\nA-02b,A9114,pup,3.184,0.151,",
+    );
+    assert_eq!(job.joint(), "A-05");
+    let row = job.drawn();
+    let row = row.lines().find(|line| line.starts_with('►'));
+    assert!(row.expect("a row").contains(" A-05 "), "{row:?}");
+    // It is gone: the cursor is on what has its place now, and that is said.
+    job.change(A, "A-05,A4138,joint,11.818,0.151,\n", "");
+    assert_eq!(job.joint(), "A-06");
+    assert!(
+        job.said().starts_with("joint A-05 is gone; "),
+        "{}",
+        job.said()
+    );
+}
+
+#[test]
+fn the_slot_in_front_and_what_lies_over_it_stay_where_a_slot_comes_before_it() {
+    let mut job = Job::open();
+    job.keys("\t5vv\n");
+    let before = job.drawn();
+    assert!(before.contains("How it came about"), "{before}");
+    job.change(JOB, "[[slot]]\nname = \"A\"", FIRST);
+    assert_eq!(job.state.slot, "B");
+    let title = |text: &str| text.lines().nth(4).map(str::to_owned);
+    assert_eq!(title(&job.drawn()), title(&before));
+    // The slot goes: its overlay is closed, and that is said.
+    let path = job.place.path().join(JOB);
+    let text = fs::read_to_string(path).expect("the job");
+    let (start, end) = (
+        text.find("[[slot]]\nname = \"B\"").expect("slot B"),
+        text.find("[[slot]]\nname = \"C\"").expect("slot C"),
+    );
+    let slot = text[start..end].to_owned();
+    job.change(
+        JOB,
+        "slots = [\"A\", \"B\", \"C\"]",
+        "slots = [\"A\", \"C\"]",
+    );
+    job.change(JOB, &slot, "");
+    assert_eq!(job.state.overlay, Overlay::None);
+    let said = job.said();
+    assert!(
+        said.starts_with("closed: the figure of slot B that was open is gone; slot B is gone; "),
+        "{said}"
+    );
+}
+
+#[test]
+fn an_accessory_that_is_open_stays_open_where_another_is_put_before_it() {
+    let mut job = Job::open();
+    job.keys("5");
+    while !matches!(&job.state.overlay, Overlay::How { .. } if job.drawn().contains("guide")) {
+        press(&mut job.state, &[KeyCode::Esc]);
+        job.keys("5v\n");
+    }
+    let title = job.drawn().lines().nth(4).map(str::to_owned);
+    let seal = "[[accessory]]\nname = \"ring\"\nelevation = -20.0\nlength = 0.4\n\n";
+    job.change(JOB, "[[accessory]]\n", &format!("{seal}[[accessory]]\n"));
+    assert_eq!(job.drawn().lines().nth(4).map(str::to_owned), title);
+    job.change(JOB, "[[accessory]]\nname = \"guide\"\nslots = [\"A\", \"B\", \"C\"]\nelevation = -10.000\nlength = 0.40\n", "");
+    assert_eq!(job.state.overlay, Overlay::None);
+    assert!(job.said().starts_with("closed: "), "{}", job.said());
+}
+
+#[test]
+fn a_difference_stays_in_front_where_another_comes_before_it_and_its_end_is_said() {
+    let mut job = Job::open();
+    job.keys("\t\t\t3vv");
+    let key = |job: &Job| job.state.cursors["D"].reconcile.difference.clone();
+    let joint = |job: &Job| key(job).map(|key| key.joint);
+    assert_eq!(joint(&job).as_deref(), Some("D-11"));
+    job.change(YARD, "D4114;11,899", "D4114;11,889");
+    assert_eq!(joint(&job).as_deref(), Some("D-11"));
+    job.keys("\n");
+    assert!(job.drawn().contains("D-11"), "{}", job.drawn());
+    job.change(YARD, "0,135", "0,153");
+    assert_eq!(job.state.overlay, Overlay::None);
+    let said = job.said();
+    let closed = "closed: slot D, list yard, joint D-11, makeup-loss: it differs no longer; ";
+    assert!(said.starts_with(closed), "{said}");
+    assert_eq!(joint(&job).as_deref(), Some("D-09"));
+}
+
+#[test]
+fn what_the_cursor_is_on_at_first_stays_in_front_too() {
+    let mut job = Job::open();
+    job.keys("\t\t\t3");
+    job.change(YARD, "D4114;11,899", "D4114;11,889");
+    let row = job.drawn();
+    let foot = row.lines().find(|line| line.starts_with(" A line "));
+    assert!(foot.expect("a joint").contains("joint D-04"), "{row}");
+    let mut job = Job::open();
+    job.keys("2");
+    let first = "A-01,A4108,shoe,12.111,0.000,";
+    job.change(
+        A,
+        first,
+        "A-00,A4001,shoe,12.001,0.000,\nA-01,A4108,joint,12.111,0.152,",
+    );
+    assert_eq!(job.joint(), "A-01");
+}
+
+#[test]
+fn a_flag_stays_under_the_cursor_of_the_overview_where_worse_ones_come_before_it() {
+    let mut job = Job::open();
+    job.keys("vvvvvv");
+    let code = |job: &Job| job.state.overview.flag.clone().map(|it| (it.slot, it.code));
+    let before = code(&job).expect("a flag");
+    assert_eq!(before.0.as_deref(), Some("D"));
+    job.change(JOB, "clearance = \"0.40 m\"", "clearance = \"4.40 m\"");
+    assert_eq!(code(&job), Some(before));
+    assert!(!job.said().contains("is cleared"), "{}", job.said());
+}
+
+#[test]
+fn the_line_of_the_cut_stays_under_the_cursor_where_flags_come_above_it() {
+    let mut job = Job::open();
+    job.keys("5vvvv");
+    let line = |job: &Job| job.state.cursors["A"].cut.clone();
+    let before = line(&job);
+    job.keys("\n");
+    let open = job.state.overlay.clone();
+    assert!(matches!(open, Overlay::How { .. }));
+    press(&mut job.state, &[KeyCode::Esc]);
+    job.change(JOB, "clearance = \"0.40 m\"", "clearance = \"4.40 m\"");
+    assert_eq!(line(&job), before);
+    job.keys("\n");
+    assert_eq!(job.state.overlay, open);
+}
+
+#[test]
+fn the_list_in_front_stays_in_front_where_another_is_named_before_it() {
+    let mut job = Job::open();
+    job.keys("\t\t\t3v");
+    let more = "lists = { other = \"tallies/d.csv\", yard = ";
+    job.change(JOB, "lists = { yard = ", more);
+    assert!(
+        job.drawn().contains("B yard: tallies/d-yard.csv"),
+        "{}",
+        job.drawn()
+    );
+    assert!(job.drawn().contains("list 2 of 2"), "{}", job.drawn());
+}
+
+#[test]
+fn a_decision_is_on_the_difference_that_was_in_front_when_the_key_was_pressed() {
+    let mut job = Job::open();
+    job.keys("\t\t\t3");
+    let key = crate::common::on_screen::key(KeyCode::Char('b'));
+    let pressed = kerfmark::screens::action(&job.state, key).expect("a decision");
+    // Before it is looked at, another difference comes to the front of the list.
+    job.change(YARD, "D4114;11,899", "D4114;11,889");
+    let effects = update(&mut job.state, pressed.clone());
+    let [kerfmark::screens::Effect::Decide { of, decision, .. }] = effects.as_slice() else {
+        unreachable!("{effects:?}");
+    };
+    assert_eq!((of.slot.as_str(), of.list.as_str()), ("D", "yard"));
+    assert_eq!(decision.joint, "D-04");
+    // It is gone meanwhile: nothing is decided.
+    job.change(YARD, "12,303", "12,033");
+    assert!(update(&mut job.state, pressed).is_empty());
+    let refused = "NOT DECIDED: slot D, list yard, joint D-04, length: it differs no longer";
+    assert_eq!(job.said(), refused);
+}
+
+#[test]
+fn units_switch_in_what_lies_over_a_screen_too() {
+    let mut job = Job::open();
+    // A difference, what changed, and a flag of the job as a whole.
+    job.keys("\t\t\t3\n");
+    assert!(job.drawn().contains("12.303 m"), "{}", job.drawn());
+    job.keys("u");
+    assert_eq!(job.state.screen, Screen::Reconcile);
+    assert!(job.drawn().contains("40.364"), "{}", job.drawn());
+    assert!(!job.drawn().contains("12.303 m"), "{}", job.drawn());
+    let mut job = Job::open();
+    job.change(JOB, "stick_up = 0.960", "stick_up = 0.950");
+    job.keys("m");
+    assert!(job.drawn().contains("A: top -0.010 m"), "{}", job.drawn());
+    job.keys("u");
+    assert!(job.drawn().contains("A: top -0.033 ft"), "{}", job.drawn());
+    type_in(&mut job.state, "q");
+    job.change(JOB, "stick_up = 0.950", "stick_up = 0.940");
+    let changes = job.state.changes.join("; ");
+    assert!(changes.contains("A: top -0.033 ft"), "told anew: {changes}");
+}
