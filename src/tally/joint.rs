@@ -25,6 +25,11 @@ impl Kind {
     /// The words that a file may use, as messages name them.
     pub const WORDS: &'static str = "shoe, joint, running, pup, top or landing";
 
+    /// Whether lengths and losses of this kind are ordinary enough to be judged beside each other.
+    pub(super) const fn is_ordinary(kind: Option<Self>) -> bool {
+        matches!(kind, None | Some(Self::Joint))
+    }
+
     /// The name in files.
     pub const fn name(self) -> &'static str {
         match self {
@@ -93,4 +98,11 @@ pub struct Joint {
     pub effective: Option<Length>,
     /// Remarks, where any are written.
     pub remarks: Option<CompactString>,
+}
+
+/// A joint number taken apart: what stands before its last digits, and those.
+pub(super) fn split_number(number: &str) -> Option<(&str, u64)> {
+    let prefix = number.trim_end_matches(|c: char| c.is_ascii_digit());
+    let digits = number.get(prefix.len()..)?;
+    Some((prefix, digits.parse().ok()?))
 }

@@ -6,119 +6,20 @@
 
 #![deny(clippy::float_arithmetic, clippy::as_conversions)]
 
+mod claim;
 mod claims;
 mod joint;
+mod model;
 pub mod read;
 mod review;
 mod string;
 
-pub use claims::{Claim, Claimed, Summed};
+pub use claim::{Claim, Claimed, Summed};
 pub use joint::{Joint, Kind, Written};
+pub use model::{Column, Order, Skipped, Tally};
 pub use read::{Options, ReadError, read};
 pub use review::review;
 pub use string::{LandingPiece, Piece, Pins, PipeString};
-
-use std::borrow::Cow;
-
-use crate::measure::{Length, Unit};
-
-/// Which end of the page the shoe stands at.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Order {
-    /// The first row is the shoe joint.
-    ShoeFirst,
-    /// The first row is the top joint.
-    TopFirst,
-}
-
-impl Order {
-    /// The name in options and in JSON.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::ShoeFirst => "shoe-first",
-            Self::TopFirst => "top-first",
-        }
-    }
-}
-
-/// A line of the file that is no joint, and why.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Skipped {
-    /// The line, counted from 1.
-    pub line: u32,
-    /// Why it was not used as a joint.
-    pub why: String,
-    /// The text of the line.
-    pub text: String,
-}
-
-/// One column of the file's table and what it was taken for.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Column {
-    /// Counted from 1.
-    pub number: usize,
-    /// The heading as it stands in the file.
-    pub heading: String,
-    /// What it was used as; `None` if it was not used.
-    pub used_as: Option<&'static str>,
-    /// The unit of its lengths, where it has any.
-    pub unit: Option<Unit>,
-}
-
-/// A tally as it was understood.
-#[derive(Clone, Debug)]
-pub struct Tally {
-    /// The joints, always shoe first, landing joints last.
-    pub joints: Vec<Joint>,
-    /// How the file listed them.
-    pub order: Order,
-    /// Whether the order was assumed because nothing told it and the file is not of the plain form.
-    pub order_assumed: bool,
-    /// The unit of the length column.
-    pub unit: Unit,
-    /// Whether the file gives effective lengths alone.
-    pub effective_only: bool,
-    /// The encoding in which the file was read, or the sheet of a workbook.
-    pub encoding: Cow<'static, str>,
-    /// The columns and what they were taken for.
-    pub columns: Vec<Column>,
-    /// Lines that are no joints.
-    pub skipped: Vec<Skipped>,
-    /// What else is to be said of the file: sheets that are not used, cells that were moved.
-    pub notes: Vec<String>,
-    /// Totals and lengths that the file claims beside the joints.
-    pub claims: Vec<Claim>,
-}
-
-impl Tally {
-    /// A list that was made, not read: shoe first, in metres.
-    pub fn of_joints(joints: Vec<Joint>, effective_only: bool) -> Self {
-        Self {
-            joints,
-            order: Order::ShoeFirst,
-            order_assumed: false,
-            unit: Unit::Metre,
-            effective_only,
-            encoding: Cow::Borrowed("UTF-8"),
-            columns: Vec::new(),
-            skipped: Vec::new(),
-            notes: Vec::new(),
-            claims: Vec::new(),
-        }
-    }
-
-    /// How many of the joints belong to the conductor; the rest, above them, are landing joints.
-    pub fn conductor_joints(&self) -> usize {
-        // Landing joints stand last, so that they need not all be gone through.
-        self.joints
-            .partition_point(|joint| joint.kind != Some(Kind::Landing))
-    }
-
-    /// The overall length of the joint at `index`, or its effective one where that is all there is.
-    fn written_length(joint: &Joint) -> Option<Length> {
-        joint.overall.or(joint.effective)
-    }
-}
 
 #[cfg(test)]
 mod tests;

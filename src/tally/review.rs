@@ -4,6 +4,7 @@ use std::collections::HashMap;
 use std::collections::hash_map::Entry;
 use std::fmt::Write as _;
 
+use super::joint::split_number;
 use super::{Joint, Kind, Order, Pins, PipeString, Tally, claims};
 use crate::flag::{Code, Flag, Place};
 use crate::measure::{Length, LengthFormat};
@@ -219,13 +220,6 @@ fn outlying_losses(tally: &Tally, string: &PipeString) -> Option<Flag> {
             named(tally, &far)
         ),
     ))
-}
-
-/// A joint number taken apart: what stands before its last digits, and those.
-pub(super) fn split_number(number: &str) -> Option<(&str, u64)> {
-    let prefix = number.trim_end_matches(|c: char| c.is_ascii_digit());
-    let digits = number.get(prefix.len()..)?;
-    Some((prefix, digits.parse().ok()?))
 }
 
 fn gap_in_numbers(tally: &Tally) -> Option<Flag> {

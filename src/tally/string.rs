@@ -4,7 +4,8 @@
 //! the box to the point on the pin where the box face stops when made up; the sum is the unloaded
 //! length of the string.
 
-use super::{Joint, Kind, Tally};
+use super::joint::Joint;
+use super::model::Tally;
 use crate::measure::Length;
 
 /// Which end of a joint carries the pin, and what a blank make-up loss stands for.
@@ -149,12 +150,5 @@ impl PipeString {
         } else {
             0
         }
-    }
-}
-
-impl Kind {
-    /// Whether lengths and losses of this kind are ordinary enough to be judged beside each other.
-    pub(super) const fn is_ordinary(kind: Option<Self>) -> bool {
-        matches!(kind, None | Some(Self::Joint))
     }
 }

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use super::*;
 use crate::flag::{Code, Flag, Place};
+use crate::measure::Length;
 
 fn of(text: &str) -> Tally {
     match read(text.as_bytes(), &Options::default()) {

@@ -1,6 +1,6 @@
 //! Readings that are possible but unlikely: each is a question before it is a figure.
 
-use super::super::claims::Claimed;
+use super::super::claim::Claimed;
 use super::Options;
 use super::columns::Table;
 use super::error::Problem;

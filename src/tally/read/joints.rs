@@ -2,7 +2,7 @@
 
 use compact_str::CompactString;
 
-use super::super::claims::{Claim, Claimed};
+use super::super::claim::{Claim, Claimed};
 use super::super::{Joint, Kind, Skipped, Written};
 use super::columns::Table;
 use super::doubts::{doubt_lengths, doubt_losses};

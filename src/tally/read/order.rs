@@ -3,8 +3,8 @@
 //! Kinds tell, else a stated order, else a written running total, else joint numbers. Signs that
 //! contradict each other are a question, not a guess.
 
-use super::super::claims::{Claim, Claimed, running_totals_rise};
-use super::super::review::split_number;
+use super::super::claim::{Claim, Claimed, running_totals_rise};
+use super::super::joint::split_number;
 use super::super::{Joint, Kind, Order};
 use super::columns::Table;
 use super::error::Problem;

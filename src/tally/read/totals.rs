@@ -1,7 +1,7 @@
 //! Written totals: what they claim to sum, and how one without a label is known.
 
 use super::super::Joint;
-use super::super::claims::{Claim, Claimed, Summed};
+use super::super::claim::{Claim, Claimed, Summed};
 use super::error::Problem;
 use super::joints::Reader;
 use super::problems::Problems;
