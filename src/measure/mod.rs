@@ -8,6 +8,7 @@
 #![deny(clippy::float_arithmetic, clippy::as_conversions)]
 
 mod bounds;
+mod excerpt;
 mod format;
 mod length;
 mod position;
@@ -15,14 +16,17 @@ mod rational;
 mod read;
 mod real;
 mod unit;
+mod visible;
 
 pub use bounds::{MAX_JOINT, MAX_LENGTH};
+pub use excerpt::{Excerpt, listed};
 pub use format::LengthFormat;
 pub use length::Length;
 pub use position::{Depth, Elevation};
 pub use rational::RationalLength;
 pub use read::{DecimalMark, LengthError, ParseOptions, ParsedLength, read_length};
 pub use unit::{Unit, UnitError};
+pub use visible::{visible, visible_lines};
 
 #[cfg(test)]
 mod tests;

@@ -7,7 +7,7 @@
 
 use thiserror::Error;
 
-use super::{Length, MAX_LENGTH, Unit};
+use super::{Excerpt, Length, MAX_LENGTH, Unit};
 
 mod tokens;
 
@@ -73,47 +73,47 @@ pub enum LengthError {
     #[error(
         "`{0}` is not a length; expected a number such as 12.192, 12192 mm, 40.00 ft or 39'-4 1/2\""
     )]
-    NotALength(String),
+    NotALength(Excerpt),
     /// A number that does not say its unit, where no unit is known.
     #[error("`{0}` has no unit; write one after it (m, mm, ft, in) or state the unit")]
-    NoUnit(String),
+    NoUnit(Excerpt),
     /// A bare decimal where the unit is feet and inches.
     #[error(
         "`{0}` could be decimal feet or feet and inches; write `{0} ft`, or a form such as 39'-6\""
     )]
-    BareDecimal(String),
+    BareDecimal(Excerpt),
     /// A unit that is none of length.
     #[error("`{unit}` in `{text}` is no unit of length; expected m, mm, ft or in")]
     UnknownUnit {
         /// The whole text.
-        text: String,
+        text: Excerpt,
         /// The word that was taken for a unit.
-        unit: String,
+        unit: Excerpt,
     },
     /// Inches of twelve or more after feet.
     #[error("`{0}` has 12 inches or more after the feet; expected inches below 12")]
-    InchesTooMany(String),
+    InchesTooMany(Excerpt),
     /// A fraction that no tape has.
     #[error(
         "`{0}` has a fraction that is on no tape; expected a denominator of 2, 4, 8, 16, 32 or 64 and a numerator below it"
     )]
-    Fraction(String),
+    Fraction(Excerpt),
     /// More digits than a nanometre has.
     #[error("`{0}` is no whole number of nanometres; expected fewer decimals")]
-    TooFine(String),
+    TooFine(Excerpt),
     /// A power of ten.
     #[error("`{0}` has an exponent; write the number out")]
-    Exponent(String),
+    Exponent(Excerpt),
     /// The number is not finite.
     #[error("`{0}` is not a finite number; expected a length such as 12.192")]
-    NotFinite(String),
+    NotFinite(Excerpt),
     /// The marks for thousands are not where they belong.
     #[error(
         "`{text}` has `{mark}` where no thousands end, and `{decimal}` is the decimal mark here; write the number without marks for thousands, or state the decimal mark"
     )]
     Grouping {
         /// The whole text.
-        text: String,
+        text: Excerpt,
         /// The mark that stands wrong.
         mark: char,
         /// The decimal mark in force.
@@ -121,7 +121,7 @@ pub enum LengthError {
     },
     /// Longer than any length that is read.
     #[error("`{0}` is longer than 100 km, the longest length that is read")]
-    TooLong(String),
+    TooLong(Excerpt),
 }
 
 /// Reads one length.
@@ -205,15 +205,15 @@ fn combine(
     rules: ParseOptions,
 ) -> Result<ParsedLength, LengthError> {
     use Token::{Foot, Hyphen, Inch, Metric, Number};
-    let not_a_length = || LengthError::NotALength(text.to_owned());
+    let not_a_length = || LengthError::NotALength(Excerpt::of(text));
     let feet_inches = rules.bare == Some(Unit::FootInch);
     match tokens {
         [Number(number)] => {
             let unit = rules
                 .bare
-                .ok_or_else(|| LengthError::NoUnit(text.to_owned()))?;
+                .ok_or_else(|| LengthError::NoUnit(Excerpt::of(text)))?;
             if feet_inches && !is_whole(number) {
-                return Err(LengthError::BareDecimal(text.to_owned()));
+                return Err(LengthError::BareDecimal(Excerpt::of(text)));
             }
             let reading = decimal(text, number, unit, rules.decimal)?;
             Ok(ParsedLength {
@@ -238,14 +238,14 @@ fn combine(
         [Token::Word(word)]
             if matches!(word.to_lowercase().as_str(), "inf" | "infinity" | "nan") =>
         {
-            Err(LengthError::NotFinite(text.to_owned()))
+            Err(LengthError::NotFinite(Excerpt::of(text)))
         }
         [Number(_), Token::Word(word), ..] if is_exponent(word, tokens) => {
-            Err(LengthError::Exponent(text.to_owned()))
+            Err(LengthError::Exponent(Excerpt::of(text)))
         }
         [Number(_), Token::Word(word)] => Err(LengthError::UnknownUnit {
-            text: text.to_owned(),
-            unit: (*word).to_owned(),
+            text: Excerpt::of(text),
+            unit: Excerpt::of(word),
         }),
         fraction if rules.bare == Some(Unit::Inch) => {
             let reading = inch_part(text, fraction, rules.decimal)?;
@@ -283,12 +283,12 @@ fn feet_and_inches(
     mark: DecimalMark,
 ) -> Result<ParsedLength, LengthError> {
     if !feet.bytes().all(|b| b.is_ascii_digit()) {
-        return Err(LengthError::NotALength(text.to_owned()));
+        return Err(LengthError::NotALength(Excerpt::of(text)));
     }
     let feet = decimal(text, feet, Unit::Foot, mark)?;
     let inches = inch_part(text, inches, mark)?;
     if inches.length.nm() >= Unit::Foot.nm() {
-        return Err(LengthError::InchesTooMany(text.to_owned()));
+        return Err(LengthError::InchesTooMany(Excerpt::of(text)));
     }
     Ok(ParsedLength {
         length: feet.length + inches.length,
@@ -313,11 +313,11 @@ fn inch_part(
         {
             (*whole, (*top, *bottom))
         }
-        _ => return Err(LengthError::NotALength(text.to_owned())),
+        _ => return Err(LengthError::NotALength(Excerpt::of(text))),
     };
     let (top, bottom) = fraction;
     if !matches!(bottom, 2 | 4 | 8 | 16 | 32 | 64) || top >= bottom {
-        return Err(LengthError::Fraction(text.to_owned()));
+        return Err(LengthError::Fraction(Excerpt::of(text)));
     }
     let whole = decimal(text, whole, Unit::Inch, mark)?;
     let part = Length::from_nm(Unit::Inch.nm() / i64::from(bottom));
@@ -341,30 +341,30 @@ fn decimal(
     let (whole, decimals) = number.split_once('.').unwrap_or((&number, ""));
     let significant = decimals.trim_end_matches('0');
     if significant.len() > 15 {
-        return Err(LengthError::TooFine(text.to_owned()));
+        return Err(LengthError::TooFine(Excerpt::of(text)));
     }
     let digits = format!("{}{significant}", whole.trim_start_matches('0'));
     if digits.len() > 30 {
-        return Err(LengthError::TooLong(text.to_owned()));
+        return Err(LengthError::TooLong(Excerpt::of(text)));
     }
     let mantissa: i128 = if digits.is_empty() {
         0
     } else {
         digits
             .parse()
-            .map_err(|_| LengthError::NotALength(text.to_owned()))?
+            .map_err(|_| LengthError::NotALength(Excerpt::of(text)))?
     };
     let product = mantissa
         .checked_mul(i128::from(unit.nm()))
-        .ok_or_else(|| LengthError::TooLong(text.to_owned()))?;
+        .ok_or_else(|| LengthError::TooLong(Excerpt::of(text)))?;
     let scale = power_of_ten(significant.len());
     if product % scale != 0 {
-        return Err(LengthError::TooFine(text.to_owned()));
+        return Err(LengthError::TooFine(Excerpt::of(text)));
     }
     let nanometres = i64::try_from(product / scale)
         .ok()
         .filter(|nm| *nm <= MAX_LENGTH.nm())
-        .ok_or_else(|| LengthError::TooLong(text.to_owned()))?;
+        .ok_or_else(|| LengthError::TooLong(Excerpt::of(text)))?;
     let last_place = i128::from(unit.nm()) / power_of_ten(decimals.len().min(15));
     Ok(ParsedLength {
         length: Length::from_nm(nanometres),
@@ -382,7 +382,7 @@ fn power_of_ten(exponent: usize) -> i128 {
 /// The number with a point for its decimals and no marks for thousands; spaces group too.
 fn ungroup(text: &str, number: &str, mark: DecimalMark) -> Result<String, LengthError> {
     let wrong = |found: char| LengthError::Grouping {
-        text: text.to_owned(),
+        text: Excerpt::of(text),
         mark: found,
         decimal: mark.mark(),
     };
@@ -392,7 +392,7 @@ fn ungroup(text: &str, number: &str, mark: DecimalMark) -> Result<String, Length
     };
     if let Some(decimals) = decimals {
         if decimals.is_empty() {
-            return Err(LengthError::NotALength(text.to_owned()));
+            return Err(LengthError::NotALength(Excerpt::of(text)));
         }
         if let Some(stray) = decimals.chars().find(|c| !c.is_ascii_digit()) {
             return Err(wrong(stray));
@@ -416,7 +416,7 @@ fn ungroup(text: &str, number: &str, mark: DecimalMark) -> Result<String, Length
         }
     }
     if first.is_empty() && decimals.is_none() {
-        return Err(LengthError::NotALength(text.to_owned()));
+        return Err(LengthError::NotALength(Excerpt::of(text)));
     }
     let mut plain = String::with_capacity(number.len());
     plain.push_str(first);

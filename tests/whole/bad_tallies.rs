@@ -311,3 +311,73 @@ fn many_problems_are_told_at_once_and_then_counted() {
         Some(&"sixty.csv: and 20 more problems of the same kinds")
     );
 }
+
+/// The longest run of the letter `z` in a text, and the length of the text in bytes.
+fn repeated(text: &str) -> usize {
+    text.split(|letter| letter != 'z')
+        .map(|run| run.chars().count())
+        .max()
+        .unwrap_or(0)
+}
+
+#[test]
+fn no_message_repeats_more_than_eighty_characters_of_a_cell_or_is_longer_than_4_kib() {
+    let long = "z".repeat(300_000);
+    let heading = "joint,kind,length (m),makeup_loss (m),remarks";
+    let cases = [
+        long.clone(),
+        format!("{long},{long},{long}\n"),
+        format!("{}\n", vec!["zzzz"; 60_000].join(",")),
+        format!("joint,{}\n1,2\n", vec!["zzzz"; 60_000].join(",")),
+        format!("length,{}\n1,2\n", vec!["zzzz"; 60_000].join(",")),
+        format!("joint,length {long}\n1,12.1\n"),
+        format!("joint,{long},length (m)\n1,,12.1\n,,12.2\n"),
+        format!("joint,length (m) {long}\n1,twelve\n"),
+        format!("joint,length ({long})\n1,12.1\n"),
+        format!("{heading}\n1,,{long},0.1,\n2,,12.1,0.1,\n"),
+        format!("{heading}\n1,,1{long},0.1,\n2,,12.1,0.1,\n"),
+        format!("{heading}\n1,,12.1 {long},0.1,\n2,,12.1,0.1,\n"),
+        format!("{heading}\n1,,12.1,{long},\n2,,12.1,0.1,\n"),
+        format!("{heading}\n1,{long},12.1,0.1,\n2,,12.1,0.1,\n"),
+        format!("{heading}\n1,joint,12.1,0.1,\n{long},joint,12.1,20,\n"),
+        format!("{heading}\n1,joint,12.1,0.1,\n{long},joint,99,0.1,\n"),
+        format!("{heading}\n1,joint,12.1,0.1,\n{long},joint,-9,0.1,\n"),
+        format!("{heading}\n1,joint,12.1,0.1,\n{long},joint,,0.1,\n"),
+        format!("{heading}\n1,joint,12.1,0.1,\n{long},,12.1,,\n"),
+        format!("{heading}\n1,joint,12.1,0.1,\n2,,12.1,0.1,,{long}\n"),
+        format!("{heading}\n1,joint,12.1,0.1,\n{long}: x y z,,12.1,,\n"),
+        format!("{heading}\n1,joint,12.1,0.1,\n,,1{long},,\n"),
+        format!("{heading}\n1,joint,12.1,0.1,\"{long}\n2,joint,12.1,0.1,\n"),
+        format!("joint;length (m)\n1;12,1{long}\n2;12.1{long}\n"),
+        format!("joint;length (m)\n1;12,100 {long}\n2;12,200\n"),
+        format!("joint,length (ft),makeup_loss {long}\n1,39,6\n2,39,6\n3,39,6\n"),
+        format!("joint,length (m) {long},cum (m)\n1,12.1,24.3\n2,12.2,12.2\n"),
+    ];
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("long.csv");
+    for text in &cases {
+        fs::write(&file, text).expect("a file");
+        let begins: String = text.chars().take(90).collect();
+        let Err(error) = read_tally(&file, &Options::default()) else {
+            panic!("{begins}… was read");
+        };
+        for problem in &error.problems {
+            let said = problem.to_string();
+            assert!(said.len() <= 4096, "{begins}: {} bytes", said.len());
+            assert!(repeated(&said) <= 80, "{begins}: {said}");
+        }
+    }
+    // A sheet that is named but not there, and one that is named for a text.
+    let options = Options {
+        sheet: Some(long),
+        ..Options::default()
+    };
+    for bytes in [
+        b"joint,length (m)\n1,12.1\n".as_slice(),
+        include_bytes!("../fixtures/workbooks/two-tallies.xlsx"),
+    ] {
+        fs::write(&file, bytes).expect("a file");
+        let error = read_tally(&file, &options).expect_err("no such sheet");
+        assert!(repeated(&error.to_string()) <= 80, "{error}");
+    }
+}

@@ -1,6 +1,6 @@
 //! The pieces of a written length.
 
-use super::super::Unit;
+use super::super::{Excerpt, Unit};
 use super::LengthError;
 
 /// One piece of a written length.
@@ -119,6 +119,6 @@ fn word(piece: &str) -> Token<'_> {
 fn fraction(text: &str, top: &str, bottom: &str) -> Result<Token<'static>, LengthError> {
     match (top.parse(), bottom.parse()) {
         (Ok(top), Ok(bottom)) => Ok(Token::Fraction(top, bottom)),
-        _ => Err(LengthError::NotALength(text.to_owned())),
+        _ => Err(LengthError::NotALength(Excerpt::of(text))),
     }
 }

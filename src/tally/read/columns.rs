@@ -9,7 +9,7 @@ use super::rows::starts_as_number;
 use super::synonyms::{Field, split_heading, unit_cell};
 use super::units::{title_unit, units_row};
 use super::{LengthColumn, Options};
-use crate::measure::Unit;
+use crate::measure::{Excerpt, Unit, listed};
 
 /// Title blocks are not longer than this many rows.
 const HEADER_WITHIN: usize = 400;
@@ -67,11 +67,8 @@ impl Table {
                 .iter()
                 .any(|role| role.field == Some(Field::Joint) && role.rank == 0);
             if nearly.is_none() && (length || sure_joint) {
-                let found = grid
-                    .cells(row)
-                    .filter(|cell| !cell.is_empty())
-                    .collect::<Vec<_>>()
-                    .join(", ");
+                let named = grid.cells(row).filter(|cell| !cell.is_empty());
+                let found = listed(named.map(Excerpt::of));
                 let line = grid.line(row);
                 nearly = Some(if length {
                     Problem::NoJointColumn { line, found }
@@ -443,7 +440,7 @@ impl Table {
             heading: self
                 .roles
                 .get(column)
-                .map_or_else(String::new, |role| role.heading.clone()),
+                .map_or_else(Excerpt::default, |role| Excerpt::of(&role.heading)),
             in_sheet: self.workbook,
         }
     }

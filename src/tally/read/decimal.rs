@@ -6,7 +6,7 @@ use super::problems::Problems;
 use super::rows::{RowKind, Rows};
 use super::synonyms::Field;
 use super::{CellRef, Problem};
-use crate::measure::{DecimalMark, Unit};
+use crate::measure::{DecimalMark, Excerpt, Unit};
 
 /// What one number shows.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -58,11 +58,8 @@ pub(super) fn settle(
             seen.get_or_insert((row, *column));
         }
     }
-    let at = |(row, column): (usize, usize)| -> (CellRef, String) {
-        (
-            table.at(grid, row, column),
-            grid.cell(row, column).to_owned(),
-        )
+    let at = |(row, column): (usize, usize)| -> (CellRef, Excerpt) {
+        (table.at(grid, row, column), grid.excerpt(row, column))
     };
     match (*point, *comma) {
         (Some(point), Some(comma)) => {

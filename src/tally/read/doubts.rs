@@ -9,7 +9,7 @@ use super::joints::Read;
 use super::problems::Problems;
 use super::rows::Rows;
 use super::synonyms::Field;
-use crate::measure::{Length, Unit};
+use crate::measure::{Excerpt, Length, Unit};
 
 /// Losses above this are no make-up losses: 0.6 m is twice what the longest pins swallow.
 const LONG_LOSS: Length = Length::from_mm(600);
@@ -38,8 +38,8 @@ pub(super) fn doubt_separator(grid: &Grid, table: &Table, rows: &Rows, problems:
     if joints.all(split) {
         problems.push(Problem::CommaTwice {
             at: table.at(grid, first, column),
-            text: grid.cell(first, column).to_owned(),
-            next: grid.cell(first, column + 1).to_owned(),
+            text: grid.excerpt(first, column),
+            next: grid.excerpt(first, column + 1),
         });
     }
 }
@@ -81,7 +81,7 @@ pub(super) fn doubt_losses(
     if let (Some((row, text)), Some(unit)) = (example, table.unit(column)) {
         problems.push(Problem::LossUnit {
             at: table.at(grid, row, column),
-            example: text.to_owned(),
+            example: Excerpt::of(text),
             unit,
         });
     }

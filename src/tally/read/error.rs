@@ -3,7 +3,7 @@
 use thiserror::Error;
 
 use super::place::CellRef;
-use crate::measure::{LengthError, Unit};
+use crate::measure::{Excerpt, LengthError, Unit};
 
 /// One thing that keeps a tally from being read.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -49,7 +49,7 @@ pub enum Problem {
     )]
     BrokenWorkbook {
         /// What is wrong with it.
-        why: String,
+        why: Excerpt,
     },
     /// A workbook that only a password opens.
     #[error("is protected by a password; save it without one, or save the sheet as CSV")]
@@ -67,7 +67,7 @@ pub enum Problem {
     #[error("has no sheet called `{sheet}`; it has {sheets}")]
     NoSuchSheet {
         /// The sheet that was asked for.
-        sheet: String,
+        sheet: Excerpt,
         /// Those that are there, named.
         sheets: String,
     },
@@ -75,7 +75,7 @@ pub enum Problem {
     #[error("its sheet `{sheet}` {what}; expected one with a header row and a row for each joint")]
     SheetWithoutCells {
         /// The sheet that was asked for.
-        sheet: String,
+        sheet: Excerpt,
         /// What it is.
         what: &'static str,
     },
@@ -101,7 +101,7 @@ pub enum Problem {
         /// The cell.
         at: CellRef,
         /// What it gives.
-        found: String,
+        found: Excerpt,
     },
     /// Formulas that nobody computed.
     #[error(
@@ -115,7 +115,7 @@ pub enum Problem {
     #[error("is text and has no sheets; leave out --sheet (found `{sheet}`)")]
     NoSheets {
         /// The sheet that was asked for.
-        sheet: String,
+        sheet: Excerpt,
     },
     /// No row names the columns.
     #[error(
@@ -234,9 +234,9 @@ pub enum Problem {
         /// The cell of the joint number.
         at: CellRef,
         /// Its text.
-        text: String,
+        text: Excerpt,
         /// The length beside it.
-        length: String,
+        length: Excerpt,
     },
     /// Commas between cells that look like decimal commas.
     #[error(
@@ -246,9 +246,9 @@ pub enum Problem {
         /// The first length.
         at: CellRef,
         /// Its text.
-        text: String,
+        text: Excerpt,
         /// The text of the next cell.
-        next: String,
+        next: Excerpt,
     },
     /// Make-up losses that are too long or too short for the unit that they take from the length column.
     #[error(
@@ -258,7 +258,7 @@ pub enum Problem {
         /// The column.
         at: CellRef,
         /// One of them.
-        example: String,
+        example: Excerpt,
         /// The unit that they would have.
         unit: Unit,
     },
@@ -270,7 +270,7 @@ pub enum Problem {
         /// The first such cell.
         at: CellRef,
         /// Its text.
-        text: String,
+        text: Excerpt,
     },
     /// Both marks are used as decimal marks.
     #[error(
@@ -280,11 +280,11 @@ pub enum Problem {
         /// A cell with a decimal comma.
         comma_at: CellRef,
         /// Its text.
-        comma: String,
+        comma: Excerpt,
         /// The line of a cell with a decimal point.
         point_line: u32,
         /// Its text.
-        point: String,
+        point: Excerpt,
     },
     /// The file says two things about its order.
     #[error(
@@ -321,7 +321,7 @@ pub enum Problem {
         /// The cell.
         at: CellRef,
         /// Its text.
-        text: String,
+        text: Excerpt,
     },
     /// A cell that should be a length and is not.
     #[error("{at}: {error}")]
@@ -337,7 +337,7 @@ pub enum Problem {
         /// The cell.
         at: CellRef,
         /// The joint.
-        joint: String,
+        joint: Excerpt,
     },
     /// A length without a joint.
     #[error(
@@ -348,9 +348,9 @@ pub enum Problem {
         /// The cell of the joint number.
         at: CellRef,
         /// What stands there.
-        found: String,
+        found: Excerpt,
         /// The length.
-        length: String,
+        length: Excerpt,
     },
     /// A length of zero or below.
     #[error("{at}: the length of joint {joint} is `{text}`; expected a length above 0")]
@@ -358,9 +358,9 @@ pub enum Problem {
         /// The cell.
         at: CellRef,
         /// The joint.
-        joint: String,
+        joint: Excerpt,
         /// Its text.
-        text: String,
+        text: Excerpt,
     },
     /// A length that no joint has.
     #[error(
@@ -371,9 +371,9 @@ pub enum Problem {
         /// The cell.
         at: CellRef,
         /// The joint.
-        joint: String,
+        joint: Excerpt,
         /// Its text.
-        text: String,
+        text: Excerpt,
         /// The same in metres.
         metres: String,
     },
@@ -383,9 +383,9 @@ pub enum Problem {
         /// The cell.
         at: CellRef,
         /// The joint.
-        joint: String,
+        joint: Excerpt,
         /// Its text.
-        text: String,
+        text: Excerpt,
     },
     /// A make-up loss that leaves nothing of the joint.
     #[error(
@@ -395,11 +395,11 @@ pub enum Problem {
         /// The cell.
         at: CellRef,
         /// The joint.
-        joint: String,
+        joint: Excerpt,
         /// The loss as written.
-        loss: String,
+        loss: Excerpt,
         /// The length as written.
-        length: String,
+        length: Excerpt,
     },
     /// More cells than columns.
     #[error(
@@ -409,7 +409,7 @@ pub enum Problem {
         /// The first cell too many.
         at: CellRef,
         /// Its text.
-        text: String,
+        text: Excerpt,
         /// How many columns the header has.
         columns: usize,
     },
@@ -421,7 +421,7 @@ pub enum Problem {
         /// The cell after the length.
         at: CellRef,
         /// Its text.
-        text: String,
+        text: Excerpt,
     },
     /// A quote that swallows rows.
     #[error(
@@ -456,7 +456,7 @@ fn hidden_too(hidden: &str) -> String {
 }
 
 /// What stands in place of a joint number.
-fn no_number(found: &str) -> String {
+fn no_number(found: &Excerpt) -> String {
     if found.is_empty() {
         "there is no joint number".to_owned()
     } else {
@@ -466,12 +466,12 @@ fn no_number(found: &str) -> String {
 
 /// What makes a length too long: most often feet taken for metres, or millimetres, or the decimal
 /// mark taken for one of thousands.
-fn why_too_long(text: &str, metres: &str) -> &'static str {
+fn why_too_long(text: &Excerpt, metres: &str) -> &'static str {
     let kilometres = metres
         .split('.')
         .next()
         .is_some_and(|whole| whole.len() > 3);
-    if kilometres && text.contains(['.', ',']) {
+    if kilometres && text.as_str().contains(['.', ',']) {
         "is the decimal mark right (--decimal), and the unit?"
     } else if kilometres {
         "is the unit right (millimetres taken for metres)?"

@@ -5,9 +5,13 @@ use memchr::{memchr, memchr2_iter};
 
 use super::Problem;
 use super::workbook::{self, Value};
+use crate::measure::Excerpt;
 
 /// The separators that are tried, in order of preference where two serve equally well.
 pub(super) const SEPARATORS: [u8; 4] = [b',', b';', b'\t', b'|'];
+
+/// Most characters of a row that are listed where it is not used.
+const LISTED: usize = 200;
 
 /// How much of a file is looked at to choose the separator. Title blocks are shorter.
 const SAMPLE: usize = 64 * 1024;
@@ -245,6 +249,11 @@ impl<'t> Grid<'t> {
         }
     }
 
+    /// What a message repeats of a cell.
+    pub(super) fn excerpt(&self, row: usize, column: usize) -> Excerpt {
+        Excerpt::of(self.cell(row, column))
+    }
+
     /// The cells of a row.
     pub(super) fn cells(&self, row: usize) -> impl Iterator<Item = &str> {
         (0..self.width(row)).map(move |column| self.cell(row, column))
@@ -254,18 +263,25 @@ impl<'t> Grid<'t> {
         self.cells(row).all(str::is_empty)
     }
 
-    /// A row as one line of text, for listing it.
+    /// A row as one line of text, for listing it: its beginning, where it is long.
     pub(super) fn joined(&self, row: usize) -> String {
-        let separator = char::from(self.separator).to_string();
-        let text = self
-            .cells(row)
-            .map(one_line)
-            .collect::<Vec<_>>()
-            .join(&separator);
-        match text.char_indices().nth(200) {
-            Some((end, _)) => format!("{}…", text.split_at(end).0),
-            None => text,
+        let separator = char::from(self.separator);
+        let words = self.cells(row).enumerate().flat_map(|(column, cell)| {
+            let before = (column > 0).then_some(separator);
+            let words = cell.split_whitespace().enumerate();
+            let words = words.flat_map(|(place, word)| {
+                let space = (place > 0).then_some(' ');
+                space.into_iter().chain(word.chars())
+            });
+            before.into_iter().chain(words)
+        });
+        // One letter too many tells that there is more.
+        let mut line: String = words.take(LISTED + 1).collect();
+        if let Some((end, _)) = line.char_indices().nth(LISTED) {
+            line.truncate(end);
+            line.push('…');
         }
+        line
     }
 
     pub(super) fn blanks(&self) -> &[(u32, u32)] {
@@ -276,10 +292,6 @@ impl<'t> Grid<'t> {
 /// A text is at most 256 MiB long (in UTF-8 at most three times that), so that places in it fit a u32.
 fn place(at: usize) -> u32 {
     u32::try_from(at).unwrap_or(u32::MAX)
-}
-
-fn one_line(cell: &str) -> String {
-    cell.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// Where a row may begin at the earliest: the reader of cells stops between the CR and the LF of the

@@ -13,7 +13,7 @@ use super::rows::{RowKind, Rows};
 use super::synonyms::{Field, split_heading, unit_cell};
 use super::totals::Totals;
 use super::{MAX_JOINTS, Options};
-use crate::measure::{DecimalMark, Length, MAX_JOINT, ParsedLength, Unit};
+use crate::measure::{DecimalMark, Excerpt, Length, MAX_JOINT, ParsedLength, Unit};
 
 /// What the rows of a table hold, in the order of the page.
 pub(super) struct Read {
@@ -170,7 +170,7 @@ impl Reader<'_> {
             RowKind::PerhapsJoint => self.perhaps_joint(row, problems),
             RowKind::JointWithoutLength => problems.push(Problem::LengthMissing {
                 at: self.table.at(self.grid, row, self.table.length()),
-                joint: self.grid.cell(row, self.table.joint()).to_owned(),
+                joint: self.grid.excerpt(row, self.table.joint()),
             }),
             RowKind::LengthWithoutJoint => self.unlabelled(row, problems),
             RowKind::Total => self.total(row),
@@ -237,8 +237,8 @@ impl Reader<'_> {
         }
         problems.push(Problem::PerhapsJoint {
             at: self.table.at(self.grid, row, self.table.joint()),
-            text: self.grid.cell(row, self.table.joint()).to_owned(),
-            length: self.grid.cell(row, column).to_owned(),
+            text: self.grid.excerpt(row, self.table.joint()),
+            length: self.grid.excerpt(row, column),
         });
     }
 
@@ -248,7 +248,7 @@ impl Reader<'_> {
         {
             problems.push(Problem::TooManyCells {
                 at: self.table.at(self.grid, row, column),
-                text: self.grid.cell(row, column).to_owned(),
+                text: self.grid.excerpt(row, column),
                 columns: self.table.width(),
             });
             return None;
@@ -256,7 +256,7 @@ impl Reader<'_> {
         if let Some(column) = self.shifted(row) {
             problems.push(Problem::CellTooMany {
                 at: self.table.at(self.grid, row, column),
-                text: self.grid.cell(row, column).to_owned(),
+                text: self.grid.excerpt(row, column),
             });
             return None;
         }
@@ -354,7 +354,7 @@ impl Reader<'_> {
         if kind.is_none() {
             problems.push(Problem::UnknownKind {
                 at: self.table.at(self.grid, row, column),
-                text: text.to_owned(),
+                text: Excerpt::of(text),
             });
         }
         kind
@@ -375,11 +375,11 @@ impl Reader<'_> {
             }
         };
         let at = || self.table.at(self.grid, row, column);
-        let text = || self.grid.cell(row, column).to_owned();
+        let text = || self.grid.excerpt(row, column);
         if reading.length <= Length::ZERO {
             problems.push(Problem::NotAbove0 {
                 at: at(),
-                joint: joint.to_owned(),
+                joint: Excerpt::of(joint),
                 text: text(),
             });
             return None;
@@ -387,7 +387,7 @@ impl Reader<'_> {
         if reading.length > MAX_JOINT {
             problems.push(Problem::TooLong {
                 at: at(),
-                joint: joint.to_owned(),
+                joint: Excerpt::of(joint),
                 text: text(),
                 metres: reading.length.exact_metres(),
             });
@@ -407,11 +407,11 @@ impl Reader<'_> {
     ) -> Option<ParsedLength> {
         let loss = self.optional(row, column, problems)?;
         let at = || self.table.at(self.grid, row, column);
-        let text = || self.grid.cell(row, column).to_owned();
+        let text = || self.grid.excerpt(row, column);
         if loss.length.is_negative() {
             problems.push(Problem::LossNegative {
                 at: at(),
-                joint: joint.to_owned(),
+                joint: Excerpt::of(joint),
                 text: text(),
             });
             return None;
@@ -419,9 +419,9 @@ impl Reader<'_> {
         if length.is_some_and(|length| loss.length >= length.length) {
             problems.push(Problem::LossTooLong {
                 at: at(),
-                joint: joint.to_owned(),
+                joint: Excerpt::of(joint),
                 loss: text(),
-                length: self.grid.cell(row, self.table.length()).to_owned(),
+                length: self.grid.excerpt(row, self.table.length()),
             });
             return None;
         }

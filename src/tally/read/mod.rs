@@ -32,7 +32,7 @@ pub use problems::ReadError;
 pub use synonyms::Field;
 
 use super::{Order, Tally};
-use crate::measure::{DecimalMark, Unit};
+use crate::measure::{DecimalMark, Excerpt, Unit};
 use columns::Table;
 use grid::Grid;
 use problems::Problems;
@@ -84,7 +84,7 @@ pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
     }
     if let Some(sheet) = &options.sheet {
         return Err(vec![Problem::NoSheets {
-            sheet: sheet.clone(),
+            sheet: Excerpt::of(sheet),
         }]);
     }
     let decoded = decode(bytes).map_err(|problem| vec![problem])?;

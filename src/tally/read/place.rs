@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::measure::Excerpt;
+
 /// A place in the table: line and column counted from 1, and the column's heading.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CellRef {
@@ -10,7 +12,7 @@ pub struct CellRef {
     /// The column of the table.
     pub column: usize,
     /// The heading of that column as it stands in the file.
-    pub heading: String,
+    pub heading: Excerpt,
     /// Whether it is a cell of a workbook, which has an address: `C7`.
     pub in_sheet: bool,
 }

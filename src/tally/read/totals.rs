@@ -130,8 +130,8 @@ impl Reader<'_> {
         let column = self.table.length();
         let missing = || Problem::JointMissing {
             at: self.table.at(self.grid, row, self.table.joint()),
-            found: self.grid.cell(row, self.table.joint()).to_owned(),
-            length: self.grid.cell(row, column).to_owned(),
+            found: self.grid.excerpt(row, self.table.joint()),
+            length: self.grid.excerpt(row, column),
         };
         let Ok(reading) = self.reading(row, column) else {
             problems.push(missing());

@@ -5,6 +5,7 @@ use super::super::grid::Grid;
 use super::super::{Options, Problem};
 use super::cells::clean;
 use super::{Book, Row, holds_cells, is_hidden};
+use crate::measure::{Excerpt, listed};
 
 /// A sheet that was chosen.
 pub(super) struct Choice {
@@ -25,25 +26,25 @@ pub(super) fn sheet(book: &mut Book<'_>, options: &Options) -> Result<Choice, Ve
 fn named(book: &mut Book<'_>, wanted: &str) -> Result<Choice, Problem> {
     let sheets = book.sheets();
     let Some(sheet) = sheets.iter().find(|sheet| sheet.name == wanted) else {
-        let listed = |sheet: &calamine::Sheet| {
+        let called = |sheet: &calamine::Sheet| {
             let hidden = if is_hidden(sheet) { " (hidden)" } else { "" };
-            format!("`{}`{hidden}", clean(&sheet.name))
+            format!("`{}`{hidden}", Excerpt::of(&clean(&sheet.name)))
         };
         return Err(Problem::NoSuchSheet {
-            sheet: wanted.to_owned(),
-            sheets: sheets.iter().map(listed).collect::<Vec<_>>().join(", "),
+            sheet: Excerpt::of(wanted),
+            sheets: listed(sheets.iter().map(called)),
         });
     };
     if !holds_cells(sheet) {
         return Err(Problem::SheetWithoutCells {
-            sheet: wanted.to_owned(),
+            sheet: Excerpt::of(wanted),
             what: "is a chart or a macro",
         });
     }
     let rows = book.rows(wanted)?;
     if rows.is_empty() {
         return Err(Problem::SheetWithoutCells {
-            sheet: wanted.to_owned(),
+            sheet: Excerpt::of(wanted),
             what: "is empty",
         });
     }
@@ -79,7 +80,7 @@ fn only_one(book: &mut Book<'_>, options: &Options) -> Result<Choice, Vec<Proble
                 &sheet.name,
                 "it is hidden; --sheet takes it all the same",
             ));
-            hidden.push(format!("`{}`", clean(&sheet.name)));
+            hidden.push(format!("`{}`", Excerpt::of(&clean(&sheet.name))));
         } else {
             let rows = book.rows(&sheet.name).map_err(|problem| vec![problem])?;
             if rows.is_empty() {
@@ -95,7 +96,7 @@ fn only_one(book: &mut Book<'_>, options: &Options) -> Result<Choice, Vec<Proble
     }
     if candidates.is_empty() {
         return Err(vec![Problem::EmptyWorkbook {
-            hidden: hidden.join(", "),
+            hidden: listed(hidden),
         }]);
     }
     if candidates.len() > 1 {
@@ -107,14 +108,13 @@ fn only_one(book: &mut Book<'_>, options: &Options) -> Result<Choice, Vec<Proble
         .into_iter()
         .partition(|candidate| candidate.without.is_none());
     let list = |sheets: &[Candidate]| {
-        let names: Vec<String> = sheets
-            .iter()
-            .map(|sheet| match &sheet.without {
-                Some(why) => format!("`{}` {why}", clean(&sheet.name)),
-                None => format!("`{}`", clean(&sheet.name)),
-            })
-            .collect();
-        names.join(", ")
+        listed(sheets.iter().map(|sheet| {
+            let name = Excerpt::of(&clean(&sheet.name));
+            match &sheet.without {
+                Some(why) => format!("`{name}` {why}"),
+                None => format!("`{name}`"),
+            }
+        }))
     };
     if tables.len() > 1 {
         return Err(vec![Problem::WhichSheet {
@@ -138,7 +138,7 @@ fn only_one(book: &mut Book<'_>, options: &Options) -> Result<Choice, Vec<Proble
 }
 
 fn left_out(sheet: &str, why: &str) -> String {
-    format!("sheet {} is not used: {why}", clean(sheet))
+    format!("sheet {} is not used: {why}", Excerpt::of(&clean(sheet)))
 }
 
 /// Why rows hold no table; a table whose columns are in question is one.

@@ -19,6 +19,7 @@ use calamine::{Ods, Reader, Sheet, SheetType, SheetVisible, Xls, Xlsx};
 use super::columns::Table;
 use super::grid::Grid;
 use super::{Options, Problem};
+use crate::measure::Excerpt;
 pub(super) use cells::{Cell, Row, Value};
 use cells::{Loose, clean, of_data, of_ref};
 use guard::guarded;
@@ -82,8 +83,13 @@ enum Book<'a> {
     Xls(Box<Xls<Cursor<&'a [u8]>>>),
 }
 
-fn broken(why: impl Into<String>) -> Problem {
-    Problem::BrokenWorkbook { why: why.into() }
+/// Most characters of the reason that a crate gives: it may repeat what it found.
+const MAX_REASON: usize = 300;
+
+fn broken(why: impl AsRef<str>) -> Problem {
+    Problem::BrokenWorkbook {
+        why: Excerpt::at_most(why.as_ref(), MAX_REASON),
+    }
 }
 
 fn too_scattered() -> Problem {

@@ -8,6 +8,7 @@ use quick_xml::events::{BytesStart, Event};
 
 use super::super::Problem;
 use super::{MAX_COLUMNS, MAX_PLACES, MAX_ROWS, broken, too_scattered};
+use crate::measure::Excerpt;
 
 /// More spaces in a row than any cell has.
 const MAX_SPACES: usize = 10_000;
@@ -55,7 +56,7 @@ fn attribute<'a>(element: &'a BytesStart<'_>, name: &str) -> Option<Cow<'a, str>
 fn times(element: &BytesStart<'_>, name: &str) -> Result<usize, Problem> {
     attribute(element, name).map_or(Ok(1), |text| {
         text.parse()
-            .map_err(|_| broken(format!("`{text}` is no number for {name}")))
+            .map_err(|_| broken(format!("`{}` is no number for {name}", Excerpt::of(&text))))
     })
 }
 

@@ -10,7 +10,7 @@ use super::super::rows::{RowKind, Rows};
 use super::super::synonyms::Field;
 use super::numbers::{on_the_grid, padded, places};
 use super::{Cell, Row, Value};
-use crate::measure::Unit;
+use crate::measure::{Excerpt, Unit};
 
 /// Most cells that are named one by one as moved.
 const MOST_NAMED: usize = 10;
@@ -27,7 +27,7 @@ pub(super) fn refuse_failed(grid: &Grid, table: &Table, rows: &[Row]) -> Result<
             {
                 problems.push(Problem::FormulaFailed {
                     at: table.at(grid, row, column),
-                    found: found.clone(),
+                    found: Excerpt::of(found),
                 });
             }
         }
