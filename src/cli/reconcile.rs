@@ -7,7 +7,7 @@ use super::args::{PinWord, ReconcileOptions};
 use crate::folder::read_bytes;
 use crate::folder::store;
 use crate::job::sha256;
-use crate::measure::Unit;
+use crate::measure::{Excerpt, Unit};
 use crate::reconcile::{
     Bridge, Decision, Stands, bridge, differences, read_decisions, record, unmatched_decisions,
 };
@@ -110,7 +110,7 @@ fn decisions(path: &Path, a: &Tally, b: &Tally, bridge: &Bridge) -> Result<Vec<D
             format!(
                 "{name}: the {} of joint {} (line {}) is no difference of these lists; expected one that --to-decide lists",
                 decision.topic.name(),
-                decision.joint,
+                Excerpt::of(&decision.joint),
                 decision.line
             )
         })
@@ -135,7 +135,7 @@ fn decisions(path: &Path, a: &Tally, b: &Tally, bridge: &Bridge) -> Result<Vec<D
             return Err(format!(
                 "{name}: the measured {} of joint {} (line {}): {reason}",
                 decision.topic.name(),
-                decision.joint,
+                Excerpt::of(&decision.joint),
                 decision.line
             ));
         }

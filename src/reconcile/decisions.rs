@@ -8,7 +8,10 @@ use csv::{ReaderBuilder, StringRecord, WriterBuilder};
 use thiserror::Error;
 
 use super::decide::{Decision, Stands, Topic};
-use crate::measure::{Length, MAX_JOINT, ParseOptions, Unit, read_length};
+use super::quotes::long_fields;
+use crate::measure::{
+    Excerpt, Length, LengthError, MAX_JOINT, ParseOptions, Unit, read_length, visible,
+};
 
 /// The header of the file.
 const HEADER: [&str; 8] = [
@@ -17,6 +20,9 @@ const HEADER: [&str; 8] = [
 
 /// The column of what stands.
 const STANDS: usize = 6;
+
+/// Most problems of one file that are told.
+const MOST_PROBLEMS: usize = 40;
 
 /// Why a row is no decision.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -29,18 +35,79 @@ pub struct DecisionsError {
     /// Its heading.
     pub heading: &'static str,
     /// What was found and what was expected.
-    pub what: String,
+    pub what: DecisionProblem,
+}
+
+/// What can be wrong with a cell of a decision.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+pub enum DecisionProblem {
+    /// Other headings.
+    #[error("the header is `{found}`; expected `{}`", HEADER.join(","))]
+    Header {
+        /// Those that were found.
+        found: String,
+    },
+    /// A quote that is never closed, or takes in the next rows.
+    #[error(
+        "the quote that opens here takes in all up to the end of line {to}; close it where its field ends"
+    )]
+    OpenQuote {
+        /// The last line that it takes in.
+        to: u64,
+    },
+    /// More cells than headings.
+    #[error("`{0}` is one cell too many; put a note with commas in quotes")]
+    CellTooMany(Excerpt),
+    /// An unknown topic.
+    #[error("`{0}` is no topic; expected one of {names}", names = Topic::ALL.map(Topic::name).join(", "))]
+    NoTopic(Excerpt),
+    /// A joint without a number.
+    #[error("no joint is named; expected its number")]
+    NoJoint,
+    /// A list that is neither.
+    #[error("`{0}` is no list; expected a or b")]
+    NoList(Excerpt),
+    /// No line number.
+    #[error("`{0}` is no line number; expected the line that lists the joint")]
+    NoLine(Excerpt),
+    /// What a list said is no length.
+    #[error(transparent)]
+    Said(LengthError),
+    /// What stands is neither list nor a length.
+    #[error("{0}; expected a, b or a measured length")]
+    Stands(LengthError),
+    /// A length for something that has none.
+    #[error("`{text}` is a length, but the {} of a joint cannot be measured; expected a or b", topic.name())]
+    CannotBeMeasured {
+        /// The length.
+        text: Excerpt,
+        /// What was to be measured.
+        topic: Topic,
+    },
+    /// A length that no joint has.
+    #[error("`{0}` is not a possible joint length")]
+    NotPossible(Excerpt),
+    /// The rest of a long list of problems.
+    #[error("and {0} more rows that are no decisions")]
+    More(usize),
+    /// A measured value that nobody answers for.
+    #[error("a measured value without a note; expected who measured it, and how")]
+    NoNote,
 }
 
 /// Reads decisions; bare numbers are in `unit`. All problems are told at once.
 pub fn read_decisions(text: &str, unit: Unit) -> Result<Vec<Decision>, Vec<DecisionsError>> {
+    let text = text.trim_start_matches('\u{feff}');
+    let mut problems = open_quotes(text);
+    if !problems.is_empty() {
+        return Err(first_of(problems));
+    }
     let mut reader = ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
         .trim(csv::Trim::All)
-        .from_reader(text.trim_start_matches('\u{feff}').as_bytes());
+        .from_reader(text.as_bytes());
     let mut decisions = Vec::new();
-    let mut problems = Vec::new();
     let mut record = StringRecord::new();
     let mut first = true;
     // Text in memory is read without I/O, and rows may have any number of cells.
@@ -52,11 +119,14 @@ pub fn read_decisions(text: &str, unit: Unit) -> Result<Vec<Decision>, Vec<Decis
                     line,
                     column: 1,
                     heading: HEADER[0],
-                    what: format!(
-                        "the header is `{}`; expected `{}`",
-                        record.iter().collect::<Vec<_>>().join(","),
-                        HEADER.join(",")
-                    ),
+                    what: DecisionProblem::Header {
+                        found: record
+                            .iter()
+                            .map(|cell| Excerpt::of(cell).to_string())
+                            .take(HEADER.len() + 1)
+                            .collect::<Vec<_>>()
+                            .join(","),
+                    },
                 });
                 return Err(problems);
             }
@@ -79,45 +149,72 @@ pub fn read_decisions(text: &str, unit: Unit) -> Result<Vec<Decision>, Vec<Decis
     if problems.is_empty() {
         Ok(decisions)
     } else {
-        Err(problems)
+        Err(first_of(problems))
     }
 }
 
-fn decision(record: &StringRecord, unit: Unit) -> Result<Decision, (usize, String)> {
-    let cell = |column: usize| record.get(column).unwrap_or_default();
-    if record.len() > HEADER.len() {
-        let what = format!(
-            "`{}` is one cell too many; put a note with commas in quotes",
-            cell(HEADER.len())
-        );
-        return Err((HEADER.len(), what));
+/// The first problems of many, and how many more there are.
+fn first_of(mut problems: Vec<DecisionsError>) -> Vec<DecisionsError> {
+    let more = problems.len().saturating_sub(MOST_PROBLEMS);
+    problems.truncate(MOST_PROBLEMS);
+    if more > 0
+        && let Some(last) = problems.last().cloned()
+    {
+        problems.push(DecisionsError {
+            what: DecisionProblem::More(more),
+            ..last
+        });
     }
-    let topic = Topic::from_word(cell(0)).ok_or_else(|| {
-        let names = Topic::ALL.map(Topic::name).join(", ");
-        (
-            0,
-            format!("`{}` is no topic; expected one of {names}", cell(0)),
-        )
-    })?;
-    let joint = cell(1).to_owned();
+    problems
+}
+
+/// Quotes that are not closed before the next row, which would be lost in the field.
+fn open_quotes(text: &str) -> Vec<DecisionsError> {
+    let is_row = |line: &str| {
+        line.matches(',').nth(1).is_some()
+            || Topic::ALL
+                .iter()
+                .any(|topic| line.split(',').next() == Some(topic.name()))
+    };
+    long_fields(text)
+        .into_iter()
+        .filter(|field| !field.closed || field.text.lines().skip(1).any(is_row))
+        .map(|field| DecisionsError {
+            line: field.line,
+            column: field.column + 1,
+            heading: HEADER.get(field.column).copied().unwrap_or_default(),
+            what: DecisionProblem::OpenQuote { to: field.to },
+        })
+        .collect()
+}
+
+fn decision(record: &StringRecord, unit: Unit) -> Result<Decision, (usize, DecisionProblem)> {
+    let cell = |column: usize| record.get(column).unwrap_or_default();
+    let excerpt = |column: usize| Excerpt::of(cell(column));
+    if record.len() > HEADER.len() {
+        let last = HEADER.len();
+        return Err((last, DecisionProblem::CellTooMany(excerpt(last))));
+    }
+    let topic =
+        Topic::from_word(cell(0)).ok_or_else(|| (0, DecisionProblem::NoTopic(excerpt(0))))?;
+    // As the reader of tallies shows it: the two are compared.
+    let joint = visible(cell(1)).into_owned();
     if joint.is_empty() {
-        return Err((1, "no joint is named; expected its number".to_owned()));
+        return Err((1, DecisionProblem::NoJoint));
     }
     let in_b = match cell(2) {
         "a" | "A" => false,
         "b" | "B" => true,
-        other => return Err((2, format!("`{other}` is no list; expected a or b"))),
+        _ => return Err((2, DecisionProblem::NoList(excerpt(2)))),
     };
-    let line = cell(3).parse().map_err(|_| {
-        let what = format!(
-            "`{}` is no line number; expected the line that lists the joint",
-            cell(3)
-        );
-        (3, what)
-    })?;
+    let line = cell(3)
+        .parse()
+        .map_err(|_| (3, DecisionProblem::NoLine(excerpt(3))))?;
     let said = |column: usize| match cell(column) {
         "" => Ok(None),
-        text => length(text, unit).map(Some).map_err(|what| (column, what)),
+        text => length(text, unit)
+            .map(Some)
+            .map_err(|error| (column, DecisionProblem::Said(error))),
     };
     let said = [said(4)?, said(5)?];
     let stands = match cell(STANDS) {
@@ -125,10 +222,9 @@ fn decision(record: &StringRecord, unit: Unit) -> Result<Decision, (usize, Strin
         "b" | "B" => Stands::B,
         text => Stands::Measured(measured(text, topic, unit).map_err(|what| (STANDS, what))?),
     };
-    let note = cell(STANDS + 1).to_owned();
+    let note = visible(cell(STANDS + 1)).into_owned();
     if matches!(stands, Stands::Measured(_)) && note.is_empty() {
-        let what = "a measured value without a note; expected who measured it, and how".to_owned();
-        return Err((STANDS + 1, what));
+        return Err((STANDS + 1, DecisionProblem::NoNote));
     }
     Ok(Decision {
         topic,
@@ -141,32 +237,30 @@ fn decision(record: &StringRecord, unit: Unit) -> Result<Decision, (usize, Strin
     })
 }
 
-fn length(text: &str, unit: Unit) -> Result<Length, String> {
+fn length(text: &str, unit: Unit) -> Result<Length, LengthError> {
     let rules = ParseOptions {
         bare: Some(unit),
         ..ParseOptions::default()
     };
-    let reading = read_length(text, &rules).map_err(|error| error.to_string())?;
-    Ok(reading.length)
+    read_length(text, &rules).map(|reading| reading.length)
 }
 
-fn measured(text: &str, topic: Topic, unit: Unit) -> Result<Length, String> {
-    let length = length(text, unit)
-        .map_err(|error| format!("{error}; expected a, b or a measured length"))?;
+fn measured(text: &str, topic: Topic, unit: Unit) -> Result<Length, DecisionProblem> {
+    let length = length(text, unit).map_err(DecisionProblem::Stands)?;
     let fits = match topic {
         Topic::Length => length > Length::ZERO && length <= MAX_JOINT,
         Topic::MakeupLoss => !length.is_negative() && length <= MAX_JOINT,
         Topic::Presence | Topic::Place => {
-            return Err(format!(
-                "`{text}` is a length, but the {} of a joint cannot be measured; expected a or b",
-                topic.name()
-            ));
+            return Err(DecisionProblem::CannotBeMeasured {
+                text: Excerpt::of(text),
+                topic,
+            });
         }
     };
     if fits {
         Ok(length)
     } else {
-        Err(format!("`{text}` is no length that a joint can have"))
+        Err(DecisionProblem::NotPossible(Excerpt::of(text)))
     }
 }
 

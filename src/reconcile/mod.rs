@@ -14,6 +14,7 @@ mod lengths;
 mod mistakes;
 mod order;
 mod pairs;
+mod quotes;
 mod record;
 mod suspects;
 
@@ -22,7 +23,7 @@ pub use bridge::{Bridge, Cause, Line, Note, PlaneMoved, bridge, bridge_in};
 pub use decide::{
     Decision, Difference, Stands, Topic, differences, open_together, unmatched_decisions,
 };
-pub use decisions::{DecisionsError, read_decisions, write_decision};
+pub use decisions::{DecisionProblem, DecisionsError, read_decisions, write_decision};
 pub use mistakes::{Mistake, corrections};
 pub use pairs::{MOST_PAIRS, Pair};
 pub use record::{Record, RecordRow, record};

@@ -5,8 +5,8 @@ use std::fmt::Write as _;
 
 use crate::common::laws::laws;
 use crate::common::lists::{Row, length, metres, rows, tally, tally_of};
-use kerfmark::measure::Length;
-use kerfmark::reconcile::{Bridge, Cause, Step, bridge};
+use kerfmark::measure::{Length, Unit};
+use kerfmark::reconcile::{Bridge, Cause, Step, bridge, read_decisions};
 use kerfmark::tally::{Pins, Tally};
 use proptest::prelude::*;
 use similar::{Algorithm, DiffTag, capture_diff_slices};
@@ -374,5 +374,72 @@ proptest! {
         let steps = found.alignment.steps.iter();
         let stay = steps.filter(|step| matches!(step, Step::Both { moved: false, .. })).count();
         prop_assert_eq!(stay, kept);
+    }
+}
+
+const DECISIONS: &str = "matter,joint,list,line,a,b,stands,note\n";
+
+fn problems_of(rows: &str) -> Vec<String> {
+    match read_decisions(&format!("{DECISIONS}{rows}"), Unit::Metre) {
+        Ok(decisions) => panic!("{rows} was read: {decisions:#?}"),
+        Err(problems) => problems.iter().map(ToString::to_string).collect(),
+    }
+}
+
+#[test]
+fn an_unclosed_quote_in_a_file_of_decisions_is_an_error_with_its_line() {
+    // The decision on D-11 would be a part of the note on D-04, and nobody would hear of it.
+    let swallowed = "length,D-03,a,4,,,b,\n\
+         length,D-04,a,5,,,a,\"seen on deck\n\
+         makeup-loss,D-11,a,12,,,a,\n";
+    for rows in [
+        swallowed,
+        "length,D-03,a,4,,,b,\nlength,D-04,a,5,,,a,\"seen on deck",
+        "length,D-03,a,4,,,b,\nlength,D-04,a,5,,,a,\"seen \"\"on\"\" deck\n\n",
+        // The quote of a later note closes it.
+        "length,D-03,a,4,,,b,\n\
+         length,D-04,a,5,,,a,\"seen on deck\n\
+         makeup-loss,D-11,a,12,,,a,\"by tape\"\n",
+        // Another quote closes it, and what follows is read as a row.
+        "length,D-03,a,4,,,b,\n\
+         length,D-04,a,5,,,a,\"seen on deck\r\n\
+         makeup-loss,D-11,a,12,,,a,\"\r\n\
+         length,D-12,a,13,,,b,\r\n",
+    ] {
+        let problems = problems_of(rows);
+        assert!(
+            problems
+                .iter()
+                .any(|said| said.starts_with("line 3, column 8 (note): ") && said.contains("quote")),
+            "{rows}: {problems:?}"
+        );
+    }
+    // Quotes that hold commas, quotes and a second line of a note are no such thing.
+    let fine = "length,D-04,a,5,,,a,\"seen, on \"\"deck\"\"\nby two people\"\n";
+    let decisions = read_decisions(&format!("{DECISIONS}{fine}"), Unit::Metre).expect("decisions");
+    assert_eq!(decisions.len(), 1);
+}
+
+#[test]
+fn a_message_on_decisions_repeats_at_most_eighty_characters_of_a_cell() {
+    let long = "z".repeat(5_000);
+    for column in 0..8 {
+        let mut cells = vec!["length", "D-04", "a", "5", "12 m", "12 m", "a", "a note"];
+        cells[column] = &long;
+        let row = cells.join(",");
+        let headed = read_decisions(&format!("{long},{row}"), Unit::Metre);
+        let mut problems = headed.expect_err("no header");
+        // A joint and a note may be called anything.
+        if let Err(others) = read_decisions(&format!("{DECISIONS}{row},{long}\n"), Unit::Metre) {
+            problems.extend(others);
+        }
+        if column != 1 && column != 7 {
+            let others = read_decisions(&format!("{DECISIONS}{row}\n"), Unit::Metre);
+            problems.extend(others.expect_err("no decision"));
+        }
+        for problem in problems {
+            let said = problem.to_string();
+            assert!(said.len() < 4096 && !said.contains(&long[..81]), "{said}");
+        }
     }
 }
