@@ -189,3 +189,69 @@ fn every_way_gives_the_same_lengths_and_losses() {
         assert_eq!(figures(&tally(fixture(name).as_bytes())), first, "{name}");
     }
 }
+
+/// Characters that act on a terminal, or change the direction of what stands beside them.
+const ACTING: &str =
+    "\u{7f}\u{85}\u{9b}31m\u{61c}\u{200e}\u{200f}\u{202a}\u{202e}\u{2028}\u{2066}\u{2069}\u{feff}";
+
+fn has_acting(text: &str) -> bool {
+    text.chars()
+        .filter(|letter| !matches!(letter, '\n' | '\t'))
+        .any(|letter| letter.is_control() || ACTING.contains(letter) && !letter.is_ascii())
+}
+
+/// Every text that a tally carries out of its file.
+fn texts(tally: &Tally) -> Vec<String> {
+    let mut all: Vec<String> = tally.notes.clone();
+    for joint in &tally.joints {
+        all.push(joint.number.to_string());
+        all.extend(joint.serial.iter().map(ToString::to_string));
+        all.extend(joint.remarks.iter().map(ToString::to_string));
+    }
+    all.extend(tally.columns.iter().map(|column| column.heading.clone()));
+    for skipped in &tally.skipped {
+        all.extend([skipped.text.clone(), skipped.why.clone()]);
+    }
+    all.push(tally.encoding.to_string());
+    all
+}
+
+#[test]
+fn control_characters_of_a_file_are_shown_as_their_code_in_all_that_is_read_of_it() {
+    let text = format!(
+        "Yard {ACTING} list\n\
+         joint,serial,length (m),remarks,bay {ACTING}\n\
+         A\u{9b}31m\u{202e}1,S{ACTING}1,12.100,\"dent {ACTING}\nseen\tonce\",\n\
+         A2,S2,12.200,,\n\
+         note {ACTING} only\n\
+         Total {ACTING},,24.300,,\n"
+    );
+    let tally = tally(text.as_bytes());
+    let all = texts(&tally);
+    for text in &all {
+        assert!(!has_acting(text), "{text:?}");
+    }
+    assert_eq!(tally.joints[0].number, r"A\u{9b}31m\u{202e}1");
+    let told = all.iter().filter(|text| text.contains(r"\u{9b}31m"));
+    assert!(told.count() >= 7, "{all:#?}");
+    let remarks = tally.joints[0].remarks.as_deref().expect("remarks");
+    assert!(remarks.ends_with("\nseen\tonce"), "{remarks}");
+}
+
+#[test]
+fn control_characters_of_a_file_are_shown_as_their_code_in_messages() {
+    for text in [
+        format!("joint,length (m) {ACTING}\n1,twelve\n"),
+        format!("joint,length (m)\n1,12{ACTING}\n"),
+        format!("joint,length (m)\n1,12.1\n{ACTING} a,12.2\n"),
+        format!("joint,kind,length (m)\n1,{ACTING},12.1\n"),
+        format!("joint,serial{ACTING}\n1,2\n"),
+    ] {
+        let problems = read(text.as_bytes(), &Options::default()).expect_err("a problem");
+        for problem in problems {
+            let said = problem.to_string();
+            assert!(!has_acting(&said), "{said:?}");
+            assert!(said.contains(r"\u{9b}31m"), "{said}");
+        }
+    }
+}

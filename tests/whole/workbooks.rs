@@ -393,3 +393,22 @@ fn a_job_takes_its_tally_from_a_workbook_and_names_the_sheet() {
     assert_eq!(tree["slots"][0]["joints"], 4);
     assert_eq!(tree["slots"][0]["string_length_m"].to_string(), "48.294");
 }
+
+#[test]
+fn control_characters_of_a_workbook_are_shown_as_their_code() {
+    let mut book = rust_xlsxwriter::Workbook::new();
+    let sheet = book.add_worksheet();
+    sheet.set_name("Slot \u{202e}A").expect("a name");
+    for (column, text) in (0_u16..).zip(["\u{200e}joint", "length (m)", "remarks"]) {
+        sheet.write_string(0, column, text).expect("a cell");
+    }
+    sheet.write_string(1, 0, "A\u{9b}1").expect("a cell");
+    sheet.write_number(1, 1, 12.1).expect("a cell");
+    sheet.write_string(1, 2, "de\u{2066}nt").expect("a cell");
+    let bytes = book.save_to_buffer().expect("a workbook");
+    let tally = read(&bytes, &Options::default()).expect("a tally");
+    assert_eq!(tally.joints[0].number, r"A\u{9b}1");
+    assert_eq!(tally.joints[0].remarks.as_deref(), Some(r"de\u{2066}nt"));
+    assert_eq!(tally.encoding, r"workbook sheet Slot \u{202e}A");
+    assert_eq!(tally.columns[0].heading, r"\u{200e}joint");
+}

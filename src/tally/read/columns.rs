@@ -9,7 +9,7 @@ use super::rows::starts_as_number;
 use super::synonyms::{Field, split_heading, unit_cell};
 use super::units::{title_unit, units_row};
 use super::{LengthColumn, Options};
-use crate::measure::{Excerpt, Unit, listed};
+use crate::measure::{Excerpt, Unit, listed, visible};
 
 /// Title blocks are not longer than this many rows.
 const HEADER_WITHIN: usize = 400;
@@ -451,7 +451,7 @@ impl Table {
             let is_length = role.field.is_some_and(Field::is_length);
             Column {
                 number: column + 1,
-                heading: role.heading.clone(),
+                heading: visible(&role.heading).into_owned(),
                 used_as: if role.inches {
                     Some("inches of the column before")
                 } else {

@@ -1,11 +1,13 @@
 //! From text to cells, each row with the line on which it starts.
 
+use std::borrow::Cow;
+
 use csv::{ReaderBuilder, StringRecord};
 use memchr::{memchr, memchr2_iter};
 
 use super::Problem;
 use super::workbook::{self, Value};
-use crate::measure::Excerpt;
+use crate::measure::{Excerpt, visible_lines};
 
 /// The separators that are tried, in order of preference where two serve equally well.
 pub(super) const SEPARATORS: [u8; 4] = [b',', b';', b'\t', b'|'];
@@ -29,6 +31,8 @@ pub(super) struct Grid<'t> {
     /// Runs of blank lines: the first line, and how many.
     blanks: Vec<(u32, u32)>,
     pub(super) separator: u8,
+    /// Whether every cell that is not quoted shows as it is.
+    harmless: bool,
     /// Of a workbook: whether each cell, in the order of `ends`, is a number. Empty for text.
     numbers: Vec<bool>,
     pub(super) workbook: bool,
@@ -86,6 +90,7 @@ impl<'t> Grid<'t> {
             rows: Vec::new(),
             blanks: Vec::new(),
             separator,
+            harmless: is_harmless(text),
             numbers: Vec::new(),
             workbook: false,
         };
@@ -136,6 +141,7 @@ impl<'t> Grid<'t> {
             rows: Vec::with_capacity(rows.len()),
             blanks: Vec::new(),
             separator: b'|',
+            harmless: false,
             numbers: Vec::new(),
             workbook: true,
         };
@@ -249,6 +255,21 @@ impl<'t> Grid<'t> {
         }
     }
 
+    /// The text of a cell as it is kept beyond the reader: control characters as their code, but for
+    /// the line ends and tabs of a remark.
+    pub(super) fn shown(&self, row: usize, column: usize) -> Cow<'_, str> {
+        let cell = self.cell(row, column);
+        let quoted = self.rows.get(row).is_some_and(|row| row.quoted);
+        if self.harmless && !quoted {
+            Cow::Borrowed(cell)
+        } else if cell.contains('\r') {
+            let lines = cell.replace("\r\n", "\n").replace('\r', "\n");
+            Cow::Owned(visible_lines(&lines).into_owned())
+        } else {
+            visible_lines(cell)
+        }
+    }
+
     /// What a message repeats of a cell.
     pub(super) fn excerpt(&self, row: usize, column: usize) -> Excerpt {
         Excerpt::of(self.cell(row, column))
@@ -287,6 +308,14 @@ impl<'t> Grid<'t> {
     pub(super) fn blanks(&self) -> &[(u32, u32)] {
         &self.blanks
     }
+}
+
+/// Whether a text is printable ASCII but for line ends and tabs. Looked for without an early end: that
+/// goes many bytes at a time.
+fn is_harmless(text: &str) -> bool {
+    text.bytes().fold(true, |harmless, byte| {
+        harmless & matches!(byte, b' '..=b'~' | b'\n' | b'\r' | b'\t')
+    })
 }
 
 /// A text is at most 256 MiB long (in UTF-8 at most three times that), so that places in it fit a u32.

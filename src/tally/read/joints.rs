@@ -13,7 +13,7 @@ use super::rows::{RowKind, Rows};
 use super::synonyms::{Field, split_heading, unit_cell};
 use super::totals::Totals;
 use super::{MAX_JOINTS, Options};
-use crate::measure::{DecimalMark, Excerpt, Length, MAX_JOINT, ParsedLength, Unit};
+use crate::measure::{DecimalMark, Excerpt, Length, MAX_JOINT, ParsedLength, Unit, visible};
 
 /// What the rows of a table hold, in the order of the page.
 pub(super) struct Read {
@@ -133,7 +133,7 @@ impl Reader<'_> {
         self.out.skipped.push(Skipped {
             line: self.grid.line(row),
             why: why.into(),
-            text: self.grid.joined(row),
+            text: visible(&self.grid.joined(row)).into_owned(),
         });
     }
 
@@ -302,13 +302,13 @@ impl Reader<'_> {
         }
         let text = |column: Option<usize>| {
             column
-                .map(|column| self.grid.cell(row, column))
+                .map(|column| self.grid.shown(row, column))
                 .filter(|text| !text.is_empty())
                 .map(CompactString::from)
         };
         Some(Joint {
             line,
-            number: CompactString::from(number),
+            number: CompactString::from(self.grid.shown(row, self.table.joint())),
             serial: text(self.serial),
             kind,
             written: Written {

@@ -4,6 +4,7 @@ use std::fmt;
 use std::path::{Path, PathBuf};
 
 use super::error::Problem;
+use crate::measure::visible;
 
 /// Most problems of one file that are reported; a file that is wrong throughout says so once.
 const MOST: usize = 40;
@@ -31,7 +32,8 @@ impl fmt::Display for ReadError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         for (index, problem) in self.problems.iter().enumerate() {
             let end = if index == 0 { "" } else { "\n" };
-            write!(f, "{end}{}: {problem}", self.file.display())?;
+            let file = self.file.to_string_lossy();
+            write!(f, "{end}{}: {problem}", visible(&file))?;
         }
         Ok(())
     }

@@ -186,11 +186,10 @@ fn of_error(error: &CellErrorType) -> Value {
     Value::Failed(error.to_string())
 }
 
-/// One line, without what acts on a terminal: a cell may be broken into lines, and a heading often is.
+/// One line: a cell may be broken into lines, and a heading often is.
 pub(super) fn clean(text: &str) -> String {
     let replaced = |letter: char| match letter {
         '\n' | '\r' | '\t' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}' => ' ',
-        letter if letter.is_control() => char::REPLACEMENT_CHARACTER,
         letter => letter,
     };
     let text: Cow<'_, str> = if text.chars().all(|letter| replaced(letter) == letter) {
@@ -237,9 +236,8 @@ mod tests {
     }
 
     #[test]
-    fn a_cell_of_several_lines_becomes_one_and_controls_show_as_such() {
+    fn a_cell_of_several_lines_becomes_one() {
         assert_eq!(clean("Overall\r\nlength\n"), "Overall  length");
-        assert_eq!(clean("A\u{1b}[31m"), "A\u{fffd}[31m");
     }
 
     #[test]

@@ -71,7 +71,7 @@ pub(super) fn read(bytes: &[u8], options: &Options) -> Result<Chosen, Vec<Proble
         // The same rows again, some numbers of which are written otherwise now.
         grid: Grid::of_rows(&rows),
         table,
-        source: format!("workbook sheet {}", clean(&choice.name)),
+        source: format!("workbook sheet {}", Excerpt::of(&clean(&choice.name))),
         notes,
     })
 }
