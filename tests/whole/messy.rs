@@ -255,3 +255,49 @@ fn control_characters_of_a_file_are_shown_as_their_code_in_messages() {
         }
     }
 }
+
+/// The tallies in a page of documentation: the blocks that begin with a header of the plain form.
+fn tallies_in(page: &str) -> Vec<String> {
+    let blocks = page.split("```").skip(1).step_by(2);
+    blocks
+        .filter_map(|block| block.split_once('\n').map(|(_, text)| text))
+        .filter(|text| text.starts_with("joint,"))
+        .map(str::to_owned)
+        .collect()
+}
+
+#[test]
+fn every_tally_of_the_samples_the_template_and_the_docs_reads_alone_without_a_question() {
+    let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
+    let mut all: Vec<(String, Vec<u8>)> = Vec::new();
+    let made = tempfile::tempdir().expect("a folder");
+    let template = made.path().join("job");
+    kerfmark::folder::create(&template).expect("the template");
+    let mut folders = vec![template.join("tallies")];
+    for sample in fs::read_dir(root.join("sample-tallies")).expect("samples") {
+        folders.push(sample.expect("a sample").path().join("tallies"));
+    }
+    for folder in folders {
+        for file in fs::read_dir(folder).expect("tallies") {
+            let path = file.expect("a tally").path();
+            all.push((path.display().to_string(), fs::read(&path).expect("bytes")));
+        }
+    }
+    let mut pages = vec![root.join("README.md")];
+    for page in fs::read_dir(root.join("docs")).expect("docs") {
+        pages.push(page.expect("a page").path());
+    }
+    let mut of_docs = 0;
+    for page in pages {
+        for text in tallies_in(&fs::read_to_string(&page).expect("a page")) {
+            of_docs += 1;
+            all.push((page.display().to_string(), text.into_bytes()));
+        }
+    }
+    assert!(of_docs > 0 && all.len() >= 10, "{} tallies", all.len());
+    for (name, bytes) in all {
+        if let Err(problems) = read(&bytes, &Options::default()) {
+            panic!("{name}: {problems:#?}");
+        }
+    }
+}
