@@ -9,7 +9,7 @@ use std::collections::HashMap;
 
 use super::align::{Alignment, Step, align};
 use super::lengths::{Compare, STRAPS_APART};
-use super::mistakes::{Mistake, corrections};
+use super::mistakes::{corrections, loss_corrections};
 use crate::measure::{Length, LengthFormat};
 use crate::tally::{Joint, Kind, Pins, PipeString, Tally};
 
@@ -418,19 +418,15 @@ impl<'a> Writer<'a> {
         }
     }
 
-    /// A mistake in digits that makes one loss of the other. How a loss was written is not kept: it is
-    /// taken to be as its joint's length was.
-    fn loss_reason(joint: &Joint, in_a: Length, in_b: Length) -> String {
-        let digits = |mistake: &Mistake| {
-            matches!(
-                mistake,
-                Mistake::DigitsSwapped | Mistake::DigitMisread | Mistake::DecimalShifted
-            )
-        };
-        let fits = corrections(in_a, joint.written)
-            .into_iter()
-            .find(|(mistake, meant)| digits(mistake) && *meant == in_b);
-        fits.map_or_else(String::new, |(mistake, _)| {
+    /// A mistake in digits that makes one loss of the other.
+    fn loss_reason(one: &Joint, other: &Joint, in_a: Length, in_b: Length) -> String {
+        let written = |joint: &Joint| joint.loss_written.unwrap_or(joint.written);
+        let of_a = loss_corrections(in_a, written(one)).into_iter();
+        let of_b = loss_corrections(in_b, written(other)).into_iter();
+        let mut fits = of_a
+            .filter(|(_, meant)| *meant == in_b)
+            .chain(of_b.filter(|(_, meant)| *meant == in_a));
+        fits.next().map_or_else(String::new, |(mistake, _)| {
             format!("; it would fit: {} in A or in B", mistake.words())
         })
     }
@@ -442,7 +438,7 @@ impl<'a> Writer<'a> {
             (None, None) => "blank, none deducted".to_owned(),
         };
         let reason = match (one.joint.makeup_loss, other.joint.makeup_loss) {
-            (Some(in_a), Some(in_b)) => Self::loss_reason(one.joint, in_a, in_b),
+            (Some(in_a), Some(in_b)) => Self::loss_reason(one.joint, other.joint, in_a, in_b),
             _ => String::new(),
         };
         format!(

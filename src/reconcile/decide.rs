@@ -7,6 +7,7 @@ use std::collections::HashMap;
 
 use super::align::Step;
 use super::bridge::{Bridge, Cause};
+use super::lengths::LONGEST_LOSS;
 use crate::measure::Length;
 use crate::tally::{Joint, Tally};
 
@@ -88,9 +89,6 @@ impl Decision {
 /// How far a measured length may lie from what both lists say before it is taken for another joint, or
 /// another unit.
 const FAR: Length = Length::from_mm(1_000);
-
-/// Twice what the longest pins are swallowed.
-const LONGEST_LOSS: Length = Length::from_mm(600);
 
 /// A difference that asks for a decision.
 #[derive(Clone, Debug, PartialEq, Eq)]

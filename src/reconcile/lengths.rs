@@ -7,6 +7,9 @@ use crate::tally::{Joint, Tally};
 /// two people. Joints themselves differ by decimetres.
 pub(super) const STRAPS_APART: Length = Length::from_mm(10);
 
+/// No make-up loss is longer: twice what the longest pins are swallowed.
+pub(super) const LONGEST_LOSS: Length = Length::from_mm(600);
+
 /// What is lost where one list is in 0.01 ft and the other in whole millimetres: half of each.
 const ROUNDED: Length = Length::from_nm(3_048_000 / 2 + 500_000);
 

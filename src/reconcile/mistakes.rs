@@ -1,5 +1,6 @@
 //! The mistakes that people make when they write a length down, and what was meant.
 
+use super::lengths::LONGEST_LOSS;
 use crate::measure::{Length, MAX_JOINT, Unit};
 use crate::tally::Written;
 
@@ -14,6 +15,8 @@ pub enum Mistake {
     LossNotDeducted,
     /// A make-up loss was deducted twice.
     LossDeductedTwice,
+    /// A make-up loss is far from the others.
+    LossOutlier,
     /// Two neighbouring digits are swapped.
     DigitsSwapped,
     /// One digit is misread.
@@ -48,6 +51,7 @@ impl Mistake {
             Self::JointTwice => "joint-twice",
             Self::LossNotDeducted => "loss-not-deducted",
             Self::LossDeductedTwice => "loss-deducted-twice",
+            Self::LossOutlier => "loss-outlier",
             Self::DigitsSwapped => "digits-swapped",
             Self::DigitMisread => "digit-misread",
             Self::WholeUnit => "whole-unit",
@@ -70,6 +74,7 @@ impl Mistake {
             Self::JointTwice => "a joint listed twice",
             Self::LossNotDeducted => "make-up loss not deducted",
             Self::LossDeductedTwice => "make-up loss deducted twice",
+            Self::LossOutlier => "a make-up loss far from the others",
             Self::DigitsSwapped => "two digits swapped",
             Self::DigitMisread => "one digit misread",
             Self::WholeUnit => "a whole unit misread",
@@ -186,7 +191,7 @@ pub fn corrections(length: Length, written: Written) -> Vec<(Mistake, Length)> {
             all.extend(lengths.map(|length| (mistake, length + rest)));
         }
     };
-    match written.unit {
+    match written.unit() {
         Unit::FootInch => {
             // Feet and inches are two numbers, and what is misread is one of them.
             let feet = Length::from_nm(length.nm() - length.nm() % Unit::Foot.nm());
@@ -200,20 +205,34 @@ pub fn corrections(length: Length, written: Written) -> Vec<(Mistake, Length)> {
             }
         }
         unit => {
-            if let Some(figure) = Figure::of(length, unit, written.decimals) {
+            if let Some(figure) = Figure::of(length, unit, written.decimals()) {
                 digits(&figure, Length::ZERO);
                 all.extend(shifted(&figure).map(|it| (Mistake::DecimalShifted, it)));
                 all.extend(other_unit(&figure, unit));
             }
         }
     }
-    let whole = match written.unit {
+    let whole = match written.unit() {
         Unit::Metre | Unit::Centimetre | Unit::Millimetre => Length::from_mm(1000),
         Unit::Foot | Unit::FootInch | Unit::Inch => Length::from_nm(Unit::Foot.nm()),
     };
     all.extend([length + whole, length - whole].map(|it| (Mistake::WholeUnit, it)));
     all.extend(TAPE_ENDS.map(|end| (Mistake::TapeEnd, length - end)));
     all.retain(|(_, meant)| *meant > Length::ZERO && *meant <= MAX_JOINT && *meant != length);
+    all
+}
+
+/// Every make-up loss that may have been meant where `loss` was written so: mistakes in its digits and
+/// its decimal mark. A tape's end or a whole metre are no mistakes of losses, which are machined.
+pub fn loss_corrections(loss: Length, written: Written) -> Vec<(Mistake, Length)> {
+    let mut all = corrections(loss, written);
+    all.retain(|(mistake, meant)| {
+        let of_digits = matches!(
+            mistake,
+            Mistake::DigitsSwapped | Mistake::DigitMisread | Mistake::DecimalShifted
+        );
+        of_digits && *meant <= LONGEST_LOSS
+    });
     all
 }
 

@@ -24,7 +24,7 @@ pub use decide::{
     Decision, Difference, Stands, Topic, differences, open_together, unmatched_decisions,
 };
 pub use decisions::{DecisionProblem, DecisionsError, read_decisions, write_decision};
-pub use mistakes::{Mistake, corrections};
+pub use mistakes::{Mistake, corrections, loss_corrections};
 pub use pairs::{MOST_PAIRS, Pair};
 pub use record::{Record, RecordRow, record};
 pub use suspects::{Measured, Suspect, Suspects, suspects};

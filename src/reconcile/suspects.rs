@@ -7,13 +7,17 @@
 
 use std::collections::{HashMap, HashSet};
 
-use super::mistakes::{Mistake, TAPE_ENDS, corrections};
+use super::mistakes::{Mistake, TAPE_ENDS, corrections, loss_corrections};
 use super::pairs::{Pair, best_pairs};
 use crate::measure::{Length, LengthFormat, MAX_JOINT};
 use crate::tally::{Claimed, Joint, Pins, PipeString, Summed, Tally};
 
 /// Within what a measurement is taken to agree where nothing says how good it is.
 const WITHIN: Length = Length::from_mm(5);
+
+/// How far a make-up loss may lie from the median of the others: connectors are machined, and 25 mm is a
+/// misread figure rather than scatter.
+const LOSS_SCATTER: Length = Length::from_mm(25);
 
 /// How many times `within` is looked at on either side to see what fits by chance.
 const CHANCE: i64 = 50;
@@ -87,6 +91,8 @@ enum Detail {
     None,
     /// What was meant by a written length.
     Meant(Length),
+    /// What was meant by a written make-up loss.
+    MeantLoss(Length),
     /// A usual loss, a tape's end, or how many joints.
     Usual(Length),
     Count(i64),
@@ -286,6 +292,38 @@ impl List<'_> {
         if count > 1 {
             Self::add(all, Mistake::LossDeductedTwice, None, sum, Detail::None);
         }
+        self.written_losses(all);
+    }
+
+    /// Losses of which a digit is wrong, or that are far from the others. A loss that is too small
+    /// leaves the string too long, so that correcting it makes it shorter.
+    fn written_losses(&self, all: &mut Vec<Candidate>) {
+        let open = self.string.open_end();
+        let written: Vec<(usize, &Joint, Length)> = self
+            .joints()
+            .filter(|(at, _)| *at != open)
+            .filter_map(|(at, joint)| Some((at, joint, joint.makeup_loss?)))
+            .filter(|(_, _, loss)| !loss.is_zero())
+            .collect();
+        let mut sorted: Vec<Length> = written.iter().map(|(_, _, loss)| *loss).collect();
+        sorted.sort_unstable();
+        for (at, joint, loss) in written {
+            if let Some(how) = joint.loss_written {
+                for (mistake, meant) in loss_corrections(loss, how) {
+                    let possible = joint.overall.is_none_or(|length| meant < length);
+                    if possible {
+                        let detail = Detail::MeantLoss(meant);
+                        Self::add(all, mistake, Some(at), loss - meant, detail);
+                    }
+                }
+            }
+            if let Some(usual) = median_of_others(&sorted, loss)
+                && (loss - usual).abs() > LOSS_SCATTER
+            {
+                let detail = Detail::MeantLoss(usual);
+                Self::add(all, Mistake::LossOutlier, Some(at), loss - usual, detail);
+            }
+        }
     }
 
     /// Mistakes in writing one length, and those made with all of them.
@@ -426,6 +464,19 @@ impl List<'_> {
             (Mistake::LossDeductedTwice, _) => {
                 "every make-up loss is deducted twice: the lengths are effective already".to_owned()
             }
+            (Mistake::LossOutlier, Detail::MeantLoss(usual)) => format!(
+                "the make-up loss of joint {number}, {}, is far from the others, whose median is {}",
+                self.show
+                    .small(joint.map(|joint| self.loss(joint)).unwrap_or_default()),
+                self.show.small(usual)
+            ),
+            (mistake, Detail::MeantLoss(meant)) => format!(
+                "the make-up loss of joint {number}: {} written for {}, {}",
+                self.show
+                    .small(joint.map(|joint| self.loss(joint)).unwrap_or_default()),
+                self.show.small(meant),
+                mistake.words()
+            ),
             (mistake, Detail::Meant(meant)) => {
                 let written = joint.and_then(|joint| joint.overall.or(joint.effective));
                 format!(
@@ -461,10 +512,24 @@ impl List<'_> {
 /// The middle of some lengths, or half-way between the two in the middle.
 fn median(mut lengths: Vec<Length>) -> Option<Length> {
     lengths.sort_unstable();
-    let upper = *lengths.get(lengths.len() / 2)?;
-    if lengths.len() % 2 == 1 {
-        return Some(upper);
+    middle(lengths.len(), |place| lengths.get(place).copied())
+}
+
+/// The median of sorted lengths but for one of them.
+fn median_of_others(sorted: &[Length], one: Length) -> Option<Length> {
+    let left_out = sorted.partition_point(|length| *length < one);
+    let others = sorted.len().checked_sub(1)?;
+    middle(others, |place| {
+        sorted.get(place + usize::from(place >= left_out)).copied()
+    })
+}
+
+/// The middle one of so many lengths in order, or half-way between the two in the middle.
+fn middle(count: usize, at: impl Fn(usize) -> Option<Length>) -> Option<Length> {
+    let half = count / 2;
+    if count % 2 == 1 {
+        return at(half);
     }
-    let lower = *lengths.get((lengths.len() / 2).checked_sub(1)?)?;
+    let (lower, upper) = (at(half.checked_sub(1)?)?, at(half)?);
     Some(Length::from_nm((lower + upper).nm() / 2))
 }

@@ -1,5 +1,8 @@
 //! One joint as a tally lists it.
 
+use std::fmt;
+use std::num::NonZeroU8;
+
 use compact_str::CompactString;
 
 use crate::measure::{Length, Unit};
@@ -68,12 +71,60 @@ impl Kind {
 }
 
 /// How a length was written: mistakes are made in digits, not in lengths.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Written {
+///
+/// One byte, since a list may have a million joints.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub struct Written(NonZeroU8);
+
+/// Units in the order of their codes.
+const UNITS: [Unit; 6] = [
+    Unit::Metre,
+    Unit::Centimetre,
+    Unit::Millimetre,
+    Unit::Foot,
+    Unit::FootInch,
+    Unit::Inch,
+];
+
+/// Decimals that one byte has room for beside the unit; no length has as many.
+const MOST_DECIMALS: u8 = 31;
+
+impl Written {
+    /// In this unit, with so many digits after the decimal mark: 0 for whole numbers and fractions.
+    pub const fn new(unit: Unit, decimals: u8) -> Self {
+        let unit = match unit {
+            Unit::Metre => 0,
+            Unit::Centimetre => 1,
+            Unit::Millimetre => 2,
+            Unit::Foot => 3,
+            Unit::FootInch => 4,
+            Unit::Inch => 5,
+        };
+        let decimals = if decimals > MOST_DECIMALS {
+            MOST_DECIMALS
+        } else {
+            decimals
+        };
+        let code = unit * (MOST_DECIMALS + 1) + decimals;
+        Self(NonZeroU8::MIN.saturating_add(code))
+    }
+
     /// The unit.
-    pub unit: Unit,
+    pub fn unit(self) -> Unit {
+        let place = usize::from((self.0.get() - 1) / (MOST_DECIMALS + 1));
+        UNITS.get(place).copied().unwrap_or(Unit::Metre)
+    }
+
     /// Digits after the decimal mark; 0 for whole numbers and fractions.
-    pub decimals: u8,
+    pub const fn decimals(self) -> u8 {
+        (self.0.get() - 1) % (MOST_DECIMALS + 1)
+    }
+}
+
+impl fmt::Debug for Written {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} with {} decimals", self.unit(), self.decimals())
+    }
 }
 
 /// One joint as a tally lists it: what was written, nothing worked out.
@@ -89,6 +140,8 @@ pub struct Joint {
     pub kind: Option<Kind>,
     /// How its length was written.
     pub written: Written,
+    /// How its make-up loss was written; `None` where it is blank, or follows from other figures.
+    pub loss_written: Option<Written>,
     /// Overall length, pin nose to box face; above 0. `None` where the file gives effective lengths
     /// alone.
     pub overall: Option<Length>,
@@ -105,4 +158,22 @@ pub(super) fn split_number(number: &str) -> Option<(&str, u64)> {
     let prefix = number.trim_end_matches(|c: char| c.is_ascii_digit());
     let digits = number.get(prefix.len()..)?;
     Some((prefix, digits.parse().ok()?))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn how_a_length_was_written_is_kept_in_a_byte_and_a_joint_in_128() {
+        for unit in UNITS {
+            for decimals in 0..=MOST_DECIMALS {
+                let written = Written::new(unit, decimals);
+                assert_eq!((written.unit(), written.decimals()), (unit, decimals));
+            }
+        }
+        assert_eq!(Written::new(Unit::Inch, 200).decimals(), MOST_DECIMALS);
+        assert_eq!(size_of::<Option<Written>>(), 1);
+        assert!(size_of::<Joint>() <= 128, "{}", size_of::<Joint>());
+    }
 }

@@ -311,10 +311,8 @@ impl Reader<'_> {
             number: CompactString::from(self.grid.shown(row, self.table.joint())),
             serial: text(self.serial),
             kind,
-            written: Written {
-                unit: length.unit,
-                decimals: length.decimals,
-            },
+            written: Written::new(length.unit, length.decimals),
+            loss_written: loss.map(|loss| Written::new(loss.unit, loss.decimals)),
             overall: self.overall.map(|_| length.length),
             makeup_loss,
             effective: if self.overall.is_none() {
