@@ -301,3 +301,9 @@ fn every_tally_of_the_samples_the_template_and_the_docs_reads_alone_without_a_qu
         }
     }
 }
+
+#[test]
+fn tabs_that_separate_cells_stay_in_the_text_of_lines_that_are_not_used() {
+    let tally = tally(b"Yard\tlist\njoint\tlength (m)\n1\t12.1\n2\t12.2\n");
+    assert_eq!(tally.skipped[0].text, "Yard\tlist");
+}

@@ -13,7 +13,7 @@ use super::rows::{RowKind, Rows};
 use super::synonyms::{Field, split_heading, unit_cell};
 use super::totals::Totals;
 use super::{MAX_JOINTS, Options};
-use crate::measure::{DecimalMark, Excerpt, Length, MAX_JOINT, ParsedLength, Unit, visible};
+use crate::measure::{DecimalMark, Excerpt, Length, MAX_JOINT, ParsedLength, Unit, visible_lines};
 
 /// What the rows of a table hold, in the order of the page.
 pub(super) struct Read {
@@ -133,7 +133,7 @@ impl Reader<'_> {
         self.out.skipped.push(Skipped {
             line: self.grid.line(row),
             why: why.into(),
-            text: visible(&self.grid.joined(row)).into_owned(),
+            text: visible_lines(&self.grid.joined(row)).into_owned(),
         });
     }
 
