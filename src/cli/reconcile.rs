@@ -7,7 +7,7 @@ use super::args::{PinWord, ReconcileOptions};
 use crate::folder::read_bytes;
 use crate::folder::store;
 use crate::job::sha256;
-use crate::measure::{Excerpt, Unit};
+use crate::measure::{Excerpt, LengthFormat, Unit};
 use crate::reconcile::{
     Bridge, Decision, Stands, bridge, differences, read_decisions, record, unmatched_decisions,
 };
@@ -36,7 +36,10 @@ pub(super) fn run(options: &ReconcileOptions) -> Result<Done, String> {
     let bridge = bridge(&a, &b, pins);
     let names = [&options.a, &options.b].map(|path| path.display().to_string());
     if options.to_decide {
-        return Ok(Done::text(report::to_decide(&differences(&a, &b, &bridge))));
+        return Ok(Done::text(report::to_decide(
+            &differences(&a, &b, &bridge),
+            LengthFormat::new(a.unit),
+        )));
     }
     let decisions = match &options.decisions {
         Some(path) => decisions(path, &a, &b, &bridge)?,
@@ -46,14 +49,20 @@ pub(super) fn run(options: &ReconcileOptions) -> Result<Done, String> {
     if let Some(out) = &options.out {
         let provenance = Provenance {
             names: names.clone(),
+            called: names.clone(),
             sha256: [sha_a, sha_b],
         };
-        let [name_a, name_b] = provenance.names.each_ref().map(String::as_str);
-        let record = record((&a, &b), &bridge, &decisions, [name_a, name_b], pins);
+        let record = record((&a, &b), &bridge, &decisions, pins);
         let bytes = match out.extension().and_then(|it| it.to_str()) {
             Some("csv") => report::record_csv(&record, &provenance, a.unit, pins).into_bytes(),
-            Some("xlsx") => report::workbook(&record, &bridge, &provenance, pins)
-                .map_err(|error| format!("{}: {error}", out.display()))?,
+            Some("xlsx") => report::workbook(
+                &record,
+                &bridge,
+                &provenance,
+                pins,
+                LengthFormat::new(a.unit),
+            )
+            .map_err(|error| format!("{}: {error}", out.display()))?,
             _ => {
                 return Err(format!(
                     "--out: {} ends in neither .csv nor .xlsx",
@@ -130,8 +139,9 @@ fn decisions(path: &Path, a: &Tally, b: &Tally, bridge: &Bridge) -> Result<Vec<D
         });
         if let (Stands::Measured(length), Some(difference), Some(joint)) =
             (decision.stands, difference, joint)
-            && let Some(reason) = difference.refuses(joint, length)
+            && let Some(refusal) = difference.refuses(joint, length)
         {
+            let reason = report::words::refusal(refusal, LengthFormat::new(a.unit));
             return Err(format!(
                 "{name}: the measured {} of joint {} (line {}): {reason}",
                 decision.topic.name(),

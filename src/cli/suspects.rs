@@ -5,8 +5,8 @@ use super::args::{PinWord, SuspectsOptions};
 use crate::figures::length_uncertainty;
 use crate::folder::{open, read_tally};
 use crate::job::{Basis, Job, Slot};
-use crate::measure::{Length, ParseOptions, read_length};
-use crate::reconcile::{Measured, Mistake, suspects};
+use crate::measure::{Length, LengthFormat, ParseOptions, read_length};
+use crate::reconcile::{Measured, MeasuredSide, suspects};
 use crate::report;
 use crate::tally::{Pins, PipeString, Tally};
 
@@ -63,7 +63,9 @@ pub(super) fn run(options: &SuspectsOptions) -> Result<Done, String> {
     measured.pairs = options.pairs;
     let found = suspects(&tally, pins, pool.as_ref(), &measured);
     let text = if options.json {
-        report::suspects_json(&found).map_err(|error| error.to_string())? + "\n"
+        report::suspects_json(&found, LengthFormat::new(tally.unit))
+            .map_err(|error| error.to_string())?
+            + "\n"
     } else {
         report::suspects_text(&tally, &found)
     };
@@ -103,30 +105,22 @@ fn of_slot(options: &SuspectsOptions, name: &str) -> Result<(Tally, Pins, Measur
 }
 
 /// What may be wrong with the stick-up rather than with the tally.
-fn measured_side(job: &Job, slot: &Slot) -> Vec<(Mistake, Length, String)> {
-    let mut all = Vec::new();
+fn measured_side(job: &Job, slot: &Slot) -> Vec<(MeasuredSide, Length)> {
     let (Basis::StickUp(stick_up), Some(hull)) = (slot.basis, job.hulls.get(slot.hull)) else {
-        return all;
+        return Vec::new();
     };
-    all.push((
-        Mistake::StickUpSign,
-        stick_up.times(2),
-        "the stick-up has the wrong sign".to_owned(),
-    ));
-    all.push((
-        Mistake::StickUpSurface,
-        hull.stick_up_from,
-        "the stick-up was measured from RT, not from the spider".to_owned(),
-    ));
+    let mut all = vec![
+        (MeasuredSide::StickUpSign, stick_up.times(2)),
+        (MeasuredSide::StickUpSurface, hull.stick_up_from),
+    ];
     for (index, other) in job.hulls.iter().enumerate() {
         if index != slot.hull {
-            all.push((
-                Mistake::WrongHull,
-                hull.rotary - other.rotary,
-                format!("the stick-up was read at hull position {}", other.name),
-            ));
+            let side = MeasuredSide::WrongHull {
+                hull: other.name.clone(),
+            };
+            all.push((side, hull.rotary - other.rotary));
         }
     }
-    all.retain(|(_, effect, _)| !effect.is_zero());
+    all.retain(|(_, effect)| !effect.is_zero());
     all
 }

@@ -5,7 +5,7 @@ use super::slot::{self, SlotFigures};
 use crate::flag::{Code, Flag, Place};
 use crate::job::{Job, OtherList};
 use crate::measure::{Elevation, Length, LengthFormat};
-use crate::reconcile::{Bridge, Difference, bridge, differences, open_together};
+use crate::reconcile::{Bridge, Difference, Note, bridge, differences, open_together};
 use crate::tally::Tally;
 
 /// Another list against the tally of record.
@@ -235,8 +235,17 @@ fn open_words(
         .bridge
         .notes
         .iter()
-        .filter(|note| note.affects_elevation);
-    named.extend(notes.map(|note| note.text.clone()));
+        .filter(|note| note.affects_elevation());
+    named.extend(notes.map(|note| match note {
+        Note::Kinds {
+            joint,
+            lines: [line_a, line_b],
+            ..
+        } => format!(
+            "joint {joint} is the running joint in one list alone (line {line_a}, there line {line_b})"
+        ),
+        Note::Serials { joint, .. } => format!("the serial of joint {joint}"),
+    }));
     (!named.is_empty()).then(|| format!("{}: {}", list.name, some_of(&named)))
 }
 

@@ -7,20 +7,20 @@
 
 use std::collections::HashMap;
 
+use super::edits::{PossiblePlaces, fewest_edits, longest_run};
 use super::lengths::{Compare, STRAPS_APART};
-use super::order::{Candidates, fewest_edits, longest_run};
 use crate::tally::{Joint, Tally};
 
-/// One step of walking down both lists, shoe first. Indices are those of the tallies.
+/// One joint on the way down both lists, shoe first. Indices are those of the tallies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Step {
+pub enum Aligned {
     /// A joint of both lists.
     Both {
         /// In the first list.
         a: usize,
         /// In the second list.
         b: usize,
-        /// Whether it stands out of order.
+        /// Whether it is out of order.
         moved: bool,
     },
     /// A joint of the first list alone; `twice` if it is one of that list's other joints again.
@@ -39,18 +39,29 @@ pub enum Step {
     },
 }
 
+impl Aligned {
+    /// Its places in both lists.
+    pub const fn places(self) -> (Option<usize>, Option<usize>) {
+        match self {
+            Self::Both { a, b, .. } => (Some(a), Some(b)),
+            Self::OnlyA { a, .. } => (Some(a), None),
+            Self::OnlyB { b, .. } => (None, Some(b)),
+        }
+    }
+}
+
 /// Two lists, joint by joint. Landing joints are no part of the string and are left out.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Alignment {
-    /// In the order of the first list, joints of the second alone where they stand there.
-    pub steps: Vec<Step>,
+    /// In the order of the first list, joints of the second alone where they are there.
+    pub joints: Vec<Aligned>,
 }
 
 impl Alignment {
     /// How many joints were inserted, deleted or moved.
     pub fn cost(&self) -> usize {
-        let costs = |step: &&Step| !matches!(step, Step::Both { moved: false, .. });
-        self.steps.iter().filter(costs).count()
+        let costs = |joint: &&Aligned| !matches!(joint, Aligned::Both { moved: false, .. });
+        self.joints.iter().filter(costs).count()
     }
 }
 
@@ -150,7 +161,7 @@ impl<'a> Pairing<'a> {
             pairing.pair(at, to);
             pairing.in_order.push((at, to));
         }
-        // What has the same name but stands elsewhere was moved.
+        // What has the same name in a different position was moved.
         for at in 0..a.len() {
             for to in candidates.of(at) {
                 if pairing.is_free(at, *to) {
@@ -178,7 +189,7 @@ impl<'a> Pairing<'a> {
         let equal = |at: usize, to: usize| {
             let pair = pairing.joints(at, to);
             pair.is_some_and(|(one, other)| {
-                // A joint whose serial stands in the other list is that one and no other.
+                // A joint whose serial is in the other list is that one and no other.
                 let bound = bound_a.get(at) == Some(&true) || bound_b.get(to) == Some(&true);
                 same_serial(one, other).unwrap_or_else(|| !bound && within(one, other))
             })
@@ -299,12 +310,12 @@ impl<'a> Pairing<'a> {
         let (mut names_a, mut names_b) = (None, None);
         let mut in_order = self.in_order.iter().peekable();
         let mut to_b = 0;
-        let mut only_b = |steps: &mut Vec<Step>, from: usize, to: usize| {
+        let mut only_b = |steps: &mut Vec<Aligned>, from: usize, to: usize| {
             for b in from..to {
                 if self.of_b.get(b) == Some(&None) {
                     let names = names_b.get_or_insert_with(|| Names::of(self.b));
                     let twice = names.is_twice(b, &self.of_b);
-                    steps.push(Step::OnlyB { b, twice });
+                    steps.push(Aligned::OnlyB { b, twice });
                 }
             }
         };
@@ -313,7 +324,7 @@ impl<'a> Pairing<'a> {
                 None => {
                     let names = names_a.get_or_insert_with(|| Names::of(self.a));
                     let twice = names.is_twice(a, &self.of_a);
-                    steps.push(Step::OnlyA { a, twice });
+                    steps.push(Aligned::OnlyA { a, twice });
                 }
                 Some(b) => {
                     let moved = in_order.peek() != Some(&&(a, *b));
@@ -322,16 +333,16 @@ impl<'a> Pairing<'a> {
                         only_b(&mut steps, to_b, *b);
                         to_b = b + 1;
                     }
-                    steps.push(Step::Both { a, b: *b, moved });
+                    steps.push(Aligned::Both { a, b: *b, moved });
                 }
             }
         }
         only_b(&mut steps, to_b, self.b.len());
-        Alignment { steps }
+        Alignment { joints: steps }
     }
 }
 
-/// For each joint of one list whether its serial stands in the other.
+/// For each joint of one list whether its serial is in the other.
 fn in_both(joints: &[Joint], others: &[Joint]) -> Vec<bool> {
     let others = Index::of(others, |joint| joint.serial.as_deref());
     let stands = |joint: &Joint| joint.serial.as_ref().is_some_and(|it| others.has(it));
@@ -409,8 +420,8 @@ impl<'a> Names<'a> {
 
 /// For each joint of the first list the joints of the second that have its name: its serial, if that
 /// stands in the second list, else its number, where not both have serials.
-fn candidates(names_a: &Names<'_>, names_b: &Names<'_>) -> Candidates {
-    let mut candidates = Candidates::default();
+fn candidates(names_a: &Names<'_>, names_b: &Names<'_>) -> PossiblePlaces {
+    let mut candidates = PossiblePlaces::default();
     for joint in names_a.joints {
         let serial = joint.serial.as_deref();
         match serial.filter(|serial| names_b.serials.has(serial)) {

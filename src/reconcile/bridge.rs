@@ -7,81 +7,39 @@
 
 use std::collections::HashMap;
 
-use super::align::{Alignment, Step, align};
+use super::align::{Aligned, Alignment, align};
+use super::detail::{BridgeDetail, Cause, LengthMistake, LengthReason, ListedLoss, Note, Side};
 use super::lengths::{Compare, STRAPS_APART};
-use super::mistakes::{corrections, loss_corrections};
-use crate::measure::{Length, LengthFormat};
+use super::mistakes::{Mistake, corrections, loss_corrections};
+use crate::measure::Length;
 use crate::tally::{Joint, Kind, Pins, PipeString, Tally};
-
-/// Why the totals differ.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Cause {
-    /// A joint of the first list alone.
-    OnlyInA,
-    /// A joint of the second list alone.
-    OnlyInB,
-    /// Its length differs.
-    Length,
-    /// Its make-up loss differs.
-    MakeupLoss,
-    /// It stands elsewhere: no effect on the total, but planes between move.
-    Order,
-    /// It is listed twice.
-    ListedTwice,
-    /// It stands at the open end in one list, where its loss is not deducted, and not in the other.
-    OpenEnd,
-}
-
-impl Cause {
-    /// The name in JSON.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::OnlyInA => "only-in-a",
-            Self::OnlyInB => "only-in-b",
-            Self::Length => "length",
-            Self::MakeupLoss => "makeup-loss",
-            Self::Order => "order",
-            Self::ListedTwice => "listed-twice",
-            Self::OpenEnd => "open-end",
-        }
-    }
-}
 
 /// One line of the bridge.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Line {
+pub struct BridgeLine {
     /// The cause.
     pub cause: Cause,
     /// The joint's number, as its list gives it.
     pub joint: String,
     /// What it adds on the way from the first total to the second.
     pub effect: Length,
-    /// The line in words.
-    pub text: String,
+    /// Its figures.
+    pub detail: BridgeDetail,
     /// The joint in the first tally.
     pub a: Option<usize>,
     /// The joint in the second tally.
     pub b: Option<usize>,
 }
 
-/// A make-up plane that stands at another height above the shoe in the second list.
+/// A make-up plane that is at another height above the shoe in the second list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct PlaneMoved {
     /// The joint whose lower plane it is, in the first tally.
     pub a: usize,
     /// The same joint in the second tally.
     pub b: usize,
-    /// How much higher it stands there.
+    /// How much higher it is there.
     pub by: Length,
-}
-
-/// What differs besides lengths: it moves no total, but may matter all the same.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Note {
-    /// In words.
-    pub text: String,
-    /// Whether an elevation may hang on it: the running joint is another.
-    pub affects_elevation: bool,
 }
 
 /// The way from one total to the other.
@@ -92,7 +50,7 @@ pub struct Bridge {
     /// The string length of the second list.
     pub b: Length,
     /// Its lines, from the shoe up.
-    pub lines: Vec<Line>,
+    pub lines: Vec<BridgeLine>,
     /// What each joint of the first list adds to its string.
     pub adds: Vec<Length>,
     /// What differs besides.
@@ -127,42 +85,34 @@ struct Part<'a> {
     open: bool,
 }
 
-struct Writer<'a> {
+struct BridgeBuilder<'a> {
     a: &'a Tally,
     b: &'a Tally,
     strings: [PipeString; 2],
     pins: Pins,
     compare: Compare,
-    show: LengthFormat,
-    lines: Vec<Line>,
+    lines: Vec<BridgeLine>,
 }
 
-/// Bridges two tallies of one string, whose joints have their pins this way; its words are in the unit
-/// of the first.
+/// Bridges two tallies of one string, whose joints have their pins this way.
 pub fn bridge(a: &Tally, b: &Tally, pins: Pins) -> Bridge {
-    bridge_in(a, b, pins, LengthFormat::new(a.unit))
-}
-
-/// The same with its words in another unit.
-pub fn bridge_in(a: &Tally, b: &Tally, pins: Pins, show: LengthFormat) -> Bridge {
     let alignment = align(a, b);
     let strings = [PipeString::make_up(a, pins), PipeString::make_up(b, pins)];
-    let mut writer = Writer {
+    let mut builder = BridgeBuilder {
         a,
         b,
         strings,
         pins,
         compare: Compare::of(a, b),
-        show,
         lines: Vec::new(),
     };
-    for step in &alignment.steps {
-        writer.step(*step);
+    for joint in &alignment.joints {
+        builder.add_joint(*joint);
     }
     let notes = notes(a, b, &alignment);
-    let [of_a, of_b] = &writer.strings;
-    let planes = alignment.steps.iter().filter_map(|step| match step {
-        Step::Both { a, b, .. } => {
+    let [of_a, of_b] = &builder.strings;
+    let planes = alignment.joints.iter().filter_map(|joint| match joint {
+        Aligned::Both { a, b, .. } => {
             let by = of_b.pieces.get(*b)?.lower - of_a.pieces.get(*a)?.lower;
             // The bottom joint has no lower plane.
             (*a > 0 && *b > 0 && !by.is_zero()).then_some(PlaneMoved { a: *a, b: *b, by })
@@ -174,80 +124,64 @@ pub fn bridge_in(a: &Tally, b: &Tally, pins: Pins, show: LengthFormat) -> Bridge
         b: of_b.length,
         planes: planes.collect(),
         adds: of_a.pieces.iter().map(|piece| piece.effective).collect(),
-        lines: writer.lines,
+        lines: builder.lines,
         notes,
         alignment,
     }
 }
 
-/// Kinds, numbers and losses at the open end that differ, and joints of one number that are told apart
-/// by their serials alone.
+/// Kinds that differ, and joints of one number that only their serials distinguish.
 fn notes(a: &Tally, b: &Tally, alignment: &Alignment) -> Vec<Note> {
     let is_running = |joint: &Joint| joint.kind == Some(Kind::Running);
     let both_name_one = [a, b].iter().all(|list| list.joints.iter().any(is_running));
     let mut notes = Vec::new();
-    let mut add = |text: String, affects_elevation: bool| {
-        notes.push(Note {
-            text,
-            affects_elevation,
-        });
-    };
     let mut alone: HashMap<&str, &Joint> = HashMap::new();
-    for step in &alignment.steps {
-        if let Step::OnlyA { a: at, .. } = step
+    for joint in &alignment.joints {
+        if let Aligned::OnlyA { a: at, .. } = joint
             && let Some(joint) = a.joints.get(*at)
         {
             alone.insert(&joint.number, joint);
         }
     }
-    for step in &alignment.steps {
-        match *step {
-            Step::Both {
+    for joint in &alignment.joints {
+        match *joint {
+            Aligned::Both {
                 a: one, b: other, ..
             } => {
                 let (Some(one), Some(other)) = (a.joints.get(one), b.joints.get(other)) else {
                     continue;
                 };
-                let kind = |joint: &Joint| joint.kind.map_or("none", Kind::name);
                 // A list without kinds says nothing; one that calls another joint running does.
                 let running = both_name_one && is_running(one) != is_running(other);
                 if running || (one.kind.is_some() && other.kind.is_some() && one.kind != other.kind)
                 {
-                    let text = format!(
-                        "joint {} is of kind {} in A (line {}), {} in B (line {})",
-                        one.number,
-                        kind(one),
-                        one.line,
-                        kind(other),
-                        other.line
-                    );
-                    add(text, running);
+                    notes.push(Note::Kinds {
+                        joint: one.number.to_string(),
+                        kinds: [one.kind, other.kind],
+                        lines: [one.line, other.line],
+                        running,
+                    });
                 }
             }
-            Step::OnlyB { b: at, .. } => {
+            Aligned::OnlyB { b: at, .. } => {
                 let joint = b.joints.get(at);
                 let twin = joint.and_then(|joint| alone.get(joint.number.as_str()));
                 if let (Some(joint), Some(twin)) = (joint, twin) {
-                    let serial =
-                        |joint: &Joint| joint.serial.as_deref().unwrap_or("none").to_owned();
-                    let text = format!(
-                        "joint {} has serial {} in A (line {}) and {} in B (line {}): two joints, or one serial misread?",
-                        joint.number,
-                        serial(twin),
-                        twin.line,
-                        serial(joint),
-                        joint.line
-                    );
-                    add(text, false);
+                    let serial = |joint: &Joint| joint.serial.as_ref().map(ToString::to_string);
+                    notes.push(Note::Serials {
+                        joint: joint.number.to_string(),
+                        serials: [serial(twin), serial(joint)],
+                        lines: [twin.line, joint.line],
+                    });
                 }
             }
-            Step::OnlyA { .. } => {}
+            Aligned::OnlyA { .. } => {}
         }
     }
     notes
 }
 
-impl<'a> Writer<'a> {
+impl<'a> BridgeBuilder<'a> {
     fn part(tally: &'a Tally, string: &PipeString, at: usize) -> Option<Part<'a>> {
         let joint = tally.joints.get(at)?;
         let adds = string.pieces.get(at)?.effective;
@@ -260,194 +194,168 @@ impl<'a> Writer<'a> {
         })
     }
 
-    fn add(&mut self, cause: Cause, joint: &Joint, effect: Length, text: String, step: Step) {
-        let (a, b) = match step {
-            Step::Both { a, b, .. } => (Some(a), Some(b)),
-            Step::OnlyA { a, .. } => (Some(a), None),
-            Step::OnlyB { b, .. } => (None, Some(b)),
-        };
-        self.lines.push(Line {
+    fn add(
+        &mut self,
+        cause: Cause,
+        joint: &Joint,
+        effect: Length,
+        detail: BridgeDetail,
+        at: Aligned,
+    ) {
+        let (a, b) = at.places();
+        self.lines.push(BridgeLine {
             cause,
             joint: joint.number.to_string(),
             effect,
-            text,
+            detail,
             a,
             b,
         });
     }
 
-    fn step(&mut self, step: Step) {
+    fn add_joint(&mut self, joint: Aligned) {
         let [of_a, of_b] = &self.strings;
-        match step {
-            Step::OnlyA { a, twice } => {
+        match joint {
+            Aligned::OnlyA { a, twice } => {
                 if let Some(part) = Self::part(self.a, of_a, a) {
-                    self.alone(part, twice, true, step);
+                    self.alone(part, twice, Side::A, joint);
                 }
             }
-            Step::OnlyB { b, twice } => {
+            Aligned::OnlyB { b, twice } => {
                 if let Some(part) = Self::part(self.b, of_b, b) {
-                    self.alone(part, twice, false, step);
+                    self.alone(part, twice, Side::B, joint);
                 }
             }
-            Step::Both { a, b, moved } => {
+            Aligned::Both { a, b, moved } => {
                 let parts = Self::part(self.a, of_a, a).zip(Self::part(self.b, of_b, b));
-                if let Some((one, other)) = parts {
-                    self.both(one, other, moved, step);
+                let Some((one, other)) = parts else { return };
+                if moved {
+                    let detail = BridgeDetail::Moved {
+                        places: [a + 1, b + 1],
+                        lines: [one.joint.line, other.joint.line],
+                    };
+                    self.add(Cause::Order, one.joint, Length::ZERO, detail, joint);
                 }
+                self.both(one, other, joint);
             }
         }
     }
 
-    fn alone(&mut self, part: Part<'a>, twice: bool, in_a: bool, step: Step) {
-        let which = if in_a { "A" } else { "B" };
-        let (cause, what) = match (twice, in_a) {
-            (true, _) => (Cause::ListedTwice, "listed twice in"),
-            (false, true) => (Cause::OnlyInA, "only in"),
-            (false, false) => (Cause::OnlyInB, "only in"),
+    fn alone(&mut self, part: Part<'a>, twice: bool, list: Side, at: Aligned) {
+        let cause = match (twice, list) {
+            (true, _) => Cause::ListedTwice,
+            (false, Side::A) => Cause::OnlyInA,
+            (false, Side::B) => Cause::OnlyInB,
         };
-        let text = format!(
-            "joint {} is {what} {which} (line {}): it adds {} there",
-            part.joint.number,
-            part.joint.line,
-            self.show.text(part.adds)
-        );
-        let effect = if in_a { -part.adds } else { part.adds };
-        self.add(cause, part.joint, effect, text, step);
+        let effect = match list {
+            Side::A => -part.adds,
+            Side::B => part.adds,
+        };
+        let detail = BridgeDetail::Alone {
+            list,
+            twice,
+            line: part.joint.line,
+            adds: part.adds,
+        };
+        self.add(cause, part.joint, effect, detail, at);
     }
 
-    fn both(&mut self, one: Part<'a>, other: Part<'a>, moved: bool, step: Step) {
-        let number = &one.joint.number;
-        if moved {
-            let place = |at: Option<usize>| at.map_or(0, |at| at + 1);
-            let (in_a, in_b) = match step {
-                Step::Both { a, b, .. } => (place(Some(a)), place(Some(b))),
-                _ => (0, 0),
-            };
-            let text = format!(
-                "joint {number} stands elsewhere: number {in_a} from the shoe in A (line {}), number {in_b} in B (line {})",
-                one.joint.line, other.joint.line
-            );
-            self.add(Cause::Order, one.joint, Length::ZERO, text, step);
-        }
+    fn both(&mut self, one: Part<'a>, other: Part<'a>, at: Aligned) {
         let overall = one.joint.overall.zip(other.joint.overall);
         let Some((in_a, in_b)) = overall else {
-            // One list gives effective lengths alone: losses and lengths cannot be told apart.
+            // One list gives effective lengths alone: losses and lengths are not distinguished.
             let effect = other.adds - one.adds;
             if !effect.is_zero() {
-                let text = self.length_text(one, other, one.adds, other.adds);
-                self.add(Cause::Length, one.joint, effect, text, step);
+                let detail = self.length(one, other, [one.adds, other.adds]);
+                self.add(Cause::Length, one.joint, effect, detail, at);
             }
             return;
         };
         if in_a != in_b {
-            let text = self.length_text(one, other, in_a, in_b);
-            self.add(Cause::Length, one.joint, in_b - in_a, text, step);
+            let detail = self.length(one, other, [in_a, in_b]);
+            self.add(Cause::Length, one.joint, in_b - in_a, detail, at);
         }
         let effect = one.deducted - other.deducted;
         if effect.is_zero() {
             return;
         }
         if one.open == other.open {
-            let text = self.loss_text(one, other);
-            self.add(Cause::MakeupLoss, one.joint, effect, text, step);
+            let detail = self.loss(one, other);
+            self.add(Cause::MakeupLoss, one.joint, effect, detail, at);
         } else {
-            let (open, closed) = if one.open { ("A", "B") } else { ("B", "A") };
-            let text = format!(
-                "joint {number} is the open end in {open} and made up in {closed}: its make-up loss counts in {closed} alone"
-            );
-            self.add(Cause::OpenEnd, one.joint, effect, text, step);
+            let open_in = if one.open { Side::A } else { Side::B };
+            let detail = BridgeDetail::OpenEnd { open_in };
+            self.add(Cause::OpenEnd, one.joint, effect, detail, at);
         }
     }
 
-    fn length_text(&self, one: Part<'_>, other: Part<'_>, in_a: Length, in_b: Length) -> String {
-        let by = in_b - in_a;
-        let side = if by.is_negative() {
-            "shorter"
-        } else {
-            "longer"
-        };
-        let renamed = if one.joint.number == other.joint.number {
-            String::new()
-        } else {
-            format!(" ({} in B)", other.joint.number)
-        };
-        format!(
-            "joint {}{renamed} is {side} in B by {}: {} in A (line {}), {} in B (line {}); {}",
-            one.joint.number,
-            self.show.difference(by.abs()).trim_start_matches('+'),
-            self.show.text(in_a),
-            one.joint.line,
-            self.show.text(in_b),
-            other.joint.line,
-            self.reason(one.joint, other.joint, in_a, in_b)
-        )
+    fn length(&self, one: Part<'_>, other: Part<'_>, lengths: [Length; 2]) -> BridgeDetail {
+        let renamed = one.joint.number != other.joint.number;
+        BridgeDetail::Length {
+            lengths,
+            lines: [one.joint.line, other.joint.line],
+            called_in_b: renamed.then(|| other.joint.number.to_string()),
+            reason: self.reason(one.joint, other.joint, lengths),
+        }
     }
 
     /// The likely reason for a difference, where one fits exactly.
-    fn reason(&self, one: &Joint, other: &Joint, in_a: Length, in_b: Length) -> String {
+    fn reason(&self, one: &Joint, other: &Joint, [in_a, in_b]: [Length; 2]) -> LengthReason {
         if self.compare.equal(one, other) {
-            return "no more than the two units round".to_owned();
+            return LengthReason::Rounded;
         }
-        let mut fits: Vec<String> = Vec::new();
-        for (wrong, right, joint, list) in [(in_a, in_b, one, "A"), (in_b, in_a, other, "B")] {
+        let mut fits: Vec<LengthMistake> = Vec::new();
+        let sides = [(in_a, in_b, one, Side::A), (in_b, in_a, other, Side::B)];
+        for (wrong, right, joint, list) in sides {
             for (mistake, meant) in corrections(wrong, joint.written) {
-                let text = format!("{} in {list}", mistake.words());
-                if meant == right && !fits.contains(&text) {
-                    fits.push(text);
+                let mistake = LengthMistake::Written(mistake, list);
+                if meant == right && !fits.contains(&mistake) {
+                    fits.push(mistake);
                 }
             }
             // The effective length written where the overall one belongs.
             let loss = |joint: &Joint| joint.makeup_loss.or(self.pins.nominal_loss);
-            let losses = [loss(one), loss(other)].into_iter().flatten();
-            let text = format!("the make-up loss is taken off already in {list}");
-            if losses
-                .into_iter()
-                .any(|loss| !loss.is_zero() && right - loss == wrong)
-                && !fits.contains(&text)
-            {
-                fits.push(text);
+            let mut losses = [loss(one), loss(other)].into_iter().flatten();
+            if losses.any(|loss| !loss.is_zero() && right - loss == wrong) {
+                fits.push(LengthMistake::LossTakenOff(list));
             }
         }
         if !fits.is_empty() {
-            return format!("it would fit: {}", fits.join(", or "));
-        }
-        if (in_a - in_b).abs() <= STRAPS_APART {
-            "no known mistake; two straps of one joint may differ so".to_owned()
+            LengthReason::Mistakes(fits)
+        } else if (in_a - in_b).abs() <= STRAPS_APART {
+            LengthReason::Straps
         } else {
-            "no known mistake".to_owned()
+            LengthReason::Unknown
         }
     }
 
-    /// A mistake in digits that makes one loss of the other.
-    fn loss_reason(one: &Joint, other: &Joint, in_a: Length, in_b: Length) -> String {
-        let written = |joint: &Joint| joint.loss_written.unwrap_or(joint.written);
-        let of_a = loss_corrections(in_a, written(one)).into_iter();
-        let of_b = loss_corrections(in_b, written(other)).into_iter();
-        let mut fits = of_a
-            .filter(|(_, meant)| *meant == in_b)
-            .chain(of_b.filter(|(_, meant)| *meant == in_a));
-        fits.next().map_or_else(String::new, |(mistake, _)| {
-            format!("; it would fit: {} in A or in B", mistake.words())
-        })
-    }
-
-    fn loss_text(&self, one: Part<'_>, other: Part<'_>) -> String {
+    fn loss(&self, one: Part<'_>, other: Part<'_>) -> BridgeDetail {
         let loss = |part: Part<'_>| match (part.joint.makeup_loss, self.pins.nominal_loss) {
-            (Some(loss), _) => self.show.small(loss),
-            (None, Some(nominal)) => format!("blank, the pipe's {}", self.show.small(nominal)),
-            (None, None) => "blank, none deducted".to_owned(),
+            (Some(loss), _) => ListedLoss::Written(loss),
+            (None, Some(nominal)) => ListedLoss::Nominal(nominal),
+            (None, None) => ListedLoss::None,
         };
-        let reason = match (one.joint.makeup_loss, other.joint.makeup_loss) {
-            (Some(in_a), Some(in_b)) => Self::loss_reason(one.joint, other.joint, in_a, in_b),
-            _ => String::new(),
-        };
-        format!(
-            "the make-up loss of joint {} is {} in A (line {}), {} in B (line {}){reason}",
-            one.joint.number,
-            loss(one),
-            one.joint.line,
-            loss(other),
-            other.joint.line
-        )
+        let losses = [loss(one), loss(other)];
+        BridgeDetail::MakeupLoss {
+            losses,
+            lines: [one.joint.line, other.joint.line],
+            reason: match losses {
+                [ListedLoss::Written(in_a), ListedLoss::Written(in_b)] => {
+                    loss_reason(one.joint, other.joint, in_a, in_b)
+                }
+                _ => None,
+            },
+        }
     }
+}
+
+/// A mistake in digits that makes one loss of the other.
+fn loss_reason(one: &Joint, other: &Joint, in_a: Length, in_b: Length) -> Option<Mistake> {
+    let written = |joint: &Joint| joint.loss_written.unwrap_or(joint.written);
+    let of_a = loss_corrections(in_a, written(one)).into_iter();
+    let of_b = loss_corrections(in_b, written(other)).into_iter();
+    of_a.filter(|(_, meant)| *meant == in_b)
+        .chain(of_b.filter(|(_, meant)| *meant == in_a))
+        .map(|(mistake, _)| mistake)
+        .next()
 }

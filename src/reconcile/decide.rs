@@ -5,8 +5,9 @@
 
 use std::collections::HashMap;
 
-use super::align::Step;
-use super::bridge::{Bridge, Cause};
+use super::align::Aligned;
+use super::bridge::Bridge;
+use super::detail::{BridgeDetail, Cause};
 use super::lengths::LONGEST_LOSS;
 use crate::measure::Length;
 use crate::tally::{Joint, Tally};
@@ -90,6 +91,26 @@ impl Decision {
 /// another unit.
 const FAR: Length = Length::from_mm(1_000);
 
+/// Why a value that was measured again is refused.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Refusal {
+    /// It is no length that is decided.
+    NotMeasurable,
+    /// One of the lists gives effective lengths alone.
+    EffectiveOnly,
+    /// A joint that would be no longer than its make-up loss.
+    WithinLoss,
+    /// A make-up loss as long as its joint.
+    LossOfWholeJoint,
+    /// A make-up loss longer than any pin.
+    LossTooLong,
+    /// Further than this from what either list says.
+    Far {
+        /// The most that is allowed.
+        most: Length,
+    },
+}
+
 /// A difference that asks for a decision.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Difference {
@@ -113,8 +134,8 @@ pub struct Difference {
     pub alone: bool,
     /// How far it moves make-up planes, whichever way.
     pub moves: Length,
-    /// The difference in words.
-    pub text: String,
+    /// The figures of the difference.
+    pub detail: BridgeDetail,
 }
 
 impl Difference {
@@ -141,41 +162,31 @@ impl Difference {
     }
 
     /// Why a length that was measured again cannot stand here: another joint, or another unit.
-    pub fn refuses(&self, joint: &Joint, measured: Length) -> Option<String> {
+    pub fn refuses(&self, joint: &Joint, measured: Length) -> Option<Refusal> {
         let (overall, loss) = (
             joint.overall.or(joint.effective),
             joint.makeup_loss.unwrap_or_default(),
         );
         match self.topic {
-            Topic::Presence | Topic::Place => Some("this cannot be measured".to_owned()),
+            Topic::Presence | Topic::Place => Some(Refusal::NotMeasurable),
             // A tape gives an overall length; taken for an effective one it is wrong by a make-up loss.
-            Topic::Length if self.effective_only => Some(
-                "one of the lists gives effective lengths alone, and a tape does not: A or B stands"
-                    .to_owned(),
-            ),
-            Topic::Length if measured <= loss => {
-                Some("a joint cannot be shorter than its make-up loss".to_owned())
-            }
+            Topic::Length if self.effective_only => Some(Refusal::EffectiveOnly),
+            Topic::Length if measured <= loss => Some(Refusal::WithinLoss),
             Topic::MakeupLoss if overall.is_some_and(|length| measured >= length) => {
-                Some("a make-up loss cannot be as long as its joint".to_owned())
+                Some(Refusal::LossOfWholeJoint)
             }
-            Topic::MakeupLoss if measured > LONGEST_LOSS => {
-                Some("no pin is that long: is the unit right?".to_owned())
-            }
+            Topic::MakeupLoss if measured > LONGEST_LOSS => Some(Refusal::LossTooLong),
             Topic::Length => {
                 let far = |said: &Length| (*said - measured).abs() > FAR;
-                let said = self.said.iter().flatten();
-                (said.clone().count() > 0 && said.clone().all(far)).then(|| {
-                    "it is more than 1 m from what either list says: is it the joint, and the unit?"
-                        .to_owned()
-                })
+                let mut said = self.said.iter().flatten().peekable();
+                (said.peek().is_some() && said.all(far)).then_some(Refusal::Far { most: FAR })
             }
             Topic::MakeupLoss => None,
         }
     }
 
     /// Whether a decision is on this difference, and was made of the figures that stand in the lists
-    /// now: a list that changed since then asks anew.
+    /// now: after a change of a list it is open again.
     fn is_of(&self, decision: &Decision) -> bool {
         let same_joint = (decision.topic, decision.joint.as_str(), decision.in_b)
             == (self.topic, self.joint.as_str(), self.in_b())
@@ -190,7 +201,7 @@ impl Difference {
 }
 
 /// The differences of a bridge, in its order. What follows from others, as a loss that counts because
-/// another joint stands at the open end, asks for nothing.
+/// another joint is the open end, asks for nothing.
 pub fn differences(a: &Tally, b: &Tally, bridge: &Bridge) -> Vec<Difference> {
     let lines = bridge.lines.iter().filter_map(|line| {
         let topic = match line.cause {
@@ -231,7 +242,7 @@ pub fn differences(a: &Tally, b: &Tally, bridge: &Bridge) -> Vec<Difference> {
             effect: line.effect,
             alone: true,
             moves,
-            text: line.text.clone(),
+            detail: line.detail.clone(),
         })
     });
     let mut differences: Vec<Difference> = lines.collect();
@@ -246,16 +257,16 @@ pub fn differences(a: &Tally, b: &Tally, bridge: &Bridge) -> Vec<Difference> {
     differences
 }
 
-/// How far a joint that stands elsewhere moves planes: those that it passes by what it adds, and its
+/// How far a joint in a different position moves planes: those that it passes by what it adds, and its
 /// own by what they add.
 fn passed(bridge: &Bridge, (a, b): (usize, usize)) -> Length {
     let adds = |at: usize| bridge.adds.get(at).copied().unwrap_or_default();
     let passed: Length = bridge
         .alignment
-        .steps
+        .joints
         .iter()
-        .filter_map(|step| match step {
-            Step::Both {
+        .filter_map(|joint| match joint {
+            Aligned::Both {
                 a: other_a,
                 b: other_b,
                 moved: false,

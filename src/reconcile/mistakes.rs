@@ -66,29 +66,6 @@ impl Mistake {
             Self::WrongHull => "wrong-hull",
         }
     }
-
-    /// The mistake in words.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::JointLeftOut => "a joint left out",
-            Self::JointTwice => "a joint listed twice",
-            Self::LossNotDeducted => "make-up loss not deducted",
-            Self::LossDeductedTwice => "make-up loss deducted twice",
-            Self::LossOutlier => "a make-up loss far from the others",
-            Self::DigitsSwapped => "two digits swapped",
-            Self::DigitMisread => "one digit misread",
-            Self::WholeUnit => "a whole unit misread",
-            Self::TapeEnd => "a burnt tape end",
-            Self::DecimalShifted => "decimal mark shifted",
-            Self::InchesAsTenths => "inches written as tenths of a foot",
-            Self::FeetAsMetres => "feet taken as metres",
-            Self::MetresAsFeet => "metres taken as feet",
-            Self::CarryForward => "a page's carry-forward missed or added twice",
-            Self::StickUpSign => "the sign of the stick-up",
-            Self::StickUpSurface => "stick-up measured from RT, not from the spider",
-            Self::WrongHull => "the RT elevation of another hull position",
-        }
-    }
 }
 
 /// Digits that are taken for each other, by long practice (no source).

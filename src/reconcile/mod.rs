@@ -8,26 +8,31 @@
 
 mod align;
 mod bridge;
+mod candidates;
 mod decide;
 mod decisions;
+mod detail;
+mod edits;
 mod lengths;
 mod mistakes;
-mod order;
 mod pairs;
 mod quotes;
 mod record;
+mod suspect;
 mod suspects;
 
-pub use align::{Alignment, Step, align};
-pub use bridge::{Bridge, Cause, Line, Note, PlaneMoved, bridge, bridge_in};
+pub use align::{Aligned, Alignment, align};
+pub use bridge::{Bridge, BridgeLine, PlaneMoved, bridge};
 pub use decide::{
-    Decision, Difference, Stands, Topic, differences, open_together, unmatched_decisions,
+    Decision, Difference, Refusal, Stands, Topic, differences, open_together, unmatched_decisions,
 };
 pub use decisions::{DecisionProblem, DecisionsError, read_decisions, write_decision};
+pub use detail::{BridgeDetail, Cause, LengthMistake, LengthReason, ListedLoss, Note, Side};
 pub use mistakes::{Mistake, corrections, loss_corrections};
 pub use pairs::{MOST_PAIRS, Pair};
-pub use record::{Record, RecordRow, record};
-pub use suspects::{Measured, Suspect, Suspects, suspects};
+pub use record::{Record, RecordRow, RecordSource, record};
+pub use suspect::{MeasuredSide, Suspect, SuspectDetail};
+pub use suspects::{Measured, Suspects, suspects};
 
 #[cfg(test)]
 mod tests;

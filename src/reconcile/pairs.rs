@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 use std::collections::{BinaryHeap, HashSet};
 
-use super::suspects::{Candidate, Suspect};
+use super::suspect::{Candidate, Suspect};
 use crate::measure::Length;
 
 /// Most pairs that are listed.

@@ -1,9 +1,9 @@
 //! The tally of record that follows from decisions. Nothing is ever written into a source: the outcome
 //! is a new list, in which every joint says where its figures come from.
 
-use super::align::Step;
 use super::bridge::Bridge;
 use super::decide::{Decision, Difference, Stands, Topic, differences};
+use super::detail::Side;
 use crate::tally::{Joint, Pins, PipeString, Tally};
 
 /// One joint of a tally of record.
@@ -11,10 +11,35 @@ use crate::tally::{Joint, Pins, PipeString, Tally};
 pub struct RecordRow {
     /// The joint: what is known of it, with the figures that stand.
     pub joint: Joint,
-    /// Where its figures come from.
-    pub source: String,
+    /// Where its figures come from; never empty.
+    pub sources: Vec<RecordSource>,
     /// The notes of the decisions on it.
-    pub note: String,
+    pub notes: Vec<String>,
+}
+
+/// Where something of a joint comes from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum RecordSource {
+    /// Both lists say the same.
+    Both,
+    /// A list that alone was asked: for landing joints the first.
+    List(Side),
+    /// A list that alone has the joint.
+    Alone {
+        /// That list.
+        list: Side,
+        /// Whether it is decided that the joint is in the string.
+        decided: bool,
+    },
+    /// What stands where the lists differ.
+    Figure {
+        /// Of what.
+        topic: Topic,
+        /// What stands; `None` where nobody decided, so that the first list applies.
+        stands: Option<Stands>,
+    },
+    /// The number that the second list gives the joint.
+    CalledInB(String),
 }
 
 /// A tally of record, shoe first.
@@ -24,7 +49,7 @@ pub struct Record {
     pub rows: Vec<RecordRow>,
     /// Whether its lengths are effective ones, because one of the lists gives nothing else.
     pub effective_only: bool,
-    /// How many differences are not decided; there the first list stands until someone decides.
+    /// How many differences are not decided: the first list applies until they are.
     pub open: usize,
 }
 
@@ -49,12 +74,11 @@ struct Entry {
     b: Option<usize>,
 }
 
-/// What the decisions make of two lists; `names` are what the lists are called.
+/// What the decisions make of two lists.
 pub fn record(
     (a, b): (&Tally, &Tally),
     bridge: &Bridge,
     decisions: &[Decision],
-    names: [&str; 2],
     pins: Pins,
 ) -> Record {
     let differences = differences(a, b, bridge);
@@ -65,7 +89,6 @@ pub fn record(
         strings: &strings,
         differences: &differences,
         decisions,
-        names,
         effective_only,
     };
     let mut rows: Vec<RecordRow> = maker
@@ -76,8 +99,8 @@ pub fn record(
     let landing = a.joints.iter().skip(a.conductor_joints());
     rows.extend(landing.map(|joint| RecordRow {
         joint: joint.clone(),
-        source: names[0].to_owned(),
-        note: String::new(),
+        sources: vec![RecordSource::List(Side::A)],
+        notes: Vec::new(),
     }));
     let open = differences
         .iter()
@@ -94,34 +117,29 @@ struct Maker<'m> {
     strings: &'m [PipeString; 2],
     differences: &'m [Difference],
     decisions: &'m [Decision],
-    names: [&'m str; 2],
     effective_only: bool,
 }
 
 impl Maker<'_> {
-    fn decision(&self, topic: Topic, a: Option<usize>, b: Option<usize>) -> Option<Verdict<'_>> {
+    fn decision(&self, topic: Topic, a: Option<usize>, b: Option<usize>) -> Option<Standing<'_>> {
         let mut differences = self.differences.iter();
         let difference = differences.find(|it| (it.topic, it.a, it.b) == (topic, a, b))?;
         Some(match difference.decided(self.decisions) {
-            Some(decision) => Verdict::Decided(decision),
-            None => Verdict::Open,
+            Some(decision) => Standing::Decided(decision),
+            None => Standing::Open,
         })
     }
 
-    /// The joints that stand, in the order that stands: that of the first list, but for joints of
-    /// which it was decided that they stand where the second has them.
+    /// The joints of the string in order: that of the first list, but for joints of which it was decided
+    /// that they are where the second has them.
     fn in_order(&self, bridge: &Bridge) -> Vec<Entry> {
         let mut order: Vec<Entry> = Vec::new();
         let mut later: Vec<Entry> = Vec::new();
-        for step in &bridge.alignment.steps {
-            let (a, b) = match *step {
-                Step::Both { a, b, .. } => (Some(a), Some(b)),
-                Step::OnlyA { a, .. } => (Some(a), None),
-                Step::OnlyB { b, .. } => (None, Some(b)),
-            };
+        for joint in &bridge.alignment.joints {
+            let (a, b) = joint.places();
             let presence = self.decision(Topic::Presence, a, b);
-            // Undecided, the first list stands; a joint is measured in or out of nothing.
-            let second = presence.as_ref().is_some_and(Verdict::is_second);
+            // Undecided, the first list applies.
+            let second = presence.as_ref().is_some_and(Standing::is_second);
             let stays = match (a, b) {
                 (Some(_), Some(_)) => true,
                 (Some(_), None) => !second,
@@ -135,7 +153,7 @@ impl Maker<'_> {
             };
             let entry = Entry { row, b };
             let place = self.decision(Topic::Place, a, b);
-            if a.is_none() || place.as_ref().is_some_and(Verdict::is_second) {
+            if a.is_none() || place.as_ref().is_some_and(Standing::is_second) {
                 later.push(entry);
             } else {
                 order.push(entry);
@@ -159,21 +177,22 @@ impl Maker<'_> {
         &self,
         a: Option<usize>,
         b: Option<usize>,
-        presence: Option<&Verdict<'_>>,
+        presence: Option<&Standing<'_>>,
     ) -> Option<RecordRow> {
         let [list_a, list_b] = self.lists;
         let one = a.and_then(|at| list_a.joints.get(at));
         let other = b.and_then(|at| list_b.joints.get(at));
         let mut joint = one.or(other)?.clone();
-        let [name_a, name_b] = self.names;
-        let mut sources: Vec<String> = Vec::new();
+        let mut sources: Vec<RecordSource> = Vec::new();
         let mut notes: Vec<&str> = Vec::new();
-        match (one, other) {
-            (Some(_), Some(_)) => {}
-            (Some(_), None) => sources.push(said(name_a, presence)),
-            _ => sources.push(said(name_b, presence)),
+        if one.is_none() || other.is_none() {
+            let list = if one.is_some() { Side::A } else { Side::B };
+            sources.push(RecordSource::Alone {
+                list,
+                decided: !matches!(presence, Some(Standing::Open)),
+            });
         }
-        notes.extend(presence.and_then(Verdict::note));
+        notes.extend(presence.and_then(Standing::note));
         if let Some(other) = other {
             joint.serial = joint.serial.or_else(|| other.serial.clone());
             joint.kind = joint.kind.or(other.kind);
@@ -190,37 +209,37 @@ impl Maker<'_> {
         let mut length = one
             .and_then(|joint| figure(joint, 0, a))
             .or_else(|| figure(other?, 1, b));
-        if let Some(verdict) = self.decision(Topic::Length, a, b) {
-            match verdict.stands() {
+        if let Some(standing) = self.decision(Topic::Length, a, b) {
+            match standing.stands() {
                 Stands::A => {}
                 Stands::B => length = other.and_then(|joint| figure(joint, 1, b)),
                 Stands::Measured(measured) => length = Some(measured),
             }
-            sources.push(format!("length: {}", verdict.source(self.names)));
-            notes.extend(verdict.note());
+            sources.push(standing.source(Topic::Length));
+            notes.extend(standing.note());
         }
         let mut loss = one.or(other).and_then(|joint| joint.makeup_loss);
-        if let Some(verdict) = self.decision(Topic::MakeupLoss, a, b) {
-            match verdict.stands() {
+        if let Some(standing) = self.decision(Topic::MakeupLoss, a, b) {
+            match standing.stands() {
                 Stands::A => {}
                 Stands::B => loss = other.and_then(|joint| joint.makeup_loss),
                 Stands::Measured(measured) => loss = Some(measured),
             }
-            sources.push(format!("loss: {}", verdict.source(self.names)));
-            notes.extend(verdict.note());
+            sources.push(standing.source(Topic::MakeupLoss));
+            notes.extend(standing.note());
         }
-        if let Some(verdict) = self.decision(Topic::Place, a, b) {
-            sources.push(format!("place: {}", verdict.source(self.names)));
-            notes.extend(verdict.note());
+        if let Some(standing) = self.decision(Topic::Place, a, b) {
+            sources.push(standing.source(Topic::Place));
+            notes.extend(standing.note());
         }
         if sources.is_empty() {
-            sources.push(format!("{name_a} and {name_b}"));
+            sources.push(RecordSource::Both);
         }
         let renamed = one
             .zip(other)
             .filter(|(one, other)| one.number != other.number);
         if let Some((_, other)) = renamed {
-            sources.push(format!("called {} in {name_b}", other.number));
+            sources.push(RecordSource::CalledInB(other.number.to_string()));
         }
         if self.effective_only {
             (joint.overall, joint.makeup_loss, joint.effective) = (None, None, length);
@@ -229,27 +248,20 @@ impl Maker<'_> {
         }
         Some(RecordRow {
             joint,
-            source: sources.join("; "),
-            note: notes.join("; "),
+            sources,
+            notes: notes.into_iter().map(str::to_owned).collect(),
         })
     }
 }
 
-fn said(name: &str, presence: Option<&Verdict<'_>>) -> String {
-    match presence {
-        Some(Verdict::Open) => format!("{name} alone, not decided"),
-        _ => format!("{name} alone"),
-    }
-}
-
 /// What stands of one difference.
-enum Verdict<'d> {
+enum Standing<'d> {
     Decided(&'d Decision),
-    /// Not decided: the first list until someone decides.
+    /// Not decided: the first list applies.
     Open,
 }
 
-impl<'d> Verdict<'d> {
+impl<'d> Standing<'d> {
     const fn stands(&self) -> Stands {
         match self {
             Self::Decided(decision) => decision.stands,
@@ -268,14 +280,11 @@ impl<'d> Verdict<'d> {
         }
     }
 
-    fn source(&self, names: [&str; 2]) -> String {
-        match self {
-            Self::Open => format!("{}, not decided", names[0]),
-            Self::Decided(decision) => match decision.stands {
-                Stands::A => names[0].to_owned(),
-                Stands::B => names[1].to_owned(),
-                Stands::Measured(_) => "measured again".to_owned(),
-            },
-        }
+    const fn source(&self, topic: Topic) -> RecordSource {
+        let stands = match self {
+            Self::Open => None,
+            Self::Decided(decision) => Some(decision.stands),
+        };
+        RecordSource::Figure { topic, stands }
     }
 }

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use crate::laws::laws;
 
-use super::order::{Candidates, fewest_edits, longest_run};
+use super::edits::{PossiblePlaces, fewest_edits, longest_run};
 
 /// The most pairs that do not cross, by trying all: the textbook recurrence.
 fn most_pairs(a: &[u8], b: &[u8]) -> usize {
@@ -39,7 +39,7 @@ proptest! {
         b in prop::collection::vec(0_u8..6, 0..30)
     ) {
         let most = most_pairs(&a, &b);
-        let mut candidates = Candidates::default();
+        let mut candidates = PossiblePlaces::default();
         for one in &a {
             candidates.add((0..b.len()).filter(|place| b[*place] == *one));
         }

@@ -4,6 +4,8 @@ use serde::Serialize;
 
 use super::json::{FORMAT, pretty};
 use super::number::Number;
+use super::words;
+use crate::measure::LengthFormat;
 use crate::reconcile::{Bridge, Pair, Suspect, Suspects};
 use crate::tally::Tally;
 
@@ -16,7 +18,7 @@ struct BridgeTree<'a> {
     bridge: Vec<LineJson<'a>>,
     remainder_m: Number,
     planes: Vec<PlaneJson<'a>>,
-    notes: Vec<&'a str>,
+    notes: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -30,7 +32,7 @@ struct LineJson<'a> {
     cause: &'static str,
     joint: &'a str,
     effect_m: Number,
-    text: &'a str,
+    text: String,
 }
 
 #[derive(Serialize)]
@@ -42,6 +44,7 @@ struct PlaneJson<'a> {
 /// The bridge between two tallies; `files` are their names.
 pub fn bridge(files: [&str; 2], a: &Tally, bridge: &Bridge) -> Result<String, serde_json::Error> {
     let [file_a, file_b] = files;
+    let format = LengthFormat::new(a.unit);
     pretty(&BridgeTree {
         format: FORMAT,
         a: ListJson {
@@ -60,11 +63,11 @@ pub fn bridge(files: [&str; 2], a: &Tally, bridge: &Bridge) -> Result<String, se
                 cause: line.cause.name(),
                 joint: &line.joint,
                 effect_m: Number::metres(line.effect),
-                text: &line.text,
+                text: words::bridge_line(line, format),
             })
             .collect(),
         remainder_m: Number::metres(bridge.remainder()),
-        notes: bridge.notes.iter().map(|note| note.text.as_str()).collect(),
+        notes: bridge.notes.iter().map(words::note).collect(),
         planes: bridge
             .planes
             .iter()
@@ -100,36 +103,37 @@ struct SuspectJson<'a> {
     text: String,
 }
 
-fn single(suspect: &Suspect) -> SuspectJson<'_> {
+fn single(suspect: &Suspect, format: LengthFormat) -> SuspectJson<'_> {
     SuspectJson {
         mistake: suspect.mistake.name(),
         joints: Some(&suspect.joints),
         parts: None,
         effect_m: suspect.effect.map(Number::metres),
         left_m: suspect.left.map(Number::metres),
-        text: suspect.text.clone(),
+        text: words::suspect(suspect, format),
     }
 }
 
-fn pair(pair: &Pair) -> SuspectJson<'_> {
+fn pair(pair: &Pair, format: LengthFormat) -> SuspectJson<'_> {
     let [one, other] = &pair.parts;
     SuspectJson {
         mistake: "pair",
         joints: None,
-        parts: Some(vec![single(one), single(other)]),
+        parts: Some(vec![single(one, format), single(other, format)]),
         effect_m: Some(Number::metres(pair.effect)),
         left_m: Some(Number::metres(pair.left)),
-        text: format!("{}; and {}", one.text, other.text),
+        text: words::pair(pair, format),
     }
 }
 
 /// What would explain a misclosure: single mistakes, then pairs, and last a joint that nobody can name.
-pub fn suspects(found: &Suspects) -> Result<String, serde_json::Error> {
+pub fn suspects(found: &Suspects, format: LengthFormat) -> Result<String, serde_json::Error> {
     let (named, unnamed): (Vec<_>, Vec<_>) =
         found.singles.iter().partition(|it| it.effect.is_some());
-    let mut suspects: Vec<SuspectJson<'_>> = named.into_iter().map(single).collect();
-    suspects.extend(found.pairs.iter().map(pair));
-    suspects.extend(unnamed.into_iter().map(single));
+    let mut suspects: Vec<SuspectJson<'_>> =
+        named.into_iter().map(|it| single(it, format)).collect();
+    suspects.extend(found.pairs.iter().map(|it| pair(it, format)));
+    suspects.extend(unnamed.into_iter().map(|it| single(it, format)));
     pretty(&SuspectsTree {
         format: FORMAT,
         off_m: Number::metres(found.off),

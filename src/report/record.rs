@@ -2,7 +2,7 @@
 
 use csv::WriterBuilder;
 
-use super::VERSION;
+use super::{VERSION, words};
 use crate::measure::{Length, Unit};
 use crate::reconcile::Record;
 use crate::tally::{Kind, Pins};
@@ -10,13 +10,19 @@ use crate::tally::{Kind, Pins};
 /// Which lists a record was made of: what each is called, and the digest of its bytes.
 #[derive(Clone, Debug)]
 pub struct Provenance {
-    /// The names.
+    /// The names of their files.
     pub names: [String; 2],
+    /// What the rows of the record call them.
+    pub called: [String; 2],
     /// The SHA-256 of their bytes, in hexadecimal.
     pub sha256: [String; 2],
 }
 
 impl Provenance {
+    pub(super) fn called(&self) -> [&str; 2] {
+        self.called.each_ref().map(String::as_str)
+    }
+
     /// One line that says what a record was made of.
     pub fn words(&self) -> String {
         let [name_a, name_b] = &self.names;
@@ -62,7 +68,7 @@ pub(super) fn open_words(record: &Record, first: &str) -> Option<String> {
     match record.open {
         0 => None,
         open => Some(format!(
-            "Differences not decided: {open}. Until someone decides, what {first} says stands."
+            "Differences not decided: {open}. {first} applies until decided."
         )),
     }
 }
@@ -115,8 +121,8 @@ pub fn record_csv(record: &Record, provenance: &Provenance, wanted: Unit, pins: 
             &text(joint.makeup_loss),
             &text(string.pieces.get(at).map(|piece| piece.upper)),
             joint.remarks.as_deref().unwrap_or_default(),
-            &plain(&row.source),
-            &plain(&row.note),
+            &plain(&words::sources(&row.sources, provenance.called())),
+            &plain(&row.notes.join("; ")),
         ]);
     }
     let _ = writer.write_record([provenance.words()]);

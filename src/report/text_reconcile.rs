@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 use std::path::Path;
 
+use super::words;
 use crate::measure::{Length, LengthFormat};
 use crate::reconcile::{Bridge, Difference, MOST_PAIRS, Suspect, Suspects};
 use crate::tally::Tally;
@@ -35,17 +36,17 @@ pub fn bridge(files: [&str; 2], a: &Tally, bridge: &Bridge) -> String {
             show.difference(line.effect),
             show.text(sum),
             line.cause.name(),
-            line.text
+            words::bridge_line(line, show)
         );
     }
     let _ = writeln!(text, "\nremainder: {}", show.text(bridge.remainder()));
     for note in &bridge.notes {
-        let _ = writeln!(text, "also: {}", note.text);
+        let _ = writeln!(text, "also: {}", words::note(note));
     }
     if !bridge.planes.is_empty() {
         let _ = writeln!(
             text,
-            "\nlower make-up planes that stand elsewhere above the shoe in B: {}",
+            "\nlower make-up planes in a different position above the shoe in B: {}",
             bridge.planes.len()
         );
         for plane in bridge.planes.iter().take(PLANES) {
@@ -118,7 +119,7 @@ pub fn suspects(tally: &Tally, found: &Suspects) -> String {
             or_blank(suspect.effect),
             or_blank(suspect.left),
             suspect.mistake.name(),
-            suspect.text
+            words::suspect(suspect, show)
         );
     }
     if !found.pairs.is_empty() {
@@ -130,18 +131,16 @@ pub fn suspects(tally: &Tally, found: &Suspects) -> String {
         let _ = writeln!(text, "\npairs that fit, the best first{cut}:");
     }
     for pair in &found.pairs {
-        let [one, other] = &pair.parts;
         let _ = writeln!(
             text,
-            "  effect {:>10}  left {:>9}  {}; and {}",
+            "  effect {:>10}  left {:>9}  {}",
             show.difference(pair.effect),
             show.difference(pair.left),
-            one.text,
-            other.text
+            words::pair(pair, show)
         );
     }
     for suspect in unnamed {
-        let _ = writeln!(text, "\nor: {}", suspect.text);
+        let _ = writeln!(text, "\nor: {}", words::suspect(suspect, show));
     }
     let chance = chance(found.by_chance_millionths);
     let _ = writeln!(
@@ -167,9 +166,9 @@ fn chance(millionths: i64) -> String {
     )
 }
 
-/// The differences as rows of a file of decisions: what stands is left to be filled in, and the note
+/// The differences as rows of a file of decisions: the decision is left to be filled in, and the note
 /// says what the difference is.
-pub fn to_decide(differences: &[Difference]) -> String {
+pub fn to_decide(differences: &[Difference], show: LengthFormat) -> String {
     let mut writer = csv::WriterBuilder::new().from_writer(Vec::new());
     // Writing into memory cannot fail.
     let _ = writer.write_record([
@@ -189,7 +188,7 @@ pub fn to_decide(differences: &[Difference]) -> String {
             &a,
             &b,
             "",
-            &difference.text,
+            &words::difference(difference, show),
         ];
         let _ = writer.write_record(row);
     }

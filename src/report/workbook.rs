@@ -4,12 +4,13 @@
 use rust_xlsxwriter::{Format, Formula, Workbook, Worksheet, XlsxError};
 
 use super::record::{Provenance, open_words};
-use crate::measure::Length;
+use super::words;
+use crate::measure::{Length, LengthFormat};
 use crate::reconcile::{Bridge, Record};
 use crate::tally::{Kind, Pins};
 
-/// Row and column of a sheet, counted from 0.
-type Row = u32;
+/// The number of a row of the sheet, counted from 0.
+type RowNumber = u32;
 
 struct Sheet<'s> {
     cells: &'s mut Worksheet,
@@ -18,7 +19,7 @@ struct Sheet<'s> {
 }
 
 impl Sheet<'_> {
-    fn heads(&mut self, row: Row, heads: &[&str]) -> Result<(), XlsxError> {
+    fn heads(&mut self, row: RowNumber, heads: &[&str]) -> Result<(), XlsxError> {
         for (column, head) in (0_u16..).zip(heads) {
             self.cells
                 .write_string_with_format(row, column, *head, &self.title)?;
@@ -26,14 +27,19 @@ impl Sheet<'_> {
         Ok(())
     }
 
-    fn text(&mut self, row: Row, column: u16, text: &str) -> Result<(), XlsxError> {
+    fn text(&mut self, row: RowNumber, column: u16, text: &str) -> Result<(), XlsxError> {
         if !text.is_empty() {
             self.cells.write_string(row, column, text)?;
         }
         Ok(())
     }
 
-    fn length(&mut self, row: Row, column: u16, length: Option<Length>) -> Result<(), XlsxError> {
+    fn length(
+        &mut self,
+        row: RowNumber,
+        column: u16,
+        length: Option<Length>,
+    ) -> Result<(), XlsxError> {
         if let Some(length) = length {
             let metres = length.real_metres();
             self.cells
@@ -45,7 +51,7 @@ impl Sheet<'_> {
     /// A formula with its result: without one, programs that do not compute show 0.
     fn formula(
         &mut self,
-        row: Row,
+        row: RowNumber,
         column: u16,
         formula: String,
         result: Length,
@@ -63,6 +69,7 @@ pub fn workbook(
     bridge: &Bridge,
     provenance: &Provenance,
     pins: Pins,
+    format: LengthFormat,
 ) -> Result<Vec<u8>, XlsxError> {
     let mut book = Workbook::new();
     let metres = Format::new().set_num_format("0.000###");
@@ -78,7 +85,7 @@ pub fn workbook(
         metres,
         title,
     };
-    of_bridge(&mut sheet, bridge, provenance)?;
+    of_bridge(&mut sheet, bridge, provenance, format)?;
     book.save_to_buffer()
 }
 
@@ -107,7 +114,7 @@ fn of_record(
     sheet.heads(0, &heads)?;
     let string = record.string(pins);
     let open_end = string.open_end();
-    let mut row: Row = 1;
+    let mut row: RowNumber = 1;
     for (at, entry) in record.rows.iter().enumerate() {
         let joint = &entry.joint;
         sheet.text(row, 0, &joint.number)?;
@@ -134,8 +141,9 @@ fn of_record(
             sheet.formula(row, 6, sum, piece.upper)?;
         }
         sheet.text(row, 7, joint.remarks.as_deref().unwrap_or_default())?;
-        sheet.text(row, 8, &entry.source)?;
-        sheet.text(row, 9, &entry.note)?;
+        let source = words::sources(&entry.sources, provenance.called());
+        sheet.text(row, 8, &source)?;
+        sheet.text(row, 9, &entry.notes.join("; "))?;
         row += 1;
     }
     let last = u32::try_from(string.pieces.len()).unwrap_or(u32::MAX - 1) + 1;
@@ -152,6 +160,7 @@ fn of_bridge(
     sheet: &mut Sheet<'_>,
     bridge: &Bridge,
     provenance: &Provenance,
+    format: LengthFormat,
 ) -> Result<(), XlsxError> {
     let [name_a, name_b] = &provenance.names;
     sheet.heads(
@@ -161,7 +170,7 @@ fn of_bridge(
     sheet.text(1, 0, "A")?;
     sheet.text(1, 4, name_a)?;
     sheet.length(1, 3, Some(bridge.a))?;
-    let mut row: Row = 2;
+    let mut row: RowNumber = 2;
     let mut sum = bridge.a;
     for line in &bridge.lines {
         sum += line.effect;
@@ -169,7 +178,7 @@ fn of_bridge(
         sheet.text(row, 1, &line.joint)?;
         sheet.length(row, 2, Some(line.effect))?;
         sheet.formula(row, 3, format!("=D{row}+C{}", row + 1), sum)?;
-        sheet.text(row, 4, &line.text)?;
+        sheet.text(row, 4, &words::bridge_line(line, format))?;
         row += 1;
     }
     sheet.text(row, 0, "B")?;

@@ -5,8 +5,9 @@ use std::fmt::Write as _;
 
 use crate::common::laws::laws;
 use crate::common::lists::{Row, length, metres, rows, tally, tally_of};
-use kerfmark::measure::{Length, Unit};
-use kerfmark::reconcile::{Bridge, Cause, Step, bridge, read_decisions};
+use kerfmark::measure::{Length, LengthFormat, Unit};
+use kerfmark::reconcile::{Aligned, Bridge, Cause, bridge, read_decisions};
+use kerfmark::report::words;
 use kerfmark::tally::{Pins, Tally};
 use proptest::prelude::*;
 use similar::{Algorithm, DiffTag, capture_diff_slices};
@@ -24,6 +25,11 @@ fn causes(bridge: &Bridge) -> Vec<(Cause, &str)> {
     lines
         .map(|line| (line.cause, line.joint.as_str()))
         .collect()
+}
+
+/// What a line of the bridge says in metres.
+fn words_of(bridge: &Bridge, at: usize) -> String {
+    words::bridge_line(&bridge.lines[at], LengthFormat::new(Unit::Metre))
 }
 
 fn without_serials(rows: &[Row]) -> Vec<Row> {
@@ -131,7 +137,7 @@ fn swapped_digits_are_a_length_with_its_likely_reason() {
         let bridge = bridged(&tally(&a), &tally(&b));
         assert_eq!(causes(&bridge), [(Cause::Length, "9")]);
         assert_eq!(bridge.lines[0].effect, Length::from_mm(-63));
-        let text = &bridge.lines[0].text;
+        let text = words_of(&bridge, 0);
         assert!(text.contains("two digits swapped"), "{text}");
         assert!(
             text.contains("joint 9 is shorter in B by 63.0 mm"),
@@ -147,9 +153,9 @@ fn a_difference_without_a_reason_says_so() {
     b[8].mm += 237;
     let bridge = bridged(&tally(&a), &tally(&b));
     assert!(
-        bridge.lines[0].text.ends_with("no known mistake"),
+        words_of(&bridge, 0).ends_with("no known mistake"),
         "{}",
-        bridge.lines[0].text
+        words_of(&bridge, 0)
     );
 }
 
@@ -178,7 +184,7 @@ fn a_loss_left_out_is_a_loss_that_differs() {
         bridge.lines[0].effect,
         Length::from_mm(a[5].loss.expect("one"))
     );
-    assert!(bridge.lines[0].text.contains("blank, none deducted"));
+    assert!(words_of(&bridge, 0).contains("blank, none deducted"));
 }
 
 #[test]
@@ -209,15 +215,11 @@ fn a_list_in_feet_agrees_with_one_in_metres_but_for_what_the_units_round() {
             .count(),
         1
     );
-    for line in bridge
-        .lines
-        .iter()
-        .filter(|line| line.cause == Cause::Length)
-    {
+    for (at, line) in bridge.lines.iter().enumerate() {
+        let said = words_of(&bridge, at);
         assert!(
-            line.text.ends_with("no more than the two units round"),
-            "{}",
-            line.text
+            line.cause != Cause::Length || said.ends_with("no more than the two units round"),
+            "{said}"
         );
     }
 }
@@ -344,7 +346,7 @@ proptest! {
         prop_assert_eq!(back.difference(), -found.difference());
         prop_assert_eq!(back.alignment.cost(), found.alignment.cost());
         // Each joint stands in one step, and each step is of joints that are there.
-        let of_a = found.alignment.steps.iter().filter(|step| !matches!(step, Step::OnlyB { .. }));
+        let of_a = found.alignment.joints.iter().filter(|step| !matches!(step, Aligned::OnlyB { .. }));
         prop_assert_eq!(of_a.count(), a.len());
     }
 
@@ -371,8 +373,8 @@ proptest! {
             .map(|op| op.old_range().len())
             .sum();
         let found = bridge(&tally(&a), &tally(&b), Pins::default());
-        let steps = found.alignment.steps.iter();
-        let stay = steps.filter(|step| matches!(step, Step::Both { moved: false, .. })).count();
+        let steps = found.alignment.joints.iter();
+        let stay = steps.filter(|step| matches!(step, Aligned::Both { moved: false, .. })).count();
         prop_assert_eq!(stay, kept);
     }
 }
@@ -424,7 +426,7 @@ fn an_unclosed_quote_in_a_file_of_decisions_is_an_error_with_its_line() {
 fn a_message_on_decisions_repeats_at_most_eighty_characters_of_a_cell() {
     let long = "z".repeat(5_000);
     for column in 0..8 {
-        let mut cells = vec!["length", "D-04", "a", "5", "12 m", "12 m", "a", "a note"];
+        let mut cells = ["length", "D-04", "a", "5", "12 m", "12 m", "a", "a note"];
         cells[column] = &long;
         let row = cells.join(",");
         let headed = read_decisions(&format!("{long},{row}"), Unit::Metre);
@@ -441,5 +443,27 @@ fn a_message_on_decisions_repeats_at_most_eighty_characters_of_a_cell() {
             let said = problem.to_string();
             assert!(said.len() < 4096 && !said.contains(&long[..81]), "{said}");
         }
+    }
+}
+
+#[test]
+fn what_differs_is_said_in_the_unit_asked_for() {
+    let a = rows(12);
+    let mut b = a.clone();
+    b[8].mm += 3_048;
+    b[5].loss = Some(305);
+    let found = bridge(&tally(&a), &tally(&b), Pins::default());
+    for (unit, length, loss) in [
+        (Unit::Metre, "3.048 m", "305.0 mm"),
+        (Unit::FootInch, "10' 0\"", "12.008 in"),
+    ] {
+        let format = LengthFormat::new(unit);
+        let said: Vec<String> = found
+            .lines
+            .iter()
+            .map(|line| words::bridge_line(line, format))
+            .collect();
+        assert!(said.iter().any(|it| it.contains(length)), "{said:?}");
+        assert!(said.iter().any(|it| it.contains(loss)), "{said:?}");
     }
 }

@@ -1,8 +1,10 @@
 //! Sentences, each written once.
 
 mod flags;
+mod reconcile;
 
 pub use flags::flag;
+pub use reconcile::{bridge_line, difference, mistake, note, pair, refusal, sources, suspect};
 
 use crate::figures::{
     AsCut, Basis, CutPlace, Mark, MarkFrom, SlotFigures, Variance, probability_words,

@@ -20,7 +20,7 @@ pub fn lines(state: &State) -> Vec<StyledLine> {
         }
         Overlay::Difference(of, _) => {
             if let Ok(found) = reconcile::locate(state, of) {
-                let text = reconcile::words(state, found);
+                let text = words::difference(found.difference, state.show);
                 lines.extend(wrapped(&text, Role::Plain));
             }
         }

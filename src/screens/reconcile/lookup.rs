@@ -2,7 +2,7 @@
 
 use crate::figures::ListFigures;
 use crate::job::OtherList;
-use crate::reconcile::{Bridge, Difference, bridge_in, differences};
+use crate::reconcile::Difference;
 use crate::screens::identity::{DifferenceId, DifferenceKey};
 use crate::screens::state::State;
 use crate::tally::Pins;
@@ -113,28 +113,6 @@ pub fn find<'a>(state: &'a State, of: &DifferenceId) -> Result<Found<'a>, &'stat
     } else {
         Err("its figures changed")
     }
-}
-
-/// The bridge to a list of a slot, with its words in the unit in use.
-pub fn bridge_to(state: &State, slot: usize, list: &OtherList) -> Option<Bridge> {
-    let (_, tally, _) = state.of(slot)?;
-    let other = list.tally.as_ref().ok()?;
-    Some(bridge_in(tally, other, pins(state, slot), state.show))
-}
-
-/// What a difference says, in the unit in use.
-pub fn words(state: &State, found: Found<'_>) -> String {
-    let difference = found.difference;
-    let again = || {
-        let bridge = bridge_to(state, found.slot, found.list)?;
-        let (_, tally, _) = state.of(found.slot)?;
-        let all = differences(tally, found.list.tally.as_ref().ok()?, &bridge);
-        let same = |it: &Difference| {
-            (it.topic, it.a, it.b) == (difference.topic, difference.a, difference.b)
-        };
-        all.into_iter().find(same)
-    };
-    again().map_or_else(|| difference.text.clone(), |it| it.text)
 }
 
 /// Which end of the slot's joints carries the pin.

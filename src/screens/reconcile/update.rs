@@ -9,7 +9,7 @@ use crate::folder;
 use crate::job::name_of;
 use crate::measure::{Length, ParseOptions, read_length};
 use crate::reconcile::{Decision, Stands, Topic, record};
-use crate::report::{self, Provenance};
+use crate::report::{self, Provenance, words};
 use crate::screens::action::Effect;
 use crate::screens::identity::DifferenceId;
 use crate::screens::movement::Movement;
@@ -82,6 +82,7 @@ pub fn decide(state: &mut State, of: &DifferenceId, stands: Stands, note: String
             _ => None,
         };
         if let Some(reason) = joint.and_then(|joint| difference.refuses(joint, length)) {
+            let reason = words::refusal(reason, state.show);
             state.message = Some(format!("{}: {reason}", state.show.text(length)));
             return Vec::new();
         }
@@ -185,19 +186,14 @@ pub fn write(state: &mut State) -> Vec<Effect> {
         .find(|source| source.name == name);
     let provenance = Provenance {
         names: [name.clone(), name_of(&list.path)],
+        called: [name.clone(), list.name.clone()],
         sha256: [
             of_tally.map_or_else(String::new, |source| source.sha256.clone()),
             list.sha256.clone(),
         ],
     };
     let pins = pins(state, state.slot_index());
-    let record = record(
-        (tally, other),
-        &figures.bridge,
-        &list.decisions,
-        [&name, &list.name],
-        pins,
-    );
+    let record = record((tally, other), &figures.bridge, &list.decisions, pins);
     let text = report::record_csv(&record, &provenance, tally.unit, pins);
     vec![Effect::Write {
         slot: slot.name.clone(),

@@ -1,13 +1,11 @@
 //! Reconcile: where another list of the string differs from the tally of record, and what stands.
 
-use super::lookup::{
-    Found, bridge_to, difference_at, difference_in_front, list_at, list_in_front, lists, words,
-};
+use super::lookup::{difference_at, difference_in_front, list_at, list_in_front, lists};
 use crate::figures::{ListFigures, left_to_decide, would_move};
 use crate::job::OtherList;
 use crate::measure::Length;
 use crate::reconcile::{Difference, Stands, unmatched_decisions};
-use crate::report;
+use crate::report::{self, words};
 use crate::screens::parts::list::{ListItem, list};
 use crate::screens::parts::pen::{Pen, StyledLine, cells};
 use crate::screens::state::State;
@@ -118,10 +116,10 @@ fn heading(
     )
     .and(format!("not decided {left}"), role)
     .wrapped(width, 2);
-    let in_unit = bridge_to(state, state.slot_index(), other);
-    let notes = in_unit.map_or_else(Vec::new, |bridge| bridge.notes);
-    for note in notes.iter().take(2) {
-        lines.extend(StyledLine::of(format!("also: {}", note.text), Role::Check).wrapped(width, 2));
+    for note in bridge.notes.iter().take(2) {
+        lines.extend(
+            StyledLine::of(format!("also: {}", words::note(note)), Role::Check).wrapped(width, 2),
+        );
     }
     if let Some(reason) = &other.decisions_problem {
         let text = format!("DECISIONS CANNOT BE READ: {reason}");
@@ -216,12 +214,8 @@ fn in_full(
         1,
         &StyledLine::of(format!("B {}", of(b, difference.b)), Role::Figure),
     );
-    let found = Found {
-        slot: state.slot_index(),
-        list: other,
-        difference,
-    };
-    let mut lines = StyledLine::of(words(state, found), Role::Plain).wrapped(width, 2);
+    let mut lines =
+        StyledLine::of(words::difference(difference, state.show), Role::Plain).wrapped(width, 2);
     lines.truncate(4);
     let decided = difference.decided(&other.decisions);
     lines.push(match decided {

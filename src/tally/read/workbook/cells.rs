@@ -72,9 +72,7 @@ impl Loose {
         }
         let beyond = |at: u32, most: usize| usize::try_from(at).is_ok_and(|at| at >= most);
         if beyond(row, MAX_ROWS) || beyond(column, MAX_COLUMNS) {
-            return Err(broken(
-                "it has a cell beyond the edge of its sheet".to_owned(),
-            ));
+            return Err(broken("it has a cell beyond the edge of its sheet"));
         }
         self.text = self.text.saturating_add(cell.text().len());
         if self.cells.len() >= MAX_PLACES {

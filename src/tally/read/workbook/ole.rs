@@ -55,7 +55,7 @@ fn numbers(bytes: &[u8]) -> impl Iterator<Item = u32> + '_ {
 
 /// Refuses what is no workbook, is protected, or claims what cannot be.
 pub(super) fn inspect(bytes: &[u8]) -> Result<(), Problem> {
-    let damaged = || broken("its sectors are damaged".to_owned());
+    let damaged = || broken("its sectors are damaged");
     let file = File::open(bytes).ok_or_else(damaged)?;
     let entries = file.entries().ok_or_else(damaged)?;
     if entries.iter().any(|entry| entry.is("EncryptedPackage")) {
@@ -218,7 +218,7 @@ impl<'a> Iterator for Records<'a> {
 
 /// Looks at the places of all cells: room is made for the rectangle that holds them.
 fn inspect_records(stream: &[u8]) -> Result<(), Problem> {
-    let damaged = || broken("its records are damaged".to_owned());
+    let damaged = || broken("its records are damaged");
     let mut sheets = Vec::new();
     for (kind, data) in Records(stream).take_while(|(kind, _)| *kind != END) {
         match kind {

@@ -107,7 +107,7 @@ pub(super) fn inspect_tables(part: impl BufRead) -> Result<(), Problem> {
         }
         if tables.open < 0 || tables.places > MAX_PLACES {
             return Err(if tables.open < 0 {
-                broken("content.xml ends more elements than it begins".to_owned())
+                broken("content.xml ends more elements than it begins")
             } else {
                 too_scattered()
             });
@@ -120,7 +120,7 @@ pub(super) fn inspect_tables(part: impl BufRead) -> Result<(), Problem> {
 fn whole(end: End, open: i64) -> Result<(), Problem> {
     match end {
         End::Whole if open == 0 => Ok(()),
-        End::Whole => Err(broken("content.xml ends within an element".to_owned())),
+        End::Whole => Err(broken("content.xml ends within an element")),
         End::Mistake(mistake) => Err(broken(mistake)),
     }
 }
@@ -169,7 +169,7 @@ impl Tables {
                 }
             }
             "text:s" if times(element, "text:c")? > MAX_SPACES => {
-                return Err(broken("it has a cell of nothing but spaces".to_owned()));
+                return Err(broken("it has a cell of nothing but spaces"));
             }
             _ => {}
         }

@@ -4,13 +4,13 @@ use std::collections::HashMap;
 
 /// For each place of the first list the places of the second that it may take, in order.
 #[derive(Default)]
-pub(super) struct Candidates {
+pub(super) struct PossiblePlaces {
     places: Vec<usize>,
     /// Where those of each place of the first list end in `places`.
     ends: Vec<usize>,
 }
 
-impl Candidates {
+impl PossiblePlaces {
     /// Adds those of the next place.
     pub(super) fn add(&mut self, places: impl Iterator<Item = usize>) {
         self.places.extend(places);
@@ -50,7 +50,7 @@ impl Candidates {
 /// From the places in the second list that each place of the first may take, the most pairs that do
 /// not cross, in order. Ties go to the places given last. In the number of candidates r it takes
 /// r log r steps (Hunt and Szymanski, 1977).
-pub(super) fn longest_run(candidates: &Candidates) -> Vec<(usize, usize)> {
+pub(super) fn longest_run(candidates: &PossiblePlaces) -> Vec<(usize, usize)> {
     // The last link of the best run of each length; links lead back to the run before.
     let mut ends: Vec<(usize, usize)> = Vec::new();
     let mut links: Vec<(usize, usize, Option<usize>)> = Vec::new();
@@ -91,7 +91,7 @@ pub(super) fn fewest_edits(
     (n, m): (usize, usize),
     equal: impl Fn(usize, usize) -> bool,
 ) -> Option<Vec<(usize, usize)>> {
-    let mut grid = Grid {
+    let mut grid = EditGrid {
         n,
         m,
         rows: Vec::new(),
@@ -100,7 +100,7 @@ pub(super) fn fewest_edits(
         let mut row = Vec::with_capacity(d + 1);
         for place in 0..=d {
             let end = grid.start(d, place).map(|(start, _)| {
-                let (mut a, mut b) = (start, Grid::second(start, d, place));
+                let (mut a, mut b) = (start, EditGrid::second(start, d, place));
                 while a < n && b < m && equal(a, b) {
                     a += 1;
                     b += 1;
@@ -111,7 +111,7 @@ pub(super) fn fewest_edits(
                 end.and_then(|end| u32::try_from(end).ok())
                     .unwrap_or(NOWHERE),
             );
-            if end == Some(n) && Grid::second(n, d, place) == m {
+            if end == Some(n) && EditGrid::second(n, d, place) == m {
                 grid.rows.push(row);
                 return Some(grid.walk_back());
             }
@@ -127,13 +127,13 @@ const NOWHERE: u32 = u32::MAX;
 /// How far along the first list each diagonal has come after each count of edits, kept so that the way
 /// can be walked back. After d edits there are d + 1 diagonals; the one at place p joins the places a
 /// and b with a - b = 2 p - d.
-struct Grid {
+struct EditGrid {
     n: usize,
     m: usize,
     rows: Vec<Vec<u32>>,
 }
 
-impl Grid {
+impl EditGrid {
     /// The place in the second list on a diagonal.
     const fn second(a: usize, d: usize, place: usize) -> usize {
         (a + d).saturating_sub(2 * place)
