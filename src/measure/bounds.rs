@@ -5,7 +5,7 @@ use super::Length;
 /// Longest length that may be read, either sign: 100 km.
 ///
 /// No figure of this trade comes near it, and the sum of as many of them as fit in a file of the
-/// largest size that is read (see `tally::read`) stays far inside an `i64` of nanometres.
+/// largest size that is read (see `tally::import`) stays far inside an `i64` of nanometres.
 pub const MAX_LENGTH: Length = Length::from_nm(100_000_000_000_000);
 
 /// Longest overall length of one joint: 30 m.

@@ -1,7 +1,7 @@
 //! The pieces of a written length.
 
+use super::super::length_error::LengthError;
 use super::super::{Excerpt, Unit};
-use super::LengthError;
 
 /// One piece of a written length.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
