@@ -6,7 +6,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
 use crate::measure::{DecimalMark, Unit};
-use crate::tally::read::LengthColumn;
+use crate::tally::import::LengthColumn;
 use crate::tally::{Options, Order};
 
 /// Keep the pipe tallies of a platform's conductors, see where every feature of each string stands,

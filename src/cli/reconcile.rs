@@ -12,7 +12,7 @@ use crate::reconcile::{
     Bridge, Decision, Stands, bridge, differences, read_decisions, record, unmatched_decisions,
 };
 use crate::report::{self, Provenance};
-use crate::tally::read::read;
+use crate::tally::import::read;
 use crate::tally::{Options, Pins, ReadError, Tally};
 
 pub(super) fn run(options: &ReconcileOptions) -> Result<Done, String> {

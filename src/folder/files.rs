@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::{fs, io};
 
-use crate::tally::read::{MAX_FILE, Problem, read};
+use crate::tally::import::{MAX_FILE, Problem, read};
 use crate::tally::{Options, ReadError, Tally};
 
 /// Reads a tally from a file.

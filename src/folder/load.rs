@@ -73,7 +73,7 @@ fn read_job_file(root: &Path, file: &Path) -> Result<(Job, Source), OpenError> {
         ));
     }
     let bytes = read_bytes(file).map_err(|problem| match problem {
-        tally::read::Problem::Unreadable { reason } => unreadable(format!(
+        tally::import::Problem::Unreadable { reason } => unreadable(format!(
             "cannot be read: {reason}; expected a job file (`kerfmark new DIR` makes one)"
         )),
         other => unreadable(other.to_string()),
@@ -255,7 +255,7 @@ fn read_inside(
     root: &Path,
     path: &Path,
     options: &tally::Options,
-) -> Result<(Tally, Vec<u8>), Vec<tally::read::Problem>> {
+) -> Result<(Tally, Vec<u8>), Vec<tally::import::Problem>> {
     let leaves = match (root.canonicalize(), path.canonicalize()) {
         (Ok(root), Ok(path)) => !path.starts_with(root),
         // What cannot be resolved cannot be read either, and that error says more.
@@ -263,9 +263,9 @@ fn read_inside(
     };
     if leaves {
         let reason = "it is a link that leaves the job's folder".to_owned();
-        return Err(vec![tally::read::Problem::Unreadable { reason }]);
+        return Err(vec![tally::import::Problem::Unreadable { reason }]);
     }
     let bytes = read_bytes(path).map_err(|problem| vec![problem])?;
-    let tally = tally::read::read(&bytes, options)?;
+    let tally = tally::import::read(&bytes, options)?;
     Ok((tally, bytes))
 }

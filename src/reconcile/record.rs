@@ -69,7 +69,7 @@ impl Record {
 }
 
 /// One joint on its way into the record.
-struct Entry {
+struct RecordEntry {
     row: RecordRow,
     b: Option<usize>,
 }
@@ -132,9 +132,9 @@ impl Maker<'_> {
 
     /// The joints of the string in order: that of the first list, but for joints of which it was decided
     /// that they are where the second has them.
-    fn in_order(&self, bridge: &Bridge) -> Vec<Entry> {
-        let mut order: Vec<Entry> = Vec::new();
-        let mut later: Vec<Entry> = Vec::new();
+    fn in_order(&self, bridge: &Bridge) -> Vec<RecordEntry> {
+        let mut order: Vec<RecordEntry> = Vec::new();
+        let mut later: Vec<RecordEntry> = Vec::new();
         for joint in &bridge.alignment.joints {
             let (a, b) = joint.places();
             let presence = self.decision(Topic::Presence, a, b);
@@ -151,7 +151,7 @@ impl Maker<'_> {
             let Some(row) = self.row(a, b, presence.as_ref()) else {
                 continue;
             };
-            let entry = Entry { row, b };
+            let entry = RecordEntry { row, b };
             let place = self.decision(Topic::Place, a, b);
             if a.is_none() || place.as_ref().is_some_and(Standing::is_second) {
                 later.push(entry);

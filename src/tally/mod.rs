@@ -8,16 +8,16 @@
 
 mod claim;
 mod claims;
+pub mod import;
 mod joint;
 mod model;
-pub mod read;
 mod review;
 mod string;
 
 pub use claim::{Claim, Claimed, Summed};
+pub use import::{Options, ReadError, read};
 pub use joint::{Joint, Kind, Written};
 pub use model::{Column, Order, Skipped, Tally};
-pub use read::{Options, ReadError, read};
 pub use review::review;
 pub use string::{LandingPiece, Piece, Pins, PipeString};
 

@@ -83,7 +83,7 @@ fn the_arithmetic_knows_no_disk_no_clock_and_no_terminal() {
             continue;
         }
         // The parts of a workbook in memory are read through the same traits as files.
-        let in_memory = file.starts_with("tally/read/workbook/");
+        let in_memory = file.starts_with("tally/import/workbook/");
         for forbidden in [
             "std::fs",
             "std::time",

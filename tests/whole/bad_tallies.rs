@@ -8,7 +8,7 @@ use std::path::Path;
 use crate::common::digests::{digests, without_folder};
 use kerfmark::folder::read_tally;
 use kerfmark::measure::{DecimalMark, Unit};
-use kerfmark::tally::read::{LengthColumn, MAX_FILE};
+use kerfmark::tally::import::{LengthColumn, MAX_FILE};
 use kerfmark::tally::{Options, Order};
 
 /// Writes each file, reads it, and lists what was said; a file that is read after all fails the test.

@@ -7,7 +7,7 @@ use std::path::PathBuf;
 
 use crate::common::laws::laws;
 use kerfmark::measure::{DecimalMark, Length, MAX_JOINT, Unit};
-use kerfmark::tally::read::{LengthColumn, decode};
+use kerfmark::tally::import::{LengthColumn, decode};
 use kerfmark::tally::{Options, Order, Pins, PipeString, Tally, read, review};
 use proptest::collection::vec;
 use proptest::prelude::*;

@@ -12,7 +12,7 @@ use super::super::walk::Walk;
 use super::list::{each, missing};
 use super::names::{named, unique};
 use crate::measure::{DecimalMark, Elevation, Length, Unit};
-use crate::tally::read::LengthColumn;
+use crate::tally::import::LengthColumn;
 use crate::tally::{Options, Order};
 
 pub(super) fn slots<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[&str]) -> Vec<Slot> {

@@ -1,15 +1,15 @@
 //! Readings that are possible but unlikely: each is a question before it is a figure.
 
-use super::super::claim::Claimed;
-use super::Options;
-use super::columns::Table;
 use super::error::Problem;
+use super::found::FoundRows;
 use super::grid::Grid;
-use super::joints::Read;
+use super::options::Options;
 use super::problems::Problems;
 use super::rows::Rows;
 use super::synonyms::Field;
+use super::table::TallyTable;
 use crate::measure::{Excerpt, Length, Unit};
+use crate::tally::claim::Claimed;
 
 /// Losses above this are no make-up losses: 0.6 m is twice what the longest pins swallow.
 const LONG_LOSS: Length = Length::from_mm(600);
@@ -19,7 +19,12 @@ const SHORT_LOSS: Length = Length::from_mm(5);
 
 /// Whole metres or feet, each followed by a cell of two or three digits that nothing needs: decimal
 /// commas that were taken for separators, `1,12,192` under `joint,length,remarks`.
-pub(super) fn doubt_separator(grid: &Grid, table: &Table, rows: &Rows, problems: &mut Problems) {
+pub(super) fn ask_about_separator(
+    grid: &Grid,
+    table: &TallyTable,
+    rows: &Rows,
+    problems: &mut Problems,
+) {
     let column = table.length();
     let needless = matches!(table.field(column + 1), None | Some(Field::Remarks));
     let coarse = matches!(table.unit(column), None | Some(Unit::Metre | Unit::Foot));
@@ -46,11 +51,11 @@ pub(super) fn doubt_separator(grid: &Grid, table: &Table, rows: &Rows, problems:
 
 /// Losses that took their unit from the length column and are far too long or short in it are a
 /// question.
-pub(super) fn doubt_losses(
+pub(super) fn ask_about_losses(
     grid: &Grid,
-    table: &Table,
+    table: &TallyTable,
     rows: &Rows,
-    out: &Read,
+    found: &FoundRows,
     problems: &mut Problems,
 ) {
     let Some(column) = table
@@ -60,7 +65,8 @@ pub(super) fn doubt_losses(
         return;
     };
     let losses = || {
-        out.joints
+        found
+            .joints
             .iter()
             .filter_map(|joint| joint.makeup_loss)
             .filter(|loss| !loss.is_zero())
@@ -89,11 +95,11 @@ pub(super) fn doubt_losses(
 
 /// A column that is only called length, beside losses, whose running total adds it up undiminished:
 /// either it holds effective lengths, or the running total forgot the losses.
-pub(super) fn doubt_lengths(
+pub(super) fn ask_about_lengths(
     grid: &Grid,
-    table: &Table,
+    table: &TallyTable,
     options: &Options,
-    out: &Read,
+    found: &FoundRows,
     problems: &mut Problems,
 ) {
     let Some(column) = table
@@ -105,27 +111,28 @@ pub(super) fn doubt_lengths(
     if options.length.is_some() || table.effective().is_some() {
         return;
     }
-    let running: Vec<Length> = out
+    let running: Vec<Length> = found
         .claims
         .iter()
         .filter(|claim| matches!(claim.claimed, Claimed::Running { .. }))
         .map(|claim| claim.value)
         .collect();
-    if running.len() < 3 || running.len() != out.joints.len() {
+    if running.len() < 3 || running.len() != found.joints.len() {
         return;
     }
     let rises = running.first() < running.last();
-    let adds_undiminished = running
-        .windows(2)
-        .zip(out.joints.windows(2))
-        .all(|(total, joints)| match (total, joints) {
-            ([before, after], [upper, lower]) => {
-                let adds = if rises { lower.overall } else { upper.overall };
-                Some((*after - *before).abs()) == adds
-            }
-            _ => false,
-        });
-    let inner_losses = out
+    let adds_undiminished =
+        running
+            .windows(2)
+            .zip(found.joints.windows(2))
+            .all(|(total, joints)| match (total, joints) {
+                ([before, after], [upper, lower]) => {
+                    let adds = if rises { lower.overall } else { upper.overall };
+                    Some((*after - *before).abs()) == adds
+                }
+                _ => false,
+            });
+    let inner_losses = found
         .joints
         .iter()
         .filter(|joint| joint.makeup_loss.is_some_and(|loss| !loss.is_zero()))

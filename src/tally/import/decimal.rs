@@ -1,16 +1,17 @@
 //! Which decimal mark a file uses: what is stated, else what its numbers show, else a question.
 
-use super::columns::Table;
+use super::error::Problem;
 use super::grid::Grid;
+use super::place::CellRef;
 use super::problems::Problems;
 use super::rows::{RowKind, Rows};
 use super::synonyms::Field;
-use super::{CellRef, Problem};
+use super::table::TallyTable;
 use crate::measure::{DecimalMark, Excerpt, Unit};
 
 /// What one number shows.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Sign {
+enum MarkSeen {
     Nothing,
     Point,
     Comma,
@@ -23,7 +24,7 @@ enum Sign {
 /// The decimal mark of a file.
 pub(super) fn settle(
     grid: &Grid,
-    table: &Table,
+    table: &TallyTable,
     rows: &Rows,
     stated: Option<DecimalMark>,
     problems: &mut Problems,
@@ -48,12 +49,12 @@ pub(super) fn settle(
             if grid.is_number(row, *column) {
                 continue;
             }
-            let seen = match sign(grid.cell(row, *column)) {
-                Sign::Nothing => continue,
-                Sign::Point => &mut *point,
-                Sign::Comma => &mut *comma,
-                Sign::EitherComma => &mut *either_comma,
-                Sign::EitherPoint => &mut *either_point,
+            let seen = match mark_seen(grid.cell(row, *column)) {
+                MarkSeen::Nothing => continue,
+                MarkSeen::Point => &mut *point,
+                MarkSeen::Comma => &mut *comma,
+                MarkSeen::EitherComma => &mut *either_comma,
+                MarkSeen::EitherPoint => &mut *either_point,
             };
             seen.get_or_insert((row, *column));
         }
@@ -90,7 +91,7 @@ pub(super) fn settle(
 ///
 /// A single mark is certainly a decimal mark unless one to three digits, no leading zero, stand
 /// before it and exactly three after it.
-fn sign(cell: &str) -> Sign {
+fn mark_seen(cell: &str) -> MarkSeen {
     let number = cell.trim_start_matches(['-', '+', '\u{2212}', ' ']);
     let (mut points, mut commas) = (0, 0);
     let (mut before_mark, mut after_mark, mut last) = (0, 0, b'.');
@@ -107,13 +108,13 @@ fn sign(cell: &str) -> Sign {
     }
     let could_group = (1..=3).contains(&before_mark) && !number.starts_with('0') && after_mark == 3;
     match (points, commas) {
-        (0, 0) => Sign::Nothing,
-        (1, 0) if could_group => Sign::EitherPoint,
-        (0, 1) if could_group => Sign::EitherComma,
+        (0, 0) => MarkSeen::Nothing,
+        (1, 0) if could_group => MarkSeen::EitherPoint,
+        (0, 1) if could_group => MarkSeen::EitherComma,
         // Marks that repeat group thousands; of two kinds the last is the decimal one.
-        (1, 0) | (0, 2..) => Sign::Point,
-        (0, 1) | (2.., 0) => Sign::Comma,
-        _ if last == b'.' => Sign::Point,
-        _ => Sign::Comma,
+        (1, 0) | (0, 2..) => MarkSeen::Point,
+        (0, 1) | (2.., 0) => MarkSeen::Comma,
+        _ if last == b'.' => MarkSeen::Point,
+        _ => MarkSeen::Comma,
     }
 }

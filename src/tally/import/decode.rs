@@ -6,7 +6,7 @@ use std::borrow::Cow;
 
 use encoding_rs::{Encoding, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
 
-use super::Problem;
+use super::error::Problem;
 
 /// The text of a file and how it was encoded.
 #[derive(Clone, Debug)]

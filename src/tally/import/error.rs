@@ -4,6 +4,7 @@ use thiserror::Error;
 
 use super::place::CellRef;
 use crate::measure::{Excerpt, LengthError, Unit};
+use crate::tally::joint::Kind;
 
 /// One thing that keeps a tally from being read.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -313,10 +314,7 @@ pub enum Problem {
         what: String,
     },
     /// An unknown kind.
-    #[error(
-        "{at}: `{text}` is no kind of joint; expected {}",
-        super::super::Kind::WORDS
-    )]
+    #[error("{at}: `{text}` is no kind of joint; expected {}", Kind::WORDS)]
     UnknownKind {
         /// The cell.
         at: CellRef,

@@ -1,22 +1,14 @@
-//! From text to cells, each row with the line on which it starts.
+//! The cells of a text or of a sheet, row by row, each row with the line on which it starts.
 
 use std::borrow::Cow;
 
-use csv::{ReaderBuilder, StringRecord};
-use memchr::{memchr, memchr2_iter};
+use csv::StringRecord;
 
-use super::Problem;
-use super::workbook::{self, Value};
+use super::cell::{SheetRow, Value};
 use crate::measure::{Excerpt, visible_lines};
-
-/// The separators that are tried, in order of preference where two serve equally well.
-pub(super) const SEPARATORS: [u8; 4] = [b',', b';', b'\t', b'|'];
 
 /// Most characters of a row that are listed where it is not used.
 const LISTED: usize = 200;
-
-/// How much of a file is looked at to choose the separator. Title blocks are shorter.
-const SAMPLE: usize = 64 * 1024;
 
 /// The cells of a file: places in its text, so that a million rows cost few allocations. Only rows in
 /// which something is quoted are copied.
@@ -27,7 +19,7 @@ pub(super) struct Grid<'t> {
     unquoted: String,
     /// The end of each cell after the first of its row, as if no separators stood between them.
     ends: Vec<u32>,
-    rows: Vec<Row>,
+    rows: Vec<GridRow>,
     /// Runs of blank lines: the first line, and how many.
     blanks: Vec<(u32, u32)>,
     pub(super) separator: u8,
@@ -39,7 +31,7 @@ pub(super) struct Grid<'t> {
 }
 
 #[derive(Clone, Copy, Debug)]
-struct Row {
+struct GridRow {
     /// Where it starts, in `text` or in `unquoted`.
     start: u32,
     /// The row's first cell in `ends`.
@@ -52,38 +44,9 @@ struct Row {
 }
 
 impl<'t> Grid<'t> {
-    /// The cells of the beginning of a text, cut at the end of a line. Its quotes are not judged.
-    pub(super) fn sample(text: &'t str, separator: u8) -> Self {
-        let mut end = text.len().min(SAMPLE);
-        while !text.is_char_boundary(end) {
-            end -= 1;
-        }
-        let (mut head, _) = text.split_at(end);
-        if end < text.len()
-            && let Some(last) = head.rfind(['\n', '\r'])
-        {
-            head = head.split_at(last).0;
-        }
-        Self::parse(head, separator).0
-    }
-
-    /// The cells of a whole text.
-    pub(super) fn whole(text: &'t str, separator: u8) -> Result<Self, Vec<Problem>> {
-        let (grid, open_quotes) = Self::parse(text, separator);
-        if open_quotes.is_empty() {
-            Ok(grid)
-        } else {
-            Err(open_quotes)
-        }
-    }
-
-    fn parse(text: &'t str, separator: u8) -> (Self, Vec<Problem>) {
-        let mut reader = ReaderBuilder::new()
-            .has_headers(false)
-            .flexible(true)
-            .delimiter(separator)
-            .from_reader(text.as_bytes());
-        let mut grid = Self {
+    /// A grid for the rows of a text, which are added one after the other.
+    pub(super) fn of_text(text: &'t str, separator: u8) -> Self {
+        Self {
             text,
             unquoted: String::new(),
             ends: Vec::new(),
@@ -93,47 +56,16 @@ impl<'t> Grid<'t> {
             harmless: is_harmless(text),
             numbers: Vec::new(),
             workbook: false,
-        };
-        let mut open_quotes = Vec::new();
-        let mut record = StringRecord::new();
-        let mut from = 0_usize;
-        let mut line = 1_u32;
-        // ParsedLength from text in memory cannot fail: there is no I/O, it is valid UTF-8, and rows
-        // may have any number of cells.
-        while reader.read_record(&mut record).unwrap_or(false) {
-            let to = usize::try_from(reader.position().byte()).unwrap_or(text.len());
-            let raw = text.get(after_line_end(text, from)..to).unwrap_or_default();
-            let body = raw.trim_start_matches(['\r', '\n']);
-            let blank = line_ends(raw.get(..raw.len() - body.len()).unwrap_or_default());
-            if blank > 0 {
-                grid.blanks.push((line, blank));
-                line += blank;
-            }
-            // Without a quote a record cannot run over the end of its line.
-            let quoted = memchr(b'"', body.as_bytes()).is_some();
-            let lines = if quoted {
-                line_ends(body)
-            } else {
-                u32::from(body.ends_with(['\r', '\n']))
-            };
-            if let Some(problem) =
-                swallowed_rows(body, &record, separator, line, lines, to == text.len())
-            {
-                open_quotes.push(problem);
-            }
-            grid.push(&record, (!quoted).then_some(to - body.len()), line);
-            line += lines;
-            from = to;
         }
-        let rest = line_ends(text.get(after_line_end(text, from)..).unwrap_or_default());
-        if rest > 0 {
-            grid.blanks.push((line, rest));
-        }
-        (grid, open_quotes)
+    }
+
+    /// Adds a run of blank lines.
+    pub(super) fn push_blanks(&mut self, line: u32, lines: u32) {
+        self.blanks.push((line, lines));
     }
 
     /// The cells of a sheet. Rows that hold nothing are runs of blank lines.
-    pub(super) fn of_rows(rows: &[workbook::Row]) -> Self {
+    pub(super) fn of_rows(rows: &[SheetRow]) -> Self {
         let mut grid = Self {
             text: "",
             unquoted: String::new(),
@@ -153,7 +85,7 @@ impl<'t> Grid<'t> {
             next = row.line.saturating_add(1);
             // A sheet holds at most 256 MiB of text and twenty million cells.
             let start = grid.unquoted.len();
-            grid.rows.push(Row {
+            grid.rows.push(GridRow {
                 start: place(start),
                 first: place(grid.ends.len()),
                 cells: place(row.cells.len()),
@@ -192,8 +124,8 @@ impl<'t> Grid<'t> {
     }
 
     /// Adds a row: it stands in the text at `start`, or is copied where something in it is quoted.
-    fn push(&mut self, record: &StringRecord, start: Option<usize>, line: u32) {
-        let row = Row {
+    pub(super) fn push(&mut self, record: &StringRecord, start: Option<usize>, line: u32) {
+        let row = GridRow {
             start: place(start.unwrap_or(self.unquoted.len())),
             first: place(self.ends.len()),
             cells: place(record.len()),
@@ -321,72 +253,4 @@ fn is_harmless(text: &str) -> bool {
 /// A text is at most 256 MiB long (in UTF-8 at most three times that), so that places in it fit a u32.
 fn place(at: usize) -> u32 {
     u32::try_from(at).unwrap_or(u32::MAX)
-}
-
-/// Where a row may begin at the earliest: the reader of cells stops between the CR and the LF of the
-/// row before, and that LF is no line end of its own.
-fn after_line_end(text: &str, from: usize) -> usize {
-    let before = from.checked_sub(1).and_then(|at| text.as_bytes().get(at));
-    let splits = before == Some(&b'\r') && text.as_bytes().get(from) == Some(&b'\n');
-    from + usize::from(splits)
-}
-
-/// How many line ends a text holds; CR LF is one.
-fn line_ends(text: &str) -> u32 {
-    let bytes = text.as_bytes();
-    let ends = memchr2_iter(b'\n', b'\r', bytes)
-        .filter(|at| bytes.get(*at) == Some(&b'\n') || bytes.get(at + 1) != Some(&b'\n'))
-        .count();
-    u32::try_from(ends).unwrap_or(u32::MAX)
-}
-
-/// A quoted field that runs over line ends is a problem when it never closes, or when a line within
-/// it has as many separators as a row: rows would be lost in it.
-fn swallowed_rows(
-    body: &str,
-    record: &StringRecord,
-    separator: u8,
-    line: u32,
-    lines: u32,
-    at_end: bool,
-) -> Option<Problem> {
-    // The last row of a file, opened and never closed, becomes one cell.
-    let row_in_a_cell = at_end
-        && memchr(b'"', body.as_bytes()).is_some()
-        && !body.trim_end().ends_with('"')
-        && record
-            .iter()
-            .next_back()
-            .is_some_and(|cell| memchr(separator, cell.as_bytes()).is_some());
-    if row_in_a_cell {
-        return Some(Problem::OpenQuote {
-            line,
-            lines: lines.max(1),
-        });
-    }
-    if lines < 2 && !(at_end && lines == 1 && body.trim_end().contains(['\n', '\r'])) {
-        return None;
-    }
-    let looks_like_row = |text: &str| {
-        let mut cells = text.split(char::from(separator));
-        match (cells.next(), cells.next(), cells.next()) {
-            (_, _, Some(_)) => true,
-            // A joint and its length, nothing more.
-            (Some(joint), Some(length), None) => {
-                !joint.trim().contains(' ') && super::rows::starts_as_number(length)
-            }
-            _ => false,
-        }
-    };
-    let hidden_row = record
-        .iter()
-        .filter(|cell| cell.contains(['\n', '\r']))
-        .any(|cell| cell.split(['\n', '\r']).any(looks_like_row));
-    let never_closed = at_end
-        && !body.trim_end().ends_with('"')
-        && record
-            .iter()
-            .next_back()
-            .is_some_and(|cell| cell.contains(['\n', '\r']));
-    (hidden_row || never_closed).then_some(Problem::OpenQuote { line, lines })
 }

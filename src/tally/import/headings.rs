@@ -1,7 +1,7 @@
 //! The headings of columns, in one row or in two.
 
+use super::cell_text::starts_as_number;
 use super::grid::Grid;
-use super::rows::starts_as_number;
 use super::synonyms::{Field, recognise, split_heading};
 use super::units::is_units_row;
 use crate::measure::Unit;
@@ -16,9 +16,9 @@ const PLAIN: [&str; 6] = [
     "remarks",
 ];
 
-/// One column.
+/// What the heading of one column says.
 #[derive(Clone, Debug)]
-pub(super) struct Role {
+pub(super) struct HeadingRole {
     pub(super) heading: String,
     pub(super) name: String,
     pub(super) field: Option<Field>,
@@ -28,7 +28,7 @@ pub(super) struct Role {
     pub(super) inches: bool,
 }
 
-impl Role {
+impl HeadingRole {
     pub(super) fn of_heading(heading: &str) -> Self {
         let (name, unit) = split_heading(heading);
         let known = recognise(&name);
@@ -79,8 +79,8 @@ impl Role {
     }
 }
 
-pub(super) fn is_plain(roles: &[Role]) -> bool {
-    let known = |role: &Role| {
+pub(super) fn is_plain(roles: &[HeadingRole]) -> bool {
+    let known = |role: &HeadingRole| {
         let bare = role
             .heading
             .split(['(', '['])
@@ -98,7 +98,11 @@ pub(super) fn is_plain(roles: &[Role]) -> bool {
 ///
 /// `None` where the row under it does no such thing. Without this the upper heading would name the
 /// first of the columns that it stands over, whatever that one holds.
-pub(super) fn of_two_rows(grid: &Grid, upper: usize, roles: &[Role]) -> Option<Vec<Role>> {
+pub(super) fn of_two_rows(
+    grid: &Grid,
+    upper: usize,
+    roles: &[HeadingRole],
+) -> Option<Vec<HeadingRole>> {
     let lower = upper + 1;
     let adjoins = grid.line(lower) == grid.line(upper).saturating_add(1);
     let field = |column: usize| roles.get(column).and_then(|role| role.field);
@@ -109,7 +113,7 @@ pub(super) fn of_two_rows(grid: &Grid, upper: usize, roles: &[Role]) -> Option<V
     {
         return None;
     }
-    let under = |column: usize| Role::of_heading(grid.cell(lower, column));
+    let under = |column: usize| HeadingRole::of_heading(grid.cell(lower, column));
     let width = roles.len().max(grid.width(lower));
     let names_anew = (0..width).any(|column| {
         let lower = under(column).field;
@@ -122,7 +126,7 @@ pub(super) fn of_two_rows(grid: &Grid, upper: usize, roles: &[Role]) -> Option<V
     if !names_anew || joint_follows {
         return None;
     }
-    let mut above: Option<&Role> = None;
+    let mut above: Option<&HeadingRole> = None;
     let mut both = Vec::with_capacity(width);
     for column in 0..width {
         let below = under(column);

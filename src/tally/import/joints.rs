@@ -2,31 +2,24 @@
 
 use compact_str::CompactString;
 
-use super::super::claim::{Claim, Claimed};
-use super::super::{Joint, Kind, Skipped, Written};
-use super::columns::Table;
-use super::doubts::{doubt_lengths, doubt_losses};
 use super::error::Problem;
+use super::found::FoundRows;
 use super::grid::Grid;
+use super::lengths::LengthReader;
+use super::options::MAX_JOINTS;
 use super::problems::Problems;
 use super::rows::{RowKind, Rows};
 use super::synonyms::{Field, split_heading, unit_cell};
+use super::table::TallyTable;
 use super::totals::Totals;
-use super::{MAX_JOINTS, Options};
-use crate::measure::{DecimalMark, Excerpt, Length, MAX_JOINT, ParsedLength, Unit, visible_lines};
+use crate::measure::{DecimalMark, Excerpt, Length, MAX_JOINT, ParsedLength, Unit};
+use crate::tally::claim::Claimed;
+use crate::tally::joint::{Joint, Kind, Written};
+use crate::tally::model::Skipped;
 
-/// What the rows of a table hold, in the order of the page.
-pub(super) struct Read {
-    pub(super) joints: Vec<Joint>,
-    pub(super) claims: Vec<Claim>,
-    pub(super) skipped: Vec<Skipped>,
-    pub(super) unit: Unit,
-}
-
-pub(super) struct Reader<'a> {
-    pub(super) grid: &'a Grid<'a>,
-    pub(super) table: &'a Table,
-    pub(super) decimal: DecimalMark,
+/// The columns that a joint's row is read from.
+struct JointReader<'a> {
+    cells: LengthReader<'a>,
     serial: Option<usize>,
     kind: Option<usize>,
     overall: Option<usize>,
@@ -34,34 +27,26 @@ pub(super) struct Reader<'a> {
     effective: Option<usize>,
     running: Option<usize>,
     remarks: Option<usize>,
-    /// The unit of each column's bare numbers.
-    pub(super) units: Vec<Option<Unit>>,
-    /// Columns about whose unit a question was asked already.
-    pub(super) asked: Vec<usize>,
-    pub(super) unit: Option<Unit>,
     /// Whether the columns turned out to mean something else from here on.
-    lost: bool,
-    pub(super) totals: Totals,
-    pub(super) out: Read,
+    table_ended: bool,
+    totals: Totals,
+    found: FoundRows,
 }
 
 /// Reads the joints; problems are added to the list, and reading goes on to find them all.
 pub(super) fn read(
     grid: &Grid,
-    table: &Table,
+    table: &TallyTable,
     rows: &Rows,
     decimal: DecimalMark,
-    options: &Options,
     problems: &mut Problems,
-) -> Read {
+) -> FoundRows {
     let joints = rows.joints().count();
     let kind = table
         .optional(Field::Kind)
         .filter(|column| holds_kinds(grid, table, rows, *column));
-    let mut reader = Reader {
-        grid,
-        table,
-        decimal,
+    let mut reader = JointReader {
+        cells: LengthReader::new(grid, table, decimal),
         serial: table.optional(Field::Serial),
         kind,
         overall: table.overall(),
@@ -71,23 +56,20 @@ pub(super) fn read(
         effective: table.effective(),
         running: table.optional(Field::Running),
         remarks: table.optional(Field::Remarks),
-        units: (0..table.width())
-            .map(|column| table.unit(column))
-            .collect(),
-        asked: Vec::new(),
-        unit: table.unit(table.length()),
-        lost: false,
+        table_ended: false,
         totals: Totals::default(),
-        out: Read {
+        found: FoundRows {
             joints: Vec::with_capacity(joints.min(MAX_JOINTS)),
             claims: Vec::new(),
             skipped: Vec::new(),
-            unit: Unit::Metre,
+            unit: table.unit(table.length()),
         },
     };
-    reader.skip_titles();
+    for row in 0..table.header {
+        reader.found.skip(grid, row, "above the table");
+    }
     for (row, kind) in rows.iter() {
-        if reader.out.joints.len() >= MAX_JOINTS && kind == RowKind::Joint {
+        if reader.found.joints.len() >= MAX_JOINTS && kind == RowKind::Joint {
             problems.push(Problem::TooManyJoints {
                 line: grid.line(row),
                 most: MAX_JOINTS,
@@ -95,31 +77,40 @@ pub(super) fn read(
             break;
         }
         reader.take(row, kind, problems);
-        if reader.lost {
+        if reader.table_ended {
             break;
         }
     }
-    reader.skip_blanks();
-    let mut out = reader.out;
-    out.unit = reader.unit.unwrap_or(Unit::Metre);
-    if problems.is_empty()
-        && !out
-            .joints
-            .iter()
-            .any(|joint| joint.kind != Some(Kind::Landing))
-    {
+    let mut found = reader.found;
+    list_blanks(grid, &mut found);
+    let of_conductor = |joint: &Joint| joint.kind != Some(Kind::Landing);
+    if problems.is_empty() && !found.joints.iter().any(of_conductor) {
         problems.push(Problem::NoJoints {
             line: grid.line(table.header),
         });
     }
-    doubt_losses(grid, table, rows, &out, problems);
-    doubt_lengths(grid, table, options, &out, problems);
-    out
+    found
+}
+
+fn list_blanks(grid: &Grid, found: &mut FoundRows) {
+    for (line, lines) in grid.blanks() {
+        let why = if *lines == 1 {
+            "blank line".to_owned()
+        } else {
+            format!("{lines} blank lines")
+        };
+        found.skipped.push(Skipped {
+            line: *line,
+            why,
+            text: String::new(),
+        });
+    }
+    found.skipped.sort_by_key(|skipped| skipped.line);
 }
 
 /// A column called `kind` holds kinds. One called `type` or `description` does if all its texts are
 /// kinds; otherwise it is left unused.
-fn holds_kinds(grid: &Grid, table: &Table, rows: &Rows, column: usize) -> bool {
+fn holds_kinds(grid: &Grid, table: &TallyTable, rows: &Rows, column: usize) -> bool {
     if !matches!(table.name(column), "type" | "description") {
         return true;
     }
@@ -128,35 +119,9 @@ fn holds_kinds(grid: &Grid, table: &Table, rows: &Rows, column: usize) -> bool {
         .all(|text| text.is_empty() || Kind::from_word(text).is_some())
 }
 
-impl Reader<'_> {
-    pub(super) fn skip(&mut self, row: usize, why: impl Into<String>) {
-        self.out.skipped.push(Skipped {
-            line: self.grid.line(row),
-            why: why.into(),
-            text: visible_lines(&self.grid.joined(row)).into_owned(),
-        });
-    }
-
-    fn skip_titles(&mut self) {
-        for row in 0..self.table.header {
-            self.skip(row, "above the table");
-        }
-    }
-
-    fn skip_blanks(&mut self) {
-        for (line, lines) in self.grid.blanks() {
-            let why = if *lines == 1 {
-                "blank line".to_owned()
-            } else {
-                format!("{lines} blank lines")
-            };
-            self.out.skipped.push(Skipped {
-                line: *line,
-                why,
-                text: String::new(),
-            });
-        }
-        self.out.skipped.sort_by_key(|skipped| skipped.line);
+impl JointReader<'_> {
+    fn skip(&mut self, row: usize, why: &str) {
+        self.found.skip(self.cells.grid, row, why);
     }
 
     fn take(&mut self, row: usize, kind: RowKind, problems: &mut Problems) {
@@ -164,17 +129,28 @@ impl Reader<'_> {
             RowKind::Joint => {
                 if let Some(joint) = self.joint(row, problems) {
                     self.totals.add(&joint);
-                    self.out.joints.push(joint);
+                    self.found.joints.push(joint);
                 }
             }
             RowKind::PerhapsJoint => self.perhaps_joint(row, problems),
             RowKind::JointWithoutLength => problems.push(Problem::LengthMissing {
-                at: self.table.at(self.grid, row, self.table.length()),
-                joint: self.grid.excerpt(row, self.table.joint()),
+                at: self
+                    .cells
+                    .table
+                    .at(self.cells.grid, row, self.cells.table.length()),
+                joint: self.cells.grid.excerpt(row, self.cells.table.joint()),
             }),
-            RowKind::LengthWithoutJoint => self.unlabelled(row, problems),
-            RowKind::Total => self.total(row),
-            RowKind::Forward => self.forward(row),
+            RowKind::LengthWithoutJoint => {
+                let Self {
+                    cells,
+                    totals,
+                    found,
+                    ..
+                } = self;
+                totals.unlabelled(cells, row, found, problems);
+            }
+            RowKind::Total => self.totals.total(&self.cells, row, &mut self.found),
+            RowKind::Forward => self.totals.forward(&self.cells, row, &mut self.found),
             RowKind::Summary => self.skip(row, "summary: an average, a count or the like"),
             RowKind::OwnUnits => {}
             RowKind::Header => {
@@ -186,10 +162,10 @@ impl Reader<'_> {
                 self.skip(row, "units again");
             }
             RowKind::OtherHeader => {
-                self.lost = true;
+                self.table_ended = true;
                 problems.push(Problem::OtherHeader {
-                    line: self.grid.line(row),
-                    first: self.grid.line(self.table.header),
+                    line: self.cells.grid.line(row),
+                    first: self.cells.grid.line(self.cells.table.header),
                 });
             }
             RowKind::Title => self.skip(row, "title again"),
@@ -206,21 +182,22 @@ impl Reader<'_> {
         problems: &mut Problems,
         unit: impl Fn(&str) -> Option<Unit>,
     ) {
-        for column in 0..self.table.width() {
-            let Some(now) = unit(self.grid.cell(row, column)) else {
+        for column in 0..self.cells.table.width() {
+            let Some(now) = unit(self.cells.grid.cell(row, column)) else {
                 continue;
             };
-            let is_length = self.table.field(column).is_some_and(Field::is_length);
+            let is_length = self.cells.table.field(column).is_some_and(Field::is_length);
             let was = self
+                .cells
                 .table
-                .written_unit(self.grid, column)
-                .or_else(|| self.table.unit(column));
+                .written_unit(self.cells.grid, column)
+                .or_else(|| self.cells.table.unit(column));
             if let Some(was) = was.filter(|was| is_length && *was != now) {
-                self.lost = true;
+                self.table_ended = true;
                 problems.push(Problem::UnitChange {
-                    at: self.table.at(self.grid, row, column),
+                    at: self.cells.table.at(self.cells.grid, row, column),
                     was,
-                    was_line: self.grid.line(self.table.header),
+                    was_line: self.cells.grid.line(self.cells.table.header),
                     now,
                 });
             }
@@ -230,41 +207,44 @@ impl Reader<'_> {
     /// A text that is no joint number beside a length: a remark if the length does not read as one,
     /// else nobody can tell.
     fn perhaps_joint(&mut self, row: usize, problems: &mut Problems) {
-        let column = self.table.length();
-        if self.reading(row, column).is_err() {
+        let column = self.cells.table.length();
+        if self.cells.reading(row, column).is_err() {
             self.skip(row, "note: neither a joint nor a length");
             return;
         }
         problems.push(Problem::PerhapsJoint {
-            at: self.table.at(self.grid, row, self.table.joint()),
-            text: self.grid.excerpt(row, self.table.joint()),
-            length: self.grid.excerpt(row, column),
+            at: self
+                .cells
+                .table
+                .at(self.cells.grid, row, self.cells.table.joint()),
+            text: self.cells.grid.excerpt(row, self.cells.table.joint()),
+            length: self.cells.grid.excerpt(row, column),
         });
     }
 
     fn joint(&mut self, row: usize, problems: &mut Problems) -> Option<Joint> {
-        if let Some(column) = (self.table.width()..self.grid.width(row))
-            .find(|column| !self.grid.cell(row, *column).is_empty())
+        if let Some(column) = (self.cells.table.width()..self.cells.grid.width(row))
+            .find(|column| !self.cells.grid.cell(row, *column).is_empty())
         {
             problems.push(Problem::TooManyCells {
-                at: self.table.at(self.grid, row, column),
-                text: self.grid.excerpt(row, column),
-                columns: self.table.width(),
+                at: self.cells.table.at(self.cells.grid, row, column),
+                text: self.cells.grid.excerpt(row, column),
+                columns: self.cells.table.width(),
             });
             return None;
         }
         if let Some(column) = self.shifted(row) {
             problems.push(Problem::CellTooMany {
-                at: self.table.at(self.grid, row, column),
-                text: self.grid.excerpt(row, column),
+                at: self.cells.table.at(self.cells.grid, row, column),
+                text: self.cells.grid.excerpt(row, column),
             });
             return None;
         }
-        let number = self.grid.cell(row, self.table.joint());
+        let number = self.cells.grid.cell(row, self.cells.table.joint());
         if number.contains(['\n', '\r']) {
             let lines = number.lines().count();
             problems.push(Problem::OpenQuote {
-                line: self.grid.line(row),
+                line: self.cells.grid.line(row),
                 lines: u32::try_from(lines).unwrap_or(u32::MAX),
             });
             return None;
@@ -272,7 +252,7 @@ impl Reader<'_> {
         let kind = self
             .kind
             .and_then(|column| self.joint_kind(row, column, problems));
-        let length_column = self.table.length();
+        let length_column = self.cells.table.length();
         let length = self.joint_length(row, length_column, number, problems);
         let loss = self
             .loss
@@ -280,13 +260,13 @@ impl Reader<'_> {
         let stated = self
             .overall
             .and(self.effective)
-            .and_then(|column| self.optional(row, column, problems));
+            .and_then(|column| self.cells.optional(row, column, problems));
         let running = self
             .running
-            .and_then(|column| self.optional(row, column, problems));
+            .and_then(|column| self.cells.optional(row, column, problems));
         let length = length?;
-        let at = self.out.joints.len();
-        let line = self.grid.line(row);
+        let at = self.found.joints.len();
+        let line = self.cells.grid.line(row);
         let mut makeup_loss = loss.map(|reading| reading.length);
         if let Some(stated) = stated {
             let difference = length.length - stated.length;
@@ -294,21 +274,23 @@ impl Reader<'_> {
                 // Overall and effective length without a column of losses: the loss is their difference.
                 makeup_loss = Some(difference);
             } else {
-                self.claim(line, Claimed::Effective { row: at }, stated);
+                self.found
+                    .claim(line, Claimed::Effective { row: at }, stated);
             }
         }
         if let Some(running) = running {
-            self.claim(line, Claimed::Running { row: at }, running);
+            self.found
+                .claim(line, Claimed::Running { row: at }, running);
         }
         let text = |column: Option<usize>| {
             column
-                .map(|column| self.grid.shown(row, column))
+                .map(|column| self.cells.grid.shown(row, column))
                 .filter(|text| !text.is_empty())
                 .map(CompactString::from)
         };
         Some(Joint {
             line,
-            number: CompactString::from(self.grid.shown(row, self.table.joint())),
+            number: CompactString::from(self.cells.grid.shown(row, self.cells.table.joint())),
             serial: text(self.serial),
             kind,
             written: Written::new(length.unit, length.decimals),
@@ -327,15 +309,20 @@ impl Reader<'_> {
     /// The figure after a length where a row has more cells than the header: a length was split in
     /// two, `0,15` and `24`, though the last of the cells is blank.
     fn shifted(&self, row: usize) -> Option<usize> {
-        if self.grid.width(row) <= self.table.width() {
+        if self.cells.grid.width(row) <= self.cells.table.width() {
             return None;
         }
-        (1..self.table.width()).find(|column| {
-            let takes_anything = matches!(self.table.field(*column), None | Some(Field::Remarks));
-            let text = self.grid.cell(row, *column);
+        (1..self.cells.table.width()).find(|column| {
+            let takes_anything =
+                matches!(self.cells.table.field(*column), None | Some(Field::Remarks));
+            let text = self.cells.grid.cell(row, *column);
             takes_anything
-                && !self.table.has_inches(column - 1)
-                && self.table.field(column - 1).is_some_and(Field::is_length)
+                && !self.cells.table.has_inches(column - 1)
+                && self
+                    .cells
+                    .table
+                    .field(column - 1)
+                    .is_some_and(Field::is_length)
                 && !text.is_empty()
                 && text
                     .bytes()
@@ -344,14 +331,14 @@ impl Reader<'_> {
     }
 
     fn joint_kind(&self, row: usize, column: usize, problems: &mut Problems) -> Option<Kind> {
-        let text = self.grid.cell(row, column);
+        let text = self.cells.grid.cell(row, column);
         if text.is_empty() {
             return None;
         }
         let kind = Kind::from_word(text);
         if kind.is_none() {
             problems.push(Problem::UnknownKind {
-                at: self.table.at(self.grid, row, column),
+                at: self.cells.table.at(self.cells.grid, row, column),
                 text: Excerpt::of(text),
             });
         }
@@ -365,15 +352,15 @@ impl Reader<'_> {
         joint: &str,
         problems: &mut Problems,
     ) -> Option<ParsedLength> {
-        let reading = match self.reading(row, column) {
+        let reading = match self.cells.reading(row, column) {
             Ok(reading) => reading,
             Err(error) => {
-                self.report(row, column, error, problems);
+                self.cells.report(row, column, error, problems);
                 return None;
             }
         };
-        let at = || self.table.at(self.grid, row, column);
-        let text = || self.grid.excerpt(row, column);
+        let at = || self.cells.table.at(self.cells.grid, row, column);
+        let text = || self.cells.grid.excerpt(row, column);
         if reading.length <= Length::ZERO {
             problems.push(Problem::NotAbove0 {
                 at: at(),
@@ -391,7 +378,7 @@ impl Reader<'_> {
             });
             return None;
         }
-        self.unit.get_or_insert(reading.unit);
+        self.found.unit.get_or_insert(reading.unit);
         Some(reading)
     }
 
@@ -403,9 +390,9 @@ impl Reader<'_> {
         length: Option<ParsedLength>,
         problems: &mut Problems,
     ) -> Option<ParsedLength> {
-        let loss = self.optional(row, column, problems)?;
-        let at = || self.table.at(self.grid, row, column);
-        let text = || self.grid.excerpt(row, column);
+        let loss = self.cells.optional(row, column, problems)?;
+        let at = || self.cells.table.at(self.cells.grid, row, column);
+        let text = || self.cells.grid.excerpt(row, column);
         if loss.length.is_negative() {
             problems.push(Problem::LossNegative {
                 at: at(),
@@ -419,7 +406,7 @@ impl Reader<'_> {
                 at: at(),
                 joint: Excerpt::of(joint),
                 loss: text(),
-                length: self.grid.excerpt(row, self.table.length()),
+                length: self.cells.grid.excerpt(row, self.cells.table.length()),
             });
             return None;
         }

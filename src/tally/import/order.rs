@@ -3,13 +3,13 @@
 //! Kinds tell, else a stated order, else a written running total, else joint numbers. Signs that
 //! contradict each other are a question, not a guess.
 
-use super::super::claim::{Claim, Claimed, running_totals_rise};
-use super::super::joint::split_number;
-use super::super::{Joint, Kind, Order};
-use super::columns::Table;
 use super::error::Problem;
 use super::problems::Problems;
 use super::synonyms::Field;
+use super::table::TallyTable;
+use crate::tally::claim::{Claim, Claimed, running_totals_rise};
+use crate::tally::joint::{Joint, Kind, split_number};
+use crate::tally::model::Order;
 
 /// The order of a file, and whether it had to be assumed.
 pub(super) struct Settled {
@@ -21,7 +21,7 @@ pub(super) struct Settled {
 pub(super) fn settle(
     joints: &[Joint],
     claims: &[Claim],
-    table: &Table,
+    table: &TallyTable,
     stated: Option<Order>,
     problems: &mut Problems,
 ) -> Settled {
@@ -65,10 +65,10 @@ pub(super) fn settle(
     }
 }
 
-type Sign = Option<(Order, String)>;
+type OrderSign = Option<(Order, String)>;
 
 /// What the kinds say; kinds where they cannot be are problems whatever the order.
-fn from_kinds(joints: &[Joint], table: &Table, problems: &mut Problems) -> Sign {
+fn from_kinds(joints: &[Joint], table: &TallyTable, problems: &mut Problems) -> OrderSign {
     let (mut shoes, mut tops, mut landing) = (Vec::new(), Vec::new(), Vec::new());
     for (row, joint) in joints.iter().enumerate() {
         match joint.kind {
@@ -163,7 +163,7 @@ fn conductor_rows(rows: usize, landing: &[usize]) -> Option<(usize, usize)> {
     }
 }
 
-fn from_totals(claims: &[Claim]) -> Sign {
+fn from_totals(claims: &[Claim]) -> OrderSign {
     let mut running = claims
         .iter()
         .filter(|claim| matches!(claim.claimed, Claimed::Running { .. }));
@@ -186,7 +186,7 @@ fn from_totals(claims: &[Claim]) -> Sign {
 
 /// Joint numbers rising from 1 are shoe first, falling to 1 top first. Landing joints have numbers
 /// of their own, and a list with several beginnings of numbers says nothing.
-fn from_numbers(joints: &[Joint]) -> Sign {
+fn from_numbers(joints: &[Joint]) -> OrderSign {
     let mut first: Option<(&str, u64)> = None;
     let mut last = 0;
     let (mut several, mut rises, mut falls) = (false, true, true);

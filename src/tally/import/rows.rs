@@ -1,10 +1,13 @@
 //! What each row under the header is: a joint, a total, a repeated header, a note.
 
-use super::super::Kind;
-use super::columns::Table;
+use super::cell_text::{
+    heads_a_page, hides_a_row, is_joint_like, is_named, is_plain_number, is_prose, starts_as_number,
+};
 use super::grid::Grid;
 use super::synonyms::{Field, normalise, recognise, split_heading};
+use super::table::TallyTable;
 use super::units::is_units_row;
+use crate::tally::joint::Kind;
 
 /// What a row is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -50,7 +53,7 @@ pub(super) struct Rows {
 
 impl Rows {
     /// Says of each row under the header what it is.
-    pub(super) fn classify(grid: &Grid, table: &Table) -> Self {
+    pub(super) fn classify(grid: &Grid, table: &TallyTable) -> Self {
         let first = table.header + 1;
         let mut kinds = Vec::with_capacity(grid.len().saturating_sub(first));
         let (mut joints, mut perhaps) = (0_usize, 0_usize);
@@ -93,7 +96,7 @@ impl Rows {
     }
 }
 
-fn kind(grid: &Grid, table: &Table, row: usize) -> RowKind {
+fn kind(grid: &Grid, table: &TallyTable, row: usize) -> RowKind {
     let joint = grid.cell(row, table.joint());
     let length = length_cell(grid, table, row);
     let length_starts = starts_as_number(length);
@@ -157,43 +160,13 @@ fn kind(grid: &Grid, table: &Table, row: usize) -> RowKind {
     }
 }
 
-/// `Page 2 of 3`, `Sheet 2`.
-fn heads_a_page(text: &str) -> bool {
-    let lower = text.to_lowercase();
-    let rest = ["page", "sheet", "pg"]
-        .iter()
-        .find_map(|word| lower.strip_prefix(word));
-    rest.is_some_and(|rest| !rest.starts_with(char::is_alphabetic))
-}
-
 /// The text of the length, or of its inches where the feet are blank.
-fn length_cell<'a>(grid: &'a Grid, table: &Table, row: usize) -> &'a str {
+fn length_cell<'a>(grid: &'a Grid, table: &TallyTable, row: usize) -> &'a str {
     let length = grid.cell(row, table.length());
     if length.is_empty() && table.has_inches(table.length()) {
         return grid.cell(row, table.length() + 1);
     }
     length
-}
-
-/// Whether a text begins as a number does.
-pub(super) fn starts_as_number(text: &str) -> bool {
-    text.trim_start_matches(['-', '+', '\u{2212}', '.', ',', ' '])
-        .starts_with(|c: char| c.is_ascii_digit())
-}
-
-/// A joint number that can be nothing else: a digit, and at most one letter, so that no word hides
-/// in it.
-fn is_plain_number(text: &str) -> bool {
-    let (mut digits, mut letters) = (0, 0);
-    for byte in text.bytes() {
-        match byte {
-            b'0'..=b'9' => digits += 1,
-            b'A'..=b'Z' | b'a'..=b'z' => letters += 1,
-            b'-' | b'_' | b'#' => {}
-            _ => return false,
-        }
-    }
-    digits > 0 && letters <= 1 && text.len() <= 24
 }
 
 /// What the words of a label make of its row, if they are those of a total or a summary.
@@ -230,7 +203,7 @@ fn label(text: &str) -> Option<RowKind> {
 
 /// A total or summary says so in the cell of the joint number, or in any text where that cell is
 /// blank.
-fn labelled(grid: &Grid, table: &Table, row: usize, joint: &str) -> Option<RowKind> {
+fn labelled(grid: &Grid, table: &TallyTable, row: usize, joint: &str) -> Option<RowKind> {
     if !joint.is_empty() {
         return label(joint);
     }
@@ -239,7 +212,7 @@ fn labelled(grid: &Grid, table: &Table, row: usize, joint: &str) -> Option<RowKi
         .find_map(|column| label(grid.cell(row, column)))
 }
 
-fn is_header_again(grid: &Grid, table: &Table, row: usize) -> bool {
+fn is_header_again(grid: &Grid, table: &TallyTable, row: usize) -> bool {
     let mut same = 0;
     for column in 0..table.width() {
         let cell = grid.cell(row, column);
@@ -268,7 +241,7 @@ fn names_columns(grid: &Grid, row: usize) -> bool {
 }
 
 /// Whether a row repeats one from above the table.
-fn is_title_again(grid: &Grid, table: &Table, row: usize) -> bool {
+fn is_title_again(grid: &Grid, table: &TallyTable, row: usize) -> bool {
     (0..table.header).any(|title| {
         !grid.is_blank(title)
             && grid
@@ -278,91 +251,8 @@ fn is_title_again(grid: &Grid, table: &Table, row: usize) -> bool {
     })
 }
 
-/// Whether a text could be a joint number: it has a digit, is short, and is no date.
-pub(super) fn is_joint_like(text: &str) -> bool {
-    let digits = text.contains(|c: char| c.is_ascii_digit());
-    let words = text.split_whitespace().count();
-    let starts_like_one = || {
-        let lower = text.to_lowercase();
-        ["jt", "jnt", "joint", "pup", "no"]
-            .iter()
-            .any(|start| lower.starts_with(start))
-    };
-    digits
-        && text.len() <= 24
-        && !text.contains(':')
-        && (words == 1 || (words <= 3 && starts_like_one()))
-        && !is_date(text)
-}
-
-/// Whether one cell holds what looks like a whole row: a joint number and a figure with a separator
-/// between them, as where a row was put in quotes or separated by other marks than the header.
-fn hides_a_row(text: &str) -> bool {
-    let mut cells = text.split([',', ';', '\t', '|']).map(str::trim);
-    cells.next().is_some_and(is_joint_like) && cells.any(starts_as_number)
-}
-
-fn is_date(text: &str) -> bool {
-    ['-', '/', '.'].into_iter().any(|mark| {
-        let mut parts = 0;
-        let all_digits = text.split(mark).all(|part| {
-            parts += 1;
-            !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit())
-        });
-        all_digits && parts == 3
-    })
-}
-
-/// Whether a text is the name of a piece of pipe: a kind, a single letter, or a word of the trade.
-fn is_named(text: &str) -> bool {
-    if Kind::from_word(text).is_some() || (text.len() == 1 && text != "-") {
-        return true;
-    }
-    !text.contains(':')
-        && text.split_whitespace().count() <= 3
-        && normalise(text).split(' ').any(|word| {
-            matches!(
-                word,
-                "shoe"
-                    | "joint"
-                    | "jt"
-                    | "jnt"
-                    | "pup"
-                    | "top"
-                    | "landing"
-                    | "running"
-                    | "tool"
-                    | "bottom"
-                    | "float"
-                    | "collar"
-                    | "hanger"
-                    | "crossover"
-                    | "xo"
-                    | "sub"
-                    | "spacer"
-                    | "housing"
-                    | "pipe"
-                    | "casing"
-                    | "conductor"
-                    | "extension"
-            )
-        })
-}
-
-/// Whether a text reads as a sentence rather than as a number or a name.
-fn is_prose(text: &str) -> bool {
-    let lower = text.to_lowercase();
-    text.contains(':')
-        || text.split_whitespace().count() >= 4
-        || text.starts_with('*')
-        || ["note", "remark", "comment", "nb"]
-            .iter()
-            .any(|start| lower.starts_with(start))
-        || (text.split_whitespace().count() == 3 && !starts_as_number(text))
-}
-
 /// Whether a row has the other cells that only a joint has: a kind, a serial, a figure.
-pub(super) fn has_joint_cells(grid: &Grid, table: &Table, row: usize) -> bool {
+pub(super) fn has_joint_cells(grid: &Grid, table: &TallyTable, row: usize) -> bool {
     let cell = |field| {
         table
             .optional(field)

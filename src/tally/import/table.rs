@@ -1,23 +1,23 @@
 //! Where the table starts and what each of its columns holds.
 
-use super::super::Column;
+use super::cell_text::starts_as_number;
 use super::error::Problem;
 use super::grid::Grid;
-use super::heads::{Role, is_plain, of_two_rows};
+use super::headings::{HeadingRole, is_plain, of_two_rows};
+use super::options::{LengthColumn, Options};
 use super::place::CellRef;
-use super::rows::starts_as_number;
 use super::synonyms::{Field, split_heading, unit_cell};
 use super::units::{title_unit, units_row};
-use super::{LengthColumn, Options};
 use crate::measure::{Excerpt, Unit, listed, visible};
+use crate::tally::model::Column;
 
 /// Title blocks are not longer than this many rows.
 const HEADER_WITHIN: usize = 400;
 
 /// The header of a table, understood.
 #[derive(Clone, Debug)]
-pub(super) struct Table {
-    roles: Vec<Role>,
+pub(super) struct TallyTable {
+    roles: Vec<HeadingRole>,
     /// The row of the header.
     pub(super) header: usize,
     /// The second row of a header of two rows.
@@ -34,7 +34,7 @@ pub(super) struct Table {
     workbook: bool,
 }
 
-impl Table {
+impl TallyTable {
     /// Finds the header and names the columns.
     pub(super) fn find(grid: &Grid, options: &Options) -> Result<Self, Vec<Problem>> {
         let mut nearly = None;
@@ -43,7 +43,8 @@ impl Table {
             if grid.width(row) < 2 || grid.cells(row).any(starts_as_number) {
                 continue;
             }
-            let mut roles: Vec<Role> = grid.cells(row).map(Role::of_heading).collect();
+            let mut roles: Vec<HeadingRole> =
+                grid.cells(row).map(HeadingRole::of_heading).collect();
             let two_rows = of_two_rows(grid, row, &roles);
             let second = two_rows.is_some().then_some(row + 1);
             roles = two_rows.unwrap_or(roles);
@@ -83,7 +84,7 @@ impl Table {
     fn understand(
         grid: &Grid,
         (header, second): (usize, Option<usize>),
-        roles: Vec<Role>,
+        roles: Vec<HeadingRole>,
         options: &Options,
     ) -> Result<Self, Vec<Problem>> {
         let mut table = Self {
@@ -102,7 +103,9 @@ impl Table {
         // columns without a name.
         if grid.workbook {
             let width = grid.widest_from(header).max(table.roles.len());
-            table.roles.resize_with(width, || Role::of_heading(""));
+            table
+                .roles
+                .resize_with(width, || HeadingRole::of_heading(""));
         }
         let mut problems = Vec::new();
         table.units = units_row(grid, header, |column| table.field(column));
@@ -138,7 +141,7 @@ impl Table {
     fn take_units(&mut self, grid: &Grid, problems: &mut Vec<Problem>) {
         let Some(units) = self.units else { return };
         while self.roles.len() < grid.width(units) {
-            self.roles.push(Role::of_heading(""));
+            self.roles.push(HeadingRole::of_heading(""));
         }
         for column in 0..self.roles.len() {
             let below = unit_cell(grid.cell(units, column));
@@ -447,7 +450,7 @@ impl Table {
 
     /// What each column was taken for; `length_unit` is the unit that the lengths turned out to have.
     pub(super) fn described(&self, length_unit: Unit) -> Vec<Column> {
-        let describe = |(column, role): (usize, &Role)| {
+        let describe = |(column, role): (usize, &HeadingRole)| {
             let is_length = role.field.is_some_and(Field::is_length);
             Column {
                 number: column + 1,

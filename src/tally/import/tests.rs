@@ -1,14 +1,14 @@
-//! What the reader makes of the layouts that people write. `heads`, `order`, `numbers` and `rows` hold the
+//! What the reader makes of the layouts that people write. `headings`, `order`, `numbers` and `rows` hold the
 //! tests of those steps.
 
-mod heads;
+mod headings;
 mod numbers;
 mod order;
 mod rows;
 
 use super::*;
-use crate::measure::Length;
-use crate::tally::{Kind, Pins, PipeString};
+use crate::measure::{DecimalMark, Length, Unit};
+use crate::tally::{Kind, Pins, PipeString, Tally};
 
 fn mm(millimetres: i64) -> Length {
     Length::from_mm(millimetres)

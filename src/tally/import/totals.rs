@@ -1,12 +1,13 @@
 //! Written totals: what they claim to sum, and how one without a label is known.
 
-use super::super::Joint;
-use super::super::claim::{Claim, Claimed, Summed};
 use super::error::Problem;
-use super::joints::Reader;
+use super::found::FoundRows;
+use super::lengths::LengthReader;
 use super::problems::Problems;
 use super::synonyms::Field;
 use crate::measure::{Length, ParseOptions, ParsedLength, read_length};
+use crate::tally::claim::{Claimed, Summed};
+use crate::tally::joint::Joint;
 
 /// What the joints read so far add up to. Kept as they are read: to sum them anew at every row that
 /// may be a total would take the square of their number.
@@ -60,58 +61,57 @@ impl Sum {
     }
 }
 
-impl Reader<'_> {
+impl Totals {
     /// A row that calls itself a total ends a page.
-    pub(super) fn total(&mut self, row: usize) {
-        let checked = self.claim_totals(row, false);
-        self.skip(row, total_reason("total", checked));
-        self.totals.turn_the_page(self.out.joints.len());
+    pub(super) fn total(&mut self, cells: &LengthReader<'_>, row: usize, found: &mut FoundRows) {
+        let checked = self.claim_all(cells, row, false, found);
+        found.skip(cells.grid, row, total_reason("total", checked));
+        self.turn_the_page(found.joints.len());
     }
 
-    pub(super) fn forward(&mut self, row: usize) {
-        let checked = self.claim_totals(row, true);
-        self.skip(row, total_reason("carry-forward", checked));
-    }
-
-    pub(super) fn claim(&mut self, line: u32, claimed: Claimed, reading: ParsedLength) {
-        self.out.claims.push(Claim {
-            line,
-            claimed,
-            value: reading.length,
-            last_place: reading.last_place,
-        });
+    /// A row that carries a total forward.
+    pub(super) fn forward(&mut self, cells: &LengthReader<'_>, row: usize, found: &mut FoundRows) {
+        let checked = self.claim_all(cells, row, true, found);
+        found.skip(cells.grid, row, total_reason("carry-forward", checked));
     }
 
     /// The figures of a total row; whether there were any. Under a column of lengths they are totals
     /// of it. A figure with decimals or a unit under the label's own columns, or under none, is one
     /// too (a whole number counts joints), but not under a column of something else, such as masses.
-    fn claim_totals(&mut self, row: usize, forward: bool) -> bool {
-        let before = self.out.claims.len();
-        for column in 0..self.grid.width(row) {
-            let text = self.grid.cell(row, column);
-            let field = self.table.field(column);
+    fn claim_all(
+        &self,
+        cells: &LengthReader<'_>,
+        row: usize,
+        forward: bool,
+        found: &mut FoundRows,
+    ) -> bool {
+        let (grid, table) = (cells.grid, cells.table);
+        let before = found.claims.len();
+        for column in 0..grid.width(row) {
+            let text = grid.cell(row, column);
+            let field = table.field(column);
             let of_length = field.filter(|field| field.is_length());
-            let inches = column > 0 && self.table.has_inches(column - 1);
-            let other = field.is_none() && !self.table.name(column).is_empty();
+            let inches = column > 0 && table.has_inches(column - 1);
+            let other = field.is_none() && !table.name(column).is_empty();
             if (of_length.is_none()
                 && (inches || other || !text.contains(['.', ',', '\'', 'm', 'f'])))
-                || self.is_blank(row, column)
+                || cells.is_blank(row, column)
             {
                 continue;
             }
             let reading = if of_length.is_none() {
                 let rules = ParseOptions {
-                    bare: self.unit,
-                    decimal: self.decimal,
+                    bare: found.unit,
+                    decimal: cells.decimal,
                 };
                 read_length(text, &rules)
             } else {
-                self.reading(row, column)
+                cells.reading(row, column)
             };
             let Ok(reading) = reading else { continue };
             let claimed = Claimed::Total {
-                page_start: self.totals.page_start,
-                row: self.out.joints.len(),
+                page_start: self.page_start,
+                row: found.joints.len(),
                 of: match field {
                     Some(Field::Loss) => Summed::Losses,
                     Some(Field::Effective) => Summed::Effective,
@@ -120,32 +120,36 @@ impl Reader<'_> {
                 },
                 running: forward,
             };
-            self.claim(self.grid.line(row), claimed, reading);
+            found.claim(grid.line(row), claimed, reading);
         }
-        self.out.claims.len() > before
+        found.claims.len() > before
     }
 
-    /// A length without a joint number is a total if it is the sum of what stands above it.
-    pub(super) fn unlabelled(&mut self, row: usize, problems: &mut Problems) {
-        let column = self.table.length();
-        let missing = || Problem::JointMissing {
-            at: self.table.at(self.grid, row, self.table.joint()),
-            found: self.grid.excerpt(row, self.table.joint()),
-            length: self.grid.excerpt(row, column),
-        };
-        let Ok(reading) = self.reading(row, column) else {
-            problems.push(missing());
-            return;
-        };
-        if self.totals.is_total(&reading) {
-            self.claim_totals(row, false);
-            self.skip(
+    /// A length without a joint number is a total if it is the sum of what is above it.
+    pub(super) fn unlabelled(
+        &mut self,
+        cells: &LengthReader<'_>,
+        row: usize,
+        found: &mut FoundRows,
+        problems: &mut Problems,
+    ) {
+        let (grid, table) = (cells.grid, cells.table);
+        let column = table.length();
+        let reading = cells.reading(row, column);
+        if reading.is_ok_and(|reading| self.is_total(&reading)) {
+            self.claim_all(cells, row, false, found);
+            found.skip(
+                grid,
                 row,
                 "total without a label: equals the sum above it; not summed",
             );
-            self.totals.turn_the_page(self.out.joints.len());
+            self.turn_the_page(found.joints.len());
         } else {
-            problems.push(missing());
+            problems.push(Problem::JointMissing {
+                at: table.at(grid, row, table.joint()),
+                found: grid.excerpt(row, table.joint()),
+                length: grid.excerpt(row, column),
+            });
         }
     }
 }

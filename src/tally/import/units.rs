@@ -1,7 +1,7 @@
 //! Units that a file states apart from its headings: in a row of their own, or above the table.
 
+use super::cell_text::{is_joint_like, starts_as_number};
 use super::grid::Grid;
-use super::rows::{is_joint_like, starts_as_number};
 use super::synonyms::{Field, normalise, unit_cell};
 use crate::measure::Unit;
 

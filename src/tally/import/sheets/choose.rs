@@ -1,29 +1,33 @@
 //! Which sheet of a workbook is the tally: the one that is named, else the only one that could be.
 
-use super::super::columns::Table;
+use super::super::cell::SheetRow;
+use super::super::error::Problem;
 use super::super::grid::Grid;
-use super::super::{Options, Problem};
-use super::cells::clean;
-use super::{Book, Row, holds_cells, is_hidden};
+use super::super::options::Options;
+use super::super::table::TallyTable;
+use super::super::workbook::{Book, clean, holds_cells, is_hidden};
 use crate::measure::{Excerpt, listed};
 
 /// A sheet that was chosen.
-pub(super) struct Choice {
+pub(super) struct SheetChoice {
     pub(super) name: String,
-    pub(super) rows: Vec<Row>,
+    pub(super) rows: Vec<SheetRow>,
     /// The other sheets, each with the reason why it is none.
     pub(super) notes: Vec<String>,
 }
 
 /// Chooses the sheet.
-pub(super) fn sheet(book: &mut Book<'_>, options: &Options) -> Result<Choice, Vec<Problem>> {
+pub(super) fn choose_sheet(
+    book: &mut Book<'_>,
+    options: &Options,
+) -> Result<SheetChoice, Vec<Problem>> {
     match &options.sheet {
         Some(name) => named(book, name).map_err(|problem| vec![problem]),
         None => only_one(book, options),
     }
 }
 
-fn named(book: &mut Book<'_>, wanted: &str) -> Result<Choice, Problem> {
+fn named(book: &mut Book<'_>, wanted: &str) -> Result<SheetChoice, Problem> {
     let sheets = book.sheets();
     let Some(sheet) = sheets.iter().find(|sheet| sheet.name == wanted) else {
         let called = |sheet: &calamine::Sheet| {
@@ -53,7 +57,7 @@ fn named(book: &mut Book<'_>, wanted: &str) -> Result<Choice, Problem> {
         .filter(|other| other.name != wanted)
         .map(|other| left_out(&other.name, "another one was named"))
         .collect();
-    Ok(Choice {
+    Ok(SheetChoice {
         name: wanted.to_owned(),
         rows,
         notes,
@@ -61,14 +65,14 @@ fn named(book: &mut Book<'_>, wanted: &str) -> Result<Choice, Problem> {
 }
 
 /// A sheet that could be the tally.
-struct Candidate {
+struct SheetCandidate {
     name: String,
-    rows: Vec<Row>,
+    rows: Vec<SheetRow>,
     /// Why it holds no table, if it holds none.
     without: Option<String>,
 }
 
-fn only_one(book: &mut Book<'_>, options: &Options) -> Result<Choice, Vec<Problem>> {
+fn only_one(book: &mut Book<'_>, options: &Options) -> Result<SheetChoice, Vec<Problem>> {
     let mut candidates = Vec::new();
     let mut notes = Vec::new();
     let mut hidden = Vec::new();
@@ -86,7 +90,7 @@ fn only_one(book: &mut Book<'_>, options: &Options) -> Result<Choice, Vec<Proble
             if rows.is_empty() {
                 notes.push(left_out(&sheet.name, "it is empty"));
             } else {
-                candidates.push(Candidate {
+                candidates.push(SheetCandidate {
                     name: sheet.name,
                     rows,
                     without: None,
@@ -107,7 +111,7 @@ fn only_one(book: &mut Book<'_>, options: &Options) -> Result<Choice, Vec<Proble
     let (mut tables, others): (Vec<_>, Vec<_>) = candidates
         .into_iter()
         .partition(|candidate| candidate.without.is_none());
-    let list = |sheets: &[Candidate]| {
+    let list = |sheets: &[SheetCandidate]| {
         listed(sheets.iter().map(|sheet| {
             let name = Excerpt::of(&clean(&sheet.name));
             match &sheet.without {
@@ -130,7 +134,7 @@ fn only_one(book: &mut Book<'_>, options: &Options) -> Result<Choice, Vec<Proble
         let why = other.without.as_ref()?;
         Some(left_out(&other.name, &format!("it {why}")))
     }));
-    Ok(Choice {
+    Ok(SheetChoice {
         name: chosen.name,
         rows: chosen.rows,
         notes,
@@ -142,8 +146,8 @@ fn left_out(sheet: &str, why: &str) -> String {
 }
 
 /// Why rows hold no table; a table whose columns are in question is one.
-fn without_table(rows: &[Row], options: &Options) -> Option<String> {
-    let problems = Table::find(&Grid::of_rows(rows), options).err()?;
+fn without_table(rows: &[SheetRow], options: &Options) -> Option<String> {
+    let problems = TallyTable::find(&Grid::of_rows(rows), options).err()?;
     problems.iter().find_map(|problem| match problem {
         Problem::NoHeader => Some("has no header row".to_owned()),
         Problem::NoLengthColumn { line, .. } => {

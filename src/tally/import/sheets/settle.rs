@@ -1,22 +1,26 @@
 //! Cells of the columns that are read: formulas that gave nothing are refused, and numbers become the
 //! decimals that were meant.
 
-use super::super::columns::Table;
+use super::super::cell::{SheetCell, SheetRow, Value};
 use super::super::error::Problem;
 use super::super::grid::Grid;
 use super::super::place::address;
 use super::super::problems::Problems;
 use super::super::rows::{RowKind, Rows};
 use super::super::synonyms::Field;
+use super::super::table::TallyTable;
 use super::numbers::{on_the_grid, padded, places};
-use super::{Cell, Row, Value};
 use crate::measure::{Excerpt, Unit};
 
 /// Most cells that are named one by one as moved.
 const MOST_NAMED: usize = 10;
 
 /// Refuses formulas in the columns that are read which failed, or which nobody computed.
-pub(super) fn refuse_failed(grid: &Grid, table: &Table, rows: &[Row]) -> Result<(), Vec<Problem>> {
+pub(super) fn refuse_failed(
+    grid: &Grid,
+    table: &TallyTable,
+    rows: &[SheetRow],
+) -> Result<(), Vec<Problem>> {
     let mut problems = Problems::default();
     let below = || rows.iter().enumerate().skip(table.header + 1);
     let read = |column: usize| table.field(column).is_some() || table.is_inches(column);
@@ -71,13 +75,17 @@ pub(super) fn refuse_failed(grid: &Grid, table: &Table, rows: &[Row]) -> Result<
 }
 
 /// What programs that do not compute leave behind.
-fn is_nothing(cell: &Cell) -> bool {
+fn is_nothing(cell: &SheetCell) -> bool {
     matches!(cell.text(), "" | "0")
 }
 
 /// Writes the numbers of length columns as the decimals that were meant, to the last place of their
 /// column; says which of them were moved.
-pub(super) fn settle_numbers(grid: &Grid, table: &Table, rows: &mut [Row]) -> Vec<String> {
+pub(super) fn settle_numbers(
+    grid: &Grid,
+    table: &TallyTable,
+    rows: &mut [SheetRow],
+) -> Vec<String> {
     let kinds = Rows::classify(grid, table);
     let figures: Vec<usize> = kinds
         .iter()

@@ -6,9 +6,9 @@ use std::io::{self, BufReader, Cursor, Read};
 use zip::ZipArchive;
 use zip::result::ZipError;
 
-use super::super::Problem;
+use super::super::error::Problem;
+use super::limits::{BookKind, broken};
 use super::parts::{inspect_manifest, inspect_strings, inspect_tables};
-use super::{Kind, broken};
 
 /// Most bytes that the parts of a workbook may unpack to: a million joints take a fifth of it.
 const MAX_UNPACKED: u64 = 512 * 1024 * 1024;
@@ -16,7 +16,7 @@ const MAX_UNPACKED: u64 = 512 * 1024 * 1024;
 type Archive<'a> = ZipArchive<Cursor<&'a [u8]>>;
 
 /// Which kind of workbook an archive is, once its parts have been unpacked as a trial.
-pub(super) fn inspect(bytes: &[u8]) -> Result<Kind, Problem> {
+pub(super) fn inspect(bytes: &[u8]) -> Result<BookKind, Problem> {
     let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|error| damaged(&error))?;
     let kind = kind(&mut archive)?;
     let mut left = MAX_UNPACKED;
@@ -26,11 +26,11 @@ pub(super) fn inspect(bytes: &[u8]) -> Result<Kind, Problem> {
         let size = part.size();
         let mut part = BufReader::new(part.take(left.saturating_add(1)));
         match kind {
-            Kind::Ods if name == "content.xml" => inspect_tables(&mut part)?,
-            Kind::Ods if name == "meta-inf/manifest.xml" => inspect_manifest(&mut part)?,
-            Kind::Ods => {}
+            BookKind::Ods if name == "content.xml" => inspect_tables(&mut part)?,
+            BookKind::Ods if name == "meta-inf/manifest.xml" => inspect_manifest(&mut part)?,
+            BookKind::Ods => {}
             // Whatever its name: another part says which of them holds the texts.
-            Kind::Xlsx | Kind::Xls => inspect_strings(&mut part, size)?,
+            BookKind::Xlsx | BookKind::Xls => inspect_strings(&mut part, size)?,
         }
         // To its end, where its check sum is compared.
         io::copy(&mut part, &mut io::sink()).map_err(|error| broken(error.to_string()))?;
@@ -53,7 +53,7 @@ fn damaged(error: &ZipError) -> Problem {
     }
 }
 
-fn kind(archive: &mut Archive<'_>) -> Result<Kind, Problem> {
+fn kind(archive: &mut Archive<'_>) -> Result<BookKind, Problem> {
     let none = |what: &str| Problem::NoWorkbook {
         what: what.to_owned(),
     };
@@ -72,14 +72,14 @@ fn kind(archive: &mut Archive<'_>) -> Result<Kind, Problem> {
         return Err(Problem::PasswordProtected);
     }
     match mime.trim() {
-        "application/vnd.oasis.opendocument.spreadsheet" => return Ok(Kind::Ods),
+        "application/vnd.oasis.opendocument.spreadsheet" => return Ok(BookKind::Ods),
         other if other.starts_with("application/") => {
             return Err(none("a document, but no workbook"));
         }
         _ => {}
     }
     if has(archive, "xl/workbook.xml") {
-        Ok(Kind::Xlsx)
+        Ok(BookKind::Xlsx)
     } else if has(archive, "xl/workbook.bin") {
         Err(none(
             "a workbook of the binary form (.xlsb), which is not read; save it as .xlsx",

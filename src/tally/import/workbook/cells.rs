@@ -4,61 +4,22 @@ use std::borrow::Cow;
 
 use calamine::{CellErrorType, Data, DataRef, ExcelDateTime};
 
-use super::super::Problem;
+use super::super::cell::{SheetCell, SheetRow, Value};
+use super::super::error::Problem;
 use super::super::place::address;
-use super::{MAX_COLUMNS, MAX_PLACES, MAX_ROWS, broken, too_scattered};
+use super::limits::{MAX_COLUMNS, MAX_PLACES, MAX_ROWS, broken, too_scattered};
 
 /// Most bytes of text in one sheet: text files are not larger either.
 const MAX_TEXT: usize = 256 * 1024 * 1024;
 
-/// What stands in a cell.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(in super::super) enum Value {
-    /// Nothing.
-    #[default]
-    Blank,
-    /// Text, and what is shown as text: a date, a time, true or false.
-    Text(String),
-    /// A number, by the shortest text that stands for it.
-    Number(String),
-    /// What a formula gives that cannot be computed.
-    Failed(String),
-}
-
-/// A cell.
-#[derive(Clone, Debug, Default)]
-pub(in super::super) struct Cell {
-    pub(in super::super) value: Value,
-    /// Whether a formula gives the value.
-    pub(in super::super) formula: bool,
-}
-
-impl Cell {
-    /// What is shown of it.
-    pub(in super::super) fn text(&self) -> &str {
-        match &self.value {
-            Value::Blank => "",
-            Value::Text(text) | Value::Number(text) | Value::Failed(text) => text,
-        }
-    }
-}
-
-/// A row that holds anything, its cells from column A to the last that does.
-#[derive(Clone, Debug)]
-pub(in super::super) struct Row {
-    /// Its number in the sheet, counted from 1.
-    pub(in super::super) line: u32,
-    pub(in super::super) cells: Vec<Cell>,
-}
-
 /// Cells as they come from a workbook, in any order.
 #[derive(Default)]
-pub(super) struct Loose {
-    cells: Vec<(u32, u32, Cell)>,
+pub(super) struct LooseCells {
+    cells: Vec<(u32, u32, SheetCell)>,
     text: usize,
 }
 
-impl Loose {
+impl LooseCells {
     /// Adds a cell; row and column are counted from 0.
     pub(super) fn add(
         &mut self,
@@ -66,7 +27,7 @@ impl Loose {
         value: Value,
         formula: bool,
     ) -> Result<(), Problem> {
-        let cell = Cell { value, formula };
+        let cell = SheetCell { value, formula };
         if cell.value == Value::Blank && !formula {
             return Ok(());
         }
@@ -88,15 +49,15 @@ impl Loose {
     }
 
     /// The rows, with blanks where a cell stands further right than the one before it.
-    pub(super) fn into_rows(mut self) -> Result<Vec<Row>, Problem> {
+    pub(super) fn into_rows(mut self) -> Result<Vec<SheetRow>, Problem> {
         self.cells.sort_by_key(|(row, column, _)| (*row, *column));
-        let mut rows: Vec<Row> = Vec::new();
+        let mut rows: Vec<SheetRow> = Vec::new();
         let mut places = 0_usize;
         for (row, column, cell) in self.cells {
             let line = row.saturating_add(1);
             let column = usize::try_from(column).unwrap_or(MAX_COLUMNS);
             if rows.last().is_none_or(|last| last.line != line) {
-                rows.push(Row {
+                rows.push(SheetRow {
                     line,
                     cells: Vec::new(),
                 });
@@ -114,7 +75,7 @@ impl Loose {
             if places > MAX_PLACES {
                 return Err(too_scattered());
             }
-            last.cells.resize_with(column, Cell::default);
+            last.cells.resize_with(column, SheetCell::default);
             last.cells.push(cell);
         }
         Ok(rows)
@@ -185,7 +146,7 @@ fn of_error(error: &CellErrorType) -> Value {
 }
 
 /// One line: a cell may be broken into lines, and a heading often is.
-pub(super) fn clean(text: &str) -> String {
+pub(in super::super) fn clean(text: &str) -> String {
     let replaced = |letter: char| match letter {
         '\n' | '\r' | '\t' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}' => ' ',
         letter => letter,
@@ -241,18 +202,18 @@ mod tests {
     #[test]
     fn cells_come_in_any_order_but_each_once() {
         let number = |text: &str| Value::Number(text.to_owned());
-        let mut loose = Loose::default();
+        let mut loose = LooseCells::default();
         for (at, text) in [((6, 2), "3"), ((6, 0), "1"), ((3, 1), "2")] {
             loose.add(at, number(text), false).expect("a cell");
         }
         let rows = loose.into_rows().expect("rows");
         let texts: Vec<Vec<&str>> = rows
             .iter()
-            .map(|row| row.cells.iter().map(Cell::text).collect())
+            .map(|row| row.cells.iter().map(SheetCell::text).collect())
             .collect();
         assert_eq!(texts, [vec!["", "2"], vec!["1", "", "3"]]);
         assert_eq!(rows[1].line, 7);
-        let mut twice = Loose::default();
+        let mut twice = LooseCells::default();
         for _ in 0..2 {
             twice.add((6, 2), number("1"), false).expect("a cell");
         }
@@ -263,10 +224,10 @@ mod tests {
     #[test]
     fn cells_beyond_the_edge_or_too_far_apart_are_refused() {
         let one = || Value::Number("1".to_owned());
-        let mut beyond = Loose::default();
+        let mut beyond = LooseCells::default();
         assert!(beyond.add((1_048_576, 0), one(), false).is_err());
         assert!(beyond.add((0, 16_384), one(), false).is_err());
-        let mut scattered = Loose::default();
+        let mut scattered = LooseCells::default();
         for row in 0..2_000 {
             scattered.add((row, 16_383), one(), false).expect("a cell");
         }

@@ -1,8 +1,8 @@
 //! Looks through the file that an old workbook is, before the crate that reads it follows the chains
 //! of sectors and makes room for the cells that the file claims.
 
-use super::super::Problem;
-use super::{MAX_PLACES, broken, too_scattered};
+use super::super::error::Problem;
+use super::limits::{MAX_PLACES, broken, too_scattered};
 
 /// The marks of a sector that ends a chain, and of those that are no sectors.
 const END_OF_CHAIN: u32 = 0xFFFF_FFFE;
@@ -82,13 +82,13 @@ struct File<'a> {
 }
 
 /// A name in the file's list of streams.
-struct Entry {
+struct StreamEntry {
     name: String,
     start: u32,
     length: usize,
 }
 
-impl Entry {
+impl StreamEntry {
     fn is(&self, name: &str) -> bool {
         self.name.eq_ignore_ascii_case(name)
     }
@@ -159,14 +159,14 @@ impl<'a> File<'a> {
         None
     }
 
-    fn entries(&self) -> Option<Vec<Entry>> {
+    fn entries(&self) -> Option<Vec<StreamEntry>> {
         let list = self.chain(self.first_entry, usize::MAX)?;
-        let entries: Vec<Entry> = list
+        let entries: Vec<StreamEntry> = list
             .chunks_exact(128)
             .filter_map(|entry| {
                 let (name, _) = encoding_rs::UTF_16LE.decode_without_bom_handling(entry.get(..64)?);
                 let name = name.split('\0').next().unwrap_or_default().to_owned();
-                Some(Entry {
+                Some(StreamEntry {
                     name,
                     start: u32_at(entry, 116)?,
                     length: usize_at(entry, 120)?,
@@ -178,7 +178,7 @@ impl<'a> File<'a> {
 
     /// The bytes of a stream. The small sectors are followed whether it lies in them or not, because
     /// the crate that reads the file does so too.
-    fn stream(&self, entries: &[Entry], entry: &Entry) -> Option<Vec<u8>> {
+    fn stream(&self, entries: &[StreamEntry], entry: &StreamEntry) -> Option<Vec<u8>> {
         let root = entries.first()?;
         let (mut small, mut table) = (Vec::new(), Vec::new());
         if self.small_table_sectors > 0 {

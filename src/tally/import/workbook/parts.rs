@@ -6,8 +6,8 @@ use std::io::BufRead;
 use quick_xml::Reader;
 use quick_xml::events::{BytesStart, Event};
 
-use super::super::Problem;
-use super::{MAX_COLUMNS, MAX_PLACES, MAX_ROWS, broken, too_scattered};
+use super::super::error::Problem;
+use super::limits::{MAX_COLUMNS, MAX_PLACES, MAX_ROWS, broken, too_scattered};
 use crate::measure::Excerpt;
 
 /// More spaces in a row than any cell has.

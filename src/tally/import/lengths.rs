@@ -1,11 +1,35 @@
 //! A cell of a joint's row, read as a length.
 
 use super::error::Problem;
-use super::joints::Reader;
+use super::grid::Grid;
 use super::problems::Problems;
-use crate::measure::{DecimalMark, LengthError, ParseOptions, ParsedLength, read_length};
+use super::table::TallyTable;
+use crate::measure::{DecimalMark, LengthError, ParseOptions, ParsedLength, Unit, read_length};
 
-impl Reader<'_> {
+/// Reads the cells of a table as lengths, each in the unit of its column.
+pub(super) struct LengthReader<'a> {
+    pub(super) grid: &'a Grid<'a>,
+    pub(super) table: &'a TallyTable,
+    pub(super) decimal: DecimalMark,
+    /// The unit of each column's bare numbers.
+    units: Vec<Option<Unit>>,
+    /// Columns about whose unit a question was asked already.
+    asked: Vec<usize>,
+}
+
+impl<'a> LengthReader<'a> {
+    pub(super) fn new(grid: &'a Grid<'a>, table: &'a TallyTable, decimal: DecimalMark) -> Self {
+        Self {
+            grid,
+            table,
+            decimal,
+            units: (0..table.width())
+                .map(|column| table.unit(column))
+                .collect(),
+            asked: Vec::new(),
+        }
+    }
+
     /// Whether a cell, and the inches beside it if it has any, hold no length; a dash counts as blank.
     pub(super) fn is_blank(&self, row: usize, column: usize) -> bool {
         let inches = self.table.has_inches(column) && !self.grid.cell(row, column + 1).is_empty();

@@ -1,0 +1,41 @@
+//! Cells of a sheet, whatever kind of workbook they come from.
+
+/// What a cell holds.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) enum Value {
+    /// Nothing.
+    #[default]
+    Blank,
+    /// Text, and what is shown as text: a date, a time, true or false.
+    Text(String),
+    /// A number, by the shortest text that stands for it.
+    Number(String),
+    /// What a formula gives that cannot be computed.
+    Failed(String),
+}
+
+/// A cell.
+#[derive(Clone, Debug, Default)]
+pub(super) struct SheetCell {
+    pub(super) value: Value,
+    /// Whether a formula gives the value.
+    pub(super) formula: bool,
+}
+
+impl SheetCell {
+    /// What is shown of it.
+    pub(super) fn text(&self) -> &str {
+        match &self.value {
+            Value::Blank => "",
+            Value::Text(text) | Value::Number(text) | Value::Failed(text) => text,
+        }
+    }
+}
+
+/// A row that holds anything, its cells from column A to the last that does.
+#[derive(Clone, Debug)]
+pub(super) struct SheetRow {
+    /// Its number in the sheet, counted from 1.
+    pub(super) line: u32,
+    pub(super) cells: Vec<SheetCell>,
+}

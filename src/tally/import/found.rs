@@ -1,0 +1,36 @@
+//! What the rows of a table hold, in the order of the page.
+
+use super::grid::Grid;
+use crate::measure::{ParsedLength, Unit, visible_lines};
+use crate::tally::claim::{Claim, Claimed};
+use crate::tally::joint::Joint;
+use crate::tally::model::Skipped;
+
+/// Joints, claims and lines that are not used.
+pub(super) struct FoundRows {
+    pub(super) joints: Vec<Joint>,
+    pub(super) claims: Vec<Claim>,
+    pub(super) skipped: Vec<Skipped>,
+    /// The unit of the length column, once it is known.
+    pub(super) unit: Option<Unit>,
+}
+
+impl FoundRows {
+    /// Lists a row that is not used as a joint.
+    pub(super) fn skip(&mut self, grid: &Grid<'_>, row: usize, why: impl Into<String>) {
+        self.skipped.push(Skipped {
+            line: grid.line(row),
+            why: why.into(),
+            text: visible_lines(&grid.joined(row)).into_owned(),
+        });
+    }
+
+    pub(super) fn claim(&mut self, line: u32, claimed: Claimed, reading: ParsedLength) {
+        self.claims.push(Claim {
+            line,
+            claimed,
+            value: reading.length,
+            last_place: reading.last_place,
+        });
+    }
+}

@@ -1,0 +1,111 @@
+//! The steps of the reader one after the other: from bytes to a tally.
+
+use std::borrow::Cow;
+
+use super::ambiguities::{ask_about_lengths, ask_about_losses, ask_about_separator};
+use super::decode::decode;
+use super::error::Problem;
+use super::grid::Grid;
+use super::options::Options;
+use super::problems::Problems;
+use super::rows::Rows;
+use super::table::TallyTable;
+use super::{decimal, joints, order, sheets, text, workbook};
+use crate::measure::{Excerpt, Unit};
+use crate::tally::model::{Order, Tally};
+
+/// Reads a tally from the bytes of a file, text or a workbook. Pure: it opens nothing.
+pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
+    if workbook::is_one(bytes) {
+        let chosen = sheets::read(bytes, options)?;
+        let tally = understand(&chosen.grid, &chosen.table, options)?;
+        return Ok(Tally {
+            encoding: Cow::Owned(chosen.source),
+            notes: chosen.notes,
+            ..tally
+        });
+    }
+    if let Some(sheet) = &options.sheet {
+        return Err(vec![Problem::NoSheets {
+            sheet: Excerpt::of(sheet),
+        }]);
+    }
+    let decoded = decode(bytes).map_err(|problem| vec![problem])?;
+    let (grid, table) = find_table(&decoded.text, options)?;
+    let tally = understand(&grid, &table, options)?;
+    Ok(Tally {
+        encoding: Cow::Borrowed(decoded.encoding),
+        ..tally
+    })
+}
+
+/// From the table to the tally: what rows there are, and what stands in them.
+fn understand(grid: &Grid, table: &TallyTable, options: &Options) -> Result<Tally, Vec<Problem>> {
+    let mut problems = Problems::default();
+    let rows = Rows::classify(grid, table);
+    let decimal = decimal::settle(grid, table, &rows, options.decimal, &mut problems);
+    if options.decimal.is_none() {
+        ask_about_separator(grid, table, &rows, &mut problems);
+    }
+    // Without a decimal mark every length would be in doubt: this question comes first and alone.
+    problems.or_stop()?;
+    let mut found = joints::read(grid, table, &rows, decimal, &mut problems);
+    ask_about_losses(grid, table, &rows, &found, &mut problems);
+    ask_about_lengths(grid, table, options, &found, &mut problems);
+    let order = order::settle(
+        &found.joints,
+        &found.claims,
+        table,
+        options.order,
+        &mut problems,
+    );
+    problems.into_result()?;
+    if order.order == Order::TopFirst {
+        found.joints.reverse();
+    }
+    let unit = found.unit.unwrap_or(Unit::Metre);
+    Ok(Tally {
+        joints: found.joints,
+        order: order.order,
+        order_assumed: order.assumed,
+        unit,
+        effective_only: table.overall().is_none(),
+        encoding: Cow::default(),
+        columns: table.described(unit),
+        skipped: found.skipped,
+        notes: Vec::new(),
+        claims: found.claims,
+    })
+}
+
+/// Tries each separator and keeps the one under which the header names the most columns.
+fn find_table<'t>(
+    text: &'t str,
+    options: &Options,
+) -> Result<(Grid<'t>, TallyTable), Vec<Problem>> {
+    let mut best: Option<(usize, u8)> = None;
+    let mut failure = None;
+    for separator in text::SEPARATORS {
+        let sample = text::sample(text, separator);
+        match TallyTable::find(&sample, options) {
+            Ok(table) if best.is_none_or(|(named, _)| table.named() > named) => {
+                best = Some((table.named(), separator));
+            }
+            Ok(_) => {}
+            Err(problems) => {
+                // The separator that gets furthest explains best what is missing.
+                let reached = problems.iter().map(Problem::reached).max().unwrap_or(0);
+                if failure.as_ref().is_none_or(|(so_far, _)| reached > *so_far) {
+                    failure = Some((reached, problems));
+                }
+            }
+        }
+    }
+    let Some((_, separator)) = best else {
+        return Err(failure.map_or_else(|| vec![Problem::NoHeader], |(_, problems)| problems));
+    };
+    // A title block longer than the sample would have failed above, so the whole file has the same header.
+    let grid = text::whole(text, separator)?;
+    let table = TallyTable::find(&grid, options)?;
+    Ok((grid, table))
+}

@@ -1,0 +1,39 @@
+//! From the bytes of a workbook to the grid of the sheet that is the tally.
+
+use super::super::error::Problem;
+use super::super::grid::Grid;
+use super::super::options::Options;
+use super::super::table::TallyTable;
+use super::super::workbook::{clean, open};
+use super::choose::choose_sheet;
+use super::settle::{refuse_failed, settle_numbers};
+use crate::measure::Excerpt;
+
+/// The sheet that is the tally, ready for the steps that follow.
+pub(in super::super) struct Chosen {
+    pub(in super::super) grid: Grid<'static>,
+    pub(in super::super) table: TallyTable,
+    /// Which sheet it is, in the words that stand for an encoding elsewhere.
+    pub(in super::super) source: String,
+    /// Sheets that were left out, and cells that were moved.
+    pub(in super::super) notes: Vec<String>,
+}
+
+/// Finds the sheet of a tally in the bytes of a workbook, and its table.
+pub(in super::super) fn read(bytes: &[u8], options: &Options) -> Result<Chosen, Vec<Problem>> {
+    let mut book = open(bytes).map_err(|problem| vec![problem])?;
+    let choice = choose_sheet(&mut book, options)?;
+    let mut rows = choice.rows;
+    let grid = Grid::of_rows(&rows);
+    let table = TallyTable::find(&grid, options)?;
+    refuse_failed(&grid, &table, &rows)?;
+    let mut notes = choice.notes;
+    notes.extend(settle_numbers(&grid, &table, &mut rows));
+    Ok(Chosen {
+        // The same rows again, some numbers of which are written otherwise now.
+        grid: Grid::of_rows(&rows),
+        table,
+        source: format!("workbook sheet {}", Excerpt::of(&clean(&choice.name))),
+        notes,
+    })
+}

@@ -1,0 +1,133 @@
+//! A workbook opened, and the rows of its sheets.
+
+use std::io::Cursor;
+
+use calamine::{Ods, Reader, Sheet, SheetType, SheetVisible, Xls, Xlsx};
+
+use super::super::cell::{SheetRow, Value};
+use super::super::error::Problem;
+use super::cells::{LooseCells, of_data, of_ref};
+use super::guard::guarded;
+use super::limits::{BookKind, broken};
+use super::{archive, ole};
+
+/// Whether a file begins as workbooks do. What lies behind that mark is told by [`open`].
+pub(in super::super) fn is_one(bytes: &[u8]) -> bool {
+    bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1")
+}
+
+/// A workbook that could be opened.
+pub(in super::super) enum Book<'a> {
+    Xlsx(Box<Xlsx<Cursor<&'a [u8]>>>),
+    Ods(Ods<Cursor<&'a [u8]>>),
+    Xls(Box<Xls<Cursor<&'a [u8]>>>),
+}
+
+/// The result of work by the crate that reads workbooks.
+fn tried<T>(work: impl FnOnce() -> Result<T, Problem>) -> Result<T, Problem> {
+    guarded(work).unwrap_or_else(|| Err(broken("it is damaged")))
+}
+
+pub(in super::super) fn open(bytes: &[u8]) -> Result<Book<'_>, Problem> {
+    let kind = if bytes.starts_with(b"PK") {
+        tried(|| archive::inspect(bytes))?
+    } else {
+        ole::inspect(bytes)?;
+        BookKind::Xls
+    };
+    let reason = |error: &dyn std::fmt::Display| broken(error.to_string());
+    tried(|| {
+        let bytes = Cursor::new(bytes);
+        Ok(match kind {
+            BookKind::Xlsx => {
+                Book::Xlsx(Box::new(Xlsx::new(bytes).map_err(|error| reason(&error))?))
+            }
+            BookKind::Ods => Book::Ods(Ods::new(bytes).map_err(|error| reason(&error))?),
+            BookKind::Xls => Book::Xls(Box::new(Xls::new(bytes).map_err(|error| reason(&error))?)),
+        })
+    })
+}
+
+impl Book<'_> {
+    pub(in super::super) fn sheets(&self) -> Vec<Sheet> {
+        match self {
+            Self::Xlsx(book) => book.sheets_metadata().to_vec(),
+            Self::Ods(book) => book.sheets_metadata().to_vec(),
+            Self::Xls(book) => book.sheets_metadata().to_vec(),
+        }
+    }
+
+    /// The rows of a sheet that hold anything.
+    pub(in super::super) fn rows(&mut self, name: &str) -> Result<Vec<SheetRow>, Problem> {
+        tried(|| match self {
+            Self::Xlsx(book) => rows_of_stream(book, name),
+            Self::Ods(book) => rows_of_ranges(book, name),
+            Self::Xls(book) => rows_of_ranges(book.as_mut(), name),
+        })
+    }
+}
+
+pub(in super::super) fn is_hidden(sheet: &Sheet) -> bool {
+    sheet.visible != SheetVisible::Visible
+}
+
+pub(in super::super) fn holds_cells(sheet: &Sheet) -> bool {
+    sheet.typ == SheetType::WorkSheet
+}
+
+/// Cell by cell: the rectangle around them, which a single stray cell makes huge, is never made.
+fn rows_of_stream(book: &mut Xlsx<Cursor<&[u8]>>, name: &str) -> Result<Vec<SheetRow>, Problem> {
+    let mut reader = book
+        .worksheet_cells_reader(name)
+        .map_err(|error| broken(error.to_string()))?;
+    let mut loose = LooseCells::default();
+    while let Some(cell) = reader
+        .next_cell_with_formula_metadata()
+        .map_err(|error| broken(error.to_string()))?
+    {
+        let formula = cell.formula.is_some();
+        loose.add(cell.pos, of_ref(&cell.value, formula), formula)?;
+    }
+    loose.into_rows()
+}
+
+fn rows_of_ranges<'a, R>(book: &mut R, name: &str) -> Result<Vec<SheetRow>, Problem>
+where
+    R: Reader<Cursor<&'a [u8]>>,
+    R::Error: std::fmt::Display,
+{
+    let values = book
+        .worksheet_range(name)
+        .map_err(|error| broken(error.to_string()))?;
+    let formulas = book
+        .worksheet_formula(name)
+        .map_err(|error| broken(error.to_string()))?;
+    let place = |start: Option<(u32, u32)>, row: usize, column: usize| {
+        let (top, left) = start.unwrap_or_default();
+        let down = u32::try_from(row).unwrap_or(u32::MAX);
+        let right = u32::try_from(column).unwrap_or(u32::MAX);
+        (top.saturating_add(down), left.saturating_add(right))
+    };
+    let has_formula = |at: (u32, u32)| {
+        formulas
+            .get_value(at)
+            .is_some_and(|formula| !formula.is_empty())
+    };
+    let mut loose = LooseCells::default();
+    for (row, column, data) in values.used_cells() {
+        let at = place(values.start(), row, column);
+        let formula = has_formula(at);
+        loose.add(at, of_data(data, formula), formula)?;
+    }
+    for (row, column, _) in formulas.used_cells() {
+        let at = place(formulas.start(), row, column);
+        // A formula whose value was never kept has a cell in this range alone.
+        if values
+            .get_value(at)
+            .is_none_or(calamine::DataType::is_empty)
+        {
+            loose.add(at, Value::Blank, true)?;
+        }
+    }
+    loose.into_rows()
+}
