@@ -419,7 +419,7 @@ impl<'a> Names<'a> {
 }
 
 /// For each joint of the first list the joints of the second that have its name: its serial, if that
-/// stands in the second list, else its number, where not both have serials.
+/// is in the second list, else its number, where not both have serials.
 fn candidates(names_a: &Names<'_>, names_b: &Names<'_>) -> PossiblePlaces {
     let mut candidates = PossiblePlaces::default();
     for joint in names_a.joints {

@@ -80,7 +80,7 @@ impl MistakeSearch<'_> {
         let open = self.string.open_end();
         for ((at, joint), piece) in self.joints().zip(&self.string.pieces) {
             let mut effect = -piece.effective;
-            // Without the joint at the open end its neighbour stands there, and keeps its loss.
+            // Without the joint at the open end its neighbour is there, and keeps its loss.
             let neighbour = if self.pins.up {
                 at.checked_sub(1)
             } else {
@@ -243,7 +243,7 @@ impl MistakeSearch<'_> {
                 continue;
             };
             if running || of == Summed::Losses || claim.value > MAX_JOINT.times(1_000)
-                // One total may stand in two columns of its line.
+                // One total may be in two columns of its line.
                 || !seen.insert((claim.line, claim.value))
             {
                 continue;

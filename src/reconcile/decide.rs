@@ -21,7 +21,7 @@ pub enum Topic {
     MakeupLoss,
     /// Whether it is in the string at all.
     Presence,
-    /// Where it stands.
+    /// Its position.
     Place,
 }
 
@@ -185,7 +185,7 @@ impl Difference {
         }
     }
 
-    /// Whether a decision is on this difference, and was made of the figures that stand in the lists
+    /// Whether a decision is on this difference, and was made of the figures that are in the lists
     /// now: after a change of a list it is open again.
     fn is_of(&self, decision: &Decision) -> bool {
         let same_joint = (decision.topic, decision.joint.as_str(), decision.in_b)

@@ -132,7 +132,7 @@ pub fn read_decisions(text: &str, unit: Unit) -> Result<Vec<Decision>, Vec<Decis
             }
             continue;
         }
-        // A row whose topic is still open stands there to be filled in.
+        // A row whose topic is still open is there to be filled in.
         if record.len() == HEADER.len() && record.get(STANDS) == Some("") {
             continue;
         }

@@ -156,7 +156,7 @@ impl Figure {
 }
 
 /// Every length that may have been meant where `length` was written so, each with the mistake; those
-/// that no joint can have are left out.
+/// that are not possible are left out.
 pub fn corrections(length: Length, written: Written) -> Vec<(Mistake, Length)> {
     let mut all: Vec<(Mistake, Length)> = Vec::new();
     let mut digits = |figure: &Figure, rest: Length| {

@@ -9,13 +9,13 @@ pub(super) struct LongField<'t> {
     pub(super) to: u64,
     /// Its column, counted from 0.
     pub(super) column: usize,
-    /// What stands between its quotes, as written.
+    /// What is between its quotes, as written.
     pub(super) text: &'t str,
     /// Whether its quote closes.
     pub(super) closed: bool,
 }
 
-/// Where the reader of cells stands.
+/// Where the reader of cells is.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum At {
     StartOfField,

@@ -11,7 +11,7 @@ use crate::tally::Tally;
 /// Most planes that are listed one by one.
 const PLANES: usize = 40;
 
-/// The bridge between two tallies; `files` are their names, and the lengths stand in the unit of the
+/// The bridge between two tallies; `files` are their names, and the lengths are in the unit of the
 /// first.
 pub fn bridge(files: [&str; 2], a: &Tally, bridge: &Bridge) -> String {
     let show = LengthFormat::new(a.unit);

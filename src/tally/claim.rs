@@ -41,7 +41,7 @@ pub enum Claimed {
     },
 }
 
-/// What a written total sums, by the column in which it stands.
+/// What a written total sums, by the column that it is in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Summed {
     /// Lengths: overall or effective ones, since people write either under overall lengths.

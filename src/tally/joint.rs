@@ -153,7 +153,7 @@ pub struct Joint {
     pub remarks: Option<CompactString>,
 }
 
-/// A joint number taken apart: what stands before its last digits, and those.
+/// A joint number taken apart: what is before its last digits, and those.
 pub(super) fn split_number(number: &str) -> Option<(&str, u64)> {
     let prefix = number.trim_end_matches(|c: char| c.is_ascii_digit());
     let digits = number.get(prefix.len()..)?;

@@ -6,7 +6,7 @@ use super::claim::Claim;
 use super::joint::{Joint, Kind};
 use crate::measure::{Length, Unit};
 
-/// Which end of the page the shoe stands at.
+/// Which end of the page the shoe is at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Order {
     /// The first row is the shoe joint.
@@ -25,7 +25,7 @@ impl Order {
     }
 }
 
-/// A line of the file that is no joint, and why.
+/// A line of the file that is not read as a joint, and why.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Skipped {
     /// The line, counted from 1.
@@ -41,7 +41,7 @@ pub struct Skipped {
 pub struct Column {
     /// Counted from 1.
     pub number: usize,
-    /// The heading as it stands in the file.
+    /// The heading as the file writes it.
     pub heading: String,
     /// What it was used as; `None` if it was not used.
     pub used_as: Option<&'static str>,
@@ -66,7 +66,7 @@ pub struct Tally {
     pub encoding: Cow<'static, str>,
     /// The columns and what they were taken for.
     pub columns: Vec<Column>,
-    /// Lines that are no joints.
+    /// Lines not read as joints.
     pub skipped: Vec<Skipped>,
     /// What else is to be said of the file: sheets that are not used, cells that were moved.
     pub notes: Vec<String>,
@@ -93,7 +93,7 @@ impl Tally {
 
     /// How many of the joints belong to the conductor; the rest, above them, are landing joints.
     pub fn conductor_joints(&self) -> usize {
-        // Landing joints stand last, so that they need not all be gone through.
+        // Landing joints are last, so that they need not all be looked at.
         self.joints
             .partition_point(|joint| joint.kind != Some(Kind::Landing))
     }

@@ -8,7 +8,7 @@ use super::joint::Joint;
 use super::model::Tally;
 use crate::measure::Length;
 
-/// Which end of a joint carries the pin, and what a blank make-up loss stands for.
+/// Which end of a joint carries the pin, and what a blank make-up loss counts as.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Pins {
     /// Pins up: the upper end of each joint enters the joint above. Otherwise pins down.

@@ -1,4 +1,4 @@
-//! Readings that are possible but unlikely: each is a question before it is a figure.
+//! Values that are possible but unlikely: each is a question before it is a figure.
 
 use super::error::Problem;
 use super::found::FoundRows;

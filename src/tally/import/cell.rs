@@ -8,7 +8,7 @@ pub(super) enum Value {
     Blank,
     /// Text, and what is shown as text: a date, a time, true or false.
     Text(String),
-    /// A number, by the shortest text that stands for it.
+    /// A number, by its shortest text.
     Number(String),
     /// What a formula gives that cannot be computed.
     Failed(String),

@@ -89,7 +89,7 @@ pub(super) fn settle(
 
 /// What the number in a cell shows of the decimal mark: in one pass, for it reads every cell.
 ///
-/// A single mark is certainly a decimal mark unless one to three digits, no leading zero, stand
+/// A single mark is certainly a decimal mark unless one to three digits, no leading zero, are
 /// before it and exactly three after it.
 fn mark_seen(cell: &str) -> MarkSeen {
     let number = cell.trim_start_matches(['-', '+', '\u{2212}', ' ']);

@@ -229,7 +229,7 @@ pub enum Problem {
     },
     /// A text beside a length, in a list of numbered joints.
     #[error(
-        "{at}: is `{text}` a joint, or a remark? `{length}` stands in its length column; if it is a joint give it a number or a kind, else take the figure out of that column"
+        "{at}: is `{text}` a joint, or a remark? its length column holds `{length}`; if it is a joint give it a number or a kind, else take the figure out of that column"
     )]
     PerhapsJoint {
         /// The cell of the joint number.
@@ -339,13 +339,13 @@ pub enum Problem {
     },
     /// A length without a joint.
     #[error(
-        "{at}: `{length}` stands in the length column, but {} beside it; expected one, or a word such as total",
+        "{at}: the length column holds `{length}`, but {}; expected one, or a word such as total",
         no_number(found)
     )]
     JointMissing {
         /// The cell of the joint number.
         at: CellRef,
-        /// What stands there.
+        /// What is there.
         found: Excerpt,
         /// The length.
         length: Excerpt,
@@ -401,7 +401,7 @@ pub enum Problem {
     },
     /// More cells than columns.
     #[error(
-        "{at}: `{text}` stands beyond the last column of the header; expected at most {columns} cells (is a comma both separator and decimal mark?)"
+        "{at}: `{text}` is beyond the last column of the header; expected at most {columns} cells (is a comma both separator and decimal mark?)"
     )]
     TooManyCells {
         /// The first cell too many.
@@ -413,7 +413,7 @@ pub enum Problem {
     },
     /// A row shifted by a separator too many.
     #[error(
-        "{at}: `{text}` stands after a length, and the row has more cells than the header; expected as many (is a comma both separator and decimal mark?)"
+        "{at}: `{text}` follows a length, and the row has more cells than the header; expected as many (is a comma both separator and decimal mark?)"
     )]
     CellTooMany {
         /// The cell after the length.
@@ -453,12 +453,12 @@ fn hidden_too(hidden: &str) -> String {
     }
 }
 
-/// What stands in place of a joint number.
+/// What is in place of a joint number.
 fn no_number(found: &Excerpt) -> String {
     if found.is_empty() {
-        "there is no joint number".to_owned()
+        "there is no joint number beside it".to_owned()
     } else {
-        format!("`{found}`, which is no joint number, stands")
+        format!("`{found}` beside it is not a joint number")
     }
 }
 

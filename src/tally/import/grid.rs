@@ -17,7 +17,7 @@ pub(super) struct Grid<'t> {
     text: &'t str,
     /// The cells of rows with quotes, one after the other, the quotes taken off.
     unquoted: String,
-    /// The end of each cell after the first of its row, as if no separators stood between them.
+    /// The end of each cell after the first of its row, as if no separators were between them.
     ends: Vec<u32>,
     rows: Vec<GridRow>,
     /// Runs of blank lines: the first line, and how many.
@@ -39,7 +39,7 @@ struct GridRow {
     /// How many cells it has.
     cells: u32,
     line: u32,
-    /// Whether it stands in `unquoted`.
+    /// Whether it is in `unquoted`.
     quoted: bool,
 }
 
@@ -123,7 +123,7 @@ impl<'t> Grid<'t> {
             .unwrap_or(0)
     }
 
-    /// Adds a row: it stands in the text at `start`, or is copied where something in it is quoted.
+    /// Adds a row: it is in the text at `start`, or is copied where something in it is quoted.
     pub(super) fn push(&mut self, record: &StringRecord, start: Option<usize>, line: u32) {
         let row = GridRow {
             start: place(start.unwrap_or(self.unquoted.len())),
@@ -182,7 +182,7 @@ impl<'t> Grid<'t> {
         if row.quoted {
             self.unquoted.get(from + start..from + end)
         } else {
-            // In the text itself a separator stands before each cell but the first.
+            // In the text itself a separator is before each cell but the first.
             self.text.get(from + start + column..from + end + column)
         }
     }

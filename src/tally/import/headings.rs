@@ -97,7 +97,7 @@ pub(super) fn is_plain(roles: &[HeadingRole]) -> bool {
 /// heading such as `Length`, merged over several columns, with `Effective` and `Overall` under it.
 ///
 /// `None` where the row under it does no such thing. Without this the upper heading would name the
-/// first of the columns that it stands over, whatever that one holds.
+/// first of the columns that it is above, whatever that one holds.
 pub(super) fn of_two_rows(
     grid: &Grid,
     upper: usize,
@@ -119,7 +119,7 @@ pub(super) fn of_two_rows(
         let lower = under(column).field;
         lower.is_some_and(Field::is_length) && lower != field(column)
     });
-    // What stands under the joint is a name of joints, or a joint of this table begins there.
+    // What is under the joint is a name of joints, or a joint of this table begins there.
     let joint_follows = (0..width)
         .filter(|column| field(*column) == Some(Field::Joint))
         .any(|column| !under(column).heading.is_empty() && under(column).field.is_none());
@@ -131,7 +131,7 @@ pub(super) fn of_two_rows(
     for column in 0..width {
         let below = under(column);
         let own = roles.get(column).filter(|role| !role.heading.is_empty());
-        // A heading stands over the blank cells after it, where these have something under them.
+        // A heading is above the blank cells after it, where these have something under them.
         above = own.or(above.filter(|_| !below.heading.is_empty()));
         both.push(match above {
             Some(above) => below.under(above),

@@ -17,7 +17,7 @@ pub struct Options {
     pub units: Option<Unit>,
     /// The job's unit, for columns that state none where `units` is not given either.
     pub job_units: Option<Unit>,
-    /// Which end of the page the shoe stands at.
+    /// Which end of the page the shoe is at.
     pub order: Option<Order>,
     /// The decimal mark.
     pub decimal: Option<DecimalMark>,

@@ -1,4 +1,4 @@
-//! Which end of the page the shoe stands at.
+//! Which end of the page the shoe is at.
 //!
 //! Kinds tell, else a stated order, else a written running total, else joint numbers. Signs that
 //! contradict each other are a question, not a guess.
@@ -96,7 +96,7 @@ fn from_kinds(joints: &[Joint], table: &TallyTable, problems: &mut Problems) -> 
     let Some((from, to)) = conductor else {
         problems.push(Problem::KindMisplaced {
             at: at(landing.first().copied().unwrap_or_default()),
-            what: "landing joints stand among the joints of the conductor; expected them above all others".to_owned(),
+            what: "landing joints are among the joints of the conductor; expected them above all others".to_owned(),
         });
         return None;
     };
@@ -113,15 +113,14 @@ fn from_kinds(joints: &[Joint], table: &TallyTable, problems: &mut Problems) -> 
     ] {
         let Some(row) = rows.first() else { continue };
         match end(*row, at_first, at_last) {
-            Some(order) => told.push((
-                order,
-                format!("the {kind} joint stands on line {}", line(*row)),
-            )),
+            Some(order) => {
+                told.push((order, format!("the {kind} joint is on line {}", line(*row))))
+            }
             None if from + 1 == to => {}
             None => {
                 problems.push(Problem::KindMisplaced {
                     at: at(*row),
-                    what: format!("kind {kind} stands in the middle of the list; expected it first or last of the conductor"),
+                    what: format!("kind {kind} is in the middle of the list; expected it first or last of the conductor"),
                 });
                 return None;
             }
@@ -133,10 +132,7 @@ fn from_kinds(joints: &[Joint], table: &TallyTable, problems: &mut Problems) -> 
         } else {
             Order::ShoeFirst
         };
-        told.push((
-            order,
-            format!("landing joints stand on line {}", line(*row)),
-        ));
+        told.push((order, format!("landing joints are on line {}", line(*row))));
     }
     let first = told.first().cloned()?;
     if let Some((_, contradiction)) = told.iter().find(|(order, _)| *order != first.0) {
@@ -152,7 +148,7 @@ fn from_kinds(joints: &[Joint], table: &TallyTable, problems: &mut Problems) -> 
     Some(first)
 }
 
-/// The rows of the conductor, where the landing joints stand together at one end.
+/// The rows of the conductor, where the landing joints are together at one end.
 fn conductor_rows(rows: usize, landing: &[usize]) -> Option<(usize, usize)> {
     match (landing.first(), landing.last()) {
         (Some(first), Some(last)) if last - first + 1 != landing.len() => None,

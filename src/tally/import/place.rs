@@ -11,7 +11,7 @@ pub struct CellRef {
     pub line: u32,
     /// The column of the table.
     pub column: usize,
-    /// The heading of that column as it stands in the file.
+    /// The heading of that column as the file writes it.
     pub heading: Excerpt,
     /// Whether it is a cell of a workbook, which has an address: `C7`.
     pub in_sheet: bool,

@@ -39,7 +39,7 @@ pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
     })
 }
 
-/// From the table to the tally: what rows there are, and what stands in them.
+/// From the table to the tally: what rows there are, and what they hold.
 fn understand(grid: &Grid, table: &TallyTable, options: &Options) -> Result<Tally, Vec<Problem>> {
     let mut problems = Problems::default();
     let rows = Rows::classify(grid, table);

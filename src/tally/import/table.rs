@@ -99,7 +99,7 @@ impl TallyTable {
             job_units: options.job_units,
             workbook: grid.workbook,
         };
-        // Nothing shifts the cells of a workbook, so that what stands beside the table belongs to
+        // Nothing shifts the cells of a workbook, so that what is beside the table belongs to
         // columns without a name.
         if grid.workbook {
             let width = grid.widest_from(header).max(table.roles.len());

@@ -5,7 +5,7 @@ use super::grid::Grid;
 use super::synonyms::{Field, normalise, unit_cell};
 use crate::measure::Unit;
 
-/// How far under the header the row of units may stand: the header may have a second line.
+/// How far under the header the row of units may be: the header may have a second line.
 const UNITS_WITHIN: usize = 3;
 
 /// The row of units under the header, if there is one.
@@ -22,7 +22,7 @@ pub(super) fn units_row(
 }
 
 /// Whether a row names the units of the columns: every cell of a length column is a unit or a dash,
-/// and what stands under the joint is no joint number. Other columns may have units of their own
+/// and what is under the joint is no joint number. Other columns may have units of their own
 /// (`t`, `kg/m`), which are no business of ours.
 pub(super) fn is_units_row(
     grid: &Grid,

@@ -13,7 +13,7 @@ use crate::measure::Excerpt;
 pub(in super::super) struct Chosen {
     pub(in super::super) grid: Grid<'static>,
     pub(in super::super) table: TallyTable,
-    /// Which sheet it is, in the words that stand for an encoding elsewhere.
+    /// Which sheet it is, where a text file has its encoding.
     pub(in super::super) source: String,
     /// Sheets that were left out, and cells that were moved.
     pub(in super::super) notes: Vec<String>,

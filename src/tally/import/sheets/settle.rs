@@ -136,7 +136,7 @@ pub(super) fn settle_numbers(
                 decimals = decimals.max(places(text));
             }
         }
-        // What is no whole number of nanometres is an error in which it stands as it was found.
+        // What is no whole number of nanometres is an error that repeats it as it was found.
         if decimals > 9 {
             continue;
         }

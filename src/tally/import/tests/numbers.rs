@@ -195,7 +195,7 @@ fn a_length_split_by_a_separator_is_found_in_its_row() {
     let refused =
         refusal("Jt,OAL (m),MUL (m),Remarks\n1,12.1,0.152,\n2,12.2,0,152,\n3,12.3,0.152,\n");
     assert!(
-        refused.contains("line 3, column 4 (Remarks): `152` stands after a length"),
+        refused.contains("line 3, column 4 (Remarks): `152` follows a length"),
         "{refused}"
     );
     // A separator at the end of every row does no harm.

@@ -81,8 +81,8 @@ fn kinds_against_numbers_are_a_question() {
     let text = "Jt,Kind,OAL (m)\n1,top,12.1\n2,,12.2\n3,shoe,12.3\n";
     let refused = refusal(text);
     assert!(
-        refused.contains("the top joint stands on line 2")
-            || refused.contains("the shoe joint stands on line 4"),
+        refused.contains("the top joint is on line 2")
+            || refused.contains("the shoe joint is on line 4"),
         "{refused}"
     );
     assert!(refused.contains("--order"), "{refused}");
@@ -97,7 +97,7 @@ fn an_option_against_the_kinds_is_an_error_that_names_both() {
     let text = "joint,kind,length (m)\n1,shoe,12.1\n2,,12.2\n3,top,12.3\n";
     let refused = refusal_with(text, &ordered(Order::TopFirst));
     assert!(
-        refused.contains("the option says top-first, but the shoe joint stands on line 2"),
+        refused.contains("the option says top-first, but the shoe joint is on line 2"),
         "{refused}"
     );
 }
@@ -106,7 +106,7 @@ fn an_option_against_the_kinds_is_an_error_that_names_both() {
 fn kinds_where_they_cannot_be_name_their_cell() {
     let middle = refusal("joint,kind,length (m)\n1,,12.1\n2,shoe,12.2\n3,,12.3\n");
     assert!(
-        middle.starts_with("line 3, column 2 (kind): kind shoe stands in the middle"),
+        middle.starts_with("line 3, column 2 (kind): kind shoe is in the middle"),
         "{middle}"
     );
     let twice = refusal("joint,kind,length (m)\n1,shoe,12.1\n2,,12.2\n3,shoe,12.3\n");
@@ -116,7 +116,7 @@ fn kinds_where_they_cannot_be_name_their_cell() {
     );
     let same_end = refusal("joint,kind,length (m)\n1,shoe,12.1\n2,landing,12.2\n3,,12.3\n");
     assert!(
-        same_end.starts_with("line 3, column 2 (kind): landing joints stand among"),
+        same_end.starts_with("line 3, column 2 (kind): landing joints are among"),
         "{same_end}"
     );
 }

@@ -213,7 +213,7 @@ fn a_total_may_do_without_a_label_if_it_is_the_sum() {
     assert_eq!(page.joints.len(), 2);
     let refused = refusal("Jt,OAL (m)\n1,12.1\n2,12.2\n,12.4\n");
     assert!(
-        refused.contains("line 4, column 1 (Jt): `12.4` stands in the length column"),
+        refused.contains("line 4, column 1 (Jt): the length column holds `12.4`"),
         "{refused}"
     );
 }
@@ -249,7 +249,7 @@ fn totals_without_labels_are_known_throughout_a_long_list() {
     let wrong = list(ways[0]) + "20001,4.0001,0.1500\n20002,4.0001,0.1500\n,8.0004,\n";
     assert_eq!(
         refusal(&wrong),
-        "line 22004, column 1 (Jt): `8.0004` stands in the length column, but there is no joint number \
+        "line 22004, column 1 (Jt): the length column holds `8.0004`, but there is no joint number \
          beside it; expected one, or a word such as total"
     );
 }

@@ -1,4 +1,4 @@
-//! From what a workbook keeps to rows of cells, each with the row of the sheet in which it stands.
+//! From what a workbook keeps to rows of cells, each with the row of the sheet that it is in.
 
 use std::borrow::Cow;
 
@@ -48,7 +48,7 @@ impl LooseCells {
         Ok(())
     }
 
-    /// The rows, with blanks where a cell stands further right than the one before it.
+    /// The rows, with blanks where a cell is further right than the one before it.
     pub(super) fn into_rows(mut self) -> Result<Vec<SheetRow>, Problem> {
         self.cells.sort_by_key(|(row, column, _)| (*row, *column));
         let mut rows: Vec<SheetRow> = Vec::new();
@@ -111,7 +111,7 @@ pub(super) fn of_data(data: &Data, formula: bool) -> Value {
     }
 }
 
-/// The shortest text that stands for just this number, never with an exponent.
+/// The shortest text of just this number, never with an exponent.
 fn of_number(number: f64) -> Value {
     let text = format!("{number}");
     match text.as_str() {

@@ -134,7 +134,7 @@ struct Tables {
     /// Cells of this row up to its last that holds something, and blanks after it.
     row: usize,
     blanks: usize,
-    /// How often this row stands there.
+    /// How often this row occurs.
     rows: usize,
     /// Blank rows before this one, and the widest row of the table.
     blank_rows: usize,
