@@ -307,3 +307,14 @@ fn tabs_that_separate_cells_stay_in_the_text_of_lines_that_are_not_used() {
     let tally = tally(b"Yard\tlist\njoint\tlength (m)\n1\t12.1\n2\t12.2\n");
     assert_eq!(tally.skipped[0].text, "Yard\tlist");
 }
+
+#[test]
+fn control_characters_that_text_files_may_hold_are_shown_as_their_code_too() {
+    for letter in ["\u{c}", "\u{1a}", "\u{7f}"] {
+        let text = format!("joint,serial,length (m)\n1,S{letter}1,12.1\n2,S2,12.2\n{letter}end\n");
+        let tally = tally(text.as_bytes());
+        let code = format!("S{}1", letter.escape_unicode());
+        assert_eq!(tally.joints[0].serial.as_deref(), Some(code.as_str()));
+        assert!(texts(&tally).iter().all(|text| !has_acting(text)));
+    }
+}

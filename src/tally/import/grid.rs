@@ -1,8 +1,8 @@
 //! The cells of a text or of a sheet, row by row, each row with the line on which it starts.
 
-use std::borrow::Cow;
-
+use compact_str::CompactString;
 use csv::StringRecord;
+use memchr::memchr;
 
 use super::cell::{SheetRow, Value};
 use crate::measure::{Excerpt, visible_lines};
@@ -23,7 +23,7 @@ pub(super) struct Grid<'t> {
     /// Runs of blank lines: the first line, and how many.
     blanks: Vec<(u32, u32)>,
     pub(super) separator: u8,
-    /// Whether every cell that is not quoted shows as it is.
+    /// Whether every cell is known to show as it is.
     harmless: bool,
     /// Of a workbook: whether each cell, in the order of `ends`, is a number. Empty for text.
     numbers: Vec<bool>,
@@ -53,7 +53,7 @@ impl<'t> Grid<'t> {
             rows: Vec::new(),
             blanks: Vec::new(),
             separator,
-            harmless: is_harmless(text),
+            harmless: false,
             numbers: Vec::new(),
             workbook: false,
         }
@@ -187,18 +187,13 @@ impl<'t> Grid<'t> {
         }
     }
 
-    /// The text of a cell as it is kept beyond the reader: control characters as their code, but for
-    /// the line ends and tabs of a remark.
-    pub(super) fn shown(&self, row: usize, column: usize) -> Cow<'_, str> {
-        let cell = self.cell(row, column);
-        let quoted = self.rows.get(row).is_some_and(|row| row.quoted);
-        if self.harmless && !quoted {
-            Cow::Borrowed(cell)
-        } else if cell.contains('\r') {
-            let lines = cell.replace("\r\n", "\n").replace('\r', "\n");
-            Cow::Owned(visible_lines(&lines).into_owned())
+    /// A text of a cell as it is kept beyond the reader: control characters as their code, but for the
+    /// line ends and tabs of a remark.
+    pub(super) fn kept(&self, text: &str) -> CompactString {
+        if self.harmless {
+            CompactString::from(text)
         } else {
-            visible_lines(cell)
+            shown(text)
         }
     }
 
@@ -237,17 +232,25 @@ impl<'t> Grid<'t> {
         line
     }
 
+    /// Notes that a text holds no character that is shown as its code.
+    pub(super) fn set_harmless(&mut self) {
+        // Only what is quoted can hold a line end, and of those the line feed alone is kept.
+        self.harmless = memchr(b'\r', self.unquoted.as_bytes()).is_none();
+    }
+
     pub(super) fn blanks(&self) -> &[(u32, u32)] {
         &self.blanks
     }
 }
 
-/// Whether a text is printable ASCII but for line ends and tabs. Looked for without an early end: that
-/// goes many bytes at a time.
-fn is_harmless(text: &str) -> bool {
-    text.bytes().fold(true, |harmless, byte| {
-        harmless & matches!(byte, b' '..=b'~' | b'\n' | b'\r' | b'\t')
-    })
+#[cold]
+fn shown(text: &str) -> CompactString {
+    if text.contains('\r') {
+        let lines = text.replace("\r\n", "\n").replace('\r', "\n");
+        CompactString::from(visible_lines(&lines))
+    } else {
+        CompactString::from(visible_lines(text))
+    }
 }
 
 /// A text is at most 256 MiB long (in UTF-8 at most three times that), so that places in it fit a u32.

@@ -1,7 +1,5 @@
 //! From classified rows to joints, claims and the list of what was skipped.
 
-use compact_str::CompactString;
-
 use super::error::Problem;
 use super::found::FoundRows;
 use super::grid::Grid;
@@ -284,13 +282,13 @@ impl JointReader<'_> {
         }
         let text = |column: Option<usize>| {
             column
-                .map(|column| self.cells.grid.shown(row, column))
+                .map(|column| self.cells.grid.cell(row, column))
                 .filter(|text| !text.is_empty())
-                .map(CompactString::from)
+                .map(|text| self.cells.grid.kept(text))
         };
         Some(Joint {
             line,
-            number: CompactString::from(self.cells.grid.shown(row, self.cells.table.joint())),
+            number: self.cells.grid.kept(number),
             serial: text(self.serial),
             kind,
             written: Written::new(length.unit, length.decimals),

@@ -114,7 +114,7 @@ fn from_kinds(joints: &[Joint], table: &TallyTable, problems: &mut Problems) -> 
         let Some(row) = rows.first() else { continue };
         match end(*row, at_first, at_last) {
             Some(order) => {
-                told.push((order, format!("the {kind} joint is on line {}", line(*row))))
+                told.push((order, format!("the {kind} joint is on line {}", line(*row))));
             }
             None if from + 1 == to => {}
             None => {

@@ -28,6 +28,7 @@ pub(super) struct TallyTable {
     pub(super) plain: bool,
     title_unit: Option<Unit>,
     joint: usize,
+    length: usize,
     option_units: Option<Unit>,
     job_units: Option<Unit>,
     /// Whether its cells have addresses.
@@ -95,6 +96,7 @@ impl TallyTable {
             units: None,
             title_unit: (0..header).find_map(|row| title_unit(&grid.joined(row))),
             joint: 0,
+            length: 0,
             option_units: options.units,
             job_units: options.job_units,
             workbook: grid.workbook,
@@ -117,6 +119,8 @@ impl TallyTable {
             Some(joint) => table.joint = joint,
             None => problems.push(Problem::NoHeader),
         }
+        let length = table.overall().or_else(|| table.effective());
+        table.length = length.unwrap_or(table.joint);
         if let (Some(file), Some(option), Some(column)) = (
             table.file_unit(),
             options.units,
@@ -362,10 +366,8 @@ impl TallyTable {
     }
 
     /// The column whose lengths make the string.
-    pub(super) fn length(&self) -> usize {
-        self.overall()
-            .or_else(|| self.effective())
-            .unwrap_or(self.joint)
+    pub(super) const fn length(&self) -> usize {
+        self.length
     }
 
     /// The field of a column.

@@ -1,7 +1,7 @@
 //! From text to cells.
 
 use csv::{ReaderBuilder, StringRecord};
-use memchr::{memchr, memchr2_iter};
+use memchr::{memchr, memchr2_iter, memchr3};
 
 use super::cell_text::starts_as_number;
 use super::error::Problem;
@@ -30,12 +30,24 @@ pub(super) fn sample(text: &str, separator: u8) -> Grid<'_> {
 
 /// The cells of a whole text.
 pub(super) fn whole(text: &str, separator: u8) -> Result<Grid<'_>, Vec<Problem>> {
-    let (grid, open_quotes) = parse(text, separator);
+    let (mut grid, open_quotes) = parse(text, separator);
+    if is_harmless(text) {
+        grid.set_harmless();
+    }
     if open_quotes.is_empty() {
         Ok(grid)
     } else {
         Err(open_quotes)
     }
+}
+
+/// Whether a text that was decoded is printable ASCII but for line ends and tabs. Of other control
+/// characters it can hold these three alone: decoding refuses the rest.
+fn is_harmless(text: &str) -> bool {
+    const FORM_FEED: u8 = 0x0C;
+    const END_OF_FILE: u8 = 0x1A;
+    const DELETE: u8 = 0x7F;
+    text.is_ascii() && memchr3(FORM_FEED, END_OF_FILE, DELETE, text.as_bytes()).is_none()
 }
 
 fn parse(text: &str, separator: u8) -> (Grid<'_>, Vec<Problem>) {
