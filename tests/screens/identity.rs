@@ -46,7 +46,10 @@ impl Job {
         assert!(text.contains(from), "`{from}` is not in {file}");
         fs::write(&path, text.replacen(from, to, 1)).expect("a change");
         let read = open(self.place.path()).map_err(|error| error.to_string());
-        update(&mut self.state, Action::Reloaded(Box::new(read.map(Into::into))));
+        update(
+            &mut self.state,
+            Action::Reloaded(Box::new(read.map(Into::into))),
+        );
     }
 
     /// The text of the row that is marked as selected.
