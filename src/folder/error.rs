@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use crate::job::JobProblem;
 use crate::tally::ReadError;
 
-/// So many problems are told: one slip early in a file may make thousands.
+/// So many problems are told: one error early in a file may cause thousands.
 const TOLD: usize = 50;
 
 /// Why a job could not be opened.

@@ -45,8 +45,8 @@ pub(super) fn inside(root: &Path, relative: &Path) -> Result<PathBuf, PathError>
             Err(error) => return Err(error.into()),
         }
     }
-    // A system may have other ways than links to make one folder stand for another.
-    if deepest.canonicalize()? == deepest {
+    // A system may have other ways than links to make one folder refer to another.
+    if deepest.canonicalize()?.starts_with(&root) {
         Ok(path)
     } else {
         Err(PathError::Leaves)

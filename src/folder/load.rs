@@ -139,7 +139,7 @@ fn read_named(root: PathBuf, file: &Path, job: Job, source: Source) -> Result<In
 }
 
 /// Reads the other lists of every string, and what was decided on them. What cannot be read of
-/// either is no error of the job, whose figures do not hang on it; it is flagged.
+/// either is no error of the job, whose figures do not depend on it; it is flagged.
 fn read_lists(root: &Path, job: &Job, sources: &mut Vec<Source>) -> Vec<Vec<OtherList>> {
     let mut all = Vec::with_capacity(job.slots.len());
     for slot in &job.slots {

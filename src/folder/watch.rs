@@ -14,7 +14,7 @@ use crate::job::Inputs;
 const BETWEEN: Duration = Duration::from_millis(250);
 /// How often to read again what could not be read: the reason may be none that shows in the files.
 const RETRY: Duration = Duration::from_secs(2);
-/// A file that changed so shortly before it was read may change again without a trace in its time.
+/// A file that changed so shortly before it was read may change again without a change of its time.
 const YOUNG: Duration = Duration::from_secs(2);
 
 /// A job with its figures.

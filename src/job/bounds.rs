@@ -1,6 +1,6 @@
 //! What each quantity of a job file may be: one table, a row a key, with the reason of its bounds.
 //!
-//! A bound is no tolerance of the trade. It lies where a value can only be a slip: a wrong unit, a wrong
+//! A bound is no tolerance of the trade. A value beyond it can only be an error: a wrong unit, a wrong
 //! key, a digit too many. A quantity is read by its row, so that there is none without bounds.
 
 use crate::measure::Length;

@@ -36,7 +36,7 @@ pub struct OtherList {
     pub name: String,
     /// The file, relative to the folder.
     pub path: PathBuf,
-    /// What it says, or why it cannot be read: nothing but the comparison hangs on it.
+    /// What it says, or why it cannot be read: only the comparison depends on it.
     pub tally: Result<Tally, String>,
     /// The SHA-256 of its bytes; blank where they could not be read.
     pub sha256: String,

@@ -123,14 +123,14 @@ impl<T: PartialOrd> Window<T> {
     }
 }
 
-/// What the elevations of a string hang on.
+/// The reading or plan that fixes the elevations of a string.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Basis {
     /// A stick-up that was read.
     StickUp(Length),
-    /// Where the landing shoulder shall be.
+    /// The planned elevation of the landing shoulder.
     PlanShoulder(Elevation),
-    /// Where the top shall be.
+    /// The planned elevation of the top.
     PlanTop(Elevation),
     /// Nothing.
     None,
@@ -159,7 +159,7 @@ pub struct Slot {
     pub running_joint: Option<String>,
     /// The landing shoulder above the running joint's lower make-up plane.
     pub shoulder_offset: Option<Length>,
-    /// What the elevations hang on; a stick-up wins over a plan.
+    /// What fixes the elevations; a stick-up takes precedence over a plan.
     pub basis: Basis,
     /// Index of the hull position of the stick-up.
     pub hull: usize,
@@ -167,7 +167,7 @@ pub struct Slot {
     pub mudline: Option<Elevation>,
     /// The bottom of the hole.
     pub hole_bottom: Option<Elevation>,
-    /// The least height of the shoe above the bottom of the hole.
+    /// The minimum height of the shoe above the bottom of the hole.
     pub min_rathole: Length,
     /// Added to the deck's elevation for this slot's cut.
     pub cut_offset: Length,
@@ -289,7 +289,7 @@ pub struct Cut {
     pub spread: Option<Length>,
     /// Highest to lowest round one cut.
     pub level: Option<Length>,
-    /// Least distance of the cut from a connection and from the shoulder.
+    /// Minimum distance of the cut from a connection and from the shoulder.
     pub clearance: Option<Length>,
 }
 

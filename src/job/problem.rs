@@ -74,7 +74,7 @@ pub enum What {
         /// What is wrong.
         error: LengthError,
     },
-    /// A quantity that can only be a slip.
+    /// A quantity beyond its bound.
     #[error("`{key}`: {bound}")]
     OutOfBounds {
         /// The full key.

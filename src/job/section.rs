@@ -45,7 +45,7 @@ impl<'t> Section<'t> {
         self.table.get(name)
     }
 
-    /// Where a key's value stands, or the table itself.
+    /// The place of a key's value, or of the table itself.
     pub(super) fn span_of(&self, name: &str) -> Range<usize> {
         self.table
             .get(name)

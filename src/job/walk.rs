@@ -16,7 +16,7 @@ pub(super) type Value<'t> = Spanned<DeValue<'t>>;
 /// The document and the problems found so far.
 pub(super) struct Walk<'t> {
     pub(super) unit: Unit,
-    /// Each with the byte at which it stands.
+    /// Each with its byte in the text.
     found: Vec<(usize, What)>,
     places: Places<'t>,
 }

@@ -17,4 +17,6 @@ mod identity;
 mod keys;
 mod looks;
 #[cfg(unix)]
+mod session;
+#[cfg(unix)]
 mod terminal;

@@ -1,4 +1,4 @@
-//! What cuts are held to, how well readings are known, and what may stay undecided.
+//! The tolerances of cuts, the uncertainties of readings, and the limit of undecided differences.
 
 use super::super::bounds;
 use super::super::model::{Cut, Uncertainty};

@@ -8,8 +8,8 @@ use super::super::problem::What;
 use super::super::section::Section;
 use super::super::walk::Walk;
 
-/// The names that a list of tables gives, whether or not the rest of each table is sound: a slip in
-/// one slot must not make every mention of it a slip as well.
+/// The names that a list of tables gives, whether or not the rest of each table is valid: an error
+/// in one slot must not make every mention of it an error.
 pub(super) fn names<'t>(entries: impl Iterator<Item = (&'t str, Range<usize>)>) -> Vec<&'t str> {
     entries.map(|(name, _)| name).collect()
 }

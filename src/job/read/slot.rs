@@ -1,4 +1,4 @@
-//! The slots of a job file: strings, their tallies, and what their elevations hang on.
+//! The slots of a job file: strings, their tallies, and what fixes their elevations.
 
 use std::ops::Range;
 use std::path::PathBuf;

@@ -1,5 +1,5 @@
 //! What each quantity of a job file may be: the bounds are written here a second time, from the
-//! description of the file, so that a slip in the table of the program is seen.
+//! description of the file, so that an error in the program's table is found.
 
 use super::super::{JobProblem, parse};
 
@@ -91,7 +91,7 @@ benchmark = 0.002
 u_mudline = 0.030
 "#;
 
-/// Names that stand in [`FULL`] so that each line of it is found by its own; the key itself follows.
+/// Names in [`FULL`] for keys that occur more than once, each with the key itself.
 const ALIASES: [(&str, &str); 10] = [
     ("slot_mudline", "mudline"),
     ("accessory_elevation", "elevation"),

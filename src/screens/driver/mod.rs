@@ -1,4 +1,4 @@
-//! The driver: it opens the job, holds the terminal, waits for events, takes what was read anew of the
+//! The driver: it opens the job, holds the terminal, waits for events, takes what was read again of the
 //! files, and gives the terminal back whatever happens.
 //!
 //! What a key asks to be written is written before the next event is looked at. So nothing that was
@@ -31,7 +31,7 @@ use held::{Held, give_back};
 use signals::Signals;
 use watchdog::Watchdog;
 
-/// How long to wait for a key before looking at signals and at what was read anew.
+/// How long to wait for a key before checking signals and what was read again.
 const PATIENCE: Duration = Duration::from_millis(250);
 /// The same while an answer is to come.
 const SOON: Duration = Duration::from_millis(10);
@@ -189,7 +189,7 @@ impl Driver {
         }
     }
 
-    /// Takes what was read anew.
+    /// Takes what was read again.
     fn read_again(&mut self, outcome: Outcome) {
         self.changed = true;
         update(&mut self.state, Action::Reloaded(Box::new(outcome.loaded)));

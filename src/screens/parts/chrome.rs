@@ -154,7 +154,8 @@ fn said(state: &State, pen: &mut Pen<'_>) {
     let mut x = 0;
     if let Some(reason) = &state.old {
         let reason = reason.split_whitespace().collect::<Vec<_>>().join(" ");
-        let folder = format!("{}/", state.inputs.root.display());
+        // With the separator of the system behind it.
+        let folder = state.inputs.root.join("").display().to_string();
         let reason = reason.replace(&folder, "");
         let banner = if typing.is_some() || state.message.is_some() {
             " OLD FIGURES ".to_owned()
