@@ -408,6 +408,10 @@ fn judge_labels(state: &State, text: &str) -> usize {
         let number = state.show.signed(hull.rotary.height());
         labels.push((format!("{number} RT {}", hull.name), hull.rotary));
     }
+    assert!(
+        !text.contains(", top ─"),
+        "a word without its figure:\n{text}"
+    );
     let mut judged = 0;
     for (row, line) in text.lines().enumerate().take(state.size.1.into()).skip(4) {
         for (label, _) in labels.iter().filter(|(label, _)| line.contains(label)) {

@@ -91,7 +91,7 @@ pub fn conductor(
 }
 
 /// Writes each label on the row of its elevation and on no other: a label on another row would be read
-/// as a figure of that row. Where two want one row, the less important stands after the other as far as
+/// as a figure of that row. Where two want one row, the less important stands after the other if all of
 /// it fits, and is left out otherwise.
 fn write_labels(pen: &mut Pen<'_>, scale: &Scale, from: u16, labels: Vec<Label>) {
     const BETWEEN: &str = ", ";
@@ -105,7 +105,9 @@ fn write_labels(pen: &mut Pen<'_>, scale: &Scale, from: u16, labels: Vec<Label>)
         let end = taken.and_then(|at| ends.get(at)).map(|(_, end)| *end);
         let x = end.map_or(from, |end| end + cells(width(BETWEEN)));
         let text = label.text(usize::from(pen.area.width.saturating_sub(x)));
-        if text.is_empty() {
+        // A word without its figure beside another figure would be taken for a name of that one.
+        let lacks_figure = end.is_some() && label.number.is_some() && text == label.word;
+        if text.is_empty() || lacks_figure {
             continue;
         }
         if let Some(end) = end {
