@@ -1,8 +1,10 @@
 //! What cuts are held to, how well readings are known, and what may stay undecided.
 
-use super::super::model::{Cut, Uncertainty};
+use std::sync::Arc;
+
+use super::super::model::{Cut, Hull, Uncertainty};
 use super::super::walk::{Section, Sign, Walk};
-use super::named;
+use super::{named, names};
 use crate::measure::Length;
 
 /// Parts per million.
@@ -21,35 +23,40 @@ pub(super) fn open_above<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Length 
     above.unwrap_or(OPEN_ABOVE)
 }
 
-pub(super) fn cut<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[&str]) -> Cut {
-    let last = hulls.len().saturating_sub(1);
+pub(super) fn cut<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[Arc<Hull>]) -> Option<Cut> {
+    let last = hulls.last().cloned();
     let Some(section) = root.table(walk, "cut") else {
-        return Cut {
-            hull: last,
+        return Some(Cut {
+            hull: last?,
             kerf: Length::ZERO,
             rough_above: None,
             tolerance: None,
             spread: None,
             level: None,
             clearance: None,
-        };
+        });
     };
-    let hull = section
-        .text(walk, "hull")
-        .and_then(|hull| named(&section, walk, "hull", &hull, hulls))
-        .unwrap_or(last);
+    let hull = match section.text(walk, "hull") {
+        None => last,
+        Some(name) => {
+            let hull_names = names(root.names("hull"));
+            named(&section, walk, "hull", &name, &hull_names)
+                .and_then(|_| hulls.iter().find(|hull| hull.name == name).cloned())
+        }
+    };
     let mut limit = |name| section.length(walk, name, Sign::NotNegative);
-    let cut = Cut {
-        hull,
-        kerf: limit("kerf").unwrap_or_default(),
-        rough_above: limit("rough_above"),
-        tolerance: limit("tolerance"),
-        spread: limit("spread"),
-        level: limit("level"),
-        clearance: limit("clearance"),
-    };
+    let (kerf, rough_above, tolerance) = (limit("kerf"), limit("rough_above"), limit("tolerance"));
+    let (spread, level, clearance) = (limit("spread"), limit("level"), limit("clearance"));
     section.finish(walk);
-    cut
+    Some(Cut {
+        hull: hull?,
+        kerf: kerf.unwrap_or_default(),
+        rough_above,
+        tolerance,
+        spread,
+        level,
+        clearance,
+    })
 }
 
 pub(super) fn uncertainty<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Uncertainty {

@@ -4,6 +4,7 @@ mod limits;
 mod slot;
 
 use std::ops::Range;
+use std::sync::Arc;
 
 use toml::de::DeTable;
 
@@ -13,7 +14,7 @@ use super::model::{
 };
 use super::problem::{JobProblem, What};
 use super::walk::{Section, Sign, Walk};
-use crate::flag::Severity;
+use crate::finding::Severity;
 use crate::measure::{Elevation, Length, Unit};
 use crate::tally::Pins;
 
@@ -76,9 +77,8 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         None
     };
     let hulls = hulls(root, walk);
-    let hull_names = names(root.names("hull"));
     let pipes = pipes(root, walk);
-    let slots = slot::slots(root, walk, &hull_names);
+    let slots = slot::slots(root, walk, &hulls, &pipes);
     let names = names(root.names("slot"));
     let allowances = each(root, walk, "allowance", |section, walk| {
         allowance(section, walk, &names)
@@ -110,7 +110,7 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         );
         None
     };
-    let cut = limits::cut(root, walk, &hull_names);
+    let cut = limits::cut(root, walk, &hulls);
     let open_above = limits::open_above(root, walk);
     let uncertainty = root
         .table(walk, "uncertainty")
@@ -132,7 +132,7 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         frame,
         block_mass,
         deck: deck?,
-        cut,
+        cut: cut?,
         open_above,
         uncertainty,
     })
@@ -238,18 +238,18 @@ fn site<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Option<Site> {
     })
 }
 
-fn hulls<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Hull> {
+fn hulls<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Arc<Hull>> {
     let hulls = each(root, walk, "hull", |section, walk| {
         let name = section.required_text(walk, "name", "the name of the hull position");
         let rotary = section.required_elevation(walk, "rotary");
         let stick_up_from = section
             .length(walk, "stick_up_from", Sign::Any)
             .unwrap_or_default();
-        Some(Hull {
+        Some(Arc::new(Hull {
             name: name?,
             rotary: rotary?,
             stick_up_from,
-        })
+        }))
     });
     if !root.has("hull") {
         missing(
@@ -263,7 +263,7 @@ fn hulls<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Hull> {
     hulls
 }
 
-fn pipes<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Pipe> {
+fn pipes<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Arc<Pipe>> {
     let Some(section) = root.table(walk, "pipe") else {
         missing(
             root,
@@ -281,7 +281,7 @@ fn pipes<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Pipe> {
             continue;
         };
         let section = Section::new(format!("pipe.{name}"), table, value.span());
-        pipes.extend(pipe(name, &section, walk));
+        pipes.extend(pipe(name, &section, walk).map(Arc::new));
         section.finish(walk);
     }
     pipes

@@ -2,24 +2,31 @@
 
 use std::ops::Range;
 use std::path::{Component, Path, PathBuf};
+use std::sync::Arc;
 
-use super::super::model::{Basis, Slot, Window};
+use super::super::model::{Hull, Pipe, Plan, Slot, Window};
 use super::super::problem::What;
 use super::super::walk::{Section, Sign, Walk};
-use super::{each, missing, named, unique};
+use super::{each, missing, named, names, unique};
 use crate::measure::{DecimalMark, Elevation, Length, Unit};
 use crate::tally::read::LengthColumn;
 use crate::tally::{Options, Order};
 
-pub(super) fn slots<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[&str]) -> Vec<Slot> {
-    let pipes: Vec<&str> = root
+pub(super) fn slots<'t>(
+    root: &Section<'t>,
+    walk: &mut Walk<'t>,
+    hulls: &[Arc<Hull>],
+    pipes: &[Arc<Pipe>],
+) -> Vec<Slot> {
+    let hull_names = names(root.names("hull"));
+    let pipe_names: Vec<&str> = root
         .get("pipe")
         .and_then(|pipes| pipes.get_ref().as_table())
         .map_or_else(Vec::new, |pipes| {
             pipes.keys().map(|name| name.get_ref().as_ref()).collect()
         });
     let slots = each(root, walk, "slot", |section, walk| {
-        slot(section, walk, hulls, &pipes)
+        slot(section, walk, (&hull_names, hulls), (&pipe_names, pipes))
     });
     if !root.has("slot") {
         missing(
@@ -43,15 +50,19 @@ fn elevations(window: Option<(Length, Length)>) -> Option<Window<Elevation>> {
 fn slot<'t>(
     section: &Section<'t>,
     walk: &mut Walk<'t>,
-    hulls: &[&str],
-    pipes: &[&str],
+    (hull_names, hulls): (&[&str], &[Arc<Hull>]),
+    (pipe_names, pipes): (&[&str], &[Arc<Pipe>]),
 ) -> Option<Slot> {
     let name = section.required_text(walk, "name", "the name of the slot");
     let x = section.length(walk, "x", Sign::Any).unwrap_or_default();
     let y = section.length(walk, "y", Sign::Any).unwrap_or_default();
     let pipe = section
         .required_text(walk, "pipe", "the name of a pipe")
-        .and_then(|pipe| named(section, walk, "pipe", &pipe, pipes));
+        .and_then(|name| {
+            named(section, walk, "pipe", &name, pipe_names)?;
+            // One with a problem of its own is named, and missing here.
+            pipes.iter().find(|pipe| pipe.name == name).cloned()
+        });
     let tally = section
         .required_text(walk, "tally", "the path of the tally of record")
         .and_then(|path| inside(section, walk, "tally", &section.span_of("tally"), &path));
@@ -68,10 +79,13 @@ fn slot<'t>(
     };
     let running_joint = section.text(walk, "running_joint");
     let shoulder_offset = section.length(walk, "shoulder_offset", Sign::Any);
-    let basis = basis(section, walk);
-    let hull = section.text(walk, "stick_up_hull").map_or(Some(0), |hull| {
-        named(section, walk, "stick_up_hull", &hull, hulls)
-    });
+    let stick_up = section.length(walk, "stick_up", Sign::Any);
+    let plan = plan(section, walk);
+    let hull = match section.text(walk, "stick_up_hull") {
+        None => hulls.first().cloned(),
+        Some(name) => named(section, walk, "stick_up_hull", &name, hull_names)
+            .and_then(|_| hulls.iter().find(|hull| hull.name == name).cloned()),
+    };
     let mudline = section.elevation(walk, "mudline");
     let hole_bottom = section.elevation(walk, "hole_bottom");
     let min_rathole = section
@@ -107,7 +121,8 @@ fn slot<'t>(
         read,
         running_joint,
         shoulder_offset,
-        basis,
+        stick_up,
+        plan,
         hull: hull?,
         mudline,
         hole_bottom,
@@ -120,8 +135,7 @@ fn slot<'t>(
     })
 }
 
-fn basis<'t>(section: &Section<'t>, walk: &mut Walk<'t>) -> Basis {
-    let stick_up = section.length(walk, "stick_up", Sign::Any);
+fn plan<'t>(section: &Section<'t>, walk: &mut Walk<'t>) -> Option<Plan> {
     let shoulder = section.elevation(walk, "plan_shoulder");
     let top = section.elevation(walk, "plan_top");
     if section.has("plan_shoulder") && section.has("plan_top") {
@@ -134,12 +148,7 @@ fn basis<'t>(section: &Section<'t>, walk: &mut Walk<'t>) -> Basis {
             },
         );
     }
-    match (stick_up, shoulder, top) {
-        (Some(stick_up), _, _) => Basis::StickUp(stick_up),
-        (None, Some(shoulder), _) => Basis::PlanShoulder(shoulder),
-        (None, None, Some(top)) => Basis::PlanTop(top),
-        (None, None, None) => Basis::None,
-    }
+    shoulder.map(Plan::Shoulder).or(top.map(Plan::Top))
 }
 
 fn list_paths<'t>(lists: &Section<'t>, walk: &mut Walk<'t>) -> Vec<(String, PathBuf)> {

@@ -1,0 +1,82 @@
+//! All figures of a job.
+
+use super::chain::SlotView;
+use super::checks;
+use super::lists::{self, ListFigures};
+use super::slot::SlotFigures;
+use super::together::{FrameFigures, Spread, frame, spread};
+use crate::finding::{self, Flag, Severity};
+use crate::job::{Inputs, Job, OtherList};
+use crate::tally::Tally;
+
+/// All figures of a job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figures {
+    /// One for each slot, in the order of the job.
+    pub slots: Vec<SlotFigures>,
+    /// For each slot the other lists of its string; `None` for those that cannot be read.
+    pub lists: Vec<Vec<Option<ListFigures>>>,
+    /// The frame, where the job has one.
+    pub frame: Option<FrameFigures>,
+    /// How far the cuts differ among themselves.
+    pub spread: Spread,
+    /// Flags of the job as a whole, the worst first.
+    pub flags: Vec<Flag>,
+}
+
+/// Computes the figures of a job from the tallies of its slots, in their order.
+pub fn compute(job: &Job, tallies: &[Tally]) -> Figures {
+    let views: Vec<SlotView<'_>> = SlotView::all(job, tallies).collect();
+    let slots = views
+        .iter()
+        .map(|view| SlotFigures::of(*view, Vec::new()))
+        .collect();
+    let lists = views.iter().map(|_| Vec::new()).collect();
+    together(job, &views, slots, lists)
+}
+
+/// The figures of a job as it stands in its folder: those of [`compute`], and what the other lists of
+/// each string say.
+pub fn of_inputs(inputs: &Inputs) -> Figures {
+    let job = &inputs.job;
+    let views: Vec<SlotView<'_>> = SlotView::all(job, &inputs.tallies).collect();
+    let of_slot = |(view, others): (&SlotView<'_>, &Vec<OtherList>)| {
+        let lists = lists::of_slot(*view, others);
+        let flags = checks::lists(job, others, &lists);
+        (SlotFigures::of(*view, flags), lists)
+    };
+    let (slots, lists): (Vec<_>, Vec<_>) = views.iter().zip(&inputs.lists).map(of_slot).unzip();
+    together(job, &views, slots, lists)
+}
+
+/// What follows from all slots together.
+fn together(
+    job: &Job,
+    views: &[SlotView<'_>],
+    slots: Vec<SlotFigures>,
+    lists: Vec<Vec<Option<ListFigures>>>,
+) -> Figures {
+    let frame = frame(views, &slots);
+    let spread = spread(job, &slots);
+    let mut flags = checks::job(job, views, &slots, frame.as_ref(), &spread);
+    finding::sort(&mut flags);
+    Figures {
+        slots,
+        lists,
+        frame,
+        spread,
+        flags,
+    }
+}
+
+impl Figures {
+    /// The worst severity anywhere; `None` where nothing is flagged.
+    pub fn worst(&self) -> Option<Severity> {
+        let slots = self.slots.iter().flat_map(|slot| &slot.flags);
+        self.flags
+            .iter()
+            .chain(slots)
+            .map(|flag| flag.severity)
+            .max()
+    }
+}
