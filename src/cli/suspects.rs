@@ -1,10 +1,10 @@
 //! `kerfmark suspects TALLY --off LENGTH` and `kerfmark suspects JOB --slot NAME --off LENGTH`
 
-use super::Done;
 use super::args::{PinWord, SuspectsOptions};
-use crate::figures::length_uncertainty;
+use super::done::Done;
+use crate::figures::string_length;
 use crate::folder::{open, read_tally};
-use crate::job::{Basis, Job, Slot};
+use crate::job::{Job, Slot};
 use crate::measure::{Length, ParseOptions, read_length};
 use crate::reconcile::{Measured, Mistake, suspects};
 use crate::report;
@@ -83,19 +83,18 @@ fn length(tally: &Tally, option: &str, text: &str) -> Result<Length, String> {
 
 fn of_slot(options: &SuspectsOptions, name: &str) -> Result<(Tally, Pins, Measured), String> {
     let inputs = open(&options.path).map_err(|error| error.to_string())?;
-    let mut slots = inputs.job.slots.iter().zip(&inputs.tallies);
-    let Some((slot, tally)) = slots.find(|(slot, _)| slot.name == name) else {
+    let mut slots = inputs.job.slots.iter().zip(&inputs.tallies).enumerate();
+    let Some((index, (slot, tally))) = slots.find(|(_, (slot, _))| slot.name == name) else {
         let names: Vec<&str> = inputs.job.slots.iter().map(|it| it.name.as_str()).collect();
         return Err(format!(
             "--slot: `{name}` is no slot of this job; expected one of {}",
             names.join(", ")
         ));
     };
-    let pipe = inputs.job.pipes.get(slot.pipe);
-    let pins = pipe.map(|pipe| pipe.pins).unwrap_or_default();
+    let pins = slot.pipe.pins;
     let string = PipeString::make_up(tally, pins);
     let measured = Measured {
-        within: length_uncertainty(&inputs.job.uncertainty, &string),
+        within: string_length(&inputs.job.uncertainty, index, &string).expanded(),
         on_the_measured_side: measured_side(&inputs.job, slot),
         ..Measured::default()
     };
@@ -105,7 +104,7 @@ fn of_slot(options: &SuspectsOptions, name: &str) -> Result<(Tally, Pins, Measur
 /// What may be wrong with the stick-up rather than with the tally.
 fn measured_side(job: &Job, slot: &Slot) -> Vec<(Mistake, Length, String)> {
     let mut all = Vec::new();
-    let (Basis::StickUp(stick_up), Some(hull)) = (slot.basis, job.hulls.get(slot.hull)) else {
+    let (Some(stick_up), hull) = (slot.stick_up, &slot.hull) else {
         return all;
     };
     all.push((
@@ -118,8 +117,8 @@ fn measured_side(job: &Job, slot: &Slot) -> Vec<(Mistake, Length, String)> {
         hull.stick_up_from,
         "the stick-up was measured from RT, not from the spider".to_owned(),
     ));
-    for (index, other) in job.hulls.iter().enumerate() {
-        if index != slot.hull {
+    for other in &job.hulls {
+        if other.name != hull.name {
             all.push((
                 Mistake::WrongHull,
                 hull.rotary - other.rotary,
