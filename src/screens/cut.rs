@@ -6,7 +6,7 @@ use super::state::State;
 use super::theme::Role;
 use super::update::show_how;
 use crate::figures::{CutPlace, Mark, SlotFigures, Verdict, how::Subject, steel};
-use crate::flag::{Flag, Severity};
+use crate::finding::{Flag, Severity};
 use crate::measure::Length;
 use crate::report::{CAUTION, NO_CORRECTION, SCRIBE, words};
 use crate::tally::Tally;
@@ -131,7 +131,7 @@ fn items(state: &State) -> Sheet {
             .and(format!("  {}", allowance.why), Role::Label);
         sheet.add("  + allowance", line, Some(Subject::CutTarget));
     }
-    let hull = job.hulls.get(job.cut.hull).map_or("", |hull| &hull.name);
+    let hull = &job.cut.hull.name;
     let below = sheet
         .both(cut.below_rotary.downward())
         .and(format!("  at hull position {hull}"), Role::Label);
@@ -289,7 +289,7 @@ fn placed(sheet: &mut Writer<'_>, place: &CutPlace) {
     );
     sheet.add("Clearance", line, Some(Subject::CutPlace));
     let slot = job.slots.get(sheet.state.slot);
-    let pipe = slot.and_then(|slot| job.pipes.get(slot.pipe));
+    let pipe = slot.map(|slot| &*slot.pipe);
     let line = sheet.both(place.offcut_length).and(
         format!(
             "  {}: {}",

@@ -6,7 +6,6 @@ use super::state::State;
 use super::theme::Role;
 use super::update::Step;
 use crate::figures::{Basis, RunStep, run_steps, side_of_surface};
-use crate::job::Hull;
 use crate::measure::{Length, Unit};
 use crate::tally::Kind;
 
@@ -30,10 +29,8 @@ pub(super) fn surface_words(state: &State, stick_up: Length) -> String {
 }
 
 fn surface(state: &State) -> &'static str {
-    let hull = state
-        .current()
-        .and_then(|(slot, _, _)| state.inputs.job.hulls.get(slot.hull));
-    hull.map_or("RT", Hull::surface_name)
+    let current = state.current();
+    current.map_or("RT", |(slot, _, _)| slot.hull.surface_name())
 }
 
 fn unit(state: &State) -> &'static str {
@@ -55,7 +52,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
     let Some((slot, _, figures)) = state.current() else {
         return;
     };
-    let steps = run_steps(&state.inputs.job, slot.hull, figures);
+    let steps = run_steps(&slot.hull, figures);
     let Some(step) = steps.get(state.place().pieces_in) else {
         return;
     };
@@ -67,7 +64,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
         Basis::Planned => ("PLANNED", Role::Selected),
         Basis::None => ("NO BASIS: LENGTHS ONLY", Role::Selected),
     };
-    let hull = state.inputs.job.hulls.get(slot.hull);
+    let hull = &slot.hull;
     let title = Line::of(format!("SLOT {}  ", slot.name), Role::Title)
         .and(format!(" {} ", basis.0), basis.1)
         .and(
@@ -78,10 +75,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
             ),
             Role::Figure,
         )
-        .and(
-            format!("  hull position {}", hull.map_or("", |hull| &hull.name)),
-            Role::Label,
-        );
+        .and(format!("  hull position {}", hull.name), Role::Label);
     pen.line(1, 0, &title);
     let area = pen.area.width.saturating_sub(2);
     let fit: Vec<Line> = fit(state, step)
@@ -234,7 +228,7 @@ fn shoe(state: &State, step: &RunStep) -> Option<Big> {
     let (slot, _, figures) = state.current()?;
     let landed = figures.basis == Basis::Read && step.next.is_none();
     let (label, depth) = if landed {
-        let hull = state.inputs.job.hulls.get(slot.hull)?;
+        let hull = &slot.hull;
         let label = "SHOE, AS LANDED".to_owned();
         (label, hull.rotary.depth_of(figures.shoe?))
     } else {

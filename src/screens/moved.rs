@@ -1,7 +1,7 @@
 //! What a change of the files moved: every figure and every flag that differs, by name.
 
 use crate::figures::{Figures, SlotFigures};
-use crate::flag::Flag;
+use crate::finding::Flag;
 use crate::job::{Inputs, Job};
 use crate::measure::{Elevation, Length, LengthFormat};
 use crate::report::words;

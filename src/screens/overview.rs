@@ -6,7 +6,7 @@ use super::table::{Align, Cell, Table, head};
 use super::theme::Role;
 use super::update::show_how;
 use crate::figures::{SlotFigures, Verdict, how::Subject};
-use crate::flag::{Flag, Place, Severity, worst};
+use crate::finding::{Flag, Place, Severity, worst};
 use crate::measure::Elevation;
 use crate::report::words;
 

@@ -220,8 +220,7 @@ pub(super) fn write(state: &mut State) -> Vec<Effect> {
 
 fn pins(state: &State) -> Pins {
     let slot = state.inputs.job.slots.get(state.slot);
-    let pipe = slot.and_then(|slot| state.inputs.job.pipes.get(slot.pipe));
-    pipe.map(|pipe| pipe.pins).unwrap_or_default()
+    slot.map(|slot| slot.pipe.pins).unwrap_or_default()
 }
 
 pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {

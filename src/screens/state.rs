@@ -203,7 +203,7 @@ impl State {
     pub(super) fn whole_view(&self) -> View {
         let job = &self.inputs.job;
         let mut all = vec![job.deck.elevation];
-        all.extend(job.hulls.iter().map(crate::job::Hull::stick_up_surface));
+        all.extend(job.hulls.iter().map(|hull| hull.stick_up_surface()));
         all.extend(job.slots.iter().map(|slot| job.mudline(slot)));
         for figures in &self.figures.slots {
             all.extend(figures.top);

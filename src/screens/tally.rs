@@ -6,7 +6,7 @@ use super::table::{Align, Cell, Table, head};
 use super::theme::Role;
 use super::update::show_how;
 use crate::figures::{SlotFigures, how::Subject};
-use crate::flag::Place;
+use crate::finding::Place;
 use crate::measure::{Length, Unit};
 use crate::report::words;
 use crate::tally::{Joint, Tally};
@@ -144,12 +144,7 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<Cell> {
     let piece = figures.string.pieces.get(index);
     let landing = figures.string.landing.get(index.saturating_sub(conductor));
     let lower = figures.lower_plane(index);
-    let rotary = state
-        .inputs
-        .job
-        .hulls
-        .get(slot.hull)
-        .map(|hull| hull.rotary);
+    let rotary = slot.hull.rotary;
     let effective = piece
         .map(|piece| piece.effective)
         .or(landing.map(|piece| piece.effective));
@@ -169,11 +164,7 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<Cell> {
         plain(number(effective)),
         plain(number(piece.map(|piece| piece.upper))),
         plain(lower.map_or_else(|| "-".to_owned(), |lower| show.signed(lower.height()))),
-        plain(number(
-            rotary
-                .zip(lower)
-                .map(|(rotary, lower)| rotary.depth_of(lower).downward()),
-        )),
+        plain(number(lower.map(|lower| rotary.depth_of(lower).downward()))),
     ];
     row.extend([
         plain(joint.serial.as_deref().unwrap_or_default().to_owned()),
@@ -198,7 +189,6 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
     let Some((slot, tally, figures)) = state.current() else {
         return;
     };
-    let hull = state.inputs.job.hulls.get(slot.hull);
     let file = format!(
         "{}, read as {} in {}",
         slot.tally.display(),
@@ -215,10 +205,7 @@ pub(super) fn draw(state: &State, pen: &mut Pen<'_>) {
             ),
             Role::Figure,
         )
-        .and(
-            format!("RT at {}  ", hull.map_or("", |hull| hull.name.as_str())),
-            Role::Label,
-        )
+        .and(format!("RT at {}  ", slot.hull.name), Role::Label)
         .and(file, Role::Label);
     pen.line(1, 0, &title);
     let selected = state.place().tally;

@@ -264,7 +264,7 @@ fn what_is_to_be_said_of_a_workbook_stands_under_the_lines_of_its_tally() {
 fn what_moved_is_named_after_a_reload() {
     let mut state = state();
     let mut folder = state.inputs.clone();
-    folder.job.cut.hull = 0;
+    folder.job.cut.hull = folder.job.hulls[0].clone();
     update(&mut state, Action::Reloaded(Box::new(Ok(folder))));
     assert!(
         state.moved.contains(&"A: cut below RT -6.700 m".to_owned()),

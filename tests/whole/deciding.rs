@@ -8,7 +8,7 @@ use std::process::{Command, Output};
 use crate::common::on_screen::{drawn, press, type_in};
 use crossterm::event::KeyCode;
 use kerfmark::figures;
-use kerfmark::flag::Code;
+use kerfmark::finding::Code;
 use kerfmark::folder;
 use kerfmark::measure::{Length, Unit};
 use kerfmark::reconcile::{Decision, Stands, Topic, read_decisions, write_decision};
