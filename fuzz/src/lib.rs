@@ -2,7 +2,7 @@
 
 use kerfmark::measure::{DecimalMark, Length, MAX_JOINT, Unit};
 use kerfmark::report;
-use kerfmark::tally::read::{LengthColumn, MAX_JOINTS, ReadError, read};
+use kerfmark::tally::import::{LengthColumn, MAX_JOINTS, ReadError, read};
 use kerfmark::tally::{Options, Order, Pins, PipeString, Tally, review};
 
 /// The answers to the reader's questions that are tried: none, and two sets that settle most of them.
