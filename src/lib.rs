@@ -1,23 +1,25 @@
 //! Conductor tallies, elevations and cut sheets for a small platform's conductors.
 //!
-//! The modules in the order in which the job flows; each knows only those before it, which
-//! `tests/architecture.rs` holds:
+//! The modules in the order in which the job flows. Each knows only those before it, and no two files
+//! need each other; `tests/whole/architecture` checks both.
 //!
-//! - [`flag`]: what the program has to say about a figure or an input, in one list for every face.
 //! - [`measure`]: exact lengths, elevations and depths, and how they are written and read.
+//! - [`finding`]: what the program has to say about a figure or an input, as data.
 //! - [`tally`]: joints in running order, the string that they make, and the reader of tally files.
 //! - [`reconcile`]: two tallies of one string aligned and bridged, and what would explain a misclosure.
-//! - [`job`]: what is fixed before the job: datums, hull positions, pipe, slots, deck, tolerances.
-//! - [`figures`]: every figure that follows, computed once: elevations, cuts, verdicts, flags.
-//! - [`report`]: figures as JSON for scripts and as text for people.
-//! - [`cli`]: the command line.
+//! - [`job`]: what is fixed before the job, and [`job::Inputs`]: all that figures are derived from.
+//! - [`figures`]: every figure that follows, computed once: the chain of elevations, cuts, verdicts, flags.
+//! - [`folder`]: the job's folder on disk: the only module that reads or writes files.
+//! - [`report`]: figures as JSON for scripts and as text for people; every sentence is written here.
 //! - [`screens`]: the terminal.
+//! - [`cli`]: the command line.
 //!
-//! One flow: files, checked values, figures, faces. If a face needs a sum, the sum belongs in
+//! One flow: files, checked values, figures, outputs. If an output needs a sum, the sum belongs in
 //! [`figures`].
 
-pub mod flag;
 pub mod measure;
+
+pub mod finding;
 
 pub mod tally;
 
@@ -31,9 +33,9 @@ pub mod folder;
 
 pub mod report;
 
-pub mod cli;
-
 pub mod screens;
+
+pub mod cli;
 
 #[cfg(test)]
 #[path = "../tests/common/laws.rs"]

@@ -1,7 +1,7 @@
 //! `kerfmark figures JOB`
 
-use super::Done;
 use super::args::FiguresOptions;
+use super::done::Done;
 use super::open::compute;
 use crate::report;
 

@@ -1,6 +1,7 @@
 //! The command line: arguments in, text and an exit status out. One command a file.
 
 mod args;
+mod done;
 mod figures;
 mod new;
 mod open;
@@ -19,30 +20,7 @@ use clap::error::ErrorKind;
 pub use args::Arguments;
 use args::Command;
 
-use crate::screens::Ended;
-
-/// What a command has to say when it is done.
-pub(crate) struct Done {
-    /// For standard output.
-    text: String,
-    /// Remarks for standard error.
-    remarks: Vec<String>,
-    /// Whether a flag stops the job.
-    stop: bool,
-    /// How the screens ended, where they were open.
-    ended: Option<Ended>,
-}
-
-impl Done {
-    fn text(text: String) -> Self {
-        Self {
-            text,
-            remarks: Vec::new(),
-            stop: false,
-            ended: None,
-        }
-    }
-}
+use done::Done;
 
 /// Exit status 0: done; 1: done, and something stops the job; 2: the input could not be used.
 const STOP: u8 = 1;

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 use std::path::Path;
 
-use super::Done;
+use super::done::Done;
 use crate::folder::create;
 
 pub(super) fn run(folder: &Path) -> Result<Done, String> {

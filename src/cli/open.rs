@@ -3,9 +3,9 @@
 use std::io::{self, IsTerminal};
 use std::path::Path;
 
-use super::Done;
+use super::done::Done;
 use crate::figures::{self, Figures};
-use crate::flag::Severity;
+use crate::finding::Severity;
 use crate::folder::open;
 use crate::job::Inputs;
 use crate::report;
@@ -14,7 +14,7 @@ use crate::screens;
 /// Opens a job and computes its figures; what is left to say goes to standard error.
 pub(super) fn compute(job: &Path) -> Result<(Inputs, Figures, Done), String> {
     let inputs = open(job).map_err(|error| error.to_string())?;
-    let figures = figures::of_folder(&inputs);
+    let figures = figures::of_inputs(&inputs);
     let done = Done {
         text: String::new(),
         remarks: inputs

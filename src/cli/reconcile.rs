@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
-use super::Done;
 use super::args::{PinWord, ReconcileOptions};
+use super::done::Done;
 use crate::folder::read_bytes;
 use crate::folder::store;
 use crate::job::sha256;

@@ -7,8 +7,9 @@ use clap_complete::Shell;
 use clap_mangen::Man;
 use clap_mangen::roff::{Roff, bold, roman};
 
-use super::{Arguments, Done};
-use crate::flag::Code;
+use super::args::Arguments;
+use super::done::Done;
+use crate::finding::Code;
 
 pub(super) fn completions(shell: Shell) -> Done {
     let mut bytes = Vec::new();

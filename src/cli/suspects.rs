@@ -1,10 +1,10 @@
 //! `kerfmark suspects TALLY --off LENGTH` and `kerfmark suspects JOB --slot NAME --off LENGTH`
 
-use super::Done;
 use super::args::{PinWord, SuspectsOptions};
-use crate::figures::length_uncertainty;
+use super::done::Done;
+use crate::figures::string_length;
 use crate::folder::{open, read_tally};
-use crate::job::{Basis, Job, Slot};
+use crate::job::{Job, Slot};
 use crate::measure::{Length, LengthFormat, ParseOptions, read_length};
 use crate::reconcile::{Measured, MeasuredSide, suspects};
 use crate::report;
@@ -85,19 +85,18 @@ fn length(tally: &Tally, option: &str, text: &str) -> Result<Length, String> {
 
 fn of_slot(options: &SuspectsOptions, name: &str) -> Result<(Tally, Pins, Measured), String> {
     let inputs = open(&options.path).map_err(|error| error.to_string())?;
-    let mut slots = inputs.job.slots.iter().zip(&inputs.tallies);
-    let Some((slot, tally)) = slots.find(|(slot, _)| slot.name == name) else {
+    let mut slots = inputs.job.slots.iter().zip(&inputs.tallies).enumerate();
+    let Some((index, (slot, tally))) = slots.find(|(_, (slot, _))| slot.name == name) else {
         let names: Vec<&str> = inputs.job.slots.iter().map(|it| it.name.as_str()).collect();
         return Err(format!(
             "--slot: `{name}` is no slot of this job; expected one of {}",
             names.join(", ")
         ));
     };
-    let pipe = inputs.job.pipes.get(slot.pipe);
-    let pins = pipe.map(|pipe| pipe.pins).unwrap_or_default();
+    let pins = slot.pipe.pins;
     let string = PipeString::make_up(tally, pins);
     let measured = Measured {
-        within: length_uncertainty(&inputs.job.uncertainty, &string),
+        within: string_length(&inputs.job.uncertainty, index, &string).expanded(),
         on_the_measured_side: measured_side(&inputs.job, slot),
         ..Measured::default()
     };
@@ -106,15 +105,16 @@ fn of_slot(options: &SuspectsOptions, name: &str) -> Result<(Tally, Pins, Measur
 
 /// What may be wrong with the stick-up rather than with the tally.
 fn measured_side(job: &Job, slot: &Slot) -> Vec<(MeasuredSide, Length)> {
-    let (Basis::StickUp(stick_up), Some(hull)) = (slot.basis, job.hulls.get(slot.hull)) else {
+    let Some(stick_up) = slot.stick_up else {
         return Vec::new();
     };
+    let hull = &slot.hull;
     let mut all = vec![
         (MeasuredSide::StickUpSign, stick_up.times(2)),
         (MeasuredSide::StickUpSurface, hull.stick_up_from),
     ];
-    for (index, other) in job.hulls.iter().enumerate() {
-        if index != slot.hull {
+    for other in &job.hulls {
+        if other.name != hull.name {
             let side = MeasuredSide::WrongHull {
                 hull: other.name.clone(),
             };

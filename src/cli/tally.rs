@@ -1,8 +1,8 @@
 //! `kerfmark tally FILE`
 
-use super::Done;
 use super::args::{PinWord, TallyOptions};
-use crate::flag::{self, Severity};
+use super::done::Done;
+use crate::finding::{self, Severity};
 use crate::folder::read_tally;
 use crate::report;
 use crate::tally::{Pins, PipeString, review};
@@ -16,7 +16,7 @@ pub(super) fn run(options: &TallyOptions) -> Result<Done, String> {
     };
     let string = PipeString::make_up(&tally, pins);
     let mut flags = review(&tally, &string, pins);
-    flag::sort(&mut flags);
+    finding::sort(&mut flags);
     let file = options.file.display().to_string();
     let text = if options.json {
         let mut json = report::tally_json(&file, &tally, &string, &flags, options.summary)
@@ -29,7 +29,7 @@ pub(super) fn run(options: &TallyOptions) -> Result<Done, String> {
     Ok(Done {
         text,
         remarks: Vec::new(),
-        stop: flag::worst(&flags) == Some(Severity::Stop),
+        stop: finding::worst(&flags) == Some(Severity::Stop),
         ended: None,
     })
 }

@@ -1,8 +1,7 @@
 //! Connections: a make-up plane is where lengths meet, a connection is the steel around it.
 
-use crate::job::Pipe;
+use super::chain::{Chain, SlotView};
 use crate::measure::{Elevation, Length};
-use crate::tally::{PipeString, Tally};
 
 /// The steel of one connection, from its lowest to its highest point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,21 +35,21 @@ pub(super) fn gap(
     (b_from - a_to).max(a_from - b_to).max(Length::ZERO)
 }
 
-/// Every connection of a string whose shoe lies at `shoe`, from the bottom up.
+/// Every connection of a string from the bottom up, the open box at the top included; none without a
+/// basis.
 ///
 /// A connection reaches from its plane down by `connection_below` and up by `connection_above`;
 /// where one is not given it is the make-up loss on the pin's side and 0 on the other.
-pub(super) fn all(
-    pipe: &Pipe,
-    tally: &Tally,
-    string: &PipeString,
-    shoe: Elevation,
-) -> Vec<Connection> {
+pub(super) fn all(view: SlotView<'_>, chain: &Chain) -> Vec<Connection> {
+    let Some(shoe) = chain.shoe else {
+        return Vec::new();
+    };
+    let (pipe, string) = (&view.slot.pipe, &chain.string);
     let loss = |piece: usize| {
         let own = string
             .pieces
             .get(piece)
-            .and_then(|piece| tally.joints.get(piece.joint))
+            .and_then(|piece| view.tally.joints.get(piece.joint))
             .and_then(|joint| joint.makeup_loss);
         own.or(pipe.pins.nominal_loss).unwrap_or(Length::ZERO)
     };

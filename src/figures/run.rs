@@ -1,7 +1,8 @@
 //! Running the string: what stands where after each joint, by the plan or by where it was landed.
 
-use super::slot::{AccessoryPlace, SlotFigures};
-use crate::job::Job;
+use super::fits::AccessoryPlace;
+use super::slot::SlotFigures;
+use crate::job::Hull;
 use crate::measure::{Depth, Elevation, Length};
 
 /// The string with so many pieces made up, the last of them landing pieces.
@@ -24,17 +25,16 @@ pub struct RunStep {
 }
 
 /// Every step from none in to all in, at the hull position of the stick-up.
-pub fn run_steps(job: &Job, hull: usize, figures: &SlotFigures) -> Vec<RunStep> {
-    let Some(hull) = job.hulls.get(hull) else {
-        return Vec::new();
-    };
+pub fn run_steps(hull: &Hull, figures: &SlotFigures) -> Vec<RunStep> {
     let surface = hull.stick_up_surface();
     let conductor = figures
+        .chain
         .string
         .pieces
         .iter()
         .map(|piece| (piece.joint, piece.effective));
     let landing = figures
+        .chain
         .string
         .landing
         .iter()
@@ -49,7 +49,7 @@ pub fn run_steps(job: &Job, hull: usize, figures: &SlotFigures) -> Vec<RunStep> 
             pieces_in,
             length,
             shoe_below_rotary: hull.rotary.depth_of(shoe_hanging),
-            stick_up_at_place: figures.shoe.map(|shoe| shoe + length - surface),
+            stick_up_at_place: figures.chain.shoe.map(|shoe| shoe + length - surface),
             next: next.map(|(joint, _)| *joint),
             fit: figures
                 .accessories
@@ -61,15 +61,4 @@ pub fn run_steps(job: &Job, hull: usize, figures: &SlotFigures) -> Vec<RunStep> 
         length += next.map_or(Length::ZERO, |(_, effective)| *effective);
     }
     steps
-}
-
-/// On which side of its surface a top stands: a bare sign is misread.
-pub const fn side_of_surface(stick_up: Length) -> &'static str {
-    if stick_up.is_zero() {
-        "LEVEL WITH"
-    } else if stick_up.is_negative() {
-        "BELOW"
-    } else {
-        "ABOVE"
-    }
 }

@@ -9,7 +9,7 @@ use crate::laws::laws;
 use statrs::distribution::{ContinuousCDF, Normal};
 
 use super::*;
-use crate::flag::Code;
+use crate::finding::{Code, CutFinding};
 use crate::job::{Job, parse};
 use crate::measure::{Elevation, Length, RationalLength, Unit};
 use crate::tally::{Options, Tally, read};
@@ -52,7 +52,7 @@ fn at_mm(height: i64) -> Elevation {
     Elevation::above_datum(Length::from_mm(height))
 }
 
-fn has(flags: &[crate::flag::Flag], code: Code) -> bool {
+fn has(flags: &[crate::finding::Flag], code: Code) -> bool {
     flags.iter().any(|flag| flag.code == code)
 }
 
@@ -62,11 +62,11 @@ fn raising_the_hull_leaves_every_elevation_and_lengthens_the_mark_from_the_rotar
         "running_joint = \"8\"\nshoulder_offset = 1.25\nstick_up = 1.12\nstick_up_hull = \"low\"";
     let before = one(&job(HULLS, "", slot, "[cut]\nhull = \"low\""), TWELVE);
     let after = one(&job(HULLS, "", slot, "[cut]\nhull = \"high\""), TWELVE);
-    assert_eq!(before.top, Some(at_mm(33_520)));
-    assert_eq!(before.shoe, Some(at_mm(33_520 - 142_350)));
+    assert_eq!(before.chain.top, Some(at_mm(33_520)));
+    assert_eq!(before.chain.shoe, Some(at_mm(33_520 - 142_350)));
     assert_eq!(
-        (before.top, before.shoe, before.shoulder),
-        (after.top, after.shoe, after.shoulder)
+        (before.chain.top, before.chain.shoe, before.chain.shoulder),
+        (after.chain.top, after.chain.shoe, after.chain.shoulder)
     );
     assert_eq!(before.cut.target, after.cut.target);
     let longer = after.cut.below_rotary.downward() - before.cut.below_rotary.downward();
@@ -81,12 +81,12 @@ fn raising_the_hull_leaves_every_elevation_and_lengthens_the_mark_from_the_rotar
     };
     let (before, after) = (marks(&before), marks(&after));
     assert_eq!(
-        after[0].distance - before[0].distance,
+        after[0].distance.value - before[0].distance.value,
         Length::from_mm(6_700)
     );
     for (low, high) in before.iter().zip(&after).skip(1) {
         assert_eq!(
-            low.distance, high.distance,
+            low.distance.value, high.distance.value,
             "only the mark from the rotary moves"
         );
     }
@@ -123,11 +123,13 @@ fn a_string_that_is_too_short_has_no_cut_and_no_marks() {
         .iter()
         .find(|flag| flag.code == Code::TooShort)
         .expect("too-short");
-    assert!(
-        flag.text.contains("0.250 m"),
-        "the shortfall is stated: {}",
-        flag.text
-    );
+    let (top, target) = (at_mm(14_000), at_mm(14_250));
+    let finding = CutFinding::TooShort {
+        top,
+        target,
+        unjudged: false,
+    };
+    assert_eq!(flag.finding, finding.into(), "the shortfall is stated");
 }
 
 #[test]
@@ -153,9 +155,9 @@ fn a_cut_exactly_at_the_top_leaves_no_offcut() {
 fn a_running_joint_that_is_not_in_the_tally_stops_the_job() {
     let slot = "running_joint = \"99\"\nshoulder_offset = 1.25\nstick_up = 1.12";
     let figures = one(&job(HULLS, "", slot, ""), TWELVE);
-    assert!(figures.shoulder.is_none() && has(&figures.flags, Code::NoRunningJoint));
+    assert!(figures.chain.shoulder.is_none() && has(&figures.flags, Code::NoRunningJoint));
     assert_eq!(
-        figures.top,
+        figures.chain.top,
         Some(at_mm(33_520)),
         "the rest of the chain stands"
     );
@@ -182,11 +184,11 @@ fn pins_up_take_the_loss_at_the_other_end() {
     let down = one(&job(HULLS, "", "plan_top = 20.0", ""), &text);
     let up = one(&job(HULLS, "pin = \"up\"", "plan_top = 20.0", ""), &text);
     assert_eq!(
-        down.string.length,
+        down.chain.string.length,
         Length::from_mm(144_000 - 10 * 150 - 120)
     );
     assert_eq!(
-        up.string.length,
+        up.chain.string.length,
         Length::from_mm(144_000 - 10 * 150),
         "the shoe's loss is written as 0"
     );
@@ -198,10 +200,10 @@ fn a_landing_string_lowers_the_top_and_is_no_part_of_the_string() {
     let text = format!("{TWELVE}L1,landing,9.000,0.150\n");
     let plain = one(&job(HULLS, "", "stick_up = 1.12", ""), TWELVE);
     let landed = one(&job(HULLS, "", "stick_up = 9.97", ""), &text);
-    assert_eq!(landed.string.landing_length, Length::from_mm(8_850));
+    assert_eq!(landed.chain.string.landing_length, Length::from_mm(8_850));
     assert_eq!(
-        (landed.string.length, landed.top),
-        (plain.string.length, plain.top)
+        (landed.chain.string.length, landed.chain.top),
+        (plain.chain.string.length, plain.chain.top)
     );
 }
 
@@ -210,10 +212,13 @@ fn a_slot_that_is_not_run_yet_says_planned_and_gives_the_stick_up_to_land_at() {
     let hulls = "[[hull]]\nname = \"low\"\nrotary = 32.4\nstick_up_from = \"0.62 m\"\n";
     let slot = "running_joint = \"8\"\nshoulder_offset = 1.25\nplan_shoulder = -27.1";
     let figures = one(&job(hulls, "", slot, ""), TWELVE);
-    assert_eq!(figures.basis, Basis::Planned);
+    assert_eq!(figures.chain.basis, Basis::Planned);
     // Above the shoulder: joints 8 to 12 less the offset, 5 x 11.85 - 1.25 = 58 m.
-    assert_eq!(figures.top, Some(at_mm(30_900)));
-    assert_eq!(figures.stick_up, Some(Length::from_mm(30_900 - 33_020)));
+    assert_eq!(figures.chain.top, Some(at_mm(30_900)));
+    assert_eq!(
+        figures.chain.stick_up,
+        Some(Length::from_mm(30_900 - 33_020))
+    );
     assert!(has(&figures.flags, Code::TopBelowRotary));
 }
 
@@ -221,7 +226,7 @@ fn a_slot_that_is_not_run_yet_says_planned_and_gives_the_stick_up_to_land_at() {
 fn without_a_stick_up_or_a_plan_there_are_no_elevations() {
     let figures = one(&job(HULLS, "", "", "[cut]\nrough_above = 0.2"), TWELVE);
     assert_eq!(
-        (figures.basis, figures.top, figures.shoe),
+        (figures.chain.basis, figures.chain.top, figures.chain.shoe),
         (Basis::None, None, None)
     );
     assert!(figures.cut.place.is_none() && figures.cut.rough.is_some());
@@ -255,6 +260,71 @@ fn an_uncertainty_that_nobody_stated_proves_nothing() {
         Some(Verdict::Within)
     );
     assert!(!has(&stated.flags, Code::UncertaintyMissing));
+}
+
+#[test]
+fn what_two_estimates_share_cancels_in_their_difference_as_far_as_it_acts_alike() {
+    let slot = "running_joint = \"8\"\nshoulder_offset = 1.25\nstick_up = 1.12";
+    let job = job(HULLS, "", slot, SURE);
+    let tallies = [tally(TWELVE)];
+    let view = SlotView::all(&job, &tallies).next().expect("a slot");
+    let chain = Chain::of(view);
+    let plane = |piece| Estimate::new(chain.lower_plane(piece), plane_terms(view, &chain, piece));
+    let (low, high) = (plane(2), plane(9));
+    assert!(
+        low.difference_terms(&low).is_empty(),
+        "nothing differs from itself"
+    );
+    // RT, stick-up and the joints above both cancel: seven joints and seven make-ups lie between.
+    let terms = low.difference_terms(&high);
+    let left: Vec<(&Source, usize)> = terms.iter().map(|it| (&it.source, it.count)).collect();
+    assert_eq!(
+        left,
+        [
+            (&Source::Straps(0), 7),
+            (&Source::MakeUps(0), 7),
+            (&Source::TapeScale, 1)
+        ]
+    );
+    let between = chain.string.pieces[9].lower - chain.string.pieces[2].lower;
+    assert_relative_eq!(
+        terms[2].sensitivity,
+        between.real_nm(),
+        max_relative = 1e-12
+    );
+    // A mark is set out with an error of its own each time.
+    let figures = one(&job, TWELVE);
+    let marks = &figures.cut.place.as_ref().expect("a cut").marks;
+    let (top, lower) = (&marks[marks.len() - 1], &marks[1]);
+    let marking = top.distance.difference_terms(&lower.distance);
+    let marking = marking.iter().filter(|it| it.source == Source::Marking);
+    assert_eq!(marking.count(), 2);
+}
+
+#[test]
+fn the_catalogue_has_every_figure_once() {
+    let slot = "running_joint = \"8\"\nshoulder_offset = 1.25\nstick_up = 1.12\nas_cut = [14.25]";
+    let rest = "[[accessory]]\nname = \"guide\"\nelevation = 2.0\n[[bench]]\nname = \"b\"\nelevation = 17.0";
+    let job = job(HULLS, "", slot, rest);
+    let tallies = [tally(TWELVE)];
+    let figures = compute(&job, &tallies);
+    let view = SlotView::all(&job, &tallies).next().expect("a slot");
+    let entries = catalogue::of_slot(view, &figures.slots[0]);
+    for (at, entry) in entries.iter().enumerate() {
+        for other in entries.iter().skip(at + 1) {
+            assert_ne!(entry.id, other.id);
+            assert!(
+                entry.key.is_none() || entry.key != other.key,
+                "{:?}",
+                entry.key
+            );
+        }
+    }
+    // Whatever can be opened is in it.
+    let opened = |subject| entries.iter().any(|entry| entry.subject == Some(subject));
+    for subject in catalogue::subjects(&figures, 0) {
+        assert!(opened(subject), "{subject:?}");
+    }
 }
 
 #[test]
@@ -352,17 +422,17 @@ proptest! {
         let pin = if up { "pin = \"up\"" } else { "" };
         let slot = format!("stick_up = \"{stick_up} mm\"");
         let figures = one(&job(HULLS, pin, &slot, ""), &text);
-        let (top, shoe) = (figures.top.expect("read"), figures.shoe.expect("read"));
-        prop_assert_eq!(top - shoe, figures.string.length);
-        let sum: Length = figures.string.pieces.iter().map(|piece| piece.effective).sum();
-        prop_assert_eq!(sum, figures.string.length);
-        for pair in figures.string.pieces.windows(2) {
+        let (top, shoe) = (figures.chain.top.expect("read"), figures.chain.shoe.expect("read"));
+        prop_assert_eq!(top - shoe, figures.chain.string.length);
+        let sum: Length = figures.chain.string.pieces.iter().map(|piece| piece.effective).sum();
+        prop_assert_eq!(sum, figures.chain.string.length);
+        for pair in figures.chain.string.pieces.windows(2) {
             prop_assert_eq!(pair[0].upper, pair[1].lower);
         }
         if let Some(place) = &figures.cut.place {
-            let piece = figures.string.pieces[place.piece];
+            let piece = figures.chain.string.pieces[place.piece];
             prop_assert_eq!(place.above_lower_plane + place.below_upper_plane, piece.effective);
-            let by_mark = |from| place.marks.iter().find(|mark| mark.from == from).map(|mark| mark.distance);
+            let by_mark = |from| place.marks.iter().find(|mark| mark.from == from).map(|mark| mark.distance.value);
             prop_assert_eq!(by_mark(MarkFrom::Top), Some(top - figures.cut.target));
             prop_assert_eq!(by_mark(MarkFrom::LowerPlane).map(|up| shoe + piece.lower + up), Some(figures.cut.target));
         }

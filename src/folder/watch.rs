@@ -28,7 +28,7 @@ pub struct Loaded {
 
 impl From<Inputs> for Loaded {
     fn from(inputs: Inputs) -> Self {
-        let figures = figures::of_folder(&inputs);
+        let figures = figures::of_inputs(&inputs);
         Self { inputs, figures }
     }
 }

@@ -17,7 +17,7 @@ mod walk;
 
 pub use inputs::{Inputs, OtherList, Source, sha256};
 pub use model::{
-    Accessory, Allowance, Basis, Bench, Cut, Deck, Frame, Hull, Job, KeepOut, Pipe, Site, Slot,
+    Accessory, Allowance, Bench, Cut, Deck, Frame, Hull, Job, KeepOut, Pipe, Plan, Site, Slot,
     SlotSet, Uncertainty, Window,
 };
 pub use paths::name_of;

@@ -1,12 +1,14 @@
 //! A valid job. Lengths are exact; elevations are above the sea datum; masses are real numbers.
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
-use crate::flag::Severity;
+use crate::finding::Severity;
 use crate::measure::{Elevation, Length, Unit};
 use crate::tally::{Options, Pins};
 
-/// A job whose references all lead somewhere. Indices are into the lists of this job.
+/// A job whose references all lead somewhere. A slot has its pipe and its hull position with it; indices of
+/// slots are into the list of this job.
 #[derive(Clone, Debug)]
 pub struct Job {
     /// The title, where one is given.
@@ -18,9 +20,9 @@ pub struct Job {
     /// The site.
     pub site: Site,
     /// The hull positions in order of time; never empty.
-    pub hulls: Vec<Hull>,
+    pub hulls: Vec<Arc<Hull>>,
     /// The kinds of pipe.
-    pub pipes: Vec<Pipe>,
+    pub pipes: Vec<Arc<Pipe>>,
     /// The slots in the order of the file; never empty.
     pub slots: Vec<Slot>,
     /// Lines added to the cut targets.
@@ -58,7 +60,7 @@ pub struct Site {
 }
 
 /// One setting of the jack-up's hull, and of its cantilever where skidding moves the rotary.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Hull {
     /// Its name.
     pub name: String,
@@ -123,17 +125,13 @@ impl<T: PartialOrd> Window<T> {
     }
 }
 
-/// The reading or plan that fixes the elevations of a string.
+/// Where a string shall be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Basis {
-    /// A stick-up that was read.
-    StickUp(Length),
-    /// The planned elevation of the landing shoulder.
-    PlanShoulder(Elevation),
-    /// The planned elevation of the top.
-    PlanTop(Elevation),
-    /// Nothing.
-    None,
+pub enum Plan {
+    /// Where its landing shoulder shall be.
+    Shoulder(Elevation),
+    /// Where its top shall be.
+    Top(Elevation),
 }
 
 /// The plan position of a conductor, and its string.
@@ -145,8 +143,8 @@ pub struct Slot {
     pub x: Length,
     /// Plan position.
     pub y: Length,
-    /// Index of its pipe.
-    pub pipe: usize,
+    /// Its pipe: one of the job's.
+    pub pipe: Arc<Pipe>,
     /// The tally of record, relative to the job's folder.
     pub tally: PathBuf,
     /// Line and column of the key that names it, for messages.
@@ -159,15 +157,18 @@ pub struct Slot {
     pub running_joint: Option<String>,
     /// The landing shoulder above the running joint's lower make-up plane.
     pub shoulder_offset: Option<Length>,
-    /// What fixes the elevations; a stick-up takes precedence over a plan.
-    pub basis: Basis,
-    /// Index of the hull position of the stick-up.
-    pub hull: usize,
+    /// The top of the string above the surface from which stick-ups are measured, where it was read;
+    /// negative below. It wins over the plan.
+    pub stick_up: Option<Length>,
+    /// Where the string shall be.
+    pub plan: Option<Plan>,
+    /// The hull position of the stick-up: one of the job's.
+    pub hull: Arc<Hull>,
     /// The seabed at this slot, where it has its own.
     pub mudline: Option<Elevation>,
     /// The bottom of the hole.
     pub hole_bottom: Option<Elevation>,
-    /// The minimum height of the shoe above the bottom of the hole.
+    /// The least height of the shoe above the bottom of the hole.
     pub min_rathole: Length,
     /// Added to the deck's elevation for this slot's cut.
     pub cut_offset: Length,
@@ -277,8 +278,8 @@ pub struct Deck {
 /// How the conductors are cut, and how well.
 #[derive(Clone, Debug)]
 pub struct Cut {
-    /// Index of the hull position from which the cut is measured.
-    pub hull: usize,
+    /// The hull position from which the cut is measured: one of the job's.
+    pub hull: Arc<Hull>,
     /// The width of material that the cut removes.
     pub kerf: Length,
     /// A first, rough cut this much above the final one.
@@ -289,7 +290,7 @@ pub struct Cut {
     pub spread: Option<Length>,
     /// Highest to lowest round one cut.
     pub level: Option<Length>,
-    /// Minimum distance of the cut from a connection and from the shoulder.
+    /// Least distance of the cut from a connection and from the shoulder.
     pub clearance: Option<Length>,
 }
 

@@ -85,12 +85,15 @@ fn the_least_job_is_read_with_its_defaults() {
         }
     );
     let slot = &job.slots[0];
-    assert_eq!((slot.hull, slot.pipe), (0, 0));
-    assert!(matches!(slot.basis, Basis::None));
+    assert_eq!(
+        (slot.hull.name.as_str(), slot.pipe.name.as_str()),
+        ("one", "main")
+    );
+    assert_eq!((slot.stick_up, slot.plan), (None, None));
     assert_eq!(slot.cut_offset, Length::ZERO);
     assert_eq!(
-        (job.cut.hull, job.cut.kerf, job.cut.tolerance),
-        (0, Length::ZERO, None)
+        (job.cut.hull.name.as_str(), job.cut.kerf, job.cut.tolerance),
+        ("one", Length::ZERO, None)
     );
 }
 
@@ -153,17 +156,21 @@ fn a_slot_carries_the_answers_to_the_readers_questions() {
 }
 
 #[test]
-fn a_stick_up_wins_over_a_plan() {
+fn a_plan_is_kept_beside_the_stick_up() {
     let slot = "tally = \"tallies/a.csv\"";
-    let with = |keys: &str| job(&LEAST.replace(slot, &format!("{slot}\n{keys}"))).slots[0].basis;
-    assert!(
-        matches!(with("stick_up = -0.4\nplan_top = 15.0"), Basis::StickUp(length) if length == Length::from_mm(-400))
+    let with = |keys: &str| {
+        let job = job(&LEAST.replace(slot, &format!("{slot}\n{keys}")));
+        (job.slots[0].stick_up, job.slots[0].plan)
+    };
+    let at = |mm| Elevation::above_datum(Length::from_mm(mm));
+    assert_eq!(
+        with("stick_up = -0.4\nplan_top = 15.0"),
+        (Some(Length::from_mm(-400)), Some(Plan::Top(at(15_000))))
     );
-    assert!(matches!(with("plan_top = 15.0"), Basis::PlanTop(_)));
-    assert!(matches!(
+    assert_eq!(
         with("plan_shoulder = -27.1\nshoulder_offset = 1.25"),
-        Basis::PlanShoulder(_)
-    ));
+        (None, Some(Plan::Shoulder(at(-27_100))))
+    );
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::flag::Flag;
+use crate::finding::Flag;
 use crate::measure::LengthFormat;
 
 /// The version of the JSON form.

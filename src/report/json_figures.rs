@@ -1,18 +1,16 @@
-//! The JSON of `figures`, key by key as the contract has it.
+//! The JSON of `figures`: the catalogue of figures as a tree, with flags and lists beside it.
 
-use serde::Serialize;
+use serde::ser::{SerializeMap, SerializeSeq};
+use serde::{Serialize, Serializer};
 
 use super::VERSION;
 use super::json::{FORMAT, FlagJson, flags, pretty};
 use super::number::Number;
-use super::words::mark_name;
-use crate::figures::{
-    AccessoryPlace, AsCut, CutPlace, Figures, FrameFigures, SlotFigures, Spread, Variance,
-    left_to_decide,
-};
-use crate::job::{Inputs, Slot};
+use super::words::{mark_name, reading};
+use crate::figures::catalogue::{Entry, Value, of_job, of_slot};
+use crate::figures::{Figures, ListFigures, SlotFigures, SlotView, Variance, left_to_decide};
+use crate::job::{Inputs, OtherList};
 use crate::measure::{Elevation, LengthFormat};
-use crate::tally::Tally;
 
 #[derive(Serialize)]
 struct Tree<'a> {
@@ -20,8 +18,8 @@ struct Tree<'a> {
     job: JobJson<'a>,
     cut_hull: HullJson<'a>,
     slots: Vec<SlotJson<'a>>,
-    frame: Option<FrameJson<'a>>,
-    spread: SpreadJson,
+    #[serde(flatten)]
+    together: Node,
     flags: Vec<FlagJson>,
     not_used: Vec<NotUsed<'a>>,
     digest: String,
@@ -50,16 +48,8 @@ struct NotUsed<'a> {
 #[derive(Serialize)]
 struct SlotJson<'a> {
     slot: &'a str,
-    basis: &'static str,
-    joints: usize,
-    string_length_m: Number,
-    landing_length_m: Number,
-    stick_up_m: Option<Number>,
-    top_elevation_m: Option<Number>,
-    shoe: ShoeJson,
-    shoulder: Option<ShoulderJson<'a>>,
-    cut: CutJson<'a>,
-    accessories: Vec<AccessoryJson<'a>>,
+    #[serde(flatten)]
+    figures: Node,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     lists: Vec<ListJson<'a>>,
     flags: Vec<FlagJson>,
@@ -75,101 +65,147 @@ struct ListJson<'a> {
     not_decided: Option<usize>,
 }
 
-#[derive(Serialize)]
-#[allow(
-    clippy::struct_field_names,
-    reason = "the keys of the file carry their unit"
-)]
-struct ShoeJson {
-    elevation_m: Option<Number>,
-    below_rotary_m: Option<Number>,
-    below_mudline_m: Option<Number>,
-    above_hole_bottom_m: Option<Number>,
+/// A part of the tree.
+enum Node {
+    Leaf(Leaf),
+    Object(Vec<(String, Node)>),
+    List(Vec<Node>),
 }
 
-#[derive(Serialize)]
-struct ShoulderJson<'a> {
-    joint: &'a str,
-    elevation_m: Option<Number>,
-    below_rotary_m: Option<Number>,
-    above_mudline_m: Option<Number>,
-    above_deck_m: Option<Number>,
+/// The end of a branch.
+enum Leaf {
+    Null,
+    Number(Number),
+    Count(usize),
+    Text(String),
+    Truth(bool),
 }
 
-#[derive(Serialize)]
-struct CutJson<'a> {
-    target_m: Number,
-    allowances_m: Number,
-    below_rotary_m: Number,
-    rough_m: Option<Number>,
-    joint: Option<&'a str>,
-    above_lower_plane_m: Option<Number>,
-    below_upper_plane_m: Option<Number>,
-    offcut_length_m: Option<Number>,
-    offcut_mass_kg: Option<Number>,
-    marks: Vec<MarkJson<'a>>,
-    as_cut: Option<AsCutJson>,
-    already_cut: bool,
+impl Serialize for Node {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        match self {
+            Self::Leaf(Leaf::Null) => serializer.serialize_unit(),
+            Self::Leaf(Leaf::Number(number)) => number.serialize(serializer),
+            Self::Leaf(Leaf::Count(count)) => count.serialize(serializer),
+            Self::Leaf(Leaf::Text(text)) => serializer.serialize_str(text),
+            Self::Leaf(Leaf::Truth(truth)) => serializer.serialize_bool(*truth),
+            Self::Object(entries) => {
+                let mut map = serializer.serialize_map(Some(entries.len()))?;
+                for (key, node) in entries {
+                    map.serialize_entry(key, node)?;
+                }
+                map.end()
+            }
+            Self::List(items) => {
+                let mut list = serializer.serialize_seq(Some(items.len()))?;
+                for node in items {
+                    list.serialize_element(node)?;
+                }
+                list.end()
+            }
+        }
+    }
 }
 
-#[derive(Serialize)]
-struct MarkJson<'a> {
-    from: String,
-    distance_m: Number,
-    uncertainty_m: Option<Number>,
-    rests_on: &'a [String],
-}
+impl Node {
+    /// A tree of entries, each at its key.
+    fn of(entries: Vec<Entry>, leaf: impl Fn(Value) -> Self) -> Self {
+        let mut root = Self::Object(Vec::new());
+        for entry in entries {
+            if let Some(key) = entry.key {
+                root.put(&key, leaf(entry.value));
+            }
+        }
+        root
+    }
 
-#[derive(Serialize)]
-struct AsCutJson {
-    readings: usize,
-    mean_m: Number,
-    deviation_m: Number,
-    out_of_level_m: Option<Number>,
-    uncertainty_m: Option<Number>,
-    state: Option<&'static str>,
-    probability: Option<Number>,
-}
-
-#[derive(Serialize)]
-struct AccessoryJson<'a> {
-    name: &'a str,
-    joint: Option<&'a str>,
-    above_lower_plane_m: Option<Number>,
-    elevation_m: Option<Number>,
-    clear: Option<bool>,
-}
-
-#[derive(Serialize)]
-struct FrameJson<'a> {
-    slot: &'a str,
-    base_elevation_m: Option<Number>,
-    base_above_mudline_m: Option<Number>,
-    uncertainty_m: Option<Number>,
-    state: Option<&'static str>,
-}
-
-#[derive(Serialize)]
-struct SpreadJson {
-    cuts: usize,
-    value_m: Option<Number>,
-    uncertainty_m: Option<Number>,
-    state: Option<&'static str>,
+    /// Puts a node at a key such as `cut.marks[2].distance_m`. Items of a list come in order.
+    fn put(&mut self, key: &str, node: Self) {
+        let Self::Object(entries) = self else { return };
+        let (first, rest) = key
+            .split_once('.')
+            .map_or((key, None), |(first, rest)| (first, Some(rest)));
+        let (name, item) = first.split_once('[').map_or((first, None), |(name, item)| {
+            (name, item.trim_end_matches(']').parse::<usize>().ok())
+        });
+        let at = entries.iter().position(|(known, _)| known == name);
+        let at = at.unwrap_or_else(|| {
+            let empty = match (item, rest) {
+                (Some(_), _) => Self::List(Vec::new()),
+                (None, Some(_)) => Self::Object(Vec::new()),
+                (None, None) => Self::Leaf(Leaf::Null),
+            };
+            entries.push((name.to_owned(), empty));
+            entries.len() - 1
+        });
+        let Some((_, place)) = entries.get_mut(at) else {
+            return;
+        };
+        let place = match (place, item) {
+            (Self::List(items), Some(item)) => {
+                if item == items.len() {
+                    items.push(Self::Object(Vec::new()));
+                }
+                let Some(place) = items.get_mut(item) else {
+                    return;
+                };
+                place
+            }
+            (place, _) => place,
+        };
+        match rest {
+            Some(rest) => place.put(rest, node),
+            None => *place = node,
+        }
+    }
 }
 
 fn expanded(variance: Option<Variance>) -> Option<Number> {
     variance.map(|variance| Number::real(variance.expanded_metres(), 9))
 }
 
+/// A value as JSON has it: lengths in metres.
+fn leaf(inputs: &Inputs, view: Option<(SlotView<'_>, &SlotFigures)>, value: Value) -> Node {
+    let number = |number: Option<Number>| number.map_or(Leaf::Null, Leaf::Number);
+    let text = |text: Option<String>| text.map_or(Leaf::Null, Leaf::Text);
+    Node::Leaf(match value {
+        Value::Length(length) => number(length.map(Number::metres)),
+        Value::Elevation(elevation) => number(elevation.map(Number::elevation)),
+        Value::Depth(depth) => number(depth.map(Number::depth)),
+        Value::Uncertainty(variance) => number(expanded(variance)),
+        Value::Mass(mass) => number(mass.map(|mass| Number::real(mass, 6))),
+        Value::Probability(chance) => number(chance.map(|chance| Number::real(chance, 9))),
+        Value::Count(count) => Leaf::Count(count),
+        Value::Name(name) => text(name),
+        Value::Word(word) => Leaf::Text(word.to_owned()),
+        Value::Verdict(verdict) => text(verdict.map(|verdict| verdict.word().to_owned())),
+        Value::Truth(truth) => truth.map_or(Leaf::Null, Leaf::Truth),
+        Value::From(from) => Leaf::Text(mark_name(&inputs.job, from)),
+        Value::Readings(readings) => {
+            let words = |it| {
+                let text =
+                    view.map_or_else(String::new, |(view, figures)| reading(view, figures, it));
+                Node::Leaf(Leaf::Text(text))
+            };
+            return Node::List(readings.iter().map(words).collect());
+        }
+        Value::Lengths(lengths) => {
+            let metres = |length| Node::Leaf(Leaf::Number(Number::metres(length)));
+            return Node::List(lengths.into_iter().map(metres).collect());
+        }
+        Value::Absent => Leaf::Null,
+        Value::Empty => return Node::List(Vec::new()),
+    })
+}
+
 /// The whole tree as text.
 pub fn figures(inputs: &Inputs, figures: &Figures) -> Result<String, serde_json::Error> {
     let job = &inputs.job;
-    let datum = job.deck.elevation;
-    let (hull, rotary) = job
-        .hulls
-        .get(job.cut.hull)
-        .map_or(("", datum), |hull| (hull.name.as_str(), hull.rotary));
-    let slots = job.slots.iter().zip(&inputs.tallies).zip(&figures.slots);
+    let format = LengthFormat::new(job.units);
+    let rotary: Elevation = job.cut.hull.rotary;
+    let slots = SlotView::all(job, &inputs.tallies)
+        .zip(&figures.slots)
+        .zip(inputs.lists.iter().zip(&figures.lists));
     pretty(&Tree {
         format: FORMAT,
         job: JobJson {
@@ -178,18 +214,21 @@ pub fn figures(inputs: &Inputs, figures: &Figures) -> Result<String, serde_json:
             sea_datum: &job.sea_datum,
         },
         cut_hull: HullJson {
-            name: hull,
+            name: &job.cut.hull.name,
             rotary_m: Number::elevation(rotary),
         },
         slots: slots
-            .map(|((slot, tally), figures)| slot_json(inputs, slot, tally, figures))
+            .map(|((view, of_view), (others, lists))| SlotJson {
+                slot: &view.slot.name,
+                figures: Node::of(of_slot(view, of_view), |value| {
+                    leaf(inputs, Some((view, of_view)), value)
+                }),
+                lists: lists_json(others, lists),
+                flags: flags(&of_view.flags, format),
+            })
             .collect(),
-        frame: figures
-            .frame
-            .as_ref()
-            .map(|frame| frame_json(inputs, frame)),
-        spread: spread_json(&figures.spread),
-        flags: flags(&figures.flags, LengthFormat::new(inputs.job.units)),
+        together: Node::of(of_job(job, figures), |value| leaf(inputs, None, value)),
+        flags: flags(&figures.flags, format),
         not_used: inputs
             .not_used
             .iter()
@@ -200,72 +239,8 @@ pub fn figures(inputs: &Inputs, figures: &Figures) -> Result<String, serde_json:
     })
 }
 
-fn number_of<'a>(tally: &'a Tally, figures: &SlotFigures, piece: usize) -> Option<&'a str> {
-    let piece = figures.string.pieces.get(piece)?;
-    tally.joints.get(piece.joint).map(|joint| &*joint.number)
-}
-
-fn slot_json<'a>(
-    inputs: &'a Inputs,
-    slot: &'a Slot,
-    tally: &'a Tally,
-    figures: &'a SlotFigures,
-) -> SlotJson<'a> {
-    let job = &inputs.job;
-    let rotary = job.hulls.get(slot.hull).map(|hull| hull.rotary);
-    let below_rotary = |point: Option<Elevation>| {
-        rotary
-            .zip(point)
-            .map(|(rotary, point)| Number::depth(rotary.depth_of(point)))
-    };
-    let mudline = job.mudline(slot);
-    let shoe = figures.shoe;
-    SlotJson {
-        slot: &slot.name,
-        basis: figures.basis.word(),
-        joints: figures.string.pieces.len(),
-        string_length_m: Number::metres(figures.string.length),
-        landing_length_m: Number::metres(figures.string.landing_length),
-        stick_up_m: figures.stick_up.map(Number::metres),
-        top_elevation_m: figures.top.map(Number::elevation),
-        shoe: ShoeJson {
-            elevation_m: shoe.map(Number::elevation),
-            below_rotary_m: below_rotary(shoe),
-            below_mudline_m: shoe.map(|shoe| Number::metres(mudline - shoe)),
-            above_hole_bottom_m: shoe
-                .zip(slot.hole_bottom)
-                .map(|(shoe, bottom)| Number::metres(shoe - bottom)),
-        },
-        shoulder: figures.shoulder.map(|shoulder| ShoulderJson {
-            joint: number_of(tally, figures, shoulder.piece).unwrap_or_default(),
-            elevation_m: shoulder.elevation.map(Number::elevation),
-            below_rotary_m: below_rotary(shoulder.elevation),
-            above_mudline_m: shoulder
-                .elevation
-                .map(|elevation| Number::metres(elevation - mudline)),
-            above_deck_m: shoulder
-                .elevation
-                .map(|elevation| Number::metres(elevation - job.deck.elevation)),
-        }),
-        cut: cut_json(inputs, tally, figures),
-        accessories: figures
-            .accessories
-            .iter()
-            .map(|place| accessory_json(inputs, tally, figures, place))
-            .collect(),
-        lists: lists_json(inputs, slot, figures),
-        flags: flags(&figures.flags, LengthFormat::new(inputs.job.units)),
-    }
-}
-
-fn lists_json<'a>(inputs: &'a Inputs, slot: &Slot, figures: &SlotFigures) -> Vec<ListJson<'a>> {
-    let index = inputs
-        .job
-        .slots
-        .iter()
-        .position(|other| other.name == slot.name);
-    let lists = index.and_then(|index| inputs.lists.get(index));
-    let lists = lists.into_iter().flatten().zip(&figures.lists);
+fn lists_json<'a>(others: &'a [OtherList], figures: &[Option<ListFigures>]) -> Vec<ListJson<'a>> {
+    let lists = others.iter().zip(figures);
     lists
         .map(|(list, figures)| {
             let figures = figures.as_ref();
@@ -278,91 +253,4 @@ fn lists_json<'a>(inputs: &'a Inputs, slot: &Slot, figures: &SlotFigures) -> Vec
             }
         })
         .collect()
-}
-
-fn cut_json<'a>(inputs: &'a Inputs, tally: &'a Tally, figures: &'a SlotFigures) -> CutJson<'a> {
-    let cut = &figures.cut;
-    let place = cut.place.as_ref();
-    CutJson {
-        target_m: Number::elevation(cut.target),
-        allowances_m: Number::metres(cut.allowances),
-        below_rotary_m: Number::depth(cut.below_rotary),
-        rough_m: cut.rough.map(Number::elevation),
-        joint: place.and_then(|place| number_of(tally, figures, place.piece)),
-        above_lower_plane_m: place.map(|place| Number::metres(place.above_lower_plane)),
-        below_upper_plane_m: place.map(|place| Number::metres(place.below_upper_plane)),
-        offcut_length_m: place.map(|place| Number::metres(place.offcut_length)),
-        offcut_mass_kg: place.map(|place| Number::real(place.offcut_mass, 6)),
-        marks: place.map_or_else(Vec::new, |place| marks_json(inputs, place)),
-        as_cut: cut.as_cut.as_ref().map(as_cut_json),
-        already_cut: cut.is_cut(),
-    }
-}
-
-fn marks_json<'a>(inputs: &'a Inputs, place: &'a CutPlace) -> Vec<MarkJson<'a>> {
-    let mark = |mark: &'a crate::figures::Mark| MarkJson {
-        from: mark_name(&inputs.job, mark.from),
-        distance_m: Number::metres(mark.distance),
-        uncertainty_m: expanded(mark.variance),
-        rests_on: &mark.rests_on,
-    };
-    place.marks.iter().map(mark).collect()
-}
-
-fn as_cut_json(as_cut: &AsCut) -> AsCutJson {
-    AsCutJson {
-        readings: as_cut.readings,
-        mean_m: Number::metres(as_cut.mean.rounded()),
-        deviation_m: Number::metres(as_cut.deviation.rounded()),
-        out_of_level_m: as_cut.out_of_level.map(Number::metres),
-        uncertainty_m: expanded(as_cut.variance),
-        state: as_cut.verdict.map(crate::figures::Verdict::word),
-        probability: as_cut
-            .probability
-            .map(|probability| Number::real(probability, 9)),
-    }
-}
-
-fn accessory_json<'a>(
-    inputs: &'a Inputs,
-    tally: &'a Tally,
-    figures: &SlotFigures,
-    place: &AccessoryPlace,
-) -> AccessoryJson<'a> {
-    AccessoryJson {
-        name: inputs
-            .job
-            .accessories
-            .get(place.accessory)
-            .map_or("", |accessory| &accessory.name),
-        joint: place
-            .piece
-            .and_then(|piece| number_of(tally, figures, piece)),
-        above_lower_plane_m: place.above_lower_plane.map(Number::metres),
-        elevation_m: place.elevation.map(Number::elevation),
-        clear: place.clear,
-    }
-}
-
-fn frame_json<'a>(inputs: &'a Inputs, frame: &FrameFigures) -> FrameJson<'a> {
-    FrameJson {
-        slot: inputs
-            .job
-            .slots
-            .get(frame.slot)
-            .map_or("", |slot| &slot.name),
-        base_elevation_m: frame.base.map(Number::elevation),
-        base_above_mudline_m: frame.above_mudline.map(Number::metres),
-        uncertainty_m: expanded(frame.variance),
-        state: frame.verdict.map(crate::figures::Verdict::word),
-    }
-}
-
-fn spread_json(spread: &Spread) -> SpreadJson {
-    SpreadJson {
-        cuts: spread.cuts,
-        value_m: spread.value.map(Number::metres),
-        uncertainty_m: expanded(spread.variance),
-        state: spread.verdict.map(crate::figures::Verdict::word),
-    }
 }

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::json::{FORMAT, FlagJson, flags, pretty};
 use super::number::Number;
-use crate::flag::Flag;
+use crate::finding::Flag;
 use crate::measure::{Length, LengthFormat};
 use crate::tally::{Kind, PipeString, Tally};
 

@@ -1,5 +1,8 @@
-//! Figures as JSON for scripts and as text for people. Nothing is computed here.
+//! Figures as JSON for scripts and as text for people. Nothing is computed here; every sentence is
+//! written in [`words`].
 
+mod changes;
+pub mod how;
 mod json;
 mod json_figures;
 mod json_reconcile;
@@ -12,6 +15,7 @@ mod text_reconcile;
 pub mod words;
 mod workbook;
 
+pub use changes::changes;
 pub use json_figures::figures as figures_json;
 pub use json_reconcile::{bridge as bridge_json, suspects as suspects_json};
 pub use json_tally::tally as tally_json;
@@ -21,7 +25,7 @@ pub use text::{figures as figures_text, tally as tally_text};
 pub use text_reconcile::{
     bridge as bridge_text, difference_words, suspects as suspects_text, to_decide,
 };
-pub use words::{CAUTION, NO_CORRECTION, SCRIBE, mark_name};
+pub use words::{CAUTION, NO_CORRECTION, SCRIBE};
 pub use workbook::workbook;
 
 /// The version of the program, as it stands on paper and in JSON.

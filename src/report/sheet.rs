@@ -4,12 +4,11 @@ use std::fmt::Write as _;
 
 use super::VERSION;
 use super::text::flags;
-use super::words::{self, CAUTION, NO_CORRECTION, SCRIBE, stated};
-use crate::figures::{CutPlace, Figures, SlotFigures, Verdict, steel};
-use crate::flag::{Flag, Severity};
-use crate::job::{Inputs, Slot};
+use super::words::{self, CAUTION, NO_CORRECTION, SCRIBE, known};
+use crate::figures::{CutPlace, Figures, SlotFigures, SlotView, Verdict, steel};
+use crate::finding::{Flag, Severity};
+use crate::job::Inputs;
 use crate::measure::{Length, LengthFormat, Unit};
-use crate::tally::Tally;
 
 /// The width of the paper, in characters.
 const WIDTH: usize = 78;
@@ -23,24 +22,20 @@ pub fn cut_sheet(inputs: &Inputs, figures: &Figures) -> String {
         "CUT SHEET  {}",
         job.title.as_deref().unwrap_or("(no title)")
     );
-    let hull = job.hulls.get(job.cut.hull);
-    if let Some(hull) = hull {
-        let _ = writeln!(
-            text,
-            "Cut from hull position {}: RT {} above {}",
-            hull.name,
-            both(inputs, hull.rotary.height()),
-            job.sea_datum
-        );
-    }
-    let slots = job.slots.iter().zip(&inputs.tallies).zip(&figures.slots);
-    for (index, ((slot, tally), of_slot)) in slots.enumerate() {
+    let hull = &job.cut.hull;
+    let _ = writeln!(
+        text,
+        "Cut from hull position {}: RT {} above {}",
+        hull.name,
+        both(inputs, hull.rotary.height()),
+        job.sea_datum
+    );
+    let views = SlotView::all(job, &inputs.tallies);
+    for (view, of_slot) in views.zip(&figures.slots) {
         let _ = writeln!(text, "\n{}", "=".repeat(WIDTH));
         Block {
             inputs,
-            index,
-            slot,
-            tally,
+            view,
             figures: of_slot,
             show: LengthFormat::new(job.units),
         }
@@ -131,14 +126,14 @@ fn kept_together(sentence: &str) -> Vec<String> {
 fn whole(text: &mut String, inputs: &Inputs, figures: &Figures) {
     let show = LengthFormat::new(inputs.job.units);
     let spread = &figures.spread;
-    match spread.value {
+    match &spread.value {
         Some(value) => wrapped(
             text,
             &format!(
                 "Spread of {} cuts: {}, U {}: {}",
                 spread.cuts,
-                show.small(value),
-                stated(show, spread.variance),
+                show.small(value.value),
+                known(show, value),
                 spread.verdict.map_or("no limit given", Verdict::word)
             ),
         ),
@@ -152,14 +147,13 @@ fn whole(text: &mut String, inputs: &Inputs, figures: &Figures) {
         ),
     }
     if let Some(frame) = &figures.frame {
-        let height = frame
-            .above_mudline
-            .map_or_else(|| "unknown".to_owned(), |height| show.text(height));
+        let above = frame.above_mudline.as_ref();
+        let height = above.map_or_else(|| "unknown".to_owned(), |it| show.text(it.value));
+        let uncertainty = above.map_or_else(|| "not stated".to_owned(), |it| known(show, it));
         wrapped(
             text,
             &format!(
-                "Frame's base above the mudline: {height}, U {}: {}",
-                stated(show, frame.variance),
+                "Frame's base above the mudline: {height}, U {uncertainty}: {}",
                 frame
                     .verdict
                     .map_or("no window given or no shoulder", Verdict::word)
@@ -179,9 +173,7 @@ fn whole(text: &mut String, inputs: &Inputs, figures: &Figures) {
 /// The part of one slot.
 struct Block<'a> {
     inputs: &'a Inputs,
-    index: usize,
-    slot: &'a Slot,
-    tally: &'a Tally,
+    view: SlotView<'a>,
     figures: &'a SlotFigures,
     show: LengthFormat,
 }
@@ -228,19 +220,19 @@ impl Block<'_> {
         }
     }
 
-    /// What the cut is held to, and the kerf that the blade needs above the line.
+    /// The tolerances of the cut, and the kerf that the blade needs above the line.
     fn limits(&self, text: &mut String) {
         let limits = &self.inputs.job.cut;
         let or_none = |limit: Option<Length>| {
             limit.map_or_else(|| "none given".to_owned(), |limit| self.show.small(limit))
         };
         let line = format!(
-            "tolerance either way {}, out of level {}; kerf {}",
+            "±{}, out of level {}; kerf {}",
             or_none(limits.tolerance),
             or_none(limits.level),
             self.show.small(limits.kerf)
         );
-        indented(text, "Held to             ", &line);
+        indented(text, "Tolerances          ", &line);
     }
 
     /// Each allowance by itself, so that two which cancel are seen, and then what they come to.
@@ -249,7 +241,7 @@ impl Block<'_> {
         let here: Vec<_> = job
             .allowances
             .iter()
-            .filter(|allowance| allowance.slots.has(self.index))
+            .filter(|allowance| allowance.slots.has(self.view.index))
             .collect();
         for allowance in &here {
             let line = format!(
@@ -269,7 +261,7 @@ impl Block<'_> {
     /// say so: a string that is found too short has no verdict on them, and is cut all the same.
     fn heading(&self, text: &mut String) {
         let state = words::cut_state(self.figures);
-        let _ = writeln!(text, "SLOT {}   {state}", self.slot.name);
+        let _ = writeln!(text, "SLOT {}   {state}", self.view.slot.name);
         if let Some(as_cut) = &self.figures.cut.as_cut {
             let limits = &self.inputs.job.cut;
             let height = format!(
@@ -280,7 +272,7 @@ impl Block<'_> {
             indented(text, "Height of the top   ", &height);
             let measured = format!(
                 "{}, mean of {}; {}",
-                both(self.inputs, as_cut.mean.rounded()),
+                both(self.inputs, as_cut.mean.value.rounded()),
                 words::counted(as_cut.readings, "reading"),
                 words::level_words(as_cut, limits.level, self.show)
             );
@@ -293,10 +285,11 @@ impl Block<'_> {
     fn place(&self, text: &mut String, place: &CutPlace) {
         let serial = self
             .figures
+            .chain
             .string
             .pieces
             .get(place.piece)
-            .and_then(|piece| self.tally.joints.get(piece.joint))
+            .and_then(|piece| self.view.tally.joints.get(piece.joint))
             .and_then(|joint| joint.serial.as_deref())
             .map_or_else(String::new, |serial| format!(", serial {serial}"));
         indented(
@@ -304,21 +297,21 @@ impl Block<'_> {
             "In joint            ",
             &format!(
                 "{}{serial}, {} above the {}",
-                self.figures.number(self.tally, place.piece),
+                self.figures.chain.number(self.view.tally, place.piece),
                 self.show.text(place.above_lower_plane),
-                self.figures.counted_from(self.tally, place.piece)
+                words::counted_from(&self.figures.chain, self.view.tally, place.piece)
             ),
         );
         let distance = |length: Option<Length>| {
             length.map_or_else(|| "none".to_owned(), |length| self.show.text(length))
         };
-        let asked = self.inputs.job.cut.clearance;
+        let required = self.inputs.job.cut.clearance;
         let clear = format!(
-            "{}: {} to the nearest connection, {} to the landing shoulder (asked for: {})",
-            words::clearance_word(place, asked),
+            "{}: {} to the nearest connection, {} to the landing shoulder (required: {})",
+            words::clearance_word(place, required),
             distance(place.to_connection),
             distance(place.to_shoulder),
-            distance(asked),
+            distance(required),
         );
         indented(text, "Clearance           ", &clear);
         let is_cut = self.figures.cut.is_cut();
@@ -329,15 +322,15 @@ impl Block<'_> {
                 &both(self.inputs, rough.height()),
             );
         }
-        let pipe = self.inputs.job.pipes.get(self.slot.pipe);
+        let pipe = &self.view.slot.pipe;
         let mass = format!(
             "{}, {}: {}",
             both(self.inputs, place.offcut_length),
             words::lift_word(self.figures),
-            words::offcut_mass(place, pipe)
+            words::offcut_mass(place)
         );
         indented(text, "Off-cut             ", &mass);
-        if let Some(pipe) = pipe.filter(|_| !is_cut) {
+        if !is_cut {
             let estimate = format!(
                 "about {:.0} minutes: a first estimate from common practice, by steel area",
                 steel::cutting_minutes(pipe)
@@ -350,17 +343,21 @@ impl Block<'_> {
     fn marks(&self, text: &mut String, place: &CutPlace) {
         let heading = words::marks_heading(self.figures);
         let _ = writeln!(text, "{heading}, nearest first:");
-        for (_, mark) in place.nearest_first() {
+        for mark in place.nearest_first() {
             let line = format!(
                 "{} {},  U {}",
-                both(self.inputs, mark.distance.abs()),
-                words::direction(&self.inputs.job, self.tally, self.figures, mark),
-                stated(self.show, mark.variance)
+                both(self.inputs, mark.distance.value.abs()),
+                words::direction(self.view, self.figures, mark),
+                known(self.show, &mark.distance)
             );
             indented(text, "  - ", &line);
-            indented(text, "      rests on ", &mark.rests_on.join("; "));
+            indented(
+                text,
+                "      rests on ",
+                &words::rests_on(self.view, self.figures, mark).join("; "),
+            );
         }
-        if let Some(shared) = words::not_independent(place) {
+        if let Some(shared) = words::not_independent(self.view, self.figures, place) {
             indented(text, "  ", &shared);
         }
     }

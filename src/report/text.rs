@@ -3,10 +3,11 @@
 use std::fmt::Write as _;
 
 use super::VERSION;
-use super::words::{self, stated};
-use crate::figures::how::{Subject, how, subjects};
-use crate::figures::{Figures, Verdict};
-use crate::flag::Flag;
+use super::how::how;
+use super::words::{self, CAUTION, NO_CORRECTION, known};
+use crate::figures::catalogue::{Subject, subjects};
+use crate::figures::{Figures, SlotView, Verdict};
+use crate::finding::Flag;
 use crate::job::Inputs;
 use crate::measure::LengthFormat;
 use crate::tally::{PipeString, Tally};
@@ -30,16 +31,17 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
             show.text(hull.rotary.height())
         );
     }
-    for (index, (slot, of_slot)) in job.slots.iter().zip(&figures.slots).enumerate() {
-        let _ = writeln!(text, "\nslot: {}", slot.name);
-        let _ = writeln!(text, "basis: {}", of_slot.basis.word());
+    for (view, of_slot) in SlotView::all(job, &inputs.tallies).zip(&figures.slots) {
+        let index = view.index;
+        let _ = writeln!(text, "\nslot: {}", view.slot.name);
+        let _ = writeln!(text, "basis: {}", of_slot.chain.basis.word());
         let _ = writeln!(text, "state: {}", words::cut_state(of_slot));
-        let _ = writeln!(text, "joints: {}", of_slot.string.pieces.len());
+        let _ = writeln!(text, "joints: {}", of_slot.chain.string.pieces.len());
         for subject in subjects(figures, index) {
             let Some(how) = how(inputs, figures, index, subject, show) else {
                 continue;
             };
-            let line = of_mark(inputs, figures, index, subject)
+            let line = of_mark(view, figures, subject)
                 .unwrap_or_else(|| format!("{}: {}", how.title, how.result));
             let _ = writeln!(text, "{line}");
             if with_how {
@@ -52,13 +54,13 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
     }
     text.push('\n');
     let spread = &figures.spread;
-    if let Some(value) = spread.value {
+    if let Some(value) = &spread.value {
         let _ = writeln!(
             text,
             "spread of {} cuts: {}, U {}, {}",
             spread.cuts,
-            show.small(value),
-            stated(show, spread.variance),
+            show.small(value.value),
+            known(show, value),
             spread.verdict.map_or("no limit given", Verdict::word)
         );
     }
@@ -69,6 +71,8 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
     for (file, why) in &inputs.not_used {
         let _ = writeln!(text, "not used: {file} ({why})");
     }
+    let _ = writeln!(text, "{NO_CORRECTION}");
+    let _ = writeln!(text, "{CAUTION}");
     let _ = writeln!(text, "kerfmark {VERSION}, inputs {}", inputs.digest());
     text
 }
@@ -86,20 +90,21 @@ pub(super) fn flags(text: &mut String, flags: &[Flag], format: LengthFormat) {
 }
 
 /// A mark says which way, how well it is known, and what it rests on; `None` for all else.
-fn of_mark(inputs: &Inputs, figures: &Figures, slot: usize, subject: Subject) -> Option<String> {
-    let Subject::Mark(index) = subject else {
+fn of_mark(view: SlotView<'_>, figures: &Figures, subject: Subject) -> Option<String> {
+    let Subject::Mark(from) = subject else {
         return None;
     };
-    let (job, of_slot) = (&inputs.job, figures.slots.get(slot)?);
-    let mark = of_slot.cut.place.as_ref()?.marks.get(index)?;
-    let show = LengthFormat::new(job.units);
+    let of_slot = figures.slots.get(view.index)?;
+    let mut marks = of_slot.cut.place.as_ref()?.marks.iter();
+    let mark = marks.find(|mark| mark.from == from)?;
+    let show = LengthFormat::new(view.job.units);
     Some(format!(
         "{}: {} {}, U {}, rests on {}",
         words::marks_heading(of_slot),
-        show.text(mark.distance.abs()),
-        words::direction(job, inputs.tallies.get(slot)?, of_slot, mark),
-        stated(show, mark.variance),
-        mark.rests_on.join("; ")
+        show.text(mark.distance.value.abs()),
+        words::direction(view, of_slot, mark),
+        known(show, &mark.distance),
+        words::rests_on(view, of_slot, mark).join("; ")
     ))
 }
 
@@ -188,7 +193,7 @@ pub fn tally(
         }
     }
     if !tally.skipped.is_empty() {
-        let _ = writeln!(text, "\nlines that are no joints: {}", tally.skipped.len());
+        let _ = writeln!(text, "\nlines not read as joints: {}", tally.skipped.len());
         for skipped in &tally.skipped {
             let _ = writeln!(
                 text,

@@ -3,9 +3,9 @@
 
 use std::collections::HashMap;
 
-use crate::figures::how::Subject;
+use crate::figures::catalogue::Subject;
 use crate::figures::{Figures, MarkFrom, SlotFigures};
-use crate::flag::{Code, Flag, Place};
+use crate::finding::{Code, Flag, Place};
 use crate::job::{Inputs, Job};
 use crate::measure::Length;
 use crate::reconcile::{Difference, Topic};
@@ -65,14 +65,11 @@ fn accessory_names(job: &Job, figures: &SlotFigures) -> Vec<String> {
     numbered(names)
 }
 
-fn mark_names(job: &Job, figures: &SlotFigures) -> Vec<String> {
-    let marks = figures.cut.place.as_ref().map(|place| place.marks.iter());
-    let names = |from: MarkFrom| words::mark_name(job, from);
-    marks
-        .into_iter()
-        .flatten()
-        .map(|mark| names(mark.from))
-        .collect()
+/// What the mark of a name is measured from; `None` where the slot has no such mark now.
+fn mark_of(job: &Job, figures: &SlotFigures, name: &str) -> Option<MarkFrom> {
+    let mut marks = figures.cut.place.as_ref()?.marks.iter();
+    let found = marks.find(|mark| words::mark_name(job, mark.from) == name);
+    found.map(|mark| mark.from)
 }
 
 impl FigureId {
@@ -85,7 +82,7 @@ impl FigureId {
     ) -> Option<Self> {
         let of_slot = figures.slots.get(slot)?;
         Some(match subject {
-            Subject::Mark(at) => Self::Mark(mark_names(&inputs.job, of_slot).get(at)?.clone()),
+            Subject::Mark(from) => Self::Mark(words::mark_name(&inputs.job, from)),
             Subject::Accessory(at) => {
                 Self::Accessory(accessory_names(&inputs.job, of_slot).get(at)?.clone())
             }
@@ -102,7 +99,7 @@ impl FigureId {
         let at = |names: Vec<String>, name: &String| names.iter().position(|it| it == name);
         Some(match self {
             Self::Only(subject) => *subject,
-            Self::Mark(name) => Subject::Mark(at(mark_names(&inputs.job, of_slot), name)?),
+            Self::Mark(name) => Subject::Mark(mark_of(&inputs.job, of_slot, name)?),
             Self::Accessory(name) => {
                 Subject::Accessory(at(accessory_names(&inputs.job, of_slot), name)?)
             }

@@ -8,7 +8,6 @@
 //! - [`run`] is the driver: terminal, events, files, signals.
 
 mod action;
-mod changes;
 mod commands;
 mod cursor;
 mod cut;

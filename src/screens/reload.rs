@@ -6,10 +6,11 @@ use super::overlay::Overlay;
 use super::parts::how;
 use super::screen::Screen;
 use super::state::State;
-use super::{changes, cut, floor, overview, reconcile, tally};
+use super::{cut, floor, overview, reconcile, tally};
 use crate::figures;
 use crate::folder::Loaded;
 use crate::job::Inputs;
+use crate::report;
 
 /// Takes over what was read, or keeps the figures as old ones.
 pub(super) fn reloaded(state: &mut State, read: Result<Loaded, String>) {
@@ -58,7 +59,7 @@ pub(super) fn reloaded(state: &mut State, read: Result<Loaded, String>) {
 /// Names what changed since the person last looked, in the unit in use.
 pub(super) fn name_changes(state: &mut State) {
     if let Some(seen) = &state.seen {
-        state.changes = changes::between(
+        state.changes = report::changes(
             state.show,
             (&seen.0, &seen.1),
             (&state.inputs, &state.figures),
@@ -78,7 +79,9 @@ fn cursors(
         let mut cursor = state.cursors.get(&slot.name).cloned().unwrap_or_default();
         // A slot whose stick-up was read meanwhile starts again on the floor, with all joints run.
         cursor.pieces_in = match before {
-            Some((_, was)) if was.basis == now.basis => cursor.pieces_in.min(floor::count(now)),
+            Some((_, was)) if was.chain.basis == now.chain.basis => {
+                cursor.pieces_in.min(floor::count(now))
+            }
             _ => floor::start(now),
         };
         (slot.name.clone(), cursor)

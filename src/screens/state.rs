@@ -7,7 +7,7 @@ use super::overlay::Overlay;
 use super::profile::View;
 use super::screen::Screen;
 use super::{floor, overview};
-use crate::figures::{self, Figures, SlotFigures};
+use crate::figures::{self, Figures, SlotFigures, SlotView};
 use crate::job::{Inputs, Slot};
 use crate::measure::{Elevation, Length, LengthFormat};
 use crate::tally::Tally;
@@ -55,7 +55,7 @@ pub(super) const CHROME: u16 = 4;
 impl State {
     /// Starts on the overview of a job.
     pub fn new(inputs: Inputs, size: (u16, u16)) -> Self {
-        let figures = figures::of_folder(&inputs);
+        let figures = figures::of_inputs(&inputs);
         let zero = Elevation::above_datum(Length::ZERO);
         let mut state = Self {
             show: LengthFormat::new(inputs.job.units),
@@ -126,6 +126,17 @@ impl State {
         ))
     }
 
+    /// The slot in front with what belongs to it, as the sentences want it.
+    pub(super) fn view(&self) -> Option<SlotView<'_>> {
+        let (slot, tally, _) = self.current()?;
+        Some(SlotView {
+            job: &self.inputs.job,
+            index: self.slot_index(),
+            slot,
+            tally,
+        })
+    }
+
     /// Where the person is in the slot in front.
     pub(super) fn cursor(&self) -> Option<&SlotCursor> {
         self.cursors.get(&self.slot)
@@ -158,11 +169,11 @@ impl State {
     pub(super) fn whole_view(&self) -> View {
         let job = &self.inputs.job;
         let mut all = vec![job.deck.elevation];
-        all.extend(job.hulls.iter().map(crate::job::Hull::stick_up_surface));
+        all.extend(job.hulls.iter().map(|hull| hull.stick_up_surface()));
         all.extend(job.slots.iter().map(|slot| job.mudline(slot)));
         for figures in &self.figures.slots {
-            all.extend(figures.top);
-            all.extend(figures.shoe);
+            all.extend(figures.chain.top);
+            all.extend(figures.chain.shoe);
         }
         let highest = all.iter().max().copied().unwrap_or(job.deck.elevation);
         let lowest = all.iter().min().copied().unwrap_or(job.deck.elevation);

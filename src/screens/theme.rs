@@ -4,7 +4,7 @@
 use ratatui::style::{Color, Modifier, Style};
 
 use crate::figures::Verdict;
-use crate::flag::Severity;
+use crate::finding::Severity;
 
 /// What a piece of text is, so that drawing code names no colour.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -3,8 +3,8 @@
 
 use super::claim::{Claim, Claimed, Summed, running_totals_rise};
 use super::{PipeString, Tally};
-use crate::flag::{Code, Flag, Place};
-use crate::measure::{Length, LengthFormat};
+use crate::finding::{Code, Figure, Flag, Place, TallyFinding};
+use crate::measure::Length;
 
 /// Sums along the page: what each kind of total could be the sum of.
 struct Sums {
@@ -101,37 +101,26 @@ pub(super) fn check(tally: &Tally, string: &PipeString) -> Option<Flag> {
         }
     }
     let (first, computed) = *wrong.first()?;
-    let show = LengthFormat::new(tally.unit);
-    let others = match wrong.len() - 1 {
-        0 => String::new(),
-        1 => "; one more figure disagrees".to_owned(),
-        n => format!("; {n} more figures disagree"),
-    };
-    let gross = if wrong_but_gross == wrong.len() {
-        "; they agree with the overall lengths, so the make-up losses may not have been deducted"
-    } else {
-        ""
-    };
     Some(Flag::new(
         Code::TotalDisagrees,
         Place::Line(first.line),
-        format!(
-            "line {}: {} {} is written, the joints give {} (written less computed {}){others}{gross}",
-            first.line,
-            name(first),
-            show.text(first.value),
-            show.text(computed),
-            show.difference(first.value - computed),
-        ),
+        TallyFinding::TotalDisagrees {
+            line: first.line,
+            figure: figure(first),
+            written: first.value,
+            computed,
+            others: wrong.len() - 1,
+            gross: wrong_but_gross == wrong.len(),
+        },
     ))
 }
 
-const fn name(claim: &Claim) -> &'static str {
+const fn figure(claim: &Claim) -> Figure {
     match claim.claimed {
-        Claimed::Effective { .. } => "effective length",
-        Claimed::Running { .. } => "running total",
-        Claimed::Total { running: true, .. } => "carry-forward",
-        Claimed::Total { .. } => "total",
+        Claimed::Effective { .. } => Figure::Effective,
+        Claimed::Running { .. } => Figure::Running,
+        Claimed::Total { running: true, .. } => Figure::CarryForward,
+        Claimed::Total { .. } => Figure::Total,
     }
 }
 

@@ -2,12 +2,11 @@
 
 use std::collections::HashMap;
 use std::collections::hash_map::Entry;
-use std::fmt::Write as _;
 
 use super::joint::split_number;
 use super::{Joint, Kind, Order, Pins, PipeString, Tally, claims};
-use crate::flag::{Code, Flag, Place};
-use crate::measure::{Length, LengthFormat};
+use crate::finding::{Code, Flag, JointRef, Named, Place, TallyFinding};
+use crate::measure::Length;
 
 /// From how many rows up lengths and losses are judged against each other.
 const JUDGED_FROM: usize = 5;
@@ -16,7 +15,7 @@ const JUDGED_FROM: usize = 5;
 /// figure rather than scatter.
 const LOSS_SCATTER: Length = Length::from_mm(25);
 
-/// Most places that a flag's text names before it says how many more there are.
+/// Most joints that a flag names before it says how many more there are.
 const NAMED: usize = 6;
 
 /// Flags of one tally: order, totals, duplicates, losses, lengths, numbers. In no set order.
@@ -26,29 +25,23 @@ pub fn review(tally: &Tally, string: &PipeString, pins: Pins) -> Vec<Flag> {
         flags.push(Flag::new(
             Code::OrderAssumed,
             Place::Whole,
-            "nothing in the file says which end is the shoe; shoe first is assumed (state it with --order, in a job with read = { order = \"...\" })",
+            TallyFinding::OrderAssumed,
         ));
     }
     if tally.effective_only {
         flags.push(Flag::new(
             Code::EffectiveOnly,
             Place::Whole,
-            "the file gives effective lengths alone: overall lengths and make-up losses cannot be checked",
+            TallyFinding::EffectiveOnly,
         ));
     }
     flags.extend(claims::check(tally, string));
-    flags.extend(duplicates(
-        tally,
-        Code::DuplicateJoint,
-        "joint number",
-        |joint| Some(&joint.number),
-    ));
-    flags.extend(duplicates(
-        tally,
-        Code::DuplicateSerial,
-        "serial",
-        |joint| joint.serial.as_deref(),
-    ));
+    flags.extend(duplicates(tally, Code::DuplicateJoint, |joint| {
+        Some(&joint.number)
+    }));
+    flags.extend(duplicates(tally, Code::DuplicateSerial, |joint| {
+        joint.serial.as_deref()
+    }));
     flags.extend(losses(tally, string, pins));
     flags.extend(outlying_lengths(tally));
     flags.extend(outlying_losses(tally, string));
@@ -56,25 +49,29 @@ pub fn review(tally: &Tally, string: &PipeString, pins: Pins) -> Vec<Flag> {
     flags
 }
 
-/// `A-03 (line 4), A-05 (line 6) and 2 more`.
-fn named(tally: &Tally, indices: &[usize]) -> String {
-    let mut text = indices
-        .iter()
-        .take(NAMED)
-        .filter_map(|index| tally.joints.get(*index))
-        .map(|joint| format!("{} (line {})", joint.number, joint.line))
-        .collect::<Vec<_>>()
-        .join(", ");
-    if indices.len() > NAMED {
-        let _ = write!(text, " and {} more", indices.len() - NAMED);
+/// A joint with the line that lists it.
+fn joint_ref(joint: &Joint) -> JointRef {
+    JointRef {
+        number: joint.number.to_string(),
+        line: joint.line,
     }
-    text
+}
+
+/// The first of some joints, and how many more there are.
+fn named(tally: &Tally, indices: &[usize]) -> Named<JointRef> {
+    let first = indices.iter().take(NAMED);
+    Named {
+        first: first
+            .filter_map(|index| tally.joints.get(*index))
+            .map(joint_ref)
+            .collect(),
+        more: indices.len().saturating_sub(NAMED),
+    }
 }
 
 fn duplicates<'a>(
     tally: &'a Tally,
     code: Code,
-    what: &str,
     key: impl Fn(&'a Joint) -> Option<&'a str>,
 ) -> Option<Flag> {
     // Where each text stood first, and whether that place is among the repeats already.
@@ -97,15 +94,14 @@ fn duplicates<'a>(
         }
     }
     let first = *repeats.first()?;
-    let keys: Vec<&str> = tally.joints.get(first).and_then(&key).into_iter().collect();
+    let text = tally.joints.get(first).and_then(&key)?;
     Some(Flag::new(
         code,
         Place::Joint(first),
-        format!(
-            "{what} {} stands more than once: {}",
-            keys.join(""),
-            named(tally, &repeats)
-        ),
+        TallyFinding::Duplicate {
+            text: text.to_owned(),
+            joints: named(tally, &repeats),
+        },
     ))
 }
 
@@ -121,12 +117,10 @@ fn losses(tally: &Tally, string: &PipeString, pins: Pins) -> Vec<Flag> {
         flags.push(Flag::new(
             Code::LossOnOpenEnd,
             Place::Joint(open_end),
-            format!(
-                "joint {} (line {}) has a make-up loss of {}, but nothing is made up on its pin: it is not deducted",
-                joint.number,
-                joint.line,
-                LengthFormat::new(tally.unit).small(loss)
-            ),
+            TallyFinding::LossOnOpenEnd {
+                joint: joint_ref(joint),
+                loss,
+            },
         ));
     }
     if pins.nominal_loss.is_none() && !tally.effective_only {
@@ -141,10 +135,9 @@ fn losses(tally: &Tally, string: &PipeString, pins: Pins) -> Vec<Flag> {
             flags.push(Flag::new(
                 Code::LossMissing,
                 Place::Joint(*first),
-                format!(
-                    "no make-up loss is given, and none is deducted, for {}",
-                    named(tally, &missing)
-                ),
+                TallyFinding::LossMissing {
+                    joints: named(tally, &missing),
+                },
             ));
         }
     }
@@ -184,11 +177,10 @@ fn outlying_lengths(tally: &Tally) -> Option<Flag> {
     Some(Flag::new(
         Code::LengthOutlier,
         Place::Joint(first),
-        format!(
-            "less than half or more than one and a half times the median length of {}: {}",
-            LengthFormat::new(tally.unit).text(Length::from_nm(twice.nm() / 2)),
-            named(tally, &far)
-        ),
+        TallyFinding::Outlying {
+            median: Length::from_nm(twice.nm() / 2),
+            joints: named(tally, &far),
+        },
     ))
 }
 
@@ -214,11 +206,10 @@ fn outlying_losses(tally: &Tally, string: &PipeString) -> Option<Flag> {
     Some(Flag::new(
         Code::LossOutlier,
         Place::Joint(first),
-        format!(
-            "more than 25 mm from the median make-up loss of {}: {}",
-            LengthFormat::new(tally.unit).small(Length::from_nm(twice.nm() / 2)),
-            named(tally, &far)
-        ),
+        TallyFinding::Outlying {
+            median: Length::from_nm(twice.nm() / 2),
+            joints: named(tally, &far),
+        },
     ))
 }
 
@@ -251,9 +242,9 @@ fn gap_in_numbers(tally: &Tally) -> Option<Flag> {
     Some(Flag::new(
         Code::GapInNumbers,
         Place::Joint(gap),
-        format!(
-            "the numbers go from {} (line {}) to {} (line {}): is a joint left out?",
-            first.number, first.line, second.number, second.line
-        ),
+        TallyFinding::GapInNumbers {
+            before: joint_ref(first),
+            after: joint_ref(second),
+        },
     ))
 }

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::*;
-use crate::flag::{Code, Flag, Place};
+use crate::finding::{Code, Flag, Place};
 use crate::measure::Length;
 
 fn of(text: &str) -> Tally {
@@ -31,7 +31,12 @@ fn text_of(text: &str, code: Code) -> Option<String> {
     flags(text)
         .into_iter()
         .find(|flag| flag.code == code)
-        .map(|flag| flag.text)
+        .map(|flag| {
+            crate::report::words::flag(
+                &flag,
+                crate::measure::LengthFormat::new(crate::measure::Unit::Metre),
+            )
+        })
 }
 
 /// Rows of number, kind, length and loss, in the plain form.
@@ -228,18 +233,24 @@ fn what_stands_twice_is_named_with_every_place() {
     let text = "joint,serial,length (m),makeup_loss (m)\n1,S1,12.0,0\n2,S2,12.0,0\n2,S3,12.0,0\n4,S1,12.0,0\n";
     let said: Vec<(Code, String)> = flags(text)
         .into_iter()
-        .map(|flag| (flag.code, flag.text))
+        .map(|flag| {
+            let text = crate::report::words::flag(
+                &flag,
+                crate::measure::LengthFormat::new(crate::measure::Unit::Metre),
+            );
+            (flag.code, text)
+        })
         .collect();
     assert_eq!(
         said,
         [
             (
                 Code::DuplicateJoint,
-                "joint number 2 stands more than once: 2 (line 3), 2 (line 4)".to_owned()
+                "joint number 2 occurs more than once: 2 (line 3), 2 (line 4)".to_owned()
             ),
             (
                 Code::DuplicateSerial,
-                "serial S1 stands more than once: 1 (line 2), 4 (line 5)".to_owned()
+                "serial S1 occurs more than once: 1 (line 2), 4 (line 5)".to_owned()
             ),
         ]
     );

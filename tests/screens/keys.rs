@@ -2,7 +2,7 @@
 
 use crate::common::on_screen::{drawn, key, press, state, state_of, type_in};
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
-use kerfmark::figures::how::subjects;
+use kerfmark::figures::catalogue::subjects;
 use kerfmark::folder::open;
 use kerfmark::screens::{
     Action, COMMANDS, Effect, Overlay, Screen, State, TallyRow, Theme, action, draw, update,
@@ -75,7 +75,7 @@ fn the_walks_over_states_reach_every_screen_with_every_slot_and_a_list_with_diff
         }
     }
     let differs = |state: &State| {
-        let lists = &state.figures.slots[state.slot_index()].lists;
+        let lists = &state.figures.lists[state.slot_index()];
         state.screen == Screen::Reconcile
             && lists.iter().flatten().any(|it| !it.differences.is_empty())
     };
@@ -270,7 +270,7 @@ fn what_is_to_be_said_of_a_workbook_stands_under_the_lines_of_its_tally() {
 fn what_moved_is_named_after_a_reload() {
     let mut state = state();
     let mut folder = state.inputs.clone();
-    folder.job.cut.hull = 0;
+    folder.job.cut.hull = folder.job.hulls[0].clone();
     update(&mut state, Action::Reloaded(Box::new(Ok(folder.into()))));
     assert!(
         state
@@ -333,7 +333,7 @@ fn q_closes_what_lies_over_a_screen_and_does_not_quit() {
     for keys in open {
         let mut state = state();
         let mut inputs = state.inputs.clone();
-        inputs.job.cut.hull = 0;
+        inputs.job.cut.hull = inputs.job.hulls[0].clone();
         update(&mut state, Action::Reloaded(Box::new(Ok(inputs.into()))));
         press(&mut state, keys);
         assert_ne!(state.overlay, Overlay::None, "{keys:?}");

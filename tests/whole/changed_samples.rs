@@ -342,9 +342,9 @@ fn the_profile_shows_all_of_a_figure_or_none_and_nothing_runs_through_it() {
                         let is_whole = state.figures.slots.iter().any(|slot| {
                             let all = [
                                 Some(slot.cut.target),
-                                slot.top,
-                                slot.shoe,
-                                slot.shoulder.and_then(|it| it.elevation),
+                                slot.chain.top,
+                                slot.chain.shoe,
+                                slot.chain.shoulder.and_then(|it| it.elevation),
                             ];
                             all.into_iter().flatten().any(|elevation| {
                                 let number = state.show.number(elevation.height());
@@ -393,12 +393,12 @@ fn judge_labels(state: &State, text: &str) -> usize {
     };
     let mut labels = Vec::new();
     for slot in &state.figures.slots {
-        let shoulder = slot.shoulder.and_then(|it| it.elevation);
+        let shoulder = slot.chain.shoulder.and_then(|it| it.elevation);
         let all = [
             ("cut", Some(slot.cut.target)),
             ("shoulder", shoulder),
-            ("top", slot.top),
-            ("shoe", slot.shoe),
+            ("top", slot.chain.top),
+            ("shoe", slot.chain.shoe),
         ];
         labels.extend(all.into_iter().filter_map(|(word, at)| {
             Some((format!("{word} {}", state.show.number(at?.height())), at?))

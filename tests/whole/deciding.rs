@@ -8,10 +8,11 @@ use std::process::{Command, Output};
 use crate::common::on_screen::{drawn, press};
 use crossterm::event::KeyCode;
 use kerfmark::figures;
-use kerfmark::flag::Code;
+use kerfmark::finding::{Code, Flag};
 use kerfmark::folder;
-use kerfmark::measure::{Length, Unit};
+use kerfmark::measure::{Length, LengthFormat, Unit};
 use kerfmark::reconcile::{Decision, Stands, Topic, read_decisions, write_decision};
+use kerfmark::report::words;
 use kerfmark::screens::{Effect, Screen, State};
 use kerfmark::tally::{Options, Order, Pins, PipeString, read};
 
@@ -42,7 +43,7 @@ pub fn decide(folder: &Path, effects: &[Effect]) {
 }
 
 fn has_open(folder: &Path) -> bool {
-    let figures = figures::of_folder(&folder::open(folder).expect("a job that opens"));
+    let figures = figures::of_inputs(&folder::open(folder).expect("a job that opens"));
     let flags = &figures.slots[3].flags;
     flags.iter().any(|flag| flag.code == Code::DifferenceOpen)
 }
@@ -105,19 +106,21 @@ fn only_what_moves_an_elevation_by_more_than_the_job_allows_is_flagged() {
     assert!(refused.to_string().contains("open_above"), "{refused}");
 }
 
+/// The sentence of a flag, in metres.
+fn said(flag: Option<&Flag>) -> String {
+    words::flag(flag.expect("a flag"), LengthFormat::new(Unit::Metre))
+}
+
 #[test]
 fn a_list_that_cannot_be_read_is_said_and_the_figures_stand() {
     let place = sample();
     let list = place.path().join("tallies/d-yard.csv");
     fs::write(&list, "Jt No,OAL (m)\n1,12.x\n").expect("a change");
     let folder = folder::open(place.path()).expect("a job that opens");
-    let figures = figures::of_folder(&folder);
+    let figures = figures::of_inputs(&folder);
     let flags = &figures.slots[3].flags;
     let flag = flags.iter().find(|flag| flag.code == Code::ListUnreadable);
-    assert!(
-        flag.expect("a flag").text.contains("line 2, column 2"),
-        "{flags:?}"
-    );
+    assert!(said(flag).contains("line 2, column 2"), "{flags:?}");
     assert!(!has_open(place.path()));
     fs::remove_file(list).expect("gone");
     let state = reconcile_d(place.path());
@@ -131,10 +134,10 @@ fn decisions_that_cannot_be_read_are_flagged_and_no_row_is_added_to_them() {
     let file = place.path().join("decisions/D-yard.csv");
     let text = "matter,joint,list,line,a,b,stands,note\nlength,D-04,a,5,,,c,\n";
     fs::write(&file, text).expect("a file");
-    let figures = figures::of_folder(&folder::open(place.path()).expect("a job that opens"));
+    let figures = figures::of_inputs(&folder::open(place.path()).expect("a job that opens"));
     let flags = &figures.slots[3].flags;
     let flag = flags.iter().find(|flag| flag.code == Code::ListUnreadable);
-    let text = &flag.expect("a flag").text;
+    let text = said(flag);
     assert!(text.contains("D-yard.csv: line 2, column 7"), "{text}");
     let mut state = reconcile_d(place.path());
     assert!(press(&mut state, &[KeyCode::Char('a')]).is_empty());
@@ -159,7 +162,7 @@ fn a_decision_that_was_cut_off_is_flagged_and_blocks_no_other() {
         let inputs = folder::open(place.path()).expect("a job that opens");
         assert_eq!(inputs.lists[3][0].decisions.len(), 1);
         assert_eq!(inputs.lists[3][0].decisions[0].stands, Stands::A);
-        let figures = figures::of_folder(&inputs);
+        let figures = figures::of_inputs(&inputs);
         let flag = figures.slots[3]
             .flags
             .iter()
@@ -183,7 +186,7 @@ fn a_decision_that_was_cut_off_is_flagged_and_blocks_no_other() {
 fn a_decision_that_the_tally_of_record_does_not_follow_is_flagged_until_it_does() {
     let place = sample();
     let codes = |folder: &Path| -> Vec<Code> {
-        let figures = figures::of_folder(&folder::open(folder).expect("a job that opens"));
+        let figures = figures::of_inputs(&folder::open(folder).expect("a job that opens"));
         figures.slots[3]
             .flags
             .iter()
@@ -218,12 +221,12 @@ fn small_differences_of_one_sign_are_flagged_for_what_they_move_together() {
         })
         .collect();
     fs::write(place.path().join("tallies/d-yard.csv"), longer.join("\n")).expect("a change");
-    let figures = figures::of_folder(&folder::open(place.path()).expect("a job that opens"));
+    let figures = figures::of_inputs(&folder::open(place.path()).expect("a job that opens"));
     let flags = &figures.slots[3].flags;
     let flag = flags.iter().find(|flag| flag.code == Code::DifferenceOpen);
-    let text = &flag.expect("a flag").text;
+    let text = said(flag);
     assert!(
-        text.contains("12 small ones that move a plane by 12.0 mm together"),
+        text.contains("12 small ones that move a make-up plane by 12.0 mm together"),
         "{text}"
     );
 }

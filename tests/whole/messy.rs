@@ -4,7 +4,7 @@
 use std::fs;
 use std::path::PathBuf;
 
-use kerfmark::flag::Code;
+use kerfmark::finding::Code;
 use kerfmark::measure::Length;
 use kerfmark::tally::{Joint, Options, Order, Pins, PipeString, Tally, read, review};
 

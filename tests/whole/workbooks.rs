@@ -68,7 +68,7 @@ fn a_tally_is_the_same_joint_by_joint_as_text_and_in_every_kind_of_workbook() {
     let flags = |tally: &Tally| {
         let string = PipeString::make_up(tally, Pins::default());
         let flags = review(tally, &string, Pins::default());
-        let texts = flags.iter().map(|flag| flag.text.clone());
+        let texts = flags.iter().map(|flag| flag.finding.clone());
         (string.length, texts.collect::<Vec<_>>())
     };
     for kind in KINDS {

@@ -6,7 +6,7 @@ use super::super::problem::What;
 use super::super::section::Section;
 use super::super::walk::Walk;
 use super::names::{named, slot_set};
-use crate::flag::Severity;
+use crate::finding::Severity;
 
 pub(super) fn allowance<'t>(
     section: &Section<'t>,

@@ -1,10 +1,12 @@
 //! The tolerances of cuts, the uncertainties of readings, and the limit of undecided differences.
 
+use std::sync::Arc;
+
 use super::super::bounds;
-use super::super::model::{Cut, Uncertainty};
+use super::super::model::{Cut, Hull, Uncertainty};
 use super::super::section::Section;
 use super::super::walk::Walk;
-use super::names::named;
+use super::names::{named, names};
 use crate::measure::Length;
 
 /// Up to where an undecided difference between lists passes, unless the file says otherwise.
@@ -20,35 +22,42 @@ pub(super) fn open_above<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Length 
     above.unwrap_or(OPEN_ABOVE)
 }
 
-pub(super) fn cut<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[&str]) -> Cut {
-    let last = hulls.len().saturating_sub(1);
+/// How the conductors are cut; `None` where its hull position is not one of the valid ones.
+pub(super) fn cut<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[Arc<Hull>]) -> Option<Cut> {
+    let last = hulls.last().cloned();
     let Some(section) = root.table(walk, "cut") else {
-        return Cut {
-            hull: last,
+        return Some(Cut {
+            hull: last?,
             kerf: Length::ZERO,
             rough_above: None,
             tolerance: None,
             spread: None,
             level: None,
             clearance: None,
-        };
+        });
     };
-    let hull = section
-        .text(walk, "hull")
-        .and_then(|hull| named(&section, walk, "hull", &hull, hulls))
-        .unwrap_or(last);
+    let hull = match section.text(walk, "hull") {
+        None => last,
+        Some(name) => {
+            let known = names(root.names("hull"));
+            named(&section, walk, "hull", &name, &known)
+                .and_then(|_| hulls.iter().find(|hull| hull.name == name).cloned())
+        }
+    };
     let mut limit = |row| section.length(walk, row);
-    let cut = Cut {
-        hull,
-        kerf: limit(&bounds::KERF).unwrap_or_default(),
-        rough_above: limit(&bounds::ROUGH_ABOVE),
-        tolerance: limit(&bounds::TOLERANCE),
-        spread: limit(&bounds::SPREAD),
-        level: limit(&bounds::LEVEL),
-        clearance: limit(&bounds::CLEARANCE),
-    };
+    let (kerf, rough_above) = (limit(&bounds::KERF), limit(&bounds::ROUGH_ABOVE));
+    let (tolerance, spread) = (limit(&bounds::TOLERANCE), limit(&bounds::SPREAD));
+    let (level, clearance) = (limit(&bounds::LEVEL), limit(&bounds::CLEARANCE));
     section.finish(walk);
-    cut
+    Some(Cut {
+        hull: hull?,
+        kerf: kerf.unwrap_or_default(),
+        rough_above,
+        tolerance,
+        spread,
+        level,
+        clearance,
+    })
 }
 
 pub(super) fn uncertainty<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Uncertainty {

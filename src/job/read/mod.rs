@@ -69,9 +69,8 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         None
     };
     let hulls = hulls(root, walk);
-    let hull_names = names(root.names("hull"));
     let pipes = pipes(root, walk);
-    let slots = slot::slots(root, walk, &hull_names);
+    let slots = slot::slots(root, walk, &hulls, &pipes);
     let names = names(root.names("slot"));
     let allowances = each(root, walk, "allowance", |section, walk| {
         allowance(section, walk, &names)
@@ -103,7 +102,7 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         );
         None
     };
-    let cut = limits::cut(root, walk, &hull_names);
+    let cut = limits::cut(root, walk, &hulls);
     let open_above = limits::open_above(root, walk);
     let uncertainty = root
         .table(walk, "uncertainty")
@@ -125,7 +124,7 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         frame,
         block_mass,
         deck: deck?,
-        cut,
+        cut: cut?,
         open_above,
         uncertainty,
     })

@@ -1,5 +1,7 @@
 //! The kinds of pipe of a job file.
 
+use std::sync::Arc;
+
 use super::super::bounds;
 use super::super::model::Pipe;
 use super::super::problem::What;
@@ -11,7 +13,7 @@ use crate::tally::Pins;
 /// Density of steel unless the file gives another, kg/m3 (API 5L / ISO 3183, ASME B36.10M).
 const STEEL: f64 = 7850.0;
 
-pub(super) fn pipes<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Pipe> {
+pub(super) fn pipes<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Arc<Pipe>> {
     let Some(section) = root.table(walk, "pipe") else {
         missing(
             root,
@@ -29,7 +31,7 @@ pub(super) fn pipes<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Pipe> {
             continue;
         };
         let section = Section::new(format!("pipe.{name}"), table, value.span());
-        pipes.extend(pipe(name, &section, walk));
+        pipes.extend(pipe(name, &section, walk).map(Arc::new));
         section.finish(walk);
     }
     pipes

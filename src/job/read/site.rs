@@ -1,5 +1,7 @@
 //! The job's own table, the site, and the hull positions of a job file.
 
+use std::sync::Arc;
+
 use super::super::bounds;
 use super::super::model::{Hull, Site};
 use super::super::problem::What;
@@ -63,18 +65,18 @@ pub(super) fn site<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Option<Site
     })
 }
 
-pub(super) fn hulls<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Hull> {
+pub(super) fn hulls<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Arc<Hull>> {
     let hulls = each(root, walk, "hull", |section, walk| {
         let name = section.required_text(walk, "name", "the name of the hull position");
         let rotary = section.required_elevation(walk, &bounds::ROTARY);
         let stick_up_from = section
             .length(walk, &bounds::STICK_UP_FROM)
             .unwrap_or_default();
-        Some(Hull {
+        Some(Arc::new(Hull {
             name: name?,
             rotary: rotary?,
             stick_up_from,
-        })
+        }))
     });
     if !root.has("hull") {
         missing(

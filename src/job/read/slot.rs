@@ -2,28 +2,36 @@
 
 use std::ops::Range;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use super::super::bounds;
-use super::super::model::{Basis, Slot, Window};
+use super::super::model::{Hull, Pipe, Plan, Slot, Window};
 use super::super::paths::path_of;
 use super::super::problem::What;
 use super::super::section::Section;
 use super::super::walk::Walk;
 use super::list::{each, missing};
-use super::names::{named, unique};
+use super::names::{named, names, unique};
 use crate::measure::{DecimalMark, Elevation, Length, Unit};
 use crate::tally::import::LengthColumn;
 use crate::tally::{Options, Order};
 
-pub(super) fn slots<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[&str]) -> Vec<Slot> {
-    let pipes: Vec<&str> = root
+/// The slots; each has its pipe and its hull position with it.
+pub(super) fn slots<'t>(
+    root: &Section<'t>,
+    walk: &mut Walk<'t>,
+    hulls: &[Arc<Hull>],
+    pipes: &[Arc<Pipe>],
+) -> Vec<Slot> {
+    let hull_names = names(root.names("hull"));
+    let pipe_names: Vec<&str> = root
         .get("pipe")
         .and_then(|pipes| pipes.get_ref().as_table())
         .map_or_else(Vec::new, |pipes| {
             pipes.keys().map(|name| name.get_ref().as_ref()).collect()
         });
     let slots = each(root, walk, "slot", |section, walk| {
-        slot(section, walk, hulls, &pipes)
+        slot(section, walk, (hulls, &hull_names), (pipes, &pipe_names))
     });
     if !root.has("slot") {
         missing(
@@ -47,15 +55,19 @@ fn elevations(window: Option<(Length, Length)>) -> Option<Window<Elevation>> {
 fn slot<'t>(
     section: &Section<'t>,
     walk: &mut Walk<'t>,
-    hulls: &[&str],
-    pipes: &[&str],
+    (hulls, hull_names): (&[Arc<Hull>], &[&str]),
+    (pipes, pipe_names): (&[Arc<Pipe>], &[&str]),
 ) -> Option<Slot> {
     let name = section.required_file_name(walk, "name", "the name of the slot");
     let x = section.length(walk, &bounds::SLOT_X).unwrap_or_default();
     let y = section.length(walk, &bounds::SLOT_Y).unwrap_or_default();
     let pipe = section
         .required_text(walk, "pipe", "the name of a pipe")
-        .and_then(|pipe| named(section, walk, "pipe", &pipe, pipes));
+        .and_then(|name| {
+            named(section, walk, "pipe", &name, pipe_names)?;
+            // One with a problem of its own is named, and missing here.
+            pipes.iter().find(|pipe| pipe.name == name).cloned()
+        });
     let tally = section
         .required_text(walk, "tally", "the path of the tally of record")
         .and_then(|path| inside(section, walk, "tally", &section.span_of("tally"), &path));
@@ -72,10 +84,13 @@ fn slot<'t>(
     };
     let running_joint = section.text(walk, "running_joint");
     let shoulder_offset = section.length(walk, &bounds::SHOULDER_OFFSET);
-    let basis = basis(section, walk);
-    let hull = section.text(walk, "stick_up_hull").map_or(Some(0), |hull| {
-        named(section, walk, "stick_up_hull", &hull, hulls)
-    });
+    let stick_up = section.length(walk, &bounds::STICK_UP);
+    let plan = plan(section, walk);
+    let hull = match section.text(walk, "stick_up_hull") {
+        None => hulls.first().cloned(),
+        Some(name) => named(section, walk, "stick_up_hull", &name, hull_names)
+            .and_then(|_| hulls.iter().find(|hull| hull.name == name).cloned()),
+    };
     let mudline = section.elevation(walk, &bounds::SLOT_MUDLINE);
     let hole_bottom = section.elevation(walk, &bounds::HOLE_BOTTOM);
     let min_rathole = section
@@ -111,7 +126,8 @@ fn slot<'t>(
         read,
         running_joint,
         shoulder_offset,
-        basis,
+        stick_up,
+        plan,
         hull: hull?,
         mudline,
         hole_bottom,
@@ -124,8 +140,7 @@ fn slot<'t>(
     })
 }
 
-fn basis<'t>(section: &Section<'t>, walk: &mut Walk<'t>) -> Basis {
-    let stick_up = section.length(walk, &bounds::STICK_UP);
+fn plan<'t>(section: &Section<'t>, walk: &mut Walk<'t>) -> Option<Plan> {
     let shoulder = section.elevation(walk, &bounds::PLAN_SHOULDER);
     let top = section.elevation(walk, &bounds::PLAN_TOP);
     if section.has("plan_shoulder") && section.has("plan_top") {
@@ -138,12 +153,7 @@ fn basis<'t>(section: &Section<'t>, walk: &mut Walk<'t>) -> Basis {
             },
         );
     }
-    match (stick_up, shoulder, top) {
-        (Some(stick_up), _, _) => Basis::StickUp(stick_up),
-        (None, Some(shoulder), _) => Basis::PlanShoulder(shoulder),
-        (None, None, Some(top)) => Basis::PlanTop(top),
-        (None, None, None) => Basis::None,
-    }
+    shoulder.map(Plan::Shoulder).or_else(|| top.map(Plan::Top))
 }
 
 fn list_paths<'t>(lists: &Section<'t>, walk: &mut Walk<'t>) -> Vec<(String, PathBuf)> {

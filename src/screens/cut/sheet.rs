@@ -1,9 +1,9 @@
 //! The lines of the sheet, from top to bottom.
 
 use super::LineId;
-use crate::figures::how::Subject;
-use crate::figures::{CutPlace, Mark, SlotFigures, Verdict, steel};
-use crate::flag::{Flag, Severity};
+use crate::figures::catalogue::Subject;
+use crate::figures::{CutPlace, Mark, Reading, SlotFigures, SlotView, Verdict, steel};
+use crate::finding::{Flag, Severity};
 use crate::measure::Length;
 use crate::report::{CAUTION, NO_CORRECTION, SCRIBE, words};
 use crate::screens::identity::{FigureId, FlagId};
@@ -23,6 +23,7 @@ type Sheet = Vec<ListItem<Opens>>;
 struct SheetWriter<'a> {
     state: &'a State,
     slot: usize,
+    view: SlotView<'a>,
     tally: &'a Tally,
     figures: &'a SlotFigures,
     width: usize,
@@ -61,7 +62,7 @@ impl SheetWriter<'_> {
     }
 
     fn number(&self, piece: usize) -> &str {
-        self.figures.number(self.tally, piece)
+        self.figures.chain.number(self.tally, piece)
     }
 
     /// A flag of the slot or of the job.
@@ -74,13 +75,14 @@ impl SheetWriter<'_> {
 }
 
 pub fn items(state: &State) -> Sheet {
-    let Some((slot, tally, figures)) = state.current() else {
+    let Some(((slot, tally, figures), view)) = state.current().zip(state.view()) else {
         return Vec::new();
     };
     let job = &state.inputs.job;
     let mut sheet = SheetWriter {
         state,
         slot: state.slot_index(),
+        view,
         tally,
         figures,
         width: usize::from(state.size.0).saturating_sub(2),
@@ -122,7 +124,7 @@ pub fn items(state: &State) -> Sheet {
             .and(format!("  {}", allowance.why), Role::Label);
         sheet.add("  + allowance", line, Some(Subject::CutTarget));
     }
-    let hull = job.hulls.get(job.cut.hull).map_or("", |hull| &hull.name);
+    let hull = &job.cut.hull.name;
     let below = sheet
         .both(cut.below_rotary.downward())
         .and(format!("  at hull position {hull}"), Role::Label);
@@ -171,7 +173,7 @@ fn as_cut(sheet: &mut SheetWriter<'_>) {
     let too_much = cut.out_of_level > limits.level && limits.level.is_some();
     let role = if too_much { Role::Outside } else { Role::Plain };
     let line = sheet
-        .both(cut.mean.rounded())
+        .both(cut.mean.value.rounded())
         .and(
             format!("  mean of {}; ", words::counted(cut.readings, "reading")),
             Role::Plain,
@@ -204,41 +206,43 @@ fn marks(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
     let marks = place.nearest_first();
     let readings = readings(&marks);
     let letters = |mark: &Mark| {
-        let rests = mark.rests_on.iter();
-        let places = rests.filter_map(|rest| readings.iter().position(|reading| *reading == rest));
+        let rests = mark.rests_on();
+        let places = rests
+            .iter()
+            .filter_map(|rest| readings.iter().position(|it| it == rest));
         places.map(letter).collect::<Vec<_>>().join(" ")
     };
     if sheet.figures.cut.is_cut() {
         let heading = words::marks_heading(sheet.figures);
         sheet.text("marks", &format!("{heading}:"), Role::Label);
     }
-    let job = &sheet.state.inputs.job;
-    for (position, (index, mark)) in marks.iter().enumerate() {
+    for (position, mark) in marks.into_iter().enumerate() {
         let label = if position == 0 {
             "Mark, nearest"
         } else {
             "  or mark"
         };
-        let way = words::direction(job, sheet.tally, sheet.figures, mark);
+        let way = words::direction(sheet.view, sheet.figures, mark);
         let line = sheet
-            .both(mark.distance.abs())
+            .both(mark.distance.value.abs())
             .and(format!("  {way}  "), Role::Plain)
             .and(
                 format!(
                     "U {}  on {}",
-                    words::stated(sheet.state.show, mark.variance),
+                    words::known(sheet.state.show, &mark.distance),
                     letters(mark)
                 ),
                 Role::Plain,
             );
-        sheet.add(label, line, Some(Subject::Mark(*index)));
+        sheet.add(label, line, Some(Subject::Mark(mark.from)));
     }
     let mut rests = StyledLine::default();
     for (place, reading) in readings.iter().enumerate() {
+        let reading = words::reading(sheet.view, sheet.figures, reading);
         rests = rests.and(format!("{} {reading}   ", letter(place)), Role::Label);
     }
     sheet.add("  resting on", rests, None);
-    if let Some(shared) = words::not_independent(place) {
+    if let Some(shared) = words::not_independent(sheet.view, sheet.figures, place) {
         sheet.text("not independent", &shared, Role::Check);
     }
 }
@@ -247,7 +251,7 @@ fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
     let job = &sheet.state.inputs.job;
     let show = sheet.state.show;
     marks(sheet, place);
-    let piece = sheet.figures.string.pieces.get(place.piece);
+    let piece = sheet.figures.chain.string.pieces.get(place.piece);
     let serial = piece
         .and_then(|piece| sheet.tally.joints.get(piece.joint)?.serial.as_deref())
         .map_or_else(String::new, |serial| format!(", serial {serial}"));
@@ -259,7 +263,7 @@ fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
         format!(
             "  {} above the {}",
             show.text(place.above_lower_plane),
-            sheet.figures.counted_from(sheet.tally, place.piece)
+            words::counted_from(&sheet.figures.chain, sheet.tally, place.piece)
         ),
         Role::Plain,
     );
@@ -282,13 +286,11 @@ fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
         Role::Plain,
     );
     sheet.add("Clearance", line, Some(Subject::CutPlace));
-    let slot = job.slots.get(sheet.slot);
-    let pipe = slot.and_then(|slot| job.pipes.get(slot.pipe));
     let line = sheet.both(place.offcut_length).and(
         format!(
             "  {}: {}",
             words::lift_word(sheet.figures),
-            words::offcut_mass(place, pipe)
+            words::offcut_mass(place)
         ),
         Role::Plain,
     );
@@ -300,10 +302,10 @@ fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
             .and(format!("  above {}", job.sea_datum), Role::Label);
         sheet.add("Rough cut first", line, None);
     }
-    if let Some(pipe) = pipe.filter(|_| !is_cut) {
+    if !is_cut {
         let text = format!(
             "about {:.0} minutes for a cold cut: a first estimate from common practice",
-            steel::cutting_minutes(pipe)
+            steel::cutting_minutes(&sheet.view.slot.pipe)
         );
         sheet.add("Cutting takes", StyledLine::of(text, Role::Plain), None);
     }
@@ -312,8 +314,8 @@ fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
 /// The chain that the marks hang on, so that each of its figures can be opened here too.
 fn chain(sheet: &mut SheetWriter<'_>) {
     let figures = sheet.figures;
-    let word = figures.basis.word();
-    let line = sheet.both(figures.string.length);
+    let word = figures.chain.basis.word();
+    let line = sheet.both(figures.chain.string.length);
     sheet.add("String length", line, Some(Subject::StringLength));
     // The top that the marks hang on is no longer there once the conductor is cut.
     let top = if figures.cut.is_cut() {
@@ -322,13 +324,13 @@ fn chain(sheet: &mut SheetWriter<'_>) {
         "Top"
     };
     let heights = [
-        (top, figures.top, Subject::Top),
+        (top, figures.chain.top, Subject::Top),
         (
             "Shoulder",
-            figures.shoulder.and_then(|it| it.elevation),
+            figures.chain.shoulder.and_then(|it| it.elevation),
             Subject::Shoulder,
         ),
-        ("Shoe", figures.shoe, Subject::Shoe),
+        ("Shoe", figures.chain.shoe, Subject::Shoe),
     ];
     for (label, elevation, subject) in heights {
         if let Some(elevation) = elevation {
@@ -338,9 +340,9 @@ fn chain(sheet: &mut SheetWriter<'_>) {
             sheet.add(label, line, Some(subject));
         }
     }
-    if let Some(stick_up) = figures.stick_up {
+    if let Some(stick_up) = figures.chain.stick_up {
         let words = surface_words(sheet.state, stick_up);
-        let landing = figures.string.landing_length;
+        let landing = figures.chain.string.landing_length;
         let on = if landing.is_zero() {
             String::new()
         } else {
@@ -357,18 +359,18 @@ fn chain(sheet: &mut SheetWriter<'_>) {
     let frame = sheet.state.figures.frame.as_ref();
     if let Some((frame, height)) = frame
         .filter(|frame| frame.slot == sheet.slot)
-        .and_then(|frame| Some((frame, frame.above_mudline?)))
+        .and_then(|frame| Some((frame, frame.above_mudline.as_ref()?)))
     {
         let verdict = frame.verdict;
         let line = sheet
-            .both(height)
+            .both(height.value)
             .and("  above the mudline, ", Role::Label)
             .and(
                 verdict.map_or("no window given", Verdict::word),
                 verdict.map_or(Role::Plain, Role::of_verdict),
             )
             .and(
-                format!(", U {}", words::stated(sheet.state.show, frame.variance)),
+                format!(", U {}", words::known(sheet.state.show, height)),
                 Role::Plain,
             );
         sheet.add("Frame's base", line, Some(Subject::Frame));
@@ -387,7 +389,10 @@ fn chain(sheet: &mut SheetWriter<'_>) {
                 sheet
                     .both(height)
                     .and(
-                        format!("  above the {}", figures.counted_from(sheet.tally, piece)),
+                        format!(
+                            "  above the {}",
+                            words::counted_from(&figures.chain, sheet.tally, piece)
+                        ),
                         Role::Plain,
                     )
                     .and(touches, Role::Check)
@@ -401,9 +406,9 @@ fn chain(sheet: &mut SheetWriter<'_>) {
 }
 
 /// The readings that the marks rest on, each once, in the order of the marks.
-fn readings<'a>(marks: &[(usize, &'a Mark)]) -> Vec<&'a String> {
-    let mut readings: Vec<&String> = Vec::new();
-    for reading in marks.iter().flat_map(|(_, mark)| &mark.rests_on) {
+fn readings(marks: &[&Mark]) -> Vec<Reading> {
+    let mut readings: Vec<Reading> = Vec::new();
+    for reading in marks.iter().flat_map(|mark| mark.rests_on()) {
         if !readings.contains(&reading) {
             readings.push(reading);
         }

@@ -4,7 +4,7 @@ use crate::figures::{Basis, SlotFigures};
 
 /// Before it is run the floor starts with nothing in; what is read stands as it is.
 pub fn start(figures: &SlotFigures) -> usize {
-    if figures.basis == Basis::Read {
+    if figures.chain.basis == Basis::Read {
         count(figures)
     } else {
         0
@@ -13,5 +13,5 @@ pub fn start(figures: &SlotFigures) -> usize {
 
 /// How many pieces there are to run.
 pub fn count(figures: &SlotFigures) -> usize {
-    figures.string.pieces.len() + figures.string.landing.len()
+    figures.chain.string.pieces.len() + figures.chain.string.landing.len()
 }

@@ -1,7 +1,7 @@
 //! What keys do on the floor.
 
 use super::state::count;
-use crate::figures::how::Subject;
+use crate::figures::catalogue::Subject;
 use crate::screens::movement::Movement;
 use crate::screens::parts::how::show_how;
 use crate::screens::state::State;

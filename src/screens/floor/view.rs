@@ -1,8 +1,9 @@
 //! Floor: figures that can be read from three metres, for the person at the rotary.
 
 use super::digits;
-use crate::figures::{Basis, RunStep, run_steps, side_of_surface};
+use crate::figures::{Basis, RunStep, run_steps};
 use crate::measure::Unit;
+use crate::report::words;
 use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
 use crate::screens::parts::surface::surface;
 use crate::screens::state::State;
@@ -31,19 +32,18 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let Some((slot, _, figures)) = state.current() else {
         return;
     };
-    let steps = run_steps(&state.inputs.job, slot.hull, figures);
+    let steps = run_steps(&slot.hull, figures);
     let Some(step) = steps.get(state.pieces_in()) else {
         return;
     };
     let all_in = step.next.is_none();
-    let basis = match figures.basis {
+    let basis = match figures.chain.basis {
         _ if figures.cut.is_cut() => ("ALREADY CUT", Role::Stop),
         Basis::Read if all_in => ("LANDED: STICK-UP READ", Role::Title),
         Basis::Read => ("LANDED ALREADY: AS IT WAS RUN", Role::Selected),
         Basis::Planned => ("PLANNED", Role::Selected),
         Basis::None => ("NO BASIS: LENGTHS ONLY", Role::Selected),
     };
-    let hull = state.inputs.job.hulls.get(slot.hull);
     let title = StyledLine::of(format!("SLOT {}  ", slot.name), Role::Title)
         .and(format!(" {} ", basis.0), basis.1)
         .and(
@@ -54,10 +54,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
             ),
             Role::Figure,
         )
-        .and(
-            format!("  RT at {}", hull.map_or("", |hull| &hull.name)),
-            Role::Label,
-        );
+        .and(format!("  RT at {}", slot.hull.name), Role::Label);
     pen.line(1, 0, &title);
     let area = pen.area.width.saturating_sub(2);
     let fit: Vec<StyledLine> = fit(state, step)
@@ -136,6 +133,7 @@ fn fit(state: &State, step: &RunStep) -> Vec<String> {
         return lines;
     };
     if figures
+        .chain
         .shoulder
         .is_some_and(|shoulder| shoulder.piece == step.pieces_in)
     {
@@ -160,7 +158,7 @@ fn fit(state: &State, step: &RunStep) -> Vec<String> {
             "FIT {}: LOWER EDGE {} ABOVE THE {}{touches}",
             accessory.name.to_uppercase(),
             state.show.text(height),
-            figures.counted_from(tally, step.pieces_in).to_uppercase()
+            words::counted_from(&figures.chain, tally, step.pieces_in).to_uppercase()
         ));
     }
     if lines.is_empty() {
@@ -208,11 +206,10 @@ fn next(state: &State, step: &RunStep) -> Vec<Big> {
 fn shoe(state: &State, step: &RunStep) -> Option<Big> {
     step.stick_up_at_place?;
     let (slot, _, figures) = state.current()?;
-    let landed = figures.basis == Basis::Read && step.next.is_none();
+    let landed = figures.chain.basis == Basis::Read && step.next.is_none();
     let (label, depth) = if landed {
-        let hull = state.inputs.job.hulls.get(slot.hull)?;
         let label = "SHOE, AS LANDED".to_owned();
-        (label, hull.rotary.depth_of(figures.shoe?))
+        (label, slot.hull.rotary.depth_of(figures.chain.shoe?))
     } else {
         let label = format!("SHOE DEPTH, TOP AT {}", surface(state));
         (label, step.shoe_below_rotary)
@@ -248,12 +245,12 @@ fn landing(state: &State, step: &RunStep) -> Option<Big> {
         )
     } else {
         words.push(
-            format!("{unit} {}", side_of_surface(stick_up))
+            format!("{unit} {}", words::side_of_surface(stick_up))
                 .trim()
                 .to_owned(),
         );
         words.push(surface.to_owned());
-        let read = figures.basis == Basis::Read && step.next.is_none();
+        let read = figures.chain.basis == Basis::Read && step.next.is_none();
         let label = if read {
             "STICK-UP, AS READ"
         } else {
@@ -261,7 +258,7 @@ fn landing(state: &State, step: &RunStep) -> Option<Big> {
         };
         (label.to_owned(), Role::Cut)
     };
-    if figures.basis == Basis::Planned {
+    if figures.chain.basis == Basis::Planned {
         words.push("PLANNED".to_owned());
     }
     Some(Big {

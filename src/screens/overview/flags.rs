@@ -1,8 +1,8 @@
 //! What the overview's cursor can be on: the figures of the slots, then the flags.
 
 use crate::figures::SlotFigures;
-use crate::figures::how::Subject;
-use crate::flag::Flag;
+use crate::figures::catalogue::Subject;
+use crate::finding::Flag;
 use crate::screens::identity::FlagId;
 use crate::screens::state::State;
 

@@ -1,7 +1,7 @@
 //! What keys do on the overview.
 
 use super::flags::{COLUMNS, flags, row, subject};
-use crate::flag::Place;
+use crate::finding::Place;
 use crate::screens::identity::FlagId;
 use crate::screens::movement::Movement;
 use crate::screens::overlay::Overlay;
@@ -96,7 +96,7 @@ fn go(state: &mut State, place: &Place) {
                 .or(skipped.map(|skip| list.joints.len() + skip))
                 .or_else(near)
         }
-        Place::Shoulder => figures.shoulder.map(|shoulder| shoulder.piece),
+        Place::Shoulder => figures.chain.shoulder.map(|shoulder| shoulder.piece),
         Place::Accessory(index) => figures.accessories.get(*index).and_then(|it| it.piece),
         Place::List(list) => {
             let lists = state.inputs.lists.get(state.slot_index());

@@ -2,7 +2,7 @@
 
 use super::flags::{flags, row};
 use crate::figures::{SlotFigures, Verdict};
-use crate::flag::{Severity, worst};
+use crate::finding::{Severity, worst};
 use crate::measure::Elevation;
 use crate::screens::parts::flags::flag_lines;
 use crate::screens::parts::list::{ListItem, list, scroll};
@@ -45,8 +45,8 @@ pub fn standing(figures: &SlotFigures) -> (String, Role) {
 /// Where the conductor ends now: once it is cut, where that was measured.
 fn top_now(figures: &SlotFigures) -> Option<Elevation> {
     match &figures.cut.as_cut {
-        Some(as_cut) => Some(Elevation::above_datum(as_cut.mean.rounded())),
-        None => figures.top,
+        Some(as_cut) => Some(Elevation::above_datum(as_cut.mean.value.rounded())),
+        None => figures.chain.top,
     }
 }
 
@@ -70,7 +70,10 @@ fn table(state: &State) -> ScreenTable<'static> {
         )
     };
     for (slot, figures) in state.inputs.job.slots.iter().zip(&state.figures.slots) {
-        let shoulder = figures.shoulder.and_then(|shoulder| shoulder.elevation);
+        let shoulder = figures
+            .chain
+            .shoulder
+            .and_then(|shoulder| shoulder.elevation);
         let offcut = figures.cut.place.as_ref().map_or_else(
             || "-".to_owned(),
             |place| state.show.number(place.offcut_length),
@@ -78,10 +81,10 @@ fn table(state: &State) -> ScreenTable<'static> {
         let figure = |text: String| -> TableCell { (text, Role::Plain) };
         table.add(vec![
             (slot.name.clone(), Role::Title),
-            (figures.basis.word().to_owned(), Role::Plain),
-            figure(figures.string.pieces.len().to_string()),
-            figure(state.show.number(figures.string.length)),
-            figure(elevation(figures.shoe)),
+            (figures.chain.basis.word().to_owned(), Role::Plain),
+            figure(figures.chain.string.pieces.len().to_string()),
+            figure(state.show.number(figures.chain.string.length)),
+            figure(elevation(figures.chain.shoe)),
             (elevation(shoulder), Role::Shoulder),
             figure(elevation(top_now(figures))),
             (elevation(Some(figures.cut.target)), Role::Cut),
@@ -171,14 +174,14 @@ fn spread(state: &State) -> StyledLine {
     let slots = &state.figures.slots;
     let cut = slots.iter().filter(|slot| slot.cut.is_cut()).count();
     let mut line = StyledLine::of(format!("{cut} of {} cut", slots.len()), Role::Plain);
-    if let Some(value) = spread.value {
+    if let Some(value) = &spread.value {
         let verdict = spread.verdict;
         line = line
             .and(
                 format!(
                     "; spread of {} judged {} ",
                     spread.cuts,
-                    state.show.small(value)
+                    state.show.small(value.value)
                 ),
                 Role::Plain,
             )
@@ -191,12 +194,15 @@ fn spread(state: &State) -> StyledLine {
         .figures
         .frame
         .as_ref()
-        .and_then(|frame| Some((frame, frame.above_mudline?)))
+        .and_then(|frame| Some((frame, frame.above_mudline.as_ref()?)))
     {
         let verdict = frame.verdict;
         line = line
             .and(
-                format!("; frame's base {} above mudline ", state.show.text(height)),
+                format!(
+                    "; frame's base {} above mudline ",
+                    state.show.text(height.value)
+                ),
                 Role::Plain,
             )
             .and(

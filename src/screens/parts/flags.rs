@@ -1,7 +1,7 @@
 //! A flag as lines.
 
 use super::pen::StyledLine;
-use crate::flag::Flag;
+use crate::finding::Flag;
 use crate::report::words;
 use crate::screens::state::State;
 use crate::screens::theme::Role;

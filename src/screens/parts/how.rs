@@ -1,7 +1,8 @@
 //! How a figure came about, over the screen: its value, then from what, each with where it comes from.
 
 use super::pen::{Pen, cells, width};
-use crate::figures::how::{self, How, Step, Subject};
+use crate::figures::catalogue::Subject;
+use crate::report::how::{self, DerivationStep, How};
 use crate::screens::identity::FigureId;
 use crate::screens::overlay::Overlay;
 use crate::screens::state::State;
@@ -26,7 +27,7 @@ struct Layout {
 
 impl Layout {
     fn of(how: &How, room: usize) -> Self {
-        let widest = |of: fn(&Step) -> &str| {
+        let widest = |of: fn(&DerivationStep) -> &str| {
             let widths = how.steps.iter().map(|step| width(of(step)));
             widths.max().unwrap_or(0)
         };

@@ -74,6 +74,7 @@ pub fn conductor(
         }
     }
     if let Some(row) = figures
+        .chain
         .shoulder
         .and_then(|shoulder| scale.seen(shoulder.elevation?))
     {
@@ -143,7 +144,7 @@ fn behind(state: &State, pen: &mut Pen<'_>, scale: &Scale, index: usize, slot: &
 fn steel(pen: &mut Pen<'_>, scale: &Scale, figures: &SlotFigures) {
     let glyphs = pen.theme.glyphs;
     let (cut, target) = (figures.cut.is_cut(), figures.cut.target);
-    let Some((top, shoe)) = figures.top.zip(figures.shoe) else {
+    let Some((top, shoe)) = figures.chain.top.zip(figures.chain.shoe) else {
         pen.text(0, scale.rows / 2, "no basis", Role::Label);
         return;
     };
@@ -183,11 +184,14 @@ fn labels(state: &State, figures: &SlotFigures) -> Vec<Label> {
         role,
     };
     labels.push(figure(figures.cut.target, "cut", Role::Cut));
-    let shoulder = figures.shoulder.and_then(|shoulder| shoulder.elevation);
+    let shoulder = figures
+        .chain
+        .shoulder
+        .and_then(|shoulder| shoulder.elevation);
     labels.extend(shoulder.map(|at| figure(at, "shoulder", Role::Shoulder)));
-    let top = figures.top.filter(|_| !figures.cut.is_cut());
+    let top = figures.chain.top.filter(|_| !figures.cut.is_cut());
     labels.extend(top.map(|at| figure(at, "top", Role::Plain)));
-    labels.extend(figures.shoe.map(|at| figure(at, "shoe", Role::Plain)));
+    labels.extend(figures.chain.shoe.map(|at| figure(at, "shoe", Role::Plain)));
     labels.extend(figures.accessories.iter().filter_map(|place| {
         Some(Label {
             at: place.elevation?,

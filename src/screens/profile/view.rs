@@ -79,7 +79,7 @@ fn lanes(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
             Role::Title
         };
         let end = pen.text(x, 0, &name, role);
-        let word = figures.basis.word();
+        let word = figures.chain.basis.word();
         if usize::from(lane) > width(&name) + word.len() + 1 {
             pen.text(end + 1, 0, word, Role::Label);
         }
@@ -183,10 +183,17 @@ fn reading(state: &State) -> Vec<StyledLine> {
         return vec![first];
     };
     let mut second = StyledLine::of(format!("Slot {}: ", slot.name), Role::Title);
-    let on = figures.shoe.map(|shoe| cursor - shoe).and_then(|height| {
-        let piece = figures.string.piece_at(height)?;
-        Some((piece, height - figures.string.pieces.get(piece)?.lower))
-    });
+    let on = figures
+        .chain
+        .shoe
+        .map(|shoe| cursor - shoe)
+        .and_then(|height| {
+            let piece = figures.chain.string.piece_at(height)?;
+            Some((
+                piece,
+                height - figures.chain.string.pieces.get(piece)?.lower,
+            ))
+        });
     second = match on {
         Some((piece, height)) => {
             let nearest = figures

@@ -24,10 +24,10 @@ pub fn list_at(state: &State) -> Option<usize> {
 /// The list in front, with its figures where it could be read.
 pub fn list_in_front(state: &State) -> Option<(&OtherList, Option<&ListFigures>)> {
     let at = list_at(state).unwrap_or(0);
-    let figures = state.figures.slots.get(state.slot_index())?;
+    let figures = state.figures.lists.get(state.slot_index())?;
     Some((
         lists(state).get(at)?,
-        figures.lists.get(at).and_then(Option::as_ref),
+        figures.get(at).and_then(Option::as_ref),
     ))
 }
 
@@ -89,7 +89,7 @@ pub struct Found<'a> {
 pub fn locate<'a>(state: &'a State, of: &DifferenceId) -> Result<Found<'a>, &'static str> {
     let slot = state.index_of(&of.slot).ok_or("the slot is gone")?;
     let lists = state.inputs.lists.get(slot).into_iter().flatten();
-    let figures = state.figures.slots.get(slot).map(|it| it.lists.iter());
+    let figures = state.figures.lists.get(slot);
     let mut both = lists.zip(figures.into_iter().flatten());
     let (list, figures) = both
         .find(|(list, _)| list.name == of.list)
@@ -118,6 +118,5 @@ pub fn find<'a>(state: &'a State, of: &DifferenceId) -> Result<Found<'a>, &'stat
 /// Which end of the slot's joints carries the pin.
 pub fn pins(state: &State, slot: usize) -> Pins {
     let slot = state.inputs.job.slots.get(slot);
-    let pipe = slot.and_then(|slot| state.inputs.job.pipes.get(slot.pipe));
-    pipe.map(|pipe| pipe.pins).unwrap_or_default()
+    slot.map(|slot| slot.pipe.pins).unwrap_or_default()
 }

@@ -107,7 +107,7 @@ pub fn decide(state: &mut State, of: &DifferenceId, stands: Stands, note: String
 pub fn measure(state: &mut State, of: Box<DifferenceId>) {
     let basis = find(state, &of).map(|found| {
         let figures = state.figures.slots.get(found.slot);
-        figures.map(|it| it.basis)
+        figures.map(|it| it.chain.basis)
     });
     let refused = match (basis, of.key.topic) {
         (Err(reason), _) => Some(format!("NOT DECIDED: {}: {reason}", of.words())),

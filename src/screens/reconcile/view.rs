@@ -1,7 +1,7 @@
 //! Reconcile: where another list of the string differs from the tally of record, and what stands.
 
 use super::lookup::{difference_at, difference_in_front, list_at, list_in_front, lists};
-use crate::figures::{ListFigures, left_to_decide, would_move};
+use crate::figures::{ListFigures, effects, left_to_decide};
 use crate::job::OtherList;
 use crate::measure::Length;
 use crate::reconcile::{Difference, Stands, unmatched_decisions};
@@ -132,9 +132,12 @@ fn heading(
     }
     let would_move = state.current().map_or_else(Vec::new, |(_, tally, now)| {
         let other = other.tally.as_ref().unwrap_or(tally);
-        let then = (other, &*figures.with_it);
-        would_move(&state.inputs.job, show, (tally, now), then)
+        effects((tally, now), (other, &figures.with_it))
     });
+    let would_move: Vec<String> = would_move
+        .iter()
+        .map(|it| words::effect(it, &state.inputs.job, show))
+        .collect();
     let moved = if would_move.is_empty() {
         "nothing of the landing, the cut or what is fitted moves".to_owned()
     } else {

@@ -1,7 +1,7 @@
 //! What keys do on the tally.
 
 use super::state::{TallyRow, count, note};
-use crate::figures::how::Subject;
+use crate::figures::catalogue::Subject;
 use crate::screens::movement::Movement;
 use crate::screens::parts::how::show_how;
 use crate::screens::screen::Screen;
@@ -39,8 +39,8 @@ pub fn open(state: &mut State) {
     let Some((_, tally, figures)) = state.current() else {
         return;
     };
-    if at < figures.string.pieces.len() {
-        if figures.shoe.is_none() {
+    if at < figures.chain.string.pieces.len() {
+        if figures.chain.shoe.is_none() {
             state.message =
                 Some("there are no elevations: no stick-up is read and none planned".to_owned());
         } else {

@@ -3,7 +3,7 @@
 use super::state::{count, note};
 use super::update::row as row_in_front;
 use crate::figures::SlotFigures;
-use crate::flag::Place;
+use crate::finding::Place;
 use crate::measure::{Length, Unit};
 use crate::report::words;
 use crate::screens::parts::list::scroll;
@@ -43,7 +43,7 @@ fn marks(state: &State, piece: usize, joint: &Joint) -> Vec<(String, Role)> {
         };
         marks.push((word.to_owned(), Role::Cut));
     }
-    if figures.shoulder.is_some_and(|it| it.piece == piece) {
+    if figures.chain.shoulder.is_some_and(|it| it.piece == piece) {
         marks.push(("shoulder".to_owned(), Role::Shoulder));
     }
     let here = |place: &Place| match place {
@@ -70,10 +70,10 @@ fn marks(state: &State, piece: usize, joint: &Joint) -> Vec<(String, Role)> {
 
 /// The keep-outs that a piece passes through, and whether the connection at its top lies in one.
 fn keep_outs(state: &State, figures: &SlotFigures, piece: usize) -> Vec<(String, Role)> {
-    let Some((lower, upper)) = figures.string.pieces.get(piece).and_then(|it| {
+    let Some((lower, upper)) = figures.chain.string.pieces.get(piece).and_then(|it| {
         Some((
-            figures.elevation_of(it.lower)?,
-            figures.elevation_of(it.upper)?,
+            figures.chain.elevation_of(it.lower)?,
+            figures.chain.elevation_of(it.upper)?,
         ))
     }) else {
         return Vec::new();
@@ -134,16 +134,15 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<TableCell> {
         length.map_or_else(|| "-".to_owned(), |length| show.number(length))
     };
     let plain = |text: String| -> TableCell { (text, Role::Plain) };
-    let conductor = figures.string.pieces.len();
-    let piece = figures.string.pieces.get(index);
-    let landing = figures.string.landing.get(index.saturating_sub(conductor));
-    let lower = figures.lower_plane(index);
-    let rotary = state
-        .inputs
-        .job
-        .hulls
-        .get(slot.hull)
-        .map(|hull| hull.rotary);
+    let conductor = figures.chain.string.pieces.len();
+    let piece = figures.chain.string.pieces.get(index);
+    let landing = figures
+        .chain
+        .string
+        .landing
+        .get(index.saturating_sub(conductor));
+    let lower = figures.chain.lower_plane(index);
+    let rotary = slot.hull.rotary;
     let effective = piece
         .map(|piece| piece.effective)
         .or(landing.map(|piece| piece.effective));
@@ -163,11 +162,7 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<TableCell> {
         plain(number(effective)),
         plain(number(piece.map(|piece| piece.upper))),
         plain(lower.map_or_else(|| "-".to_owned(), |lower| show.signed(lower.height()))),
-        plain(number(
-            rotary
-                .zip(lower)
-                .map(|(rotary, lower)| rotary.depth_of(lower).downward()),
-        )),
+        plain(number(lower.map(|lower| rotary.depth_of(lower).downward()))),
     ];
     row.extend([
         plain(joint.serial.as_deref().unwrap_or_default().to_owned()),
@@ -192,7 +187,6 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let Some((slot, tally, figures)) = state.current() else {
         return;
     };
-    let hull = state.inputs.job.hulls.get(slot.hull);
     let file = format!(
         "{}, read as {} in {}",
         slot.tally.display(),
@@ -200,19 +194,16 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         tally.unit
     );
     let title = StyledLine::of(format!("Slot {} ", slot.name), Role::Title)
-        .and(format!("{}  ", figures.basis.word()), Role::Plain)
+        .and(format!("{}  ", figures.chain.basis.word()), Role::Plain)
         .and(
             format!(
                 "{} joints, {}  ",
-                figures.string.pieces.len(),
-                state.show.text(figures.string.length)
+                figures.chain.string.pieces.len(),
+                state.show.text(figures.chain.string.length)
             ),
             Role::Figure,
         )
-        .and(
-            format!("RT at {}  ", hull.map_or("", |hull| hull.name.as_str())),
-            Role::Label,
-        )
+        .and(format!("RT at {}  ", slot.hull.name), Role::Label)
         .and(file, Role::Label);
     pen.line(1, 0, &title);
     let selected = row_in_front(state).unwrap_or(0);
@@ -229,7 +220,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         drawn += 1;
     }
     // The longest running length is the last: the columns do not jump while one scrolls.
-    if let Some(last) = figures.string.pieces.last()
+    if let Some(last) = figures.chain.string.pieces.last()
         && let Some(joint) = tally.joints.get(last.joint)
     {
         table.add(row(state, last.joint, joint));

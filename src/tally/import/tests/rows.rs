@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::*;
-use crate::flag::Code;
+use crate::finding::Code;
 use crate::tally::review;
 
 fn disagreement(text: &str) -> Option<String> {
@@ -12,7 +12,12 @@ fn disagreement(text: &str) -> Option<String> {
     review(&tally, &string, Pins::default())
         .into_iter()
         .find(|flag| flag.code == Code::TotalDisagrees)
-        .map(|flag| flag.text)
+        .map(|flag| {
+            crate::report::words::flag(
+                &flag,
+                crate::measure::LengthFormat::new(crate::measure::Unit::Metre),
+            )
+        })
 }
 
 const PAGES: &str = "Jt,OAL (m),MUL (m),Cum (m),Remarks\n\

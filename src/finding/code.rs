@@ -1,4 +1,4 @@
-//! What the program has to say about a figure or an input: one list, shown by every face.
+//! The codes of flags, with the severity and the meaning of each: one table.
 
 use std::fmt;
 
@@ -14,7 +14,7 @@ pub enum Severity {
 }
 
 impl Severity {
-    /// The word that stands for it in files and on every face.
+    /// The word for it in files and in every output.
     pub const fn word(self) -> &'static str {
         match self {
             Self::Note => "note",
@@ -74,7 +74,7 @@ codes! {
     FrameOutside "frame-outside" Stop "the frame's base lies outside its window above the mudline";
     ShoeOnBottom "shoe-on-bottom" Stop "the shoe has less rathole than it must have";
     NoRunningJoint "no-running-joint" Stop "the running joint is not in the tally";
-    RunningJointTwice "running-joint-twice" Stop "the running joint's number stands twice in the tally";
+    RunningJointTwice "running-joint-twice" Stop "the running joint's number occurs twice in the tally";
     CutUnproven "cut-unproven" Check "the finished top is not proven to be within tolerance";
     SpreadUnproven "spread-unproven" Check "the spread of the cuts is not proven to be within its limit";
     FrameUnproven "frame-unproven" Check "the frame's base is not proven to be within its window";
@@ -93,21 +93,21 @@ codes! {
     AccessoryAboveCut "accessory-above-cut" Check "an accessory would lie above the cut";
     TotalDisagrees "total-disagrees" Check "a total written in the tally disagrees with the joints";
     EffectiveOnly "effective-only" Check "the tally gives effective lengths alone";
-    DuplicateJoint "duplicate-joint" Check "a joint number stands twice in one tally";
-    DuplicateSerial "duplicate-serial" Check "a serial stands twice in one tally";
-    SerialInTwoSlots "serial-in-two-slots" Check "one serial stands in the tallies of two slots";
+    DuplicateJoint "duplicate-joint" Check "a joint number occurs more than once in one tally";
+    DuplicateSerial "duplicate-serial" Check "a serial occurs more than once in one tally";
+    SerialInTwoSlots "serial-in-two-slots" Check "one serial occurs in the tallies of two slots";
     LossOnOpenEnd "loss-on-open-end" Check "a make-up loss is given at the open pin end, where nothing is made up";
     LossMissing "loss-missing" Check "a make-up loss is blank and no nominal one is given";
     LossOutlier "loss-outlier" Check "a make-up loss is far from the others";
     LengthOutlier "length-outlier" Check "a length is far from the others";
-    DifferenceOpen "difference-open" Check "another list of the string differs, and nobody decided which value stands";
-    DecisionNotFollowed "decision-not-followed" Check "it is decided what stands, but the tally of record says something else still";
+    DifferenceOpen "difference-open" Check "another list of the string differs, and nobody has decided which value applies";
+    DecisionNotFollowed "decision-not-followed" Check "a decision is made that the tally of record does not follow yet";
     ListUnreadable "list-unreadable" Check "another list of the string cannot be read, so that nothing is compared with it";
     OrderAssumed "order-assumed" Check "nothing says which end of the tally is the shoe";
     NoStickUp "no-stick-up" Note "no stick-up is read and none is planned: there are no elevations";
     MarksTooLoose "marks-too-loose" Note "no mark finds the cut within the tolerance";
     GapInNumbers "gap-in-numbers" Note "the joint numbers have a gap";
-    TopBelowRotary "top-below-rotary" Note "the top stands below the rotary table";
+    TopBelowRotary "top-below-rotary" Note "the top is below the rotary table";
     OffcutMassPartial "offcut-mass-partial" Note "the off-cut's mass leaves out its connectors";
 }
 
@@ -115,58 +115,4 @@ impl fmt::Display for Code {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(self.name())
     }
-}
-
-/// Where a flag leads: the thing to look at, within its slot or at the top level.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Place {
-    /// Another list of the slot's string, by its index.
-    List(usize),
-    /// The job or the slot as a whole.
-    Whole,
-    /// A joint, by its index in the tally, shoe first.
-    Joint(usize),
-    /// A line of the tally file.
-    Line(u32),
-    /// The cut and its marks.
-    Cut,
-    /// The landing shoulder.
-    Shoulder,
-    /// An accessory, by its index among the slot's.
-    Accessory(usize),
-}
-
-/// One thing that the program has to say.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Flag {
-    /// What it is about.
-    pub code: Code,
-    /// How much it matters here.
-    pub severity: Severity,
-    /// Where to look.
-    pub place: Place,
-    /// A sentence with the figures.
-    pub text: String,
-}
-
-impl Flag {
-    /// A flag of the code's own severity.
-    pub fn new(code: Code, place: Place, text: impl Into<String>) -> Self {
-        Self {
-            code,
-            severity: code.severity(),
-            place,
-            text: text.into(),
-        }
-    }
-}
-
-/// Puts flags in order: the worst first, then as the codes are listed.
-pub fn sort(flags: &mut [Flag]) {
-    flags.sort_by(|a, b| b.severity.cmp(&a.severity).then(a.code.cmp(&b.code)));
-}
-
-/// The worst severity among flags; `None` of none.
-pub fn worst(flags: &[Flag]) -> Option<Severity> {
-    flags.iter().map(|flag| flag.severity).max()
 }

@@ -1,17 +1,17 @@
 //! How the figures with so many pieces in, and those of the frame, came about.
 
-use super::{Derivation, How, Step, step};
-use crate::figures::{FrameFigures, Term, Variance, Verdict, run_steps, side_of_surface, total};
-use crate::job::Hull;
+use super::derivation::{Derivation, How, step};
+use crate::figures::{FrameFigures, Verdict, run_steps};
+use crate::report::words::side_of_surface;
 
 impl Derivation<'_> {
     /// What the floor shows with so many pieces in.
     pub(super) fn run(&self, pieces_in: usize) -> Option<How> {
         let job = &self.inputs.job;
-        let all = run_steps(job, self.slot.hull, self.figures);
+        let hull = &self.view.slot.hull;
+        let all = run_steps(hull, self.figures);
         let run = all.get(pieces_in)?;
-        let hull = job.hulls.get(self.slot.hull)?;
-        let (name, surface) = (&hull.name, Hull::surface_name(hull));
+        let (name, surface) = (&hull.name, hull.surface_name());
         let mut steps = vec![
             step(
                 "length of what is in",
@@ -29,7 +29,7 @@ impl Derivation<'_> {
                 "RT less surface plus length",
             ),
         ];
-        if let (Some(stick_up), Some(shoe)) = (run.stick_up_at_place, self.figures.shoe) {
+        if let (Some(stick_up), Some(shoe)) = (run.stick_up_at_place, self.figures.chain.shoe) {
             steps.extend([
                 step("shoe at its place", self.elevation(shoe), "see the shoe"),
                 step(
@@ -66,7 +66,7 @@ impl Derivation<'_> {
             }
         }
         Some(How {
-            title: format!("{} with {pieces_in} in", self.slot.name),
+            title: format!("{} with {pieces_in} in", self.view.slot.name),
             result: format!("{} in", self.length(run.length)),
             steps,
         })
@@ -76,8 +76,8 @@ impl Derivation<'_> {
     pub(super) fn frame(&self, frame: &FrameFigures) -> Option<How> {
         let job = &self.inputs.job;
         let given = job.frame.as_ref()?;
-        let (base, height) = (frame.base?, frame.above_mudline?);
-        let shoulder = self.figures.shoulder?.elevation?;
+        let (base, above) = (frame.base?, frame.above_mudline.as_ref()?);
+        let shoulder = self.figures.chain.shoulder?.elevation?;
         let mut steps = vec![
             step(
                 "landing shoulder",
@@ -92,11 +92,11 @@ impl Derivation<'_> {
             step("= frame's base", self.elevation(base), "shoulder less ring"),
             step(
                 "- mudline",
-                self.elevation(job.mudline(self.slot)),
+                self.elevation(self.view.mudline()),
                 "job.toml, mudline",
             ),
         ];
-        steps.extend(self.uncertainty(&frame.terms));
+        steps.extend(self.uncertainty(&above.terms));
         if let Some(window) = given.base_above_mudline {
             steps.push(step(
                 "window",
@@ -111,32 +111,8 @@ impl Derivation<'_> {
         let verdict = frame.verdict.map_or("no window given", Verdict::word);
         Some(How {
             title: "Frame's base above the mudline".to_owned(),
-            result: format!("{}: {verdict}", self.length(height)),
+            result: format!("{}: {verdict}", self.length(above.value)),
             steps,
         })
-    }
-
-    /// An expanded uncertainty and the independent terms that it is made of.
-    pub(super) fn uncertainty(&self, terms: &[Term]) -> Vec<Step> {
-        let missing = || "not stated".to_owned();
-        let value = |variance: Option<Variance>| {
-            variance.map_or_else(missing, |it| self.show.small(it.expanded()))
-        };
-        let mut steps: Vec<Step> = terms
-            .iter()
-            .map(|term| {
-                step(
-                    format!("  2 u of {}", term.what),
-                    value(term.variance),
-                    format!("job.toml, {}", term.key),
-                )
-            })
-            .collect();
-        steps.push(step(
-            "U = 2 u, all of these",
-            value(total(terms)),
-            "root of the sum of squares",
-        ));
-        steps
     }
 }

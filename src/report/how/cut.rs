@@ -1,14 +1,12 @@
 //! How the cut, its marks, the off-cut, the finished top and what is fixed to the string came about.
 
-use super::{Derivation, How, Step, step};
-use crate::figures::accuracy::{Verdict, probability_words};
-use crate::figures::connections::Connection;
-use crate::figures::cut::{Mark, MarkFrom, plane_uncertainty};
-use crate::figures::steel;
+use super::derivation::{Derivation, DerivationStep, How, step};
+use crate::figures::{Connection, Mark, MarkFrom, Verdict, plane_terms, steel};
 use crate::measure::Elevation;
+use crate::report::words::{probability_words, reference, rests_on, slot_names};
 
 impl Derivation<'_> {
-    pub(super) fn cut_target(&self, index: usize) -> How {
+    pub(super) fn cut_target(&self) -> How {
         let job = &self.inputs.job;
         let mut steps = vec![
             step(
@@ -18,33 +16,34 @@ impl Derivation<'_> {
             ),
             step(
                 "+ slot's cut offset",
-                self.length(self.slot.cut_offset),
+                self.length(self.view.slot.cut_offset),
                 "job.toml, cut_offset",
             ),
         ];
         let allowances = job
             .allowances
             .iter()
-            .filter(|allowance| allowance.slots.has(index));
+            .filter(|allowance| allowance.slots.has(self.view.index));
         steps.extend(allowances.map(|allowance| {
             step(
                 format!("+ allowance: {}", allowance.why),
                 self.show.small_signed(allowance.value),
-                format!("job.toml, {}", allowance.slots.names(job)),
+                format!("job.toml, {}", slot_names(&allowance.slots, job)),
             )
         }));
         How {
-            title: format!("Cut target of {}: the finished top", self.slot.name),
+            title: format!("Cut target of {}: the finished top", self.view.slot.name),
             result: self.elevation(self.figures.cut.target),
             steps,
         }
     }
 
     pub(super) fn cut_below_rotary(&self) -> How {
-        let (name, rotary) = self.hull(self.inputs.job.cut.hull);
+        let hull = &self.inputs.job.cut.hull;
+        let (name, rotary) = (&hull.name, hull.rotary);
         let target = self.figures.cut.target;
         How {
-            title: format!("Cut of {} below RT", self.slot.name),
+            title: format!("Cut of {} below RT", self.view.slot.name),
             result: self.length(self.figures.cut.below_rotary.downward()),
             steps: vec![
                 step(
@@ -60,7 +59,7 @@ impl Derivation<'_> {
     pub(super) fn cut_place(&self) -> Option<How> {
         let place = self.figures.cut.place.as_ref()?;
         let (target, kerf) = (self.figures.cut.target, self.inputs.job.cut.kerf);
-        let lower = self.figures.lower_plane(place.piece)?;
+        let lower = self.figures.chain.lower_plane(place.piece)?;
         let nearest = self
             .figures
             .connections
@@ -93,13 +92,13 @@ impl Derivation<'_> {
             )
         }));
         Some(How {
-            title: format!("Where the cut of {} lies", self.slot.name),
+            title: format!("Where the cut of {} lies", self.view.slot.name),
             result: format!("in {}", self.number(place.piece)),
             steps,
         })
     }
 
-    fn clearance(&self, connection: &Connection) -> Step {
+    fn clearance(&self, connection: &Connection) -> DerivationStep {
         let (target, kerf) = (self.figures.cut.target, self.inputs.job.cut.kerf);
         let what = if connection.open_box {
             "kerf to the open box at the top".to_owned()
@@ -122,15 +121,16 @@ impl Derivation<'_> {
         )
     }
 
-    pub(super) fn mark(&self, index: usize) -> Option<How> {
+    pub(super) fn mark(&self, from: MarkFrom) -> Option<How> {
         let place = self.figures.cut.place.as_ref()?;
-        let mark = place.marks.get(index)?;
-        let (from, elevation) = self.mark_reference(mark, place.piece)?;
+        let mark = place.marks.iter().find(|mark| mark.from == from)?;
+        let elevation = self.mark_reference(mark, place.piece)?;
+        let from = reference(self.view, self.figures, from);
         let mut steps = vec![
             step(
                 from.clone(),
                 self.elevation(elevation),
-                mark.rests_on.join(", "),
+                rests_on(self.view, self.figures, mark).join(", "),
             ),
             step(
                 "cut target",
@@ -138,45 +138,31 @@ impl Derivation<'_> {
                 "see the cut target",
             ),
         ];
-        steps.extend(self.uncertainty(&mark.terms));
+        steps.extend(self.uncertainty(&mark.distance.terms));
         let way = if mark.is_upward() { "UP" } else { "DOWN" };
         Some(How {
-            title: format!("Cut of {} from {from}", self.slot.name),
-            result: format!("{} {way} from it", self.length(mark.distance.abs())),
+            title: format!("Cut of {} from {from}", self.view.slot.name),
+            result: format!("{} {way} from it", self.length(mark.distance.value.abs())),
             steps,
         })
     }
 
-    fn mark_reference(&self, mark: &Mark, piece: usize) -> Option<(String, Elevation)> {
+    /// The elevation of what a mark is measured from.
+    fn mark_reference(&self, mark: &Mark, piece: usize) -> Option<Elevation> {
         let job = &self.inputs.job;
-        Some(match mark.from {
-            MarkFrom::Rotary => {
-                let (name, rotary) = self.hull(job.cut.hull);
-                (format!("RT at hull position {name}"), rotary)
-            }
-            MarkFrom::LowerPlane => (
-                format!("the {}", self.lower_end(piece)),
-                self.figures.lower_plane(piece)?,
-            ),
-            MarkFrom::UpperPlane => (
-                format!("the upper make-up plane of {}", self.number(piece)),
-                self.figures.lower_plane(piece + 1)?,
-            ),
-            MarkFrom::Top => (
-                "the top as landed, before any cut".to_owned(),
-                self.figures.top?,
-            ),
-            MarkFrom::Bench(index) => {
-                let bench = job.benches.get(index)?;
-                (format!("bench {}", bench.name), bench.elevation)
-            }
-        })
+        match mark.from {
+            MarkFrom::Rotary => Some(job.cut.hull.rotary),
+            MarkFrom::LowerPlane => self.figures.chain.lower_plane(piece),
+            MarkFrom::UpperPlane => self.figures.chain.lower_plane(piece + 1),
+            MarkFrom::Top => self.figures.chain.top,
+            MarkFrom::Bench(index) => job.benches.get(index).map(|bench| bench.elevation),
+        }
     }
 
     pub(super) fn offcut(&self) -> Option<How> {
         let place = self.figures.cut.place.as_ref()?;
         let job = &self.inputs.job;
-        let pipe = job.pipes.get(self.slot.pipe)?;
+        let pipe = &self.view.slot.pipe;
         let per_metre = steel::mass_per_metre(pipe);
         let origin = if pipe.weighed_mass_per_metre.is_some() {
             "job.toml, mass_per_metre"
@@ -188,14 +174,21 @@ impl Derivation<'_> {
             |mass| format!("{mass:.1} kg each"),
         );
         Some(How {
-            title: format!("Off-cut of {}: what the crane must lift", self.slot.name),
+            title: format!(
+                "Off-cut of {}: what the crane must lift",
+                self.view.slot.name
+            ),
             result: format!(
                 "{}, {:.0} kg",
                 self.length(place.offcut_length),
                 place.offcut_mass
             ),
             steps: vec![
-                step("top", self.elevation(self.figures.top?), "see the top"),
+                step(
+                    "top",
+                    self.elevation(self.figures.chain.top?),
+                    "see the top",
+                ),
                 step(
                     "- cut target",
                     self.elevation(self.figures.cut.target),
@@ -218,8 +211,8 @@ impl Derivation<'_> {
 
     pub(super) fn as_cut(&self) -> Option<How> {
         let as_cut = self.figures.cut.as_cut.as_ref()?;
-        let readings = self.slot.as_cut.iter().enumerate();
-        let mut steps: Vec<Step> = readings
+        let readings = self.view.slot.as_cut.iter().enumerate();
+        let mut steps: Vec<DerivationStep> = readings
             .map(|(index, elevation)| {
                 step(
                     format!("reading {}", index + 1),
@@ -238,10 +231,10 @@ impl Derivation<'_> {
             self.show.small_signed(as_cut.deviation.rounded()),
             "mean less target",
         ));
-        steps.extend(self.uncertainty(&as_cut.terms));
+        steps.extend(self.uncertainty(&as_cut.mean.terms));
         if let Some(tolerance) = self.inputs.job.cut.tolerance {
             steps.push(step(
-                "tolerance, either way",
+                "tolerance (±)",
                 self.show.small(tolerance),
                 "job.toml, cut.tolerance",
             ));
@@ -255,8 +248,8 @@ impl Derivation<'_> {
         }
         let verdict = as_cut.verdict.map_or("no tolerance given", Verdict::word);
         Some(How {
-            title: format!("Finished top of {}", self.slot.name),
-            result: format!("{}: {verdict}", self.length(as_cut.mean.rounded())),
+            title: format!("Finished top of {}", self.view.slot.name),
+            result: format!("{}: {verdict}", self.length(as_cut.mean.value.rounded())),
             steps,
         })
     }
@@ -271,7 +264,7 @@ impl Derivation<'_> {
             None => "",
         };
         Some(How {
-            title: format!("Where {} goes on {}", accessory.name, self.slot.name),
+            title: format!("Where {} goes on {}", accessory.name, self.view.slot.name),
             result: format!(
                 "on {}, its lower edge {} above {}",
                 self.number(piece),
@@ -286,7 +279,7 @@ impl Derivation<'_> {
                 ),
                 step(
                     format!("- {}", self.lower_end(piece)),
-                    self.elevation(self.figures.lower_plane(piece)?),
+                    self.elevation(self.figures.chain.lower_plane(piece)?),
                     self.joint(piece)
                         .map_or_else(String::new, |joint| self.tally_line(joint)),
                 ),
@@ -296,13 +289,18 @@ impl Derivation<'_> {
     }
 
     pub(super) fn plane(&self, piece: usize) -> Option<How> {
-        let at = self.figures.string.pieces.get(piece)?;
-        let lower = self.figures.elevation_of(at.lower)?;
-        let upper = self.figures.elevation_of(at.upper)?;
+        let at = self.figures.chain.string.pieces.get(piece)?;
+        let lower = self.figures.chain.elevation_of(at.lower)?;
+        let upper = self.figures.chain.elevation_of(at.upper)?;
         let joint = self.joint(piece)?;
-        let (name, rotary) = self.hull(self.slot.hull);
+        let hull = &self.view.slot.hull;
+        let (name, rotary) = (&hull.name, hull.rotary);
         let mut steps = vec![
-            step("shoe", self.elevation(self.figures.shoe?), "see the shoe"),
+            step(
+                "shoe",
+                self.elevation(self.figures.chain.shoe?),
+                "see the shoe",
+            ),
             step(
                 "+ effective lengths of the joints below it",
                 self.length(at.lower),
@@ -325,11 +323,8 @@ impl Derivation<'_> {
             ),
         ];
         if piece > 0 {
-            steps.extend(self.uncertainty(&plane_uncertainty(
-                &self.inputs.job.uncertainty,
-                &self.figures.string,
-                piece,
-            )));
+            let terms = plane_terms(self.view, &self.figures.chain, piece);
+            steps.extend(self.uncertainty(&terms));
         }
         Some(How {
             title: self.lower_end(piece),

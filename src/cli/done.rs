@@ -1,0 +1,27 @@
+//! What is left to do once a command is done.
+
+use crate::screens::Ended;
+
+/// What a command has to say when it is done.
+pub(super) struct Done {
+    /// For standard output.
+    pub(super) text: String,
+    /// Remarks for standard error.
+    pub(super) remarks: Vec<String>,
+    /// Whether a flag stops the job.
+    pub(super) stop: bool,
+    /// How the screens ended, where they were open.
+    pub(super) ended: Option<Ended>,
+}
+
+impl Done {
+    /// A command that prints a text and nothing else.
+    pub(super) fn text(text: String) -> Self {
+        Self {
+            text,
+            remarks: Vec::new(),
+            stop: false,
+            ended: None,
+        }
+    }
+}

@@ -1,0 +1,206 @@
+//! The chain of one slot: who stands where, from the stick-up down to the shoe. Everything else is
+//! computed from it.
+
+use crate::job::{self, Job, Slot};
+use crate::measure::{Elevation, Length};
+use crate::tally::{self, Kind, PipeString, Tally};
+
+/// A slot with what belongs to it: its tally, and through the slot its pipe and its hull position.
+#[derive(Clone, Copy, Debug)]
+pub struct SlotView<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// Its index in the job.
+    pub index: usize,
+    /// The slot.
+    pub slot: &'a Slot,
+    /// Its tally of record.
+    pub tally: &'a Tally,
+}
+
+impl<'a> SlotView<'a> {
+    /// Every slot of a job, with the tallies in the order of its slots.
+    pub fn all(job: &'a Job, tallies: &'a [Tally]) -> impl Iterator<Item = Self> {
+        let slots = job.slots.iter().zip(tallies).enumerate();
+        slots.map(move |(index, (slot, tally))| Self {
+            job,
+            index,
+            slot,
+            tally,
+        })
+    }
+
+    /// The same slot with another tally of its string.
+    #[must_use]
+    pub const fn with(self, tally: &'a Tally) -> Self {
+        Self { tally, ..self }
+    }
+
+    /// The mudline at the slot.
+    pub fn mudline(&self) -> Elevation {
+        self.job.mudline(self.slot)
+    }
+}
+
+/// What a slot's elevations hang on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Basis {
+    /// A stick-up that was read.
+    Read,
+    /// A plan.
+    Planned,
+    /// Nothing: there are no elevations.
+    None,
+}
+
+impl Basis {
+    /// The word in every output and in JSON.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Read => "read",
+            Self::Planned => "planned",
+            Self::None => "none",
+        }
+    }
+}
+
+/// The landing shoulder.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Shoulder {
+    /// The running joint, as an index of the string's pieces.
+    pub piece: usize,
+    /// Where it is; `None` without a basis.
+    pub elevation: Option<Elevation>,
+}
+
+/// Why there is no shoulder, or that there is one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum RunningJoint {
+    /// The job has none.
+    NotGiven,
+    /// It is this piece.
+    At(usize),
+    /// The tally has none.
+    Missing,
+    /// The tally has several.
+    Several(Vec<usize>),
+}
+
+/// Who stands where in one slot. It is made once and never changed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Chain {
+    /// What the elevations hang on.
+    pub basis: Basis,
+    /// The string.
+    pub string: PipeString,
+    /// The stick-up that was read, or that must be read to land as planned.
+    pub stick_up: Option<Length>,
+    /// The top of the conductor.
+    pub top: Option<Elevation>,
+    /// The shoe.
+    pub shoe: Option<Elevation>,
+    /// The running joint, or why there is none.
+    pub running: RunningJoint,
+    /// The landing shoulder, where the job has one and the tally has its joint once.
+    pub shoulder: Option<Shoulder>,
+}
+
+impl Chain {
+    /// Hangs a string on the stick-up that was read, else on the plan.
+    pub fn of(view: SlotView<'_>) -> Self {
+        let SlotView { slot, tally, .. } = view;
+        let string = PipeString::make_up(tally, slot.pipe.pins);
+        let running = running_joint(slot, tally);
+        let shoulder_height = match running {
+            RunningJoint::At(piece) => string
+                .pieces
+                .get(piece)
+                .zip(slot.shoulder_offset)
+                .map(|(piece, offset)| piece.lower + offset),
+            _ => None,
+        };
+        let surface = slot.hull.stick_up_surface();
+        let (basis, top) = match (slot.stick_up, slot.plan, shoulder_height) {
+            (Some(stick_up), _, _) => (
+                Basis::Read,
+                Some(surface + stick_up - string.landing_length),
+            ),
+            (None, Some(job::Plan::Top(top)), _) => (Basis::Planned, Some(top)),
+            (None, Some(job::Plan::Shoulder(shoulder)), Some(height)) => {
+                (Basis::Planned, Some(shoulder - height + string.length))
+            }
+            (None, Some(job::Plan::Shoulder(_)), None) | (None, None, _) => (Basis::None, None),
+        };
+        let shoe = top.map(|top| top - string.length);
+        let shoulder = match running {
+            RunningJoint::At(piece) => Some(Shoulder {
+                piece,
+                elevation: shoe
+                    .zip(shoulder_height)
+                    .map(|(shoe, height)| shoe + height),
+            }),
+            _ => None,
+        };
+        Self {
+            basis,
+            stick_up: top.map(|top| top + string.landing_length - surface),
+            top,
+            shoe,
+            running,
+            shoulder,
+            string,
+        }
+    }
+
+    /// The elevation of a height above the shoe.
+    pub fn elevation_of(&self, above_shoe: Length) -> Option<Elevation> {
+        self.shoe.map(|shoe| shoe + above_shoe)
+    }
+
+    /// The elevation of a piece's lower make-up plane.
+    pub fn lower_plane(&self, piece: usize) -> Option<Elevation> {
+        self.elevation_of(self.string.pieces.get(piece)?.lower)
+    }
+
+    /// The elevation of the landing shoulder.
+    pub fn shoulder_elevation(&self) -> Option<Elevation> {
+        self.shoulder.and_then(|shoulder| shoulder.elevation)
+    }
+
+    /// The number of a piece's joint; blank where there is no such piece.
+    pub fn number<'t>(&self, tally: &'t Tally, piece: usize) -> &'t str {
+        let joint = self
+            .string
+            .pieces
+            .get(piece)
+            .and_then(|piece| tally.joints.get(piece.joint));
+        joint.map_or("", |joint| &joint.number)
+    }
+}
+
+/// Finds the running joint: by its number, else the one row of kind `running`.
+fn running_joint(slot: &Slot, tally: &Tally) -> RunningJoint {
+    let count = tally.conductor_joints();
+    let all = |test: &dyn Fn(&tally::Joint) -> bool| -> Vec<usize> {
+        tally
+            .joints
+            .iter()
+            .take(count)
+            .enumerate()
+            .filter(|(_, joint)| test(joint))
+            .map(|(index, _)| index)
+            .collect()
+    };
+    match (&slot.running_joint, slot.shoulder_offset) {
+        (Some(number), _) => match all(&|joint| *joint.number == **number).as_slice() {
+            [] => RunningJoint::Missing,
+            [one] => RunningJoint::At(*one),
+            several => RunningJoint::Several(several.to_vec()),
+        },
+        (None, Some(_)) => match all(&|joint| joint.kind == Some(Kind::Running)).as_slice() {
+            [one] => RunningJoint::At(*one),
+            _ => RunningJoint::Missing,
+        },
+        (None, None) => RunningJoint::NotGiven,
+    }
+}

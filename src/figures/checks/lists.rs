@@ -1,0 +1,122 @@
+//! Flags of the other lists of a slot's string: that cannot be read, that differ, or whose decisions the
+//! tally of record does not follow yet.
+
+use crate::figures::lists::ListFigures;
+use crate::finding::{Code, Flag, ListFinding, Named, OpenItem, OpenList, Place};
+use crate::job::{Job, OtherList};
+use crate::reconcile::{Difference, Note, open_together};
+
+/// Most things of one list that are named.
+const NAMED: usize = 3;
+
+/// The flags of a slot's lists.
+pub(in crate::figures) fn lists(
+    job: &Job,
+    lists: &[OtherList],
+    figures: &[Option<ListFigures>],
+) -> Vec<Flag> {
+    let mut flags = Vec::new();
+    let all = || lists.iter().zip(figures).enumerate();
+    let mut first = None;
+    let mut unreadable = Vec::new();
+    for (index, (list, _)) in all() {
+        let reasons = [
+            list.tally.as_ref().err(),
+            list.decisions_problem.as_ref(),
+            list.decisions_torn.as_ref(),
+        ];
+        for reason in reasons.into_iter().flatten() {
+            first.get_or_insert(index);
+            unreadable.push((list.name.clone(), reason.clone()));
+        }
+    }
+    flags.extend(first.map(|index| {
+        Flag::new(
+            Code::ListUnreadable,
+            Place::List(index),
+            ListFinding::Unreadable { lists: unreadable },
+        )
+    }));
+    let open: Vec<(usize, OpenList)> = all()
+        .filter_map(|(index, (list, figures))| {
+            Some((index, open_list(job, list, figures.as_ref()?)?))
+        })
+        .collect();
+    flags.extend(open.first().map(|(index, _)| *index).map(|index| {
+        Flag::new(
+            Code::DifferenceOpen,
+            Place::List(index),
+            ListFinding::Open {
+                above: job.open_above,
+                lists: open.into_iter().map(|(_, list)| list).collect(),
+            },
+        )
+    }));
+    let pending: Vec<(usize, (String, Named<(&'static str, String)>))> = all()
+        .filter_map(|(index, (list, figures))| {
+            let differences = figures.as_ref()?.differences.iter();
+            let items = differences
+                .filter(|it| it.pending(&list.decisions).is_some())
+                .map(|it| (it.topic.name(), it.joint.clone()));
+            let items = Named::of(items, NAMED);
+            (!items.first.is_empty()).then(|| (index, (list.name.clone(), items)))
+        })
+        .collect();
+    flags.extend(pending.first().map(|(index, _)| *index).map(|index| {
+        Flag::new(
+            Code::DecisionNotFollowed,
+            Place::List(index),
+            ListFinding::NotFollowed {
+                lists: pending.into_iter().map(|(_, list)| list).collect(),
+            },
+        )
+    }));
+    flags
+}
+
+/// What of a list nobody has decided, where it matters: alone, or together with the rest.
+fn open_list(job: &Job, list: &OtherList, figures: &ListFigures) -> Option<OpenList> {
+    let open: Vec<&Difference> = figures
+        .differences
+        .iter()
+        .filter(|it| it.decided(&list.decisions).is_none())
+        .collect();
+    let mut items: Vec<OpenItem> = open
+        .iter()
+        .filter(|it| it.moves > job.open_above)
+        .map(|it| OpenItem::Difference {
+            topic: it.topic.name(),
+            joint: it.joint.clone(),
+            moves: it.moves.abs(),
+        })
+        .collect();
+    let together = open_together(&figures.differences, &list.decisions);
+    if items.is_empty() && together > job.open_above {
+        items.push(OpenItem::Together {
+            count: open.len(),
+            moves: together,
+        });
+    }
+    // The shoulder hangs on the running joint.
+    items.extend(figures.bridge.notes.iter().filter_map(running_joint));
+    (!items.is_empty()).then(|| OpenList {
+        list: list.name.clone(),
+        items: Named::of(items.into_iter(), NAMED),
+    })
+}
+
+/// What of a note an elevation hangs on: that the running joint is another.
+fn running_joint(note: &Note) -> Option<OpenItem> {
+    match note {
+        Note::Kinds {
+            joint,
+            lines,
+            running: true,
+            ..
+        } => Some(OpenItem::RunningJoint {
+            joint: joint.clone(),
+            lines: *lines,
+        }),
+        Note::Kinds { .. } | Note::Serials { .. } => None,
+    }
+}

@@ -1,0 +1,129 @@
+//! The marks: ways to find the cut on the rig, and the readings that each rests on.
+
+use std::sync::Arc;
+
+use super::chain::{Chain, SlotView};
+use super::estimate::{Estimate, Source, Term};
+use super::terms::{of_plane, of_top, rotary};
+use crate::measure::{Elevation, Length};
+
+/// What a mark is measured from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MarkFrom {
+    /// Down from the rotary table at the cut's hull position.
+    Rotary,
+    /// Up from the lower make-up plane of its joint.
+    LowerPlane,
+    /// Down from the upper make-up plane of its joint.
+    UpperPlane,
+    /// Down from the top as it was landed, before any cut.
+    Top,
+    /// Down from a bench, by its index in the job.
+    Bench(usize),
+}
+
+/// A reading, or a list of readings, that several marks may rest on.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Reading {
+    /// RT at a hull position.
+    Rotary(Arc<crate::job::Hull>),
+    /// The slot's stick-up at a hull position.
+    StickUp(Arc<crate::job::Hull>),
+    /// The slot's tally.
+    Tally,
+    /// A bench, by its index in the job.
+    Bench(usize),
+}
+
+/// One way to find the cut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mark {
+    /// What it is measured from.
+    pub from: MarkFrom,
+    /// How far, and how well that finds the cut; downward, but upward from the lower plane.
+    pub distance: Estimate<Length>,
+}
+
+impl Mark {
+    /// Whether one measures upward from its reference to the cut, whatever the sign.
+    pub fn is_upward(&self) -> bool {
+        (self.from == MarkFrom::LowerPlane) != self.distance.value.is_negative()
+    }
+
+    /// The readings that it rests on and may share with other marks. The lengths of a landing string are
+    /// not named: it is recovered, and nothing can be measured on it again.
+    pub fn rests_on(&self) -> Vec<Reading> {
+        let on_planes = matches!(self.from, MarkFrom::LowerPlane | MarkFrom::UpperPlane);
+        let terms = self.distance.terms.iter();
+        let mut readings: Vec<Reading> = Vec::with_capacity(3);
+        readings.extend(terms.filter_map(|term| match &term.source {
+            Source::Rotary(hull) => Some(Reading::Rotary(Arc::clone(hull))),
+            Source::StickUp(_, hull) => Some(Reading::StickUp(Arc::clone(hull))),
+            Source::Bench(index) => Some(Reading::Bench(*index)),
+            Source::Straps(_) if on_planes => Some(Reading::Tally),
+            _ => None,
+        }));
+        readings
+    }
+}
+
+/// Readings on which several of some marks rest: those marks agree whether it is right or wrong.
+pub fn shared_readings(marks: &[Mark]) -> Vec<Reading> {
+    let all: Vec<Reading> = marks.iter().flat_map(Mark::rests_on).collect();
+    let mut shared: Vec<Reading> = Vec::new();
+    for reading in &all {
+        let several = all.iter().filter(|other| *other == reading).count() > 1;
+        if several && !shared.contains(reading) {
+            shared.push(reading.clone());
+        }
+    }
+    shared
+}
+
+/// The marks of a cut in the joint at `piece`, whose planes are at `lower` and `upper`.
+pub(super) fn marks(
+    view: SlotView<'_>,
+    chain: &Chain,
+    target: Elevation,
+    (piece, lower, upper): (usize, Elevation, Elevation),
+) -> Vec<Mark> {
+    let job = view.job;
+    let stated = &job.uncertainty;
+    let mark = |from, distance, mut terms: Vec<Term>| {
+        // Every mark is set out once more with the tape.
+        terms.push(Term::plain(Source::Marking, "stick_up", stated.stick_up));
+        Mark {
+            from,
+            distance: Estimate::new(distance, terms),
+        }
+    };
+    let mut marks = vec![
+        mark(
+            MarkFrom::Rotary,
+            job.cut.hull.rotary.depth_of(target).downward(),
+            vec![rotary(stated, &job.cut.hull)],
+        ),
+        mark(
+            MarkFrom::LowerPlane,
+            target - lower,
+            of_plane(view, chain, piece),
+        ),
+    ];
+    if piece + 1 < chain.string.pieces.len() {
+        marks.push(mark(
+            MarkFrom::UpperPlane,
+            upper - target,
+            of_plane(view, chain, piece + 1),
+        ));
+    }
+    marks.extend(
+        chain
+            .top
+            .map(|top| mark(MarkFrom::Top, top - target, of_top(view, chain))),
+    );
+    marks.extend(job.benches.iter().enumerate().map(|(index, bench)| {
+        let term = Term::plain(Source::Bench(index), "bench.uncertainty", bench.uncertainty);
+        mark(MarkFrom::Bench(index), bench.elevation - target, vec![term])
+    }));
+    marks
+}

@@ -1,0 +1,107 @@
+//! One flag: a code, where to look, and the quantities.
+
+use super::code::{Code, Severity};
+use super::of_cut::CutFinding;
+use super::of_job::JobFinding;
+use super::of_lists::ListFinding;
+use super::of_string::StringFinding;
+use super::of_tally::TallyFinding;
+
+/// Where a flag leads: what to look at, within its slot or at the top level.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Place {
+    /// Another list of the slot's string, by its index.
+    List(usize),
+    /// The job or the slot as a whole.
+    Whole,
+    /// A joint, by its index in the tally, shoe first.
+    Joint(usize),
+    /// A line of the tally file.
+    Line(u32),
+    /// The cut and its marks.
+    Cut,
+    /// The landing shoulder.
+    Shoulder,
+    /// An accessory, by its index among the slot's.
+    Accessory(usize),
+}
+
+/// What was found, by what it is about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Finding {
+    /// One tally.
+    Tally(TallyFinding),
+    /// Where a string is.
+    String(StringFinding),
+    /// The cut.
+    Cut(CutFinding),
+    /// Other lists.
+    List(ListFinding),
+    /// The job as a whole.
+    Job(JobFinding),
+}
+
+impl From<TallyFinding> for Finding {
+    fn from(finding: TallyFinding) -> Self {
+        Self::Tally(finding)
+    }
+}
+
+impl From<StringFinding> for Finding {
+    fn from(finding: StringFinding) -> Self {
+        Self::String(finding)
+    }
+}
+
+impl From<CutFinding> for Finding {
+    fn from(finding: CutFinding) -> Self {
+        Self::Cut(finding)
+    }
+}
+
+impl From<ListFinding> for Finding {
+    fn from(finding: ListFinding) -> Self {
+        Self::List(finding)
+    }
+}
+
+impl From<JobFinding> for Finding {
+    fn from(finding: JobFinding) -> Self {
+        Self::Job(finding)
+    }
+}
+
+/// One thing that the program has to say.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Flag {
+    /// What it is about.
+    pub code: Code,
+    /// How much it matters here.
+    pub severity: Severity,
+    /// Where to look.
+    pub place: Place,
+    /// What was found, with its quantities.
+    pub finding: Finding,
+}
+
+impl Flag {
+    /// A flag of the code's own severity.
+    pub fn new(code: Code, place: Place, finding: impl Into<Finding>) -> Self {
+        Self {
+            code,
+            severity: code.severity(),
+            place,
+            finding: finding.into(),
+        }
+    }
+}
+
+/// Puts flags in order: the worst first, then as the codes are listed.
+pub fn sort(flags: &mut [Flag]) {
+    flags.sort_by(|a, b| b.severity.cmp(&a.severity).then(a.code.cmp(&b.code)));
+}
+
+/// The worst severity among flags; `None` of none.
+pub fn worst(flags: &[Flag]) -> Option<Severity> {
+    flags.iter().map(|flag| flag.severity).max()
+}

@@ -1,0 +1,75 @@
+//! What one tally gives reason to look at. Quantities are exact; an uncertainty U is rounded to the
+//! nanometre, and `None` where it is not stated.
+
+use super::names::{JointRef, Named};
+use crate::measure::Length;
+
+/// A figure that a tally file writes beside its joints.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Figure {
+    /// The effective length of one joint.
+    Effective,
+    /// The running total at one joint.
+    Running,
+    /// A total carried forward from the page before.
+    CarryForward,
+    /// A subtotal or total.
+    Total,
+}
+
+/// What one tally gives reason to look at.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum TallyFinding {
+    /// Nothing says which end of the tally is the shoe.
+    OrderAssumed,
+    /// The tally gives effective lengths alone.
+    EffectiveOnly,
+    /// Written figures disagree with the joints.
+    TotalDisagrees {
+        /// The line of the first that does.
+        line: u32,
+        /// What it claims to be.
+        figure: Figure,
+        /// As written.
+        written: Length,
+        /// As the joints have it.
+        computed: Length,
+        /// How many more disagree.
+        others: usize,
+        /// Whether all of them agree with the overall lengths.
+        gross: bool,
+    },
+    /// A joint number or a serial occurs more than once.
+    Duplicate {
+        /// The number or serial.
+        text: String,
+        /// Where.
+        joints: Named<JointRef>,
+    },
+    /// A make-up loss at the open pin end.
+    LossOnOpenEnd {
+        /// The joint.
+        joint: JointRef,
+        /// The loss that is not deducted.
+        loss: Length,
+    },
+    /// Joints without a make-up loss, and no nominal one.
+    LossMissing {
+        /// The joints.
+        joints: Named<JointRef>,
+    },
+    /// Lengths or losses far from the median.
+    Outlying {
+        /// The median.
+        median: Length,
+        /// The joints.
+        joints: Named<JointRef>,
+    },
+    /// The joint numbers have a gap.
+    GapInNumbers {
+        /// The joint before it, in the order of the page.
+        before: JointRef,
+        /// The joint after it.
+        after: JointRef,
+    },
+}

@@ -1,0 +1,112 @@
+//! Places: what heights count from, what marks are measured from, and the readings that they rest on.
+
+use crate::figures::{Basis, Chain, Mark, MarkFrom, Reading, SlotFigures, SlotView};
+use crate::job::Job;
+use crate::measure::Length;
+use crate::tally::Tally;
+
+/// What heights on a piece count from: its lower make-up plane, or the lower end of the bottom joint,
+/// which has none.
+pub fn counted_from(chain: &Chain, tally: &Tally, piece: usize) -> String {
+    let what = if piece == 0 {
+        "lower end"
+    } else {
+        "lower make-up plane"
+    };
+    format!("{what} of {}", chain.number(tally, piece))
+}
+
+/// On which side of its surface a top is: a bare sign is misread.
+pub const fn side_of_surface(stick_up: Length) -> &'static str {
+    if stick_up.is_zero() {
+        "LEVEL WITH"
+    } else if stick_up.is_negative() {
+        "BELOW"
+    } else {
+        "ABOVE"
+    }
+}
+
+/// The name of what a mark is measured from, in files.
+pub fn mark_name(job: &Job, from: MarkFrom) -> String {
+    match from {
+        MarkFrom::Rotary => "rotary".to_owned(),
+        MarkFrom::LowerPlane => "lower-plane".to_owned(),
+        MarkFrom::UpperPlane => "upper-plane".to_owned(),
+        MarkFrom::Top => "top".to_owned(),
+        MarkFrom::Bench(index) => format!(
+            "bench {}",
+            job.benches.get(index).map_or("", |bench| &bench.name)
+        ),
+    }
+}
+
+/// What a mark is measured from.
+pub fn reference(view: SlotView<'_>, figures: &SlotFigures, from: MarkFrom) -> String {
+    let piece = figures.cut.place.as_ref().map_or(0, |place| place.piece);
+    match from {
+        MarkFrom::Rotary => format!("RT at hull position {}", view.job.cut.hull.name),
+        MarkFrom::LowerPlane => {
+            format!("the {}", counted_from(&figures.chain, view.tally, piece))
+        }
+        MarkFrom::UpperPlane => format!(
+            "the upper make-up plane of {}",
+            figures.chain.number(view.tally, piece)
+        ),
+        MarkFrom::Top => top_words(figures).to_owned(),
+        MarkFrom::Bench(index) => bench(view.job, index),
+    }
+}
+
+fn bench(job: &Job, index: usize) -> String {
+    let bench = job.benches.get(index);
+    format!("bench {}", bench.map_or("", |bench| &bench.name))
+}
+
+/// `DOWN from ...` or `UP from ...`, the true way whatever the sign.
+pub fn direction(view: SlotView<'_>, figures: &SlotFigures, mark: &Mark) -> String {
+    let way = if mark.is_upward() {
+        "UP from"
+    } else {
+        "DOWN from"
+    };
+    format!("{way} {}", reference(view, figures, mark.from))
+}
+
+/// Which top a mark is measured from: after a rough cut it is gone, and under a landing string it
+/// is not the one that the stick-up was read on.
+const fn top_words(figures: &SlotFigures) -> &'static str {
+    let landing = !figures.chain.string.landing.is_empty();
+    match (figures.chain.basis, landing) {
+        (Basis::Planned, false) => "the planned top, before any cut",
+        (Basis::Planned, true) => "the conductor's planned top, under the landing string",
+        (_, false) => "the top as landed, before any cut",
+        (_, true) => "the conductor's top as landed, under the landing string",
+    }
+}
+
+/// A reading that marks rest on.
+pub fn reading(view: SlotView<'_>, figures: &SlotFigures, reading: &Reading) -> String {
+    match reading {
+        Reading::Rotary(hull) => format!("RT at hull position {}", hull.name),
+        Reading::StickUp(hull) if figures.chain.basis == Basis::Read => format!(
+            "stick-up of {} at hull position {}",
+            view.slot.name, hull.name
+        ),
+        Reading::StickUp(hull) => format!(
+            "stick-up of {}, still to be read at hull position {}",
+            view.slot.name, hull.name
+        ),
+        Reading::Tally => format!("tally of {}", view.slot.name),
+        Reading::Bench(index) => bench(view.job, *index),
+    }
+}
+
+/// The readings that a mark rests on.
+pub fn rests_on(view: SlotView<'_>, figures: &SlotFigures, mark: &Mark) -> Vec<String> {
+    let readings = mark.rests_on();
+    readings
+        .iter()
+        .map(|it| reading(view, figures, it))
+        .collect()
+}

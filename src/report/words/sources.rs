@@ -1,0 +1,23 @@
+//! Where an uncertainty comes from.
+
+use crate::figures::{Source, Term};
+use crate::job::Job;
+
+/// What a term of an uncertainty acts on.
+pub fn source(term: &Term, job: &Job) -> String {
+    match &term.source {
+        Source::Rotary(_) => "RT".to_owned(),
+        Source::StickUp(..) => "reading the stick-up".to_owned(),
+        Source::Straps(_) => format!("joints strapped: {}", term.count),
+        Source::MakeUps(_) => format!("connections made up: {}", term.count),
+        Source::TapeScale => "the tape's scale, common to all of them".to_owned(),
+        Source::Marking => "reading the mark".to_owned(),
+        Source::Bench(index) => {
+            let bench = job.benches.get(*index);
+            format!("bench {}", bench.map_or("", |bench| &bench.name))
+        }
+        Source::Survey(_) => "the survey of the finished top".to_owned(),
+        Source::Benchmark => "the survey's height reference".to_owned(),
+        Source::Mudline => "the mudline".to_owned(),
+    }
+}

@@ -1,0 +1,66 @@
+//! Words that stand on every sheet, and small helpers of writing.
+
+use crate::job::{Job, SlotSet};
+use crate::measure::{Length, LengthFormat, Unit};
+
+/// The caution on every sheet.
+pub const CAUTION: &str = "CAUTION: this sheet computes, it does not authorise. Verify by an independent measurement, by a second \
+person and from another mark, before any cut. Cutting, lifting and work at height over water follow the permit, the lifting \
+plan and the responsible person's instructions; local codes and licensed practice decide. A cut cannot be undone.";
+
+/// What the scribed line is.
+pub const SCRIBE: &str = "The scribed line is the finished top; the blade runs above it.";
+
+/// What was not corrected.
+pub const NO_CORRECTION: &str = "No temperature or stretch correction applied.";
+
+/// A count with its noun, `1 connection` or `2 connections`.
+pub fn counted(count: usize, noun: &str) -> String {
+    let ending = if count == 1 { "" } else { "s" };
+    format!("{count} {noun}{ending}")
+}
+
+/// A length in the unit in use and in the other system.
+pub fn both(show: LengthFormat, length: Length) -> [String; 2] {
+    let other = LengthFormat::new(if show.unit() == Unit::Metre {
+        Unit::FootInch
+    } else {
+        Unit::Metre
+    });
+    [show.text(length), other.text(length)]
+}
+
+/// The uncertainties that count as nothing, so that nobody takes a figure for better than it is.
+pub fn counted_as_zero(job: &Job) -> Option<String> {
+    let given = &job.uncertainty;
+    let zero = |length: Length| length.is_zero();
+    let keys: Vec<&str> = [
+        ("connection", zero(given.connection)),
+        ("tape_scale", given.tape_scale <= 0.0),
+        ("benchmark", zero(given.benchmark)),
+        ("mudline", zero(given.mudline)),
+    ]
+    .into_iter()
+    .filter(|(_, is_zero)| *is_zero)
+    .map(|(key, _)| key)
+    .collect();
+    (!keys.is_empty()).then(|| {
+        format!(
+            "Uncertainties counted as 0, because they are left out or stated so: {}.",
+            keys.join(", ")
+        )
+    })
+}
+
+/// The names of the slots that something applies to.
+pub fn slot_names(slots: &SlotSet, job: &Job) -> String {
+    match slots {
+        SlotSet::All => "all slots".to_owned(),
+        SlotSet::Some(slots) => slots
+            .iter()
+            .filter_map(|slot| job.slots.get(*slot))
+            .map(|slot| slot.name.as_str())
+            .collect::<Vec<_>>()
+            .join(", "),
+    }
+}
