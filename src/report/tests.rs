@@ -52,7 +52,7 @@ fn a_landed_slot_says_that_it_is_not_cut_yet_and_a_measured_one_that_it_is() {
     cut.push(("# as_cut", "as_cut"));
     let sheet = sheet(&cut, "");
     assert!(sheet.contains("SLOT A   ALREADY CUT - DO NOT CUT AGAIN\n"));
-    assert!(sheet.contains("Marks it was to be found by"), "{sheet}");
+    assert!(sheet.contains("Marks used (before the cut)"), "{sheet}");
 }
 
 #[test]

@@ -1,8 +1,6 @@
 //! What a cursor, an overlay or an effect speaks of, by names and figures that a reload of the files
 //! does not move; never by a place in a list.
 
-use std::collections::HashMap;
-
 use crate::figures::catalogue::Subject;
 use crate::figures::{Figures, MarkFrom, SlotFigures};
 use crate::finding::{Code, Flag, Place};
@@ -57,12 +55,9 @@ pub enum FigureId {
 }
 
 fn accessory_names(job: &Job, figures: &SlotFigures) -> Vec<String> {
-    let all = figures.accessories.iter();
-    let names = all.map(|place| {
-        let accessory = job.accessories.get(place.accessory);
-        accessory.map_or("", |it| it.name.as_str())
-    });
-    numbered(names)
+    let all = 0..figures.accessories.len();
+    all.map(|index| words::accessory_name(job, figures, index))
+        .collect()
 }
 
 /// What the mark of a name is measured from; `None` where the slot has no such mark now.
@@ -234,18 +229,4 @@ impl DifferenceId {
             self.key.topic.name()
         )
     }
-}
-
-/// Names that may occur more than once, each made unique: `guide`, `guide (2)`.
-pub(super) fn numbered<'a>(names: impl IntoIterator<Item = &'a str>) -> Vec<String> {
-    let mut counts: HashMap<&str, usize> = HashMap::new();
-    let mut number = |name: &'a str| {
-        let count = counts.entry(name).or_default();
-        *count += 1;
-        match *count {
-            1 => name.to_owned(),
-            count => format!("{name} ({count})"),
-        }
-    };
-    names.into_iter().map(&mut number).collect()
 }

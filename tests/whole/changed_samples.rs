@@ -87,7 +87,7 @@ fn a_cut_conductor_is_headed_so_however_far_one_scrolls_and_has_no_marks_to_set_
         press(&mut state, "v");
     }
     press(&mut state, "g");
-    assert!(drawn(&state).contains("Marks it was to be found by"));
+    assert!(drawn(&state).contains("Marks used (before the cut)"));
     press(&mut state, "6");
     assert!(drawn(&state).contains("ALREADY CUT"));
 }

@@ -3,16 +3,13 @@
 use super::places::direction;
 use super::verdicts::stated;
 use crate::figures::catalogue::{FigureId, Value};
-use crate::figures::{MarkFrom, SlotFigures, SlotView, Verdict};
+use crate::figures::{AccessoryPlace, MarkFrom, SlotFigures, SlotView, Verdict};
+use crate::job::Job;
 use crate::measure::{Elevation, LengthFormat};
 
 /// What people call a figure of a slot.
 pub fn figure_name(view: SlotView<'_>, figures: &SlotFigures, id: FigureId) -> String {
-    let accessory = |index: usize| {
-        let place = figures.accessories.get(index);
-        let accessory = place.and_then(|place| view.job.accessories.get(place.accessory));
-        accessory.map_or("an accessory", |accessory| accessory.name.as_str())
-    };
+    let accessory = |index: usize| accessory_name(view.job, figures, index);
     let mark = |from: MarkFrom| {
         let place = figures.cut.place.as_ref();
         let mark = place.and_then(|place| place.marks.iter().find(|mark| mark.from == from));
@@ -35,6 +32,23 @@ pub fn figure_name(view: SlotView<'_>, figures: &SlotFigures, id: FigureId) -> S
             format!("{} clear of connections", accessory(index))
         }
         other => plain_name(other).to_owned(),
+    }
+}
+
+/// The name of an accessory of a slot, by its index among the slot's; where several have one name, all but
+/// the first are told by their number.
+pub fn accessory_name(job: &Job, figures: &SlotFigures, index: usize) -> String {
+    let name = |place: &AccessoryPlace| {
+        let accessory = job.accessories.get(place.accessory);
+        accessory.map_or("an accessory", |accessory| accessory.name.as_str())
+    };
+    let Some(own) = figures.accessories.get(index).map(name) else {
+        return String::new();
+    };
+    let before = figures.accessories.iter().take(index);
+    match before.filter(|place| name(place) == own).count() {
+        0 => own.to_owned(),
+        count => format!("{own} ({})", count + 1),
     }
 }
 

@@ -14,7 +14,7 @@ pub use cut::{
     clearance_word, cut_state, lift_word, marks_heading, may_be_cut, no_place, not_independent,
     offcut_mass, stops, unjudged,
 };
-pub use figures::{change, figure_name, plain_name};
+pub use figures::{accessory_name, change, figure_name, plain_name};
 pub use flags::flag;
 pub use lists::effect;
 pub use places::{

@@ -29,7 +29,13 @@ const FOR_FEW: [(&str, &[&str]); 12] = [
     ),
     (
         "std::thread",
-        &["folder/", "screens/driver", "screens/watchdog"],
+        // Which thread it is on: a panic over a damaged workbook becomes an error there alone.
+        &[
+            "folder/",
+            "screens/driver",
+            "screens/watchdog",
+            "tally/import/workbook/guard",
+        ],
     ),
     // The parts of a workbook in memory are read through the same traits as files.
     (
