@@ -2,6 +2,7 @@
 
 use super::entry::{Entry, FigureId, Value};
 use super::subject::Subject;
+use crate::figures::estimate::Estimate;
 use crate::figures::whole::Figures;
 use crate::job::Job;
 
@@ -30,7 +31,7 @@ pub fn of_job(job: &Job, figures: &Figures) -> Vec<Entry> {
                 Entry::new(
                     FigureId::FrameUncertainty,
                     "frame.uncertainty_m",
-                    Value::Uncertainty(above.and_then(|above| above.variance())),
+                    Value::Uncertainty(above.and_then(Estimate::variance)),
                 )
                 .opens(Subject::Frame),
                 Entry::new(
@@ -54,7 +55,7 @@ pub fn of_job(job: &Job, figures: &Figures) -> Vec<Entry> {
         Entry::new(
             FigureId::SpreadUncertainty,
             "spread.uncertainty_m",
-            Value::Uncertainty(value.and_then(|value| value.variance())),
+            Value::Uncertainty(value.and_then(Estimate::variance)),
         ),
         Entry::new(
             FigureId::SpreadState,

@@ -52,23 +52,24 @@ pub(in crate::figures) fn lists(
             },
         )
     }));
-    let pending: Vec<(usize, (String, Named<(&'static str, String)>))> = all()
-        .filter_map(|(index, (list, figures))| {
-            let differences = figures.as_ref()?.differences.iter();
-            let items = differences
-                .filter(|it| it.pending(&list.decisions).is_some())
-                .map(|it| (it.topic.name(), it.joint.clone()));
-            let items = Named::of(items, NAMED);
-            (!items.first.is_empty()).then(|| (index, (list.name.clone(), items)))
-        })
-        .collect();
-    flags.extend(pending.first().map(|(index, _)| *index).map(|index| {
+    let mut first = None;
+    let mut pending = Vec::new();
+    for (index, (list, figures)) in all() {
+        let differences = figures.iter().flat_map(|it| &it.differences);
+        let items = differences
+            .filter(|it| it.pending(&list.decisions).is_some())
+            .map(|it| (it.topic.name(), it.joint.clone()));
+        let items = Named::of(items, NAMED);
+        if !items.first.is_empty() {
+            first.get_or_insert(index);
+            pending.push((list.name.clone(), items));
+        }
+    }
+    flags.extend(first.map(|index| {
         Flag::new(
             Code::DecisionNotFollowed,
             Place::List(index),
-            ListFinding::NotFollowed {
-                lists: pending.into_iter().map(|(_, list)| list).collect(),
-            },
+            ListFinding::NotFollowed { lists: pending },
         )
     }));
     flags

@@ -352,11 +352,12 @@ impl Checked<'_> {
             return;
         };
         let cut = self.cut.place.as_ref().map(|_| self.cut.target);
-        let mut found: [(Code, Vec<(String, Elevation)>, Option<usize>); 3] = [
-            (Code::AccessoryOnConnection, Vec::new(), None),
-            (Code::AccessoryOffString, Vec::new(), None),
-            (Code::AccessoryAboveCut, Vec::new(), None),
+        let codes = [
+            Code::AccessoryOnConnection,
+            Code::AccessoryOffString,
+            Code::AccessoryAboveCut,
         ];
+        let mut found = codes.map(|code| (code, Vec::new(), None));
         for (at, place) in self.accessories.iter().enumerate() {
             let Some(accessory) = self.view.job.accessories.get(place.accessory) else {
                 continue;

@@ -5,7 +5,7 @@ use super::verdicts::stated;
 use crate::figures::catalogue::{FigureId, Value};
 use crate::figures::{AccessoryPlace, MarkFrom, SlotFigures, SlotView, Verdict};
 use crate::job::Job;
-use crate::measure::{Elevation, LengthFormat};
+use crate::measure::{Depth, Elevation, LengthFormat};
 
 /// What people call a figure of a slot.
 pub fn figure_name(view: SlotView<'_>, figures: &SlotFigures, id: FigureId) -> String {
@@ -122,7 +122,7 @@ pub fn change(before: Option<&Value>, now: &Value, format: LengthFormat) -> Opti
     let length = |value: &Value| match value {
         Value::Length(length) => *length,
         Value::Elevation(elevation) => elevation.map(Elevation::height),
-        Value::Depth(depth) => depth.map(|depth| depth.downward()),
+        Value::Depth(depth) => depth.map(Depth::downward),
         _ => None,
     };
     match now {

@@ -117,16 +117,16 @@ impl Tree {
                 Item::Struct(it) => it.ident.to_string(),
                 Item::Trait(it) => it.ident.to_string(),
                 Item::Type(it) => it.ident.to_string(),
-                Item::Macro(it) => match &it.ident {
-                    Some(ident) => ident.to_string(),
-                    // A macro that makes items: what it makes is named in its tokens.
-                    None => {
+                Item::Macro(it) => {
+                    let Some(ident) = &it.ident else {
+                        // A macro that makes items: what it makes is named in its tokens.
                         for name in capitalised(it.mac.tokens.clone()) {
                             self.mean(module, name, Meaning::Item(file.to_owned()));
                         }
                         continue;
-                    }
-                },
+                    };
+                    ident.to_string()
+                }
                 Item::Mod(it) => {
                     let name = it.ident.to_string();
                     self.mean(module, name.clone(), Meaning::Module);
