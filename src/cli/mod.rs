@@ -20,6 +20,7 @@ use clap::error::ErrorKind;
 pub use args::Arguments;
 use args::Command;
 
+use crate::measure::visible_lines;
 use done::Done;
 
 /// Exit status 0: done; 1: done, and something stops the job; 2: the input could not be used.
@@ -77,11 +78,12 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 fn finish(done: &Done) -> ExitCode {
     for remark in &done.remarks {
         // Nobody to tell is no reason to fail.
-        let _ = writeln!(io::stderr(), "note: {remark}");
+        let _ = writeln!(io::stderr(), "note: {}", visible_lines(remark));
     }
     let mut out = io::stdout().lock();
+    // Whatever a text repeats of a file, and whichever command made it, is shown here and nowhere else.
     if let Err(error) = out
-        .write_all(done.text.as_bytes())
+        .write_all(visible_lines(&done.text).as_bytes())
         .and_then(|()| out.flush())
         && error.kind() != io::ErrorKind::BrokenPipe
     {
@@ -106,18 +108,5 @@ fn complain(reason: &str) {
     } else {
         "error:"
     };
-    let _ = writeln!(io::stderr(), "{word} {}", harmless(reason));
-}
-
-/// A text whose control characters, which may come from a file, cannot act on the terminal.
-fn harmless(text: &str) -> String {
-    let mut safe = String::with_capacity(text.len());
-    for letter in text.chars() {
-        if letter.is_control() && !matches!(letter, '\n' | '\t') {
-            safe.extend(letter.escape_default());
-        } else {
-            safe.push(letter);
-        }
-    }
-    safe
+    let _ = writeln!(io::stderr(), "{word} {}", visible_lines(reason));
 }

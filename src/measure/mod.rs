@@ -28,7 +28,7 @@ pub use position::{Depth, Elevation};
 pub use rational::RationalLength;
 pub use read::{DecimalMark, ParseOptions, ParsedLength, read_length};
 pub use unit::{Unit, UnitError};
-pub use visible::{visible, visible_lines};
+pub use visible::{is_control, visible, visible_lines};
 
 #[cfg(test)]
 mod tests;

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 
 /// Whether a character is shown as its code: control characters (C0, DEL, C1), marks that change the
 /// direction of writing, line and paragraph separators, and a byte-order mark within a text.
-pub(super) const fn is_control(letter: char) -> bool {
+pub const fn is_control(letter: char) -> bool {
     letter.is_ascii_control()
         || matches!(
             letter,

@@ -5,11 +5,7 @@ use std::collections::HashSet;
 use super::mistakes::{Mistake, TAPE_ENDS, corrections, loss_corrections};
 use super::suspect::{Candidate, SuspectDetail};
 use crate::measure::{Length, MAX_JOINT};
-use crate::tally::{Claimed, Joint, Pins, PipeString, Summed, Tally};
-
-/// How far a make-up loss may lie from the median of the others: connectors are machined, and 25 mm is a
-/// misread figure rather than scatter.
-const LOSS_SCATTER: Length = Length::from_mm(25);
+use crate::tally::{Claimed, Joint, LOSS_SCATTER, Pins, PipeString, Summed, Tally};
 
 /// A tally, the string that it makes, and the pipe on deck where that is known.
 pub(super) struct MistakeSearch<'a> {

@@ -1,10 +1,14 @@
-#![allow(clippy::expect_used, reason = "a test may stop")]
+#![allow(
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test may stop"
+)]
 
 use std::fs;
 use std::path::Path;
 
-use super::{cut_sheet, figures_json, figures_text};
-use crate::figures::compute;
+use super::{CAUTION, NO_CORRECTION, cut_sheet, figures_json, figures_text, words};
+use crate::figures::{SlotView, compute};
 use crate::folder::{create, open};
 use crate::job::Inputs;
 
@@ -127,19 +131,52 @@ fn what_is_not_stated_is_not_shown_as_known() {
 }
 
 #[test]
-fn files_that_are_not_used_are_named_on_every_face() {
+fn files_that_are_not_used_are_named_in_every_output() {
     let place = tempfile::tempdir().expect("a folder");
     opened(place.path(), &[], "");
     let root = place.path().join("job");
     fs::write(root.join("readings.csv"), "from,to,rise,sigma\n").expect("written");
     let inputs = open(&root).expect("a valid job");
     let figures = compute(&inputs.job, &inputs.tallies);
-    let faces = [
+    let outputs = [
         cut_sheet(&inputs, &figures),
         figures_text(&inputs, &figures, false),
         figures_json(&inputs, &figures).expect("JSON"),
     ];
-    for face in faces {
-        assert!(face.contains("readings.csv"), "{face}");
+    for output in outputs {
+        assert!(output.contains("readings.csv"), "{output}");
+    }
+}
+
+#[test]
+fn the_figures_as_text_carry_the_cautions_and_their_marks_in_the_order_of_the_sheet() {
+    let place = tempfile::tempdir().expect("a folder");
+    let inputs = opened(place.path(), &LANDED, "");
+    let figures = compute(&inputs.job, &inputs.tallies);
+    let (text, sheet) = (
+        figures_text(&inputs, &figures, false),
+        cut_sheet(&inputs, &figures),
+    );
+    assert!(
+        text.contains(NO_CORRECTION) && text.contains(CAUTION),
+        "{text}"
+    );
+    // Lines of the sheet are broken at 78 characters, those of the text are not.
+    let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let (text, sheet) = (words(&text), words(&sheet));
+    let place = figures.slots[0].cut.place.as_ref().expect("a cut to mark");
+    let view = SlotView::all(&inputs.job, &inputs.tallies).next();
+    let view = view.expect("a slot");
+    let ways = place
+        .nearest_first()
+        .into_iter()
+        .map(|mark| words::direction(view, &figures.slots[0], mark));
+    let ways: Vec<String> = ways.collect();
+    assert!(ways.len() >= 3, "{ways:?}");
+    for output in [text, sheet] {
+        let places = ways.iter().map(|way| output.find(way.as_str()));
+        let places: Vec<Option<usize>> = places.collect();
+        assert!(places.iter().all(Option::is_some), "{ways:?}\n{output}");
+        assert!(places.is_sorted(), "{places:?} of {ways:?}\n{output}");
     }
 }

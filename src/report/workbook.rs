@@ -5,7 +5,7 @@ use rust_xlsxwriter::{Format, Formula, Workbook, Worksheet, XlsxError};
 
 use super::record::{Provenance, open_words};
 use super::words;
-use crate::measure::{Length, LengthFormat};
+use crate::measure::{Length, LengthFormat, visible};
 use crate::reconcile::{Bridge, Record};
 use crate::tally::{Kind, Pins};
 
@@ -29,7 +29,7 @@ impl Sheet<'_> {
 
     fn text(&mut self, row: RowNumber, column: u16, text: &str) -> Result<(), XlsxError> {
         if !text.is_empty() {
-            self.cells.write_string(row, column, text)?;
+            self.cells.write_string(row, column, visible(text))?;
         }
         Ok(())
     }

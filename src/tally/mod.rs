@@ -18,7 +18,7 @@ pub use claim::{Claim, Claimed, Summed};
 pub use import::{Options, ReadError, read};
 pub use joint::{Joint, Kind, Written};
 pub use model::{Column, Order, Skipped, Tally};
-pub use review::review;
+pub use review::{LOSS_SCATTER, review};
 pub use string::{LandingPiece, Piece, Pins, PipeString};
 
 #[cfg(test)]

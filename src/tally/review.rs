@@ -11,9 +11,9 @@ use crate::measure::Length;
 /// From how many rows up lengths and losses are judged against each other.
 const JUDGED_FROM: usize = 5;
 
-/// How far a make-up loss may lie from the median: connectors are machined, and 25 mm is a misread
-/// figure rather than scatter.
-const LOSS_SCATTER: Length = Length::from_mm(25);
+/// How far a make-up loss may lie from the median of the others: connectors are machined, and 25 mm is a
+/// misread figure rather than scatter.
+pub const LOSS_SCATTER: Length = Length::from_mm(25);
 
 /// Most joints that a flag names before it says how many more there are.
 const NAMED: usize = 6;

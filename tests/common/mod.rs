@@ -1,5 +1,6 @@
 //! What several groups of tests need.
 
+pub mod acting;
 pub mod copies;
 pub mod digests;
 pub mod laws;

@@ -1,7 +1,7 @@
 //! What a cursor or an overlay is on, found again after the files were read again.
 
 use crate::common::copies::copy_of;
-use crate::common::on_screen::{drawn, press, type_in};
+use crate::common::on_screen::{drawn, press, state_of, type_in};
 use crossterm::event::KeyCode;
 use kerfmark::folder::open;
 use kerfmark::screens::{Action, Overlay, Screen, State, TallyRow, update};
@@ -243,6 +243,36 @@ fn a_decision_is_on_the_difference_that_was_in_front_when_the_key_was_pressed() 
     assert!(update(&mut job.state, pressed).is_empty());
     let refused = "NOT DECIDED: slot D, list yard, joint D-04, length: it differs no longer";
     assert_eq!(job.said(), refused);
+}
+
+#[test]
+fn units_switch_in_flags_too() {
+    let mut state = state_of("four-slots", (200, 60));
+    let outlier = |state: &State| {
+        let drawn = drawn(state, (200, 60));
+        let line = drawn.lines().find(|line| line.contains("loss-outlier"));
+        line.expect("the flag of slot B").to_owned()
+    };
+    let open = |state: &State| {
+        let drawn = drawn(state, (200, 60));
+        let lines = drawn
+            .lines()
+            .skip_while(|line| !line.contains("difference-open:"));
+        lines.take(2).collect::<String>()
+    };
+    assert!(outlier(&state).contains("25.0 mm") && outlier(&state).contains("151.0 mm"));
+    assert!(open(&state).contains("5.0 mm"), "{}", open(&state));
+    type_in(&mut state, "u");
+    // 25 and 151 mm in inches of 25.4 mm; 5 mm likewise.
+    assert!(
+        outlier(&state).contains("0.984 in") && outlier(&state).contains("5.945 in"),
+        "{}",
+        outlier(&state)
+    );
+    assert!(open(&state).contains("0.197 in"), "{}", open(&state));
+    for line in [outlier(&state), open(&state)] {
+        assert!(!line.contains(" mm"), "{line}");
+    }
 }
 
 #[test]

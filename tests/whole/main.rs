@@ -13,6 +13,7 @@
 #[allow(dead_code, reason = "each group of tests uses its part of it")]
 mod common;
 
+mod acting_characters;
 mod architecture;
 mod bad_jobs;
 mod bad_tallies;

@@ -1,6 +1,7 @@
 //! One tally of thirteen invented joints, written in ten of the ways that people write tallies: all
 //! make the same string, to the nanometre, and every line that is no joint is listed.
 
+use crate::common::acting::{ACTING, has_acting};
 use std::fs;
 use std::path::PathBuf;
 
@@ -188,16 +189,6 @@ fn every_way_gives_the_same_lengths_and_losses() {
     ] {
         assert_eq!(figures(&tally(fixture(name).as_bytes())), first, "{name}");
     }
-}
-
-/// Characters that act on a terminal, or change the direction of what stands beside them.
-const ACTING: &str =
-    "\u{7f}\u{85}\u{9b}31m\u{61c}\u{200e}\u{200f}\u{202a}\u{202e}\u{2028}\u{2066}\u{2069}\u{feff}";
-
-fn has_acting(text: &str) -> bool {
-    text.chars()
-        .filter(|letter| !matches!(letter, '\n' | '\t'))
-        .any(|letter| letter.is_control() || ACTING.contains(letter) && !letter.is_ascii())
 }
 
 /// Every text that a tally carries out of its file.

@@ -12,7 +12,7 @@ use super::super::section::Section;
 use super::super::walk::Walk;
 use super::list::{each, missing};
 use super::names::{named, names, unique};
-use crate::measure::{DecimalMark, Elevation, Length, Unit};
+use crate::measure::{DecimalMark, Elevation, Length, Unit, visible};
 use crate::tally::import::LengthColumn;
 use crate::tally::{Options, Order};
 
@@ -82,7 +82,9 @@ fn slot<'t>(
         job_units: Some(walk.unit),
         ..read
     };
+    // The numbers of a tally are shown so too.
     let running_joint = section.text(walk, "running_joint");
+    let running_joint = running_joint.map(|number| visible(&number).into_owned());
     let shoulder_offset = section.length(walk, &bounds::SHOULDER_OFFSET);
     let stick_up = section.length(walk, &bounds::STICK_UP);
     let plan = plan(section, walk);

@@ -6,6 +6,7 @@ use crate::finding::{
     TallyFinding,
 };
 use crate::measure::{Elevation, Length, LengthFormat};
+use crate::tally::LOSS_SCATTER;
 
 /// A flag in words.
 pub fn flag(flag: &Flag, format: LengthFormat) -> String {
@@ -100,7 +101,8 @@ impl Words {
                 named(joints)
             ),
             TallyFinding::Outlying { median, joints } if code == Code::LossOutlier => format!(
-                "more than 25 mm from the median make-up loss of {}: {}",
+                "more than {} from the median make-up loss of {}: {}",
+                self.small(LOSS_SCATTER),
                 self.small(*median),
                 named(joints)
             ),

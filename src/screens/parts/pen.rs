@@ -1,5 +1,8 @@
 //! Writing into the frame: every call clips, so that no size of terminal can go wrong.
 
+use std::borrow::Cow;
+
+use crate::measure::visible;
 use crate::screens::theme::{Role, Theme};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -21,12 +24,23 @@ pub struct StyledLine(pub Vec<(String, Role)>);
 
 impl StyledLine {
     pub fn of(text: impl Into<String>, role: Role) -> Self {
-        Self(vec![(text.into(), role)])
+        Self::default().and(text, role)
     }
 
     #[must_use]
     pub fn and(mut self, text: impl Into<String>, role: Role) -> Self {
-        self.0.push((text.into(), role));
+        let text = text.into();
+        // As wide as it will be drawn, tabs in a line that a person wrote as spaces.
+        let text = if text.contains('\t') {
+            text.replace('\t', "  ")
+        } else {
+            text
+        };
+        let shown = match visible(&text) {
+            Cow::Owned(shown) => Some(shown),
+            Cow::Borrowed(_) => None,
+        };
+        self.0.push((shown.unwrap_or(text), role));
         self
     }
 
@@ -113,8 +127,8 @@ impl<'a> Pen<'a> {
         if y >= self.area.height || x >= self.area.width {
             return x;
         }
-        // The buffer leaves control characters out; between the cells of a row that is a space lost.
-        let text = &text.replace('\t', "  ");
+        // The buffer leaves control characters out, and a mark of direction turns the rest of the row.
+        let text = &*visible(text);
         let room = self.area.width - x;
         let style = self.theme.style(role);
         let at = (self.area.x + x, self.area.y + y);
