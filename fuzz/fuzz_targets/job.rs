@@ -2,6 +2,8 @@
 
 #![no_main]
 
+use std::sync::Arc;
+
 use kerfmark::job::parse;
 use libfuzzer_sys::fuzz_target;
 
@@ -9,9 +11,11 @@ fuzz_target!(|text: &str| {
     match parse(text) {
         Ok(job) => {
             assert!(!job.hulls.is_empty() && !job.slots.is_empty());
-            assert!(job.cut.hull < job.hulls.len());
+            let is_of_the_job = |hull| job.hulls.iter().any(|it| Arc::ptr_eq(it, hull));
+            assert!(is_of_the_job(&job.cut.hull));
             for slot in &job.slots {
-                assert!(slot.pipe < job.pipes.len() && slot.hull < job.hulls.len());
+                assert!(job.pipes.iter().any(|pipe| Arc::ptr_eq(pipe, &slot.pipe)));
+                assert!(is_of_the_job(&slot.hull));
                 assert!(slot.tally.is_relative() && slot.tally.file_name().is_some());
             }
         }

@@ -161,9 +161,14 @@ impl MistakeSearch<'_> {
             .collect();
         let mut sorted: Vec<Length> = written.iter().map(|(_, _, loss)| *loss).collect();
         sorted.sort_unstable();
+        // The losses of one connector are mostly alike, and what may have been meant by them is.
+        let mut last = None;
         for (at, joint, loss) in written {
             if let Some(how) = joint.loss_written {
-                for (mistake, meant) in loss_corrections(loss, how) {
+                let same = last.take().filter(|(of, by, _)| (*of, *by) == (loss, how));
+                let (.., may_mean) =
+                    same.unwrap_or_else(|| (loss, how, loss_corrections(loss, how)));
+                for (mistake, meant) in may_mean.iter().copied() {
                     let possible = joint.overall.is_none_or(|length| meant < length);
                     if possible {
                         let detail = SuspectDetail::LossWritten {
@@ -173,6 +178,7 @@ impl MistakeSearch<'_> {
                         Self::add(all, mistake, Some(at), loss - meant, detail);
                     }
                 }
+                last = Some((loss, how, may_mean));
             }
             if let Some(usual) = median_of_others(&sorted, loss)
                 && (loss - usual).abs() > LOSS_SCATTER

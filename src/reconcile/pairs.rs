@@ -3,6 +3,7 @@
 use std::cmp::Reverse;
 use std::collections::{BinaryHeap, HashSet};
 
+use super::mistakes::Mistake;
 use super::suspect::{Candidate, Suspect};
 use crate::measure::Length;
 
@@ -28,29 +29,34 @@ pub(super) fn best_pairs(
     within: Length,
     suspect: impl Fn(&Candidate, Length) -> Suspect,
 ) -> Vec<Pair> {
-    let mut sorted: Vec<&Candidate> = candidates.iter().collect();
-    sorted.sort_by_key(|candidate| (candidate.effect, candidate.mistake, candidate.place));
-    let left = |one: usize, other: usize| {
-        let (one, other) = (sorted.get(one)?, sorted.get(other)?);
-        Some(off - one.effect - other.effect)
-    };
+    // Where several are alike they keep their order, so that the same pairs are listed every time.
+    let mut sorted: Vec<(Length, Mistake, Option<usize>, usize)> = candidates
+        .iter()
+        .enumerate()
+        .map(|(at, candidate)| (candidate.effect, candidate.mistake, candidate.place, at))
+        .collect();
+    sorted.sort_unstable();
+    let effect = |at: usize| sorted.get(at).map(|(effect, ..)| *effect);
+    let left = |one: usize, other: usize| Some(off - effect(one)? - effect(other)?);
     // What is left, the mistake, its partner, and which way to go on from there.
-    let mut heap = BinaryHeap::new();
-    let push = |heap: &mut BinaryHeap<_>, one: usize, other: usize, up: bool| {
-        if let Some(left) = left(one, other)
-            && left.abs() <= within
-        {
-            heap.push(Reverse((left.abs(), one, other, up)));
-        }
+    let fits = |one: usize, other: usize, up: bool| {
+        let left = left(one, other)?.abs();
+        (left <= within).then_some(Reverse((left, one, other, up)))
     };
-    for (one, candidate) in sorted.iter().enumerate() {
-        let wanted = off - candidate.effect;
-        let above = sorted.partition_point(|other| other.effect < wanted);
-        push(&mut heap, one, above, true);
-        if let Some(below) = above.checked_sub(1) {
-            push(&mut heap, one, below, false);
+    // The larger a mistake, the smaller its partner: the first partner that is not below what is wanted
+    // moves down as the mistakes go up.
+    let mut above = sorted.len();
+    let mut first = Vec::new();
+    for (one, (own, ..)) in sorted.iter().enumerate() {
+        while let Some(below) = above.checked_sub(1)
+            && effect(below).is_some_and(|other| other >= off - *own)
+        {
+            above = below;
         }
+        first.extend(fits(one, above, true));
+        first.extend(above.checked_sub(1).and_then(|it| fits(one, it, false)));
     }
+    let mut heap = BinaryHeap::from(first);
     let mut pairs = Vec::new();
     let mut seen = HashSet::new();
     while let Some(Reverse((_, one, other, up))) = heap.pop() {
@@ -59,14 +65,13 @@ pub(super) fn best_pairs(
         } else {
             other.checked_sub(1)
         };
-        if let Some(next) = next {
-            push(&mut heap, one, next, up);
-        }
+        heap.extend(next.and_then(|next| fits(one, next, up)));
         let (first, second) = (one.min(other), one.max(other));
         if first == second || !seen.insert((first, second)) {
             continue;
         }
-        let (Some(one), Some(other)) = (sorted.get(first), sorted.get(second)) else {
+        let candidate = |at: usize| candidates.get(sorted.get(at)?.3);
+        let Some((one, other)) = candidate(first).zip(candidate(second)) else {
             continue;
         };
         if !can_both_be(one, other) {
