@@ -33,7 +33,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Ok(arguments) => arguments,
         Err(error) => {
             // Help and version go to standard output with status 0; everything else is an error,
-            // the help that follows where nothing was asked for too. A reader that has seen enough
+            // the help that follows where no command was given too. A reader that has seen enough
             // and closes the pipe is no error.
             let shown = error.print().or_else(|error| match error.kind() {
                 io::ErrorKind::BrokenPipe => Ok(()),

@@ -54,7 +54,7 @@ pub(super) fn run(options: &SuspectsOptions) -> Result<Done, String> {
         let within = length(&tally, "--within", within)?;
         if within.is_negative() {
             return Err(format!(
-                "--within: `{}` is below 0; expected how far a measurement may be off either way",
+                "--within: `{}` is below 0; expected by how much a measurement may be off, 0 or more",
                 within.exact_metres()
             ));
         }

@@ -1,4 +1,4 @@
-//! The chain of one slot: who stands where, from the stick-up down to the shoe. Everything else is
+//! The chain of one slot: where its parts are, from the stick-up down to the shoe. Everything else is
 //! computed from it.
 
 use crate::job::{self, Job, Slot};
@@ -42,7 +42,7 @@ impl<'a> SlotView<'a> {
     }
 }
 
-/// What a slot's elevations hang on.
+/// What fixes a slot's elevations.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Basis {
     /// A stick-up that was read.
@@ -86,10 +86,10 @@ pub enum RunningJoint {
     Several(Vec<usize>),
 }
 
-/// Who stands where in one slot. It is made once and never changed.
+/// Where the parts of one slot are. It is made once and never changed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Chain {
-    /// What the elevations hang on.
+    /// What fixes the elevations.
     pub basis: Basis,
     /// The string.
     pub string: PipeString,

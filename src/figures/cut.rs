@@ -16,7 +16,7 @@ pub struct Cut {
     pub allowances: Length,
     /// Below RT at the hull position from which the cut is made.
     pub below_rotary: Depth,
-    /// The elevation of a first, rough cut; `None` where none is asked for, and off the string.
+    /// The elevation of a first, rough cut; `None` where none is given, and off the string.
     pub rough: Option<Elevation>,
     /// Where it lies on the string; `None` without a basis, or where it is not on the string.
     pub place: Option<CutPlace>,

@@ -47,7 +47,7 @@ pub enum Mover {
 
 /// What would be different if another list were adopted.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Effect {
+pub enum AdoptionEffect {
     /// Something moves; upward above zero.
     Moves(Mover, Length),
     /// Something would no longer be known.
@@ -85,13 +85,13 @@ pub enum Effect {
 pub fn effects(
     (tally, now): (&Tally, &SlotFigures),
     (other, then): (&Tally, &SlotFigures),
-) -> Vec<Effect> {
+) -> Vec<AdoptionEffect> {
     let mut effects = Vec::new();
     let mut moves = |what: Mover, now: Option<Elevation>, then: Option<Elevation>| {
         effects.extend(match (now, then) {
-            (Some(now), Some(then)) if now != then => Some(Effect::Moves(what, then - now)),
-            (Some(_), None) => Some(Effect::Lost(what)),
-            (None, Some(_)) => Some(Effect::Found(what)),
+            (Some(now), Some(then)) if now != then => Some(AdoptionEffect::Moves(what, then - now)),
+            (Some(_), None) => Some(AdoptionEffect::Lost(what)),
+            (None, Some(_)) => Some(AdoptionEffect::Found(what)),
             _ => None,
         });
     };
@@ -109,7 +109,7 @@ pub fn effects(
             then.chain.number(other, two.piece),
         );
         if joints.0 != joints.1 {
-            effects.push(Effect::CutJoint {
+            effects.push(AdoptionEffect::CutJoint {
                 now: joints.0.to_owned(),
                 then: joints.1.to_owned(),
             });
@@ -117,10 +117,10 @@ pub fn effects(
         if let Some((now, then)) = one.to_connection.zip(two.to_connection)
             && now != then
         {
-            effects.push(Effect::CutToConnection { now, then });
+            effects.push(AdoptionEffect::CutToConnection { now, then });
         }
     } else if now.cut.place.is_some() != then.cut.place.is_some() {
-        effects.push(Effect::CutOnString);
+        effects.push(AdoptionEffect::CutOnString);
     }
     for (one, two) in now.accessories.iter().zip(&then.accessories) {
         let place = |figures: &SlotFigures, tally: &Tally, at: &AccessoryPlace| {
@@ -130,11 +130,11 @@ pub fn effects(
             (joint, at.above_lower_plane, at.clear)
         };
         if place(now, tally, one) != place(then, other, two) {
-            effects.push(Effect::Accessory(one.accessory));
+            effects.push(AdoptionEffect::Accessory(one.accessory));
         }
     }
     if now.in_keep_outs.len() != then.in_keep_outs.len() {
-        effects.push(Effect::InKeepOuts {
+        effects.push(AdoptionEffect::InKeepOuts {
             now: now.in_keep_outs.len(),
             then: then.in_keep_outs.len(),
         });

@@ -1,7 +1,7 @@
 //! Every figure that follows from a job and its tallies, computed once and shown by all outputs.
 //!
 //! Pure: [`compute`] knows no file, clock or terminal. Each slot is resolved once, with its pipe, its
-//! hull position and its tally ([`SlotView`]). Its [`Chain`] says who stands where: the stick-up at its
+//! hull position and its tally ([`SlotView`]). Its [`Chain`] says where its parts are: the stick-up at its
 //! hull position gives the top, the tally gives the shoe and every make-up plane. All else is computed
 //! from the chain and never changes it. A value travels with the terms of its uncertainty ([`Estimate`]).
 //! [`catalogue`] lists every figure once. What cannot be known is `None`, never a zero.
@@ -30,7 +30,7 @@ pub use connections::Connection;
 pub use cut::{Cut, CutPlace};
 pub use estimate::{Estimate, Source, Term, Variance, total};
 pub use fits::{AccessoryPlace, InKeepOut};
-pub use lists::{Effect, ListFigures, Mover, effects, left_to_decide};
+pub use lists::{AdoptionEffect, ListFigures, Mover, effects, left_to_decide};
 pub use marks::{Mark, MarkFrom, Reading, shared_readings};
 pub use run::{RunStep, run_steps};
 pub use slot::SlotFigures;

@@ -1,4 +1,4 @@
-//! Running the string: what stands where after each joint, by the plan or by where it was landed.
+//! Running the string: where its parts are after each joint, by the plan or by where it was landed.
 
 use super::fits::AccessoryPlace;
 use super::slot::SlotFigures;

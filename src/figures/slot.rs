@@ -11,7 +11,7 @@ use crate::tally;
 /// The figures of one slot.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SlotFigures {
-    /// Who stands where.
+    /// Where its parts are.
     pub chain: Chain,
     /// Every connection from the bottom up, the open box at the top included; empty without a basis.
     pub connections: Vec<Connection>,

@@ -35,7 +35,7 @@ pub fn compute(job: &Job, tallies: &[Tally]) -> Figures {
     together(job, &views, slots, lists)
 }
 
-/// The figures of a job as it stands in its folder: those of [`compute`], and what the other lists of
+/// The figures of a job as it is in its folder: those of [`compute`], and what the other lists of
 /// each string say.
 pub fn of_inputs(inputs: &Inputs) -> Figures {
     let job = &inputs.job;

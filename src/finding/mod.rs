@@ -1,5 +1,5 @@
 //! What the program has to say about a figure or an input, as data: a code, a place, and the exact
-//! quantities. No sentence is written here: `report::words` renders one in the units asked for.
+//! quantities. No sentence is written here: `report::words` renders one in the units in use.
 
 mod code;
 mod flag;

@@ -33,7 +33,7 @@ pub struct KeepOutRef {
 pub enum StringFinding {
     /// No elevations.
     NoStickUp {
-        /// Whether there is a plan, which hangs on a running joint that the tally does not give.
+        /// Whether there is a plan, which needs a running joint that the tally does not give.
         plan_without_joint: bool,
     },
     /// The top is below RT.

@@ -6,7 +6,7 @@ use super::error::{OpenError, TallyError};
 use super::files::read_bytes;
 use super::inside::inside;
 use super::store::{split_torn, torn_file};
-use crate::job::{Inputs, Job, OtherList, Source, name_of, parse, sha256};
+use crate::job::{Inputs, Job, OtherList, SourceFile, name_of, parse, sha256};
 use crate::measure::Unit;
 use crate::reconcile::{Decision, read_decisions};
 use crate::tally::{self, ReadError, Tally};
@@ -21,7 +21,7 @@ const NOT_USED: [(&str, &str); 2] = [
 ];
 
 /// What reading a job came to.
-pub(super) struct Reading {
+pub(super) struct JobReading {
     /// Every file that it names, as far as its job file could be read, whether it is there or not.
     pub(super) files: Vec<PathBuf>,
     /// The job with its tallies, or why it cannot be opened.
@@ -34,14 +34,14 @@ pub fn open(path: &Path) -> Result<Inputs, OpenError> {
 }
 
 /// Reads a job, named by its folder or by its `job.toml`.
-pub(super) fn read_job(path: &Path) -> Reading {
+pub(super) fn read_job(path: &Path) -> JobReading {
     let (root, file) = locate(path);
     match read_job_file(&root, &file) {
-        Ok((job, source)) => Reading {
+        Ok((job, source)) => JobReading {
             files: named(&root, &file, &job),
             inputs: read_named(root, &file, job, source),
         },
-        Err(error) => Reading {
+        Err(error) => JobReading {
             files: vec![file],
             inputs: Err(error),
         },
@@ -62,7 +62,7 @@ fn named(root: &Path, file: &Path, job: &Job) -> Vec<PathBuf> {
     files
 }
 
-fn read_job_file(root: &Path, file: &Path) -> Result<(Job, Source), OpenError> {
+fn read_job_file(root: &Path, file: &Path) -> Result<(Job, SourceFile), OpenError> {
     let unreadable = |reason: String| OpenError::Unreadable {
         file: file.to_owned(),
         reason,
@@ -94,11 +94,16 @@ fn read_job_file(root: &Path, file: &Path) -> Result<(Job, Source), OpenError> {
         file: file.to_owned(),
         problems,
     })?;
-    Ok((job, Source::of(JOB_FILE, &bytes)))
+    Ok((job, SourceFile::of(JOB_FILE, &bytes)))
 }
 
 /// Reads what a job names.
-fn read_named(root: PathBuf, file: &Path, job: Job, source: Source) -> Result<Inputs, OpenError> {
+fn read_named(
+    root: PathBuf,
+    file: &Path,
+    job: Job,
+    source: SourceFile,
+) -> Result<Inputs, OpenError> {
     let mut sources = vec![source];
     let mut tallies = Vec::with_capacity(job.slots.len());
     let mut errors = Vec::new();
@@ -108,7 +113,7 @@ fn read_named(root: PathBuf, file: &Path, job: Job, source: Source) -> Result<In
             Ok((tally, bytes)) => {
                 let name = name_of(&slot.tally);
                 if !sources.iter().any(|source| source.name == name) {
-                    sources.push(Source::of(name, &bytes));
+                    sources.push(SourceFile::of(name, &bytes));
                 }
                 tallies.push(tally);
             }
@@ -140,7 +145,7 @@ fn read_named(root: PathBuf, file: &Path, job: Job, source: Source) -> Result<In
 
 /// Reads the other lists of every string, and what was decided on them. What cannot be read of
 /// either is no error of the job, whose figures do not depend on it; it is flagged.
-fn read_lists(root: &Path, job: &Job, sources: &mut Vec<Source>) -> Vec<Vec<OtherList>> {
+fn read_lists(root: &Path, job: &Job, sources: &mut Vec<SourceFile>) -> Vec<Vec<OtherList>> {
     let mut all = Vec::with_capacity(job.slots.len());
     for slot in &job.slots {
         let mut lists = Vec::with_capacity(slot.lists.len());
@@ -156,7 +161,7 @@ fn read_lists(root: &Path, job: &Job, sources: &mut Vec<Source>) -> Vec<Vec<Othe
             let mut sha256 = String::new();
             let tally = match read {
                 Ok((tally, bytes)) => {
-                    let source = Source::of(name_of(path), &bytes);
+                    let source = SourceFile::of(name_of(path), &bytes);
                     sha256.clone_from(&source.sha256);
                     if !sources.contains(&source) {
                         sources.push(source);
@@ -190,7 +195,7 @@ fn read_decided(
     root: &Path,
     slot: &str,
     list: &str,
-    sources: &mut Vec<Source>,
+    sources: &mut Vec<SourceFile>,
     torn: &mut Option<String>,
 ) -> Result<Vec<Decision>, String> {
     let name = decisions_file(slot, list);
@@ -214,7 +219,7 @@ fn read_decided(
         let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
         place(lines.join("; "))
     })?;
-    sources.push(Source::of(name_of(&name), &bytes));
+    sources.push(SourceFile::of(name_of(&name), &bytes));
     Ok(decisions)
 }
 

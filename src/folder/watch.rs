@@ -6,7 +6,7 @@ use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::time::{Duration, Instant, SystemTime};
 use std::{fs, io, thread};
 
-use super::load::{Reading, read_job};
+use super::load::{JobReading, read_job};
 use crate::figures::{self, Figures};
 use crate::job::Inputs;
 
@@ -187,7 +187,7 @@ impl Reader {
         // From before the reading, so that a change during it is not missed.
         let before = self.stamps();
         let read = catch_unwind(AssertUnwindSafe(|| read_job(&self.path)));
-        let Ok(Reading { files, inputs }) = read else {
+        let Ok(JobReading { files, inputs }) = read else {
             self.seen = before;
             self.is_unsure = false;
             return Err("reading the files failed by a fault in this program".to_owned());

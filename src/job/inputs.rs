@@ -12,14 +12,14 @@ use crate::tally::Tally;
 
 /// A file that figures are derived from.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Source {
+pub struct SourceFile {
     /// Its path relative to the folder, with `/` between its parts.
     pub name: String,
     /// The SHA-256 of its bytes, in hexadecimal.
     pub sha256: String,
 }
 
-impl Source {
+impl SourceFile {
     /// A file with these bytes.
     pub fn of(name: impl Into<String>, bytes: &[u8]) -> Self {
         Self {
@@ -61,7 +61,7 @@ pub struct Inputs {
     /// The other lists of each slot's string, in the order of the job file.
     pub lists: Vec<Vec<OtherList>>,
     /// The files read, the job file first.
-    pub sources: Vec<Source>,
+    pub sources: Vec<SourceFile>,
     /// Files that are there and are not used: name and why.
     pub not_used: Vec<(&'static str, &'static str)>,
 }

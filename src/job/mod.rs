@@ -15,9 +15,9 @@ mod read;
 mod section;
 mod walk;
 
-pub use inputs::{Inputs, OtherList, Source, sha256};
+pub use inputs::{Inputs, OtherList, SourceFile, sha256};
 pub use model::{
-    Accessory, Allowance, Bench, Cut, Deck, Frame, Hull, Job, KeepOut, Pipe, Plan, Site, Slot,
+    Accessory, Allowance, Bench, CutSpec, Deck, Frame, Hull, Job, KeepOut, Pipe, Plan, Site, Slot,
     SlotSet, Uncertainty, Window,
 };
 pub use paths::name_of;

@@ -40,7 +40,7 @@ pub struct Job {
     /// The deck.
     pub deck: Deck,
     /// How it is cut.
-    pub cut: Cut,
+    pub cut: CutSpec,
     /// Standard uncertainties, each `None` where it is not stated.
     pub uncertainty: Uncertainty,
     /// An undecided difference between lists of one string that moves an elevation by more than this is
@@ -277,14 +277,14 @@ pub struct Deck {
 
 /// How the conductors are cut, and how well.
 #[derive(Clone, Debug)]
-pub struct Cut {
+pub struct CutSpec {
     /// The hull position from which the cut is measured: one of the job's.
     pub hull: Arc<Hull>,
     /// The width of material that the cut removes.
     pub kerf: Length,
     /// A first, rough cut this much above the final one.
     pub rough_above: Option<Length>,
-    /// Each cut against its target, either way.
+    /// How far each cut may be from its target, above or below.
     pub tolerance: Option<Length>,
     /// Highest to lowest of the cuts' deviations from their targets.
     pub spread: Option<Length>,

@@ -4,7 +4,7 @@ use toml::de::DeValue;
 
 use super::bounds::{LengthKey, RealKey, RealUnit};
 use super::problem::{Bound, What};
-use super::walk::{Value, Walk};
+use super::walk::{TomlValue, Walk};
 use crate::measure::{
     DecimalMark, Length, LengthError, LengthFormat, ParseOptions, Unit, read_length,
 };
@@ -13,7 +13,7 @@ impl<'t> Walk<'t> {
     /// The length that a value is, if it is one that the key may hold; `key` is its full name.
     pub(super) fn length_of(
         &mut self,
-        value: &Value<'t>,
+        value: &TomlValue<'t>,
         key: &str,
         row: &LengthKey,
     ) -> Option<Length> {
@@ -111,7 +111,7 @@ impl<'t> Walk<'t> {
     /// The lengths of a list.
     pub(super) fn lengths_of(
         &mut self,
-        value: &Value<'t>,
+        value: &TomlValue<'t>,
         key: &str,
         row: &LengthKey,
     ) -> Option<Vec<Length>> {
@@ -133,7 +133,12 @@ impl<'t> Walk<'t> {
 
     /// The real number that a value is, bare or with one of the key's units, if it is one that the key
     /// may hold; `key` is its full name.
-    pub(super) fn real_of(&mut self, value: &Value<'t>, key: String, row: &RealKey) -> Option<f64> {
+    pub(super) fn real_of(
+        &mut self,
+        value: &TomlValue<'t>,
+        key: String,
+        row: &RealKey,
+    ) -> Option<f64> {
         let bare = row.units.first().map_or("", |(unit, _)| *unit);
         let parsed = source(value).and_then(|text| {
             let text = text.trim();
@@ -190,7 +195,7 @@ const fn bare_unit(unit: Unit) -> &'static str {
 }
 
 /// The text of a value that is a number or a text.
-fn source(value: &Value<'_>) -> Option<String> {
+fn source(value: &TomlValue<'_>) -> Option<String> {
     match value.get_ref() {
         DeValue::String(text) => Some(text.to_string()),
         DeValue::Integer(number) if number.radix() == 10 => Some(number.as_str().to_owned()),

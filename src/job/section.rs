@@ -10,7 +10,7 @@ use toml::de::{DeArray, DeTable};
 
 use super::bounds::{LengthKey, RealKey, leaf};
 use super::problem::What;
-use super::walk::{Value, Walk};
+use super::walk::{TomlValue, Walk};
 use crate::measure::{Elevation, Length};
 
 /// One table of the document, which remembers the keys that were asked for.
@@ -40,7 +40,7 @@ impl<'t> Section<'t> {
     }
 
     /// The value of a key, which counts as known from now on.
-    pub(super) fn get(&self, name: &'static str) -> Option<&'t Value<'t>> {
+    pub(super) fn get(&self, name: &'static str) -> Option<&'t TomlValue<'t>> {
         self.asked.borrow_mut().insert(name);
         self.table.get(name)
     }
@@ -61,7 +61,7 @@ impl<'t> Section<'t> {
         walk: &mut Walk<'t>,
         name: &'static str,
         expected: &str,
-    ) -> Option<&'t Value<'t>> {
+    ) -> Option<&'t TomlValue<'t>> {
         let value = self.get(name);
         if value.is_none() {
             walk.report(
@@ -279,14 +279,14 @@ impl<'t> Section<'t> {
     }
 
     /// Every entry of this table, for tables whose keys are names.
-    pub(super) fn entries(&self) -> impl Iterator<Item = (&'t str, &'t Value<'t>)> {
+    pub(super) fn entries(&self) -> impl Iterator<Item = (&'t str, &'t TomlValue<'t>)> {
         self.table
             .iter()
             .map(|(key, value)| (key.get_ref().as_ref(), value))
     }
 
     /// The same where files are named after the names; the others are reported and left out.
-    pub(super) fn file_entries(&self, walk: &mut Walk<'t>) -> Vec<(&'t str, &'t Value<'t>)> {
+    pub(super) fn file_entries(&self, walk: &mut Walk<'t>) -> Vec<(&'t str, &'t TomlValue<'t>)> {
         let mut entries = Vec::with_capacity(self.table.len());
         for (key, value) in self.table {
             let name = key.get_ref().as_ref();

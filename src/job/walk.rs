@@ -11,7 +11,7 @@ use super::problem::{JobProblem, What};
 use crate::measure::Unit;
 
 /// A value with its place.
-pub(super) type Value<'t> = Spanned<DeValue<'t>>;
+pub(super) type TomlValue<'t> = Spanned<DeValue<'t>>;
 
 /// The document and the problems found so far.
 pub(super) struct Walk<'t> {
@@ -53,7 +53,12 @@ impl<'t> Walk<'t> {
             .collect()
     }
 
-    pub(super) fn wrong(&mut self, value: &Value<'t>, key: String, expected: impl Into<String>) {
+    pub(super) fn wrong(
+        &mut self,
+        value: &TomlValue<'t>,
+        key: String,
+        expected: impl Into<String>,
+    ) {
         let found = describe(value.get_ref());
         self.report(
             &value.span(),

@@ -1,4 +1,4 @@
-//! Writing lengths for people. There is one formatter, and every face uses it.
+//! Writing lengths for people. There is one formatter, and every output uses it.
 
 use super::{Length, Unit};
 

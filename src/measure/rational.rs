@@ -67,7 +67,7 @@ impl RationalLength {
         Length::from_nm(i64::try_from(signed).unwrap_or(i64::MAX))
     }
 
-    /// Numerator in nanometres and denominator, for the door to real numbers.
+    /// Numerator in nanometres and denominator, for the conversions to real numbers.
     pub(super) const fn terms(self) -> (i128, i128) {
         (self.nanometres, self.parts)
     }

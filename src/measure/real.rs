@@ -1,11 +1,11 @@
-//! The only door between exact lengths and floating point, for physics and for drawing.
+//! The only conversions between exact lengths and floating point, for physics and for drawing.
 
 #![allow(
     clippy::float_arithmetic,
     clippy::as_conversions,
     clippy::cast_precision_loss,
     clippy::cast_possible_truncation,
-    reason = "this file is the door: each way through it has its rounding stated"
+    reason = "this file converts: each conversion has its rounding stated"
 )]
 
 use super::{Length, RationalLength};

@@ -76,7 +76,7 @@ impl Bridge {
 
 /// What a joint adds in its own list.
 #[derive(Clone, Copy)]
-struct Part<'a> {
+struct BridgePart<'a> {
     joint: &'a Joint,
     adds: Length,
     /// What of its make-up loss is deducted.
@@ -182,11 +182,11 @@ fn notes(a: &Tally, b: &Tally, alignment: &Alignment) -> Vec<Note> {
 }
 
 impl<'a> BridgeBuilder<'a> {
-    fn part(tally: &'a Tally, string: &PipeString, at: usize) -> Option<Part<'a>> {
+    fn part(tally: &'a Tally, string: &PipeString, at: usize) -> Option<BridgePart<'a>> {
         let joint = tally.joints.get(at)?;
         let adds = string.pieces.get(at)?.effective;
         let open = string.open_end() == at && joint.effective.is_none();
-        Some(Part {
+        Some(BridgePart {
             joint,
             adds,
             deducted: joint.overall.unwrap_or(adds) - adds,
@@ -241,7 +241,7 @@ impl<'a> BridgeBuilder<'a> {
         }
     }
 
-    fn alone(&mut self, part: Part<'a>, twice: bool, list: Side, at: Aligned) {
+    fn alone(&mut self, part: BridgePart<'a>, twice: bool, list: Side, at: Aligned) {
         let cause = match (twice, list) {
             (true, _) => Cause::ListedTwice,
             (false, Side::A) => Cause::OnlyInA,
@@ -260,7 +260,7 @@ impl<'a> BridgeBuilder<'a> {
         self.add(cause, part.joint, effect, detail, at);
     }
 
-    fn both(&mut self, one: Part<'a>, other: Part<'a>, at: Aligned) {
+    fn both(&mut self, one: BridgePart<'a>, other: BridgePart<'a>, at: Aligned) {
         let overall = one.joint.overall.zip(other.joint.overall);
         let Some((in_a, in_b)) = overall else {
             // One list gives effective lengths alone: losses and lengths are not distinguished.
@@ -289,7 +289,12 @@ impl<'a> BridgeBuilder<'a> {
         }
     }
 
-    fn length(&self, one: Part<'_>, other: Part<'_>, lengths: [Length; 2]) -> BridgeDetail {
+    fn length(
+        &self,
+        one: BridgePart<'_>,
+        other: BridgePart<'_>,
+        lengths: [Length; 2],
+    ) -> BridgeDetail {
         let renamed = one.joint.number != other.joint.number;
         BridgeDetail::Length {
             lengths,
@@ -329,8 +334,8 @@ impl<'a> BridgeBuilder<'a> {
         }
     }
 
-    fn loss(&self, one: Part<'_>, other: Part<'_>) -> BridgeDetail {
-        let loss = |part: Part<'_>| match (part.joint.makeup_loss, self.pins.nominal_loss) {
+    fn loss(&self, one: BridgePart<'_>, other: BridgePart<'_>) -> BridgeDetail {
+        let loss = |part: BridgePart<'_>| match (part.joint.makeup_loss, self.pins.nominal_loss) {
             (Some(loss), _) => ListedLoss::Written(loss),
             (None, Some(nominal)) => ListedLoss::Nominal(nominal),
             (None, None) => ListedLoss::None,

@@ -1,4 +1,4 @@
-//! Which value stands where two lists differ.
+//! Which value applies where two lists differ.
 //!
 //! The differences are those of the bridge, each about one topic of one joint. A decision says that
 //! the first list stands, the second, or a value that was measured again.

@@ -154,7 +154,7 @@ pub enum Note {
 }
 
 impl Note {
-    /// Whether an elevation may hang on it: the running joint is another.
+    /// Whether it may move an elevation: the running joint is another.
     pub const fn affects_elevation(&self) -> bool {
         matches!(self, Self::Kinds { running: true, .. })
     }

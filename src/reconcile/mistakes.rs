@@ -79,13 +79,13 @@ pub(super) const TAPE_ENDS: [Length; 3] = [
 ];
 
 /// A number as it stands on paper: whole steps of `unit / 10^decimals`.
-struct Figure {
+struct WrittenNumber {
     steps: i64,
     decimals: u32,
     unit: i64,
 }
 
-impl Figure {
+impl WrittenNumber {
     /// `None` where the length is no whole number of steps, as where it was written as a fraction.
     fn of(length: Length, unit: Unit, decimals: u8) -> Option<Self> {
         let decimals = u32::from(decimals);
@@ -159,7 +159,7 @@ impl Figure {
 /// that are not possible are left out.
 pub fn corrections(length: Length, written: Written) -> Vec<(Mistake, Length)> {
     let mut all: Vec<(Mistake, Length)> = Vec::new();
-    let mut digits = |figure: &Figure, rest: Length| {
+    let mut digits = |figure: &WrittenNumber, rest: Length| {
         for (mistake, steps) in [
             (Mistake::DigitsSwapped, figure.swapped()),
             (Mistake::DigitMisread, figure.misread()),
@@ -174,15 +174,15 @@ pub fn corrections(length: Length, written: Written) -> Vec<(Mistake, Length)> {
             let feet = Length::from_nm(length.nm() - length.nm() % Unit::Foot.nm());
             let inches = length - feet;
             let whole = Length::from_nm(inches.nm() - inches.nm() % Unit::Inch.nm());
-            if let Some(figure) = Figure::of(feet, Unit::Foot, 0) {
+            if let Some(figure) = WrittenNumber::of(feet, Unit::Foot, 0) {
                 digits(&figure, inches);
             }
-            if let Some(figure) = Figure::of(whole, Unit::Inch, 0) {
+            if let Some(figure) = WrittenNumber::of(whole, Unit::Inch, 0) {
                 digits(&figure, length - whole);
             }
         }
         unit => {
-            if let Some(figure) = Figure::of(length, unit, written.decimals()) {
+            if let Some(figure) = WrittenNumber::of(length, unit, written.decimals()) {
                 digits(&figure, Length::ZERO);
                 all.extend(shifted(&figure).map(|it| (Mistake::DecimalShifted, it)));
                 all.extend(other_unit(&figure, unit));
@@ -214,8 +214,8 @@ pub fn loss_corrections(loss: Length, written: Written) -> Vec<(Mistake, Length)
 }
 
 /// The decimal mark one place further on either side.
-fn shifted(figure: &Figure) -> impl Iterator<Item = Length> {
-    let tenth = Figure {
+fn shifted(figure: &WrittenNumber) -> impl Iterator<Item = Length> {
+    let tenth = WrittenNumber {
         decimals: figure.decimals + 1,
         ..*figure
     };
@@ -227,9 +227,9 @@ fn shifted(figure: &Figure) -> impl Iterator<Item = Length> {
 }
 
 /// The same number in another unit, or its tenths as inches.
-fn other_unit(figure: &Figure, unit: Unit) -> Vec<(Mistake, Length)> {
+fn other_unit(figure: &WrittenNumber, unit: Unit) -> Vec<(Mistake, Length)> {
     let same_number = |unit: Unit| {
-        let other = Figure {
+        let other = WrittenNumber {
             unit: unit.nm(),
             ..*figure
         };

@@ -31,7 +31,7 @@ pub enum RecordSource {
         /// Whether it is decided that the joint is in the string.
         decided: bool,
     },
-    /// What stands where the lists differ.
+    /// What applies where the lists differ.
     Figure {
         /// Of what.
         topic: Topic,

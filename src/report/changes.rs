@@ -9,9 +9,9 @@ use crate::measure::LengthFormat;
 
 /// The named values of a slot, or of the job as a whole. Names are unique: where two things have one
 /// name, the second is told by its number.
-struct Named(Vec<(String, Value)>);
+struct NamedValues(Vec<(String, Value)>);
 
-impl Named {
+impl NamedValues {
     fn of(entries: Vec<Entry>, name: impl Fn(FigureId) -> String) -> Self {
         let mut named: Vec<(String, Value)> = Vec::with_capacity(entries.len());
         for entry in entries.into_iter().filter(|entry| !entry.follows) {
@@ -46,7 +46,7 @@ impl Named {
         }
         for (name, _) in &self.0 {
             if now.get(name).is_none() {
-                changes.push(format!("{of}{name} is gone"));
+                changes.push(format!("{of}{name} removed"));
             }
         }
     }
@@ -74,10 +74,10 @@ pub fn changes(
         if let (Some(figures_then), Some(figures_now)) =
             (before.1.slots.get(old.index), now.1.slots.get(view.index))
         {
-            let then = Named::of(of_slot(*old, figures_then), |id| {
+            let then = NamedValues::of(of_slot(*old, figures_then), |id| {
                 words::figure_name(*old, figures_then, id)
             });
-            let now = Named::of(of_slot(*view, figures_now), |id| {
+            let now = NamedValues::of(of_slot(*view, figures_now), |id| {
                 words::figure_name(*view, figures_now, id)
             });
             then.against(&now, &of, format, &mut changes);
@@ -92,11 +92,11 @@ pub fn changes(
     }
     for old in &was {
         if !is.iter().any(|view| view.slot.name == old.slot.name) {
-            changes.push(format!("{}: slot is gone", old.slot.name));
+            changes.push(format!("{}: slot removed", old.slot.name));
         }
     }
     let of_job = |(inputs, figures): (&Inputs, &Figures)| {
-        Named::of(of_job(&inputs.job, figures), |id| {
+        NamedValues::of(of_job(&inputs.job, figures), |id| {
             words::plain_name(id).to_owned()
         })
     };

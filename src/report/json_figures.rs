@@ -13,7 +13,7 @@ use crate::job::{Inputs, OtherList};
 use crate::measure::{Elevation, LengthFormat};
 
 #[derive(Serialize)]
-struct Tree<'a> {
+struct FiguresTree<'a> {
     format: u32,
     job: JobJson<'a>,
     cut_hull: HullJson<'a>,
@@ -206,7 +206,7 @@ pub fn figures(inputs: &Inputs, figures: &Figures) -> Result<String, serde_json:
     let slots = SlotView::all(job, &inputs.tallies)
         .zip(&figures.slots)
         .zip(inputs.lists.iter().zip(&figures.lists));
-    pretty(&Tree {
+    pretty(&FiguresTree {
         format: FORMAT,
         job: JobJson {
             title: job.title.as_deref(),

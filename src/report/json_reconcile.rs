@@ -12,8 +12,8 @@ use crate::tally::Tally;
 #[derive(Serialize)]
 struct BridgeTree<'a> {
     format: u32,
-    a: ListJson<'a>,
-    b: ListJson<'a>,
+    a: BridgedListJson<'a>,
+    b: BridgedListJson<'a>,
     difference_m: Number,
     bridge: Vec<LineJson<'a>>,
     remainder_m: Number,
@@ -22,7 +22,7 @@ struct BridgeTree<'a> {
 }
 
 #[derive(Serialize)]
-struct ListJson<'a> {
+struct BridgedListJson<'a> {
     file: &'a str,
     string_length_m: Number,
 }
@@ -47,11 +47,11 @@ pub fn bridge(files: [&str; 2], a: &Tally, bridge: &Bridge) -> Result<String, se
     let format = LengthFormat::new(a.unit);
     pretty(&BridgeTree {
         format: FORMAT,
-        a: ListJson {
+        a: BridgedListJson {
             file: file_a,
             string_length_m: Number::metres(bridge.a),
         },
-        b: ListJson {
+        b: BridgedListJson {
             file: file_b,
             string_length_m: Number::metres(bridge.b),
         },

@@ -9,7 +9,7 @@ use crate::measure::{Length, LengthFormat};
 use crate::tally::{Kind, PipeString, Tally};
 
 #[derive(Serialize)]
-struct Tree<'a> {
+struct TallyTree<'a> {
     format: u32,
     file: &'a str,
     units: &'static str,
@@ -86,7 +86,7 @@ pub fn tally(
         })
     };
     let joints = (!summary).then(|| conductor.chain(landing).filter_map(joint).collect());
-    pretty(&Tree {
+    pretty(&TallyTree {
         format: FORMAT,
         file,
         units: tally.unit.name(),

@@ -28,7 +28,7 @@ pub use text_reconcile::{
 pub use words::{CAUTION, NO_CORRECTION, SCRIBE};
 pub use workbook::workbook;
 
-/// The version of the program, as it stands on paper and in JSON.
+/// The version of the program, on paper and in JSON.
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");
 
 #[cfg(test)]

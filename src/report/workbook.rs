@@ -12,15 +12,15 @@ use crate::tally::{Kind, Pins};
 /// The number of a row of the sheet, counted from 0.
 type RowNumber = u32;
 
-struct Sheet<'s> {
+struct WorkbookSheet<'s> {
     cells: &'s mut Worksheet,
     metres: Format,
     title: Format,
 }
 
-impl Sheet<'_> {
-    fn heads(&mut self, row: RowNumber, heads: &[&str]) -> Result<(), XlsxError> {
-        for (column, head) in (0_u16..).zip(heads) {
+impl WorkbookSheet<'_> {
+    fn headings(&mut self, row: RowNumber, headings: &[&str]) -> Result<(), XlsxError> {
+        for (column, head) in (0_u16..).zip(headings) {
             self.cells
                 .write_string_with_format(row, column, *head, &self.title)?;
         }
@@ -74,13 +74,13 @@ pub fn workbook(
     let mut book = Workbook::new();
     let metres = Format::new().set_num_format("0.000###");
     let title = Format::new().set_bold();
-    let mut sheet = Sheet {
+    let mut sheet = WorkbookSheet {
         cells: book.add_worksheet().set_name("Tally of record")?,
         metres: metres.clone(),
         title: title.clone(),
     };
     of_record(&mut sheet, record, provenance, pins)?;
-    let mut sheet = Sheet {
+    let mut sheet = WorkbookSheet {
         cells: book.add_worksheet().set_name("Bridge")?,
         metres,
         title,
@@ -90,12 +90,12 @@ pub fn workbook(
 }
 
 fn of_record(
-    sheet: &mut Sheet<'_>,
+    sheet: &mut WorkbookSheet<'_>,
     record: &Record,
     provenance: &Provenance,
     pins: Pins,
 ) -> Result<(), XlsxError> {
-    let heads = [
+    let headings = [
         "joint",
         "serial",
         "kind",
@@ -111,7 +111,7 @@ fn of_record(
         "source",
         "note",
     ];
-    sheet.heads(0, &heads)?;
+    sheet.headings(0, &headings)?;
     let string = record.string(pins);
     let open_end = string.open_end();
     let mut row: RowNumber = 1;
@@ -157,13 +157,13 @@ fn of_record(
 }
 
 fn of_bridge(
-    sheet: &mut Sheet<'_>,
+    sheet: &mut WorkbookSheet<'_>,
     bridge: &Bridge,
     provenance: &Provenance,
     format: LengthFormat,
 ) -> Result<(), XlsxError> {
     let [name_a, name_b] = &provenance.names;
-    sheet.heads(
+    sheet.headings(
         0,
         &["cause", "joint", "effect (m)", "running total (m)", "text"],
     )?;

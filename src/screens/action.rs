@@ -62,7 +62,7 @@ pub enum Action {
     ZoomOut,
     /// See all.
     Fit,
-    /// The tally of record, or the other list, stands in a difference.
+    /// The tally of record, or the other list, applies to a difference.
     Decide(Box<DifferenceId>, Stands),
     /// Enter a value that was measured again, for a difference.
     Measure(Box<DifferenceId>),

@@ -11,7 +11,7 @@ use crate::reconcile::Stands;
 
 /// One command.
 #[derive(Debug)]
-pub struct Command {
+pub struct KeyCommand {
     /// Its name, for tests and the manual.
     pub id: &'static str,
     /// The keys that give it.
@@ -33,8 +33,8 @@ use KeyCode::{
 };
 
 /// Every command, in the order in which the bottom line and the help list them.
-pub static COMMANDS: &[Command] = &[
-    Command {
+pub static COMMANDS: &[KeyCommand] = &[
+    KeyCommand {
         id: "joint-in",
         keys: &[Char('+'), Char('=')],
         hint: "+",
@@ -43,7 +43,7 @@ pub static COMMANDS: &[Command] = &[
         available: on_floor,
         action: |_| Some(Action::JointIn),
     },
-    Command {
+    KeyCommand {
         id: "joint-out",
         keys: &[Char('-')],
         hint: "-",
@@ -52,7 +52,7 @@ pub static COMMANDS: &[Command] = &[
         available: on_floor,
         action: |_| Some(Action::JointOut),
     },
-    Command {
+    KeyCommand {
         id: "zoom-in",
         keys: &[Char('+'), Char('=')],
         hint: "+",
@@ -61,7 +61,7 @@ pub static COMMANDS: &[Command] = &[
         available: on_profile,
         action: |_| Some(Action::ZoomIn),
     },
-    Command {
+    KeyCommand {
         id: "zoom-out",
         keys: &[Char('-')],
         hint: "-",
@@ -70,7 +70,7 @@ pub static COMMANDS: &[Command] = &[
         available: on_profile,
         action: |_| Some(Action::ZoomOut),
     },
-    Command {
+    KeyCommand {
         id: "fit",
         keys: &[Char('0')],
         hint: "0",
@@ -79,25 +79,25 @@ pub static COMMANDS: &[Command] = &[
         available: on_profile,
         action: |_| Some(Action::Fit),
     },
-    Command {
+    KeyCommand {
         id: "a-stands",
         keys: &[Char('a')],
         hint: "a",
         short: "keep A",
-        help: "A, the tally of record, stands in this difference",
+        help: "A, the tally of record, applies to this difference",
         available: has_difference,
         action: |state| decide(state, Stands::A),
     },
-    Command {
+    KeyCommand {
         id: "b-stands",
         keys: &[Char('b')],
         hint: "b",
         short: "take B",
-        help: "B, the other list, stands in this difference",
+        help: "B, the other list, applies to this difference",
         available: has_difference,
         action: |state| decide(state, Stands::B),
     },
-    Command {
+    KeyCommand {
         id: "measured",
         keys: &[Char('e')],
         hint: "e",
@@ -106,7 +106,7 @@ pub static COMMANDS: &[Command] = &[
         available: has_difference,
         action: |state| Some(Action::Measure(Box::new(in_front(state)?))),
     },
-    Command {
+    KeyCommand {
         id: "write",
         keys: &[Char('w')],
         hint: "w",
@@ -115,7 +115,7 @@ pub static COMMANDS: &[Command] = &[
         available: has_difference,
         action: |_| Some(Action::WriteRecord),
     },
-    Command {
+    KeyCommand {
         id: "next-list",
         keys: &[Char('o')],
         hint: "o",
@@ -124,7 +124,7 @@ pub static COMMANDS: &[Command] = &[
         available: has_lists,
         action: |_| Some(Action::NextList),
     },
-    Command {
+    KeyCommand {
         id: "open",
         keys: &[Enter],
         hint: "Enter",
@@ -133,7 +133,7 @@ pub static COMMANDS: &[Command] = &[
         available: can_open,
         action: |_| Some(Action::Open),
     },
-    Command {
+    KeyCommand {
         id: "accept",
         keys: &[Enter],
         hint: "Enter",
@@ -142,7 +142,7 @@ pub static COMMANDS: &[Command] = &[
         available: typing,
         action: |_| Some(Action::Open),
     },
-    Command {
+    KeyCommand {
         id: "erase",
         keys: &[Backspace],
         hint: "Backspace",
@@ -151,7 +151,7 @@ pub static COMMANDS: &[Command] = &[
         available: typing,
         action: |_| Some(Action::Erase),
     },
-    Command {
+    KeyCommand {
         id: "close",
         keys: &[Esc, Char('q'), Backspace],
         hint: "Esc, q",
@@ -160,7 +160,7 @@ pub static COMMANDS: &[Command] = &[
         available: covered,
         action: |_| Some(Action::Back),
     },
-    Command {
+    KeyCommand {
         id: "cancel",
         keys: &[Esc],
         hint: "Esc",
@@ -169,7 +169,7 @@ pub static COMMANDS: &[Command] = &[
         available: typing,
         action: |_| Some(Action::Back),
     },
-    Command {
+    KeyCommand {
         id: "back",
         keys: &[Esc, Backspace],
         hint: "Esc",
@@ -178,7 +178,7 @@ pub static COMMANDS: &[Command] = &[
         available: can_go_back,
         action: |_| Some(Action::Back),
     },
-    Command {
+    KeyCommand {
         id: "up",
         keys: &[Up, Char('k')],
         hint: "Up",
@@ -187,7 +187,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::Up),
     },
-    Command {
+    KeyCommand {
         id: "down",
         keys: &[Down, Char('j')],
         hint: "Down",
@@ -196,7 +196,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::Down),
     },
-    Command {
+    KeyCommand {
         id: "left",
         keys: &[Left, Char('h')],
         hint: "Left",
@@ -205,7 +205,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::Left),
     },
-    Command {
+    KeyCommand {
         id: "right",
         keys: &[Right, Char('l')],
         hint: "Right",
@@ -214,7 +214,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::Right),
     },
-    Command {
+    KeyCommand {
         id: "page-up",
         keys: &[PageUp],
         hint: "PgUp",
@@ -223,7 +223,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::PageUp),
     },
-    Command {
+    KeyCommand {
         id: "page-down",
         keys: &[PageDown],
         hint: "PgDn",
@@ -232,7 +232,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::PageDown),
     },
-    Command {
+    KeyCommand {
         id: "home",
         keys: &[Home, Char('g')],
         hint: "Home",
@@ -241,7 +241,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::Home),
     },
-    Command {
+    KeyCommand {
         id: "end",
         keys: &[End, Char('G')],
         hint: "End",
@@ -250,7 +250,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::End),
     },
-    Command {
+    KeyCommand {
         id: "next-slot",
         keys: &[Tab, Char(']')],
         hint: "Tab",
@@ -259,7 +259,7 @@ pub static COMMANDS: &[Command] = &[
         available: has_slots,
         action: |_| Some(Action::NextSlot),
     },
-    Command {
+    KeyCommand {
         id: "previous-slot",
         keys: &[BackTab, Char('[')],
         hint: "Shift-Tab",
@@ -268,7 +268,7 @@ pub static COMMANDS: &[Command] = &[
         available: has_slots,
         action: |_| Some(Action::PreviousSlot),
     },
-    Command {
+    KeyCommand {
         id: "find",
         keys: &[Char('/')],
         hint: "/",
@@ -277,7 +277,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::Find),
     },
-    Command {
+    KeyCommand {
         id: "units",
         keys: &[Char('u')],
         hint: "u",
@@ -286,7 +286,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::Units),
     },
-    Command {
+    KeyCommand {
         id: "find-next",
         keys: &[Char('n')],
         hint: "n",
@@ -295,7 +295,7 @@ pub static COMMANDS: &[Command] = &[
         available: has_sought,
         action: |_| Some(Action::FindNext),
     },
-    Command {
+    KeyCommand {
         id: "changes",
         keys: &[Char('m')],
         hint: "m",
@@ -304,7 +304,7 @@ pub static COMMANDS: &[Command] = &[
         available: has_changes,
         action: |_| Some(Action::Changes),
     },
-    Command {
+    KeyCommand {
         id: "reload",
         keys: &[Char('r')],
         hint: "r",
@@ -313,7 +313,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::Reload),
     },
-    Command {
+    KeyCommand {
         id: "help",
         keys: &[Char('?')],
         hint: "?",
@@ -322,7 +322,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::Help),
     },
-    Command {
+    KeyCommand {
         id: "quit",
         keys: &[Char('q')],
         hint: "q",
@@ -331,7 +331,7 @@ pub static COMMANDS: &[Command] = &[
         available: no_overlay,
         action: |_| Some(Action::Quit),
     },
-    Command {
+    KeyCommand {
         id: "overview",
         keys: &[Char('1')],
         hint: "1",
@@ -340,7 +340,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::Go(Screen::Overview)),
     },
-    Command {
+    KeyCommand {
         id: "tally",
         keys: &[Char('2')],
         hint: "2",
@@ -349,7 +349,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::Go(Screen::Tally)),
     },
-    Command {
+    KeyCommand {
         id: "reconcile",
         keys: &[Char('3')],
         hint: "3",
@@ -358,7 +358,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::Go(Screen::Reconcile)),
     },
-    Command {
+    KeyCommand {
         id: "profile",
         keys: &[Char('4')],
         hint: "4",
@@ -367,7 +367,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::Go(Screen::Profile)),
     },
-    Command {
+    KeyCommand {
         id: "cut",
         keys: &[Char('5')],
         hint: "5",
@@ -376,7 +376,7 @@ pub static COMMANDS: &[Command] = &[
         available: not_typing,
         action: |_| Some(Action::Go(Screen::Cut)),
     },
-    Command {
+    KeyCommand {
         id: "floor",
         keys: &[Char('6')],
         hint: "6",

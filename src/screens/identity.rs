@@ -43,7 +43,7 @@ impl JointId {
 
 /// A figure of a slot that can be opened.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum FigureId {
+pub enum FigureKey {
     /// One of which a slot has one.
     Only(Subject),
     /// A mark, by the name of what it is measured from.
@@ -67,7 +67,7 @@ fn mark_of(job: &Job, figures: &SlotFigures, name: &str) -> Option<MarkFrom> {
     found.map(|mark| mark.from)
 }
 
-impl FigureId {
+impl FigureKey {
     /// A figure of a slot, by what a reload does not move.
     pub(super) fn of(
         inputs: &Inputs,

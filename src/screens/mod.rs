@@ -30,10 +30,10 @@ mod update;
 use ratatui::Frame;
 
 pub use action::{Action, Effect};
-pub use commands::{COMMANDS, Command, action};
+pub use commands::{COMMANDS, KeyCommand, action};
 pub use cursor::SlotCursor;
 pub use driver::{Ended, run, run_with};
-pub use identity::{DifferenceId, DifferenceKey, FigureId, FlagId, JointId, PlaceId};
+pub use identity::{DifferenceId, DifferenceKey, FigureKey, FlagId, JointId, PlaceId};
 pub use overlay::Overlay;
 pub use parts::chrome::LEAST;
 pub use profile::View;

@@ -1,7 +1,7 @@
 //! What can lie over a screen. Each says what it speaks of, so that it is never shown of something
 //! else once the files were read again.
 
-use super::identity::{DifferenceId, FigureId, FlagId};
+use super::identity::{DifferenceId, FigureKey, FlagId};
 use crate::measure::Length;
 
 /// What lies over a screen.
@@ -16,7 +16,7 @@ pub enum Overlay {
         /// The slot's name.
         slot: String,
         /// Its figure.
-        figure: FigureId,
+        figure: FigureKey,
         /// From which step on.
         at: usize,
     },

@@ -101,7 +101,7 @@ fn close_what_is_gone(state: &mut State) -> Option<String> {
             format!("closed: {}: {reason}", of.words())
         }
         Overlay::How { slot, figure, .. } if how::of(state, slot, figure).is_none() => {
-            format!("closed: the figure of slot {slot} that was open is gone")
+            format!("closed: the figure of slot {slot} that was open is no longer there")
         }
         Overlay::Flag(flag, _) if overview::flag_of(state, flag).is_none() => {
             format!("closed: flag {} is cleared", flag.code)
@@ -143,7 +143,7 @@ impl Positions {
     fn find_again(&self, state: &mut State) -> Option<String> {
         let mut gone = None;
         if state.index_of(&state.slot).is_none() {
-            gone = Some(format!("slot {} is gone", state.slot));
+            gone = Some(format!("slot {} is no longer there", state.slot));
             let last = state.figures.slots.len().saturating_sub(1);
             state.bring_to_front(self.slot.min(last));
             state.overview.flag = None;
@@ -159,7 +159,7 @@ impl Positions {
         if tally::row(state).is_none() {
             let row = state.cursor().and_then(|cursor| cursor.tally.as_ref());
             if let (Screen::Tally, Some(row)) = (state.screen, row) {
-                gone = Some(format!("{} is gone", row.words()));
+                gone = Some(format!("{} is no longer there", row.words()));
             }
             tally::move_to(state, self.tally);
         }
@@ -167,7 +167,7 @@ impl Positions {
         let reconcile = state.cursor().map(|cursor| cursor.reconcile.clone());
         if reconcile::list_at(state).is_none() {
             if let (true, Some(list)) = (on_reconcile, reconcile.and_then(|it| it.list)) {
-                gone = Some(format!("list {list} is gone"));
+                gone = Some(format!("list {list} is no longer there"));
             }
             reconcile::move_to_list(state, self.list);
         } else if reconcile::difference_at(state).is_none() {
@@ -182,7 +182,7 @@ impl Positions {
         }
         if cut::line(state).is_none() {
             if state.screen == Screen::Cut {
-                gone = Some("the line under the cursor is gone".to_owned());
+                gone = Some("the line under the cursor is no longer there".to_owned());
             }
             cut::move_to(state, self.cut);
         }

@@ -74,7 +74,7 @@ fn duplicates<'a>(
     code: Code,
     key: impl Fn(&'a Joint) -> Option<&'a str>,
 ) -> Option<Flag> {
-    // Where each text stood first, and whether that place is among the repeats already.
+    // Where each text occurred first, and whether that place is among the repeats already.
     let mut first_at: HashMap<&str, (usize, bool)> = HashMap::with_capacity(tally.joints.len());
     let mut repeats: Vec<usize> = Vec::new();
     for (index, joint) in tally.joints.iter().enumerate() {

@@ -85,11 +85,11 @@ fn the_tally_stays_on_its_joint_where_rows_are_added_above_it() {
     let row = job.drawn();
     let row = row.lines().find(|line| line.starts_with('►'));
     assert!(row.expect("a row").contains(" A-05 "), "{row:?}");
-    // It is gone: the cursor is on what has its place now, and that is said.
+    // It is no longer there: the cursor is on what has its place now, and that is said.
     job.change(A, "A-05,A4138,joint,11.818,0.151,\n", "");
     assert_eq!(job.joint(), "A-06");
     assert!(
-        job.said().starts_with("joint A-05 is gone; "),
+        job.said().starts_with("joint A-05 is no longer there; "),
         "{}",
         job.said()
     );
@@ -122,7 +122,7 @@ fn the_slot_in_front_and_what_lies_over_it_stay_where_a_slot_comes_before_it() {
     assert_eq!(job.state.overlay, Overlay::None);
     let said = job.said();
     assert!(
-        said.starts_with("closed: the figure of slot B that was open is gone; slot B is gone; "),
+        said.starts_with("closed: the figure of slot B that was open is no longer there; slot B is no longer there; "),
         "{said}"
     );
 }
@@ -238,7 +238,7 @@ fn a_decision_is_on_the_difference_that_was_in_front_when_the_key_was_pressed() 
     };
     assert_eq!((of.slot.as_str(), of.list.as_str()), ("D", "yard"));
     assert_eq!(decision.joint, "D-04");
-    // It is gone meanwhile: nothing is decided.
+    // It is no longer there meanwhile: nothing is decided.
     job.change(YARD, "12,303", "12,033");
     assert!(update(&mut job.state, pressed).is_empty());
     let refused = "NOT DECIDED: slot D, list yard, joint D-04, length: it differs no longer";

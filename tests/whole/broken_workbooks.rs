@@ -178,7 +178,7 @@ fn what_makes_the_crate_that_reads_workbooks_panic_is_an_error() {
     for _ in 0..3 {
         assert_eq!(
             refusal(&rows),
-            "is a workbook that cannot be read: it is damaged; open it in a spreadsheet program and save it anew, or save \
+            "is a workbook that cannot be read: it is damaged; open it in a spreadsheet program and save it again, or save \
              the sheet as CSV"
         );
     }

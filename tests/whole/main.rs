@@ -21,6 +21,7 @@ mod broken_workbooks;
 mod changed_samples;
 mod cli;
 mod deciding;
+mod guide;
 mod measured_again;
 mod messy;
 mod mutated_tallies;

@@ -9,7 +9,7 @@ use crate::measure::{Depth, Elevation, Length};
 /// What a figure is. Those of one slot, or of the job as a whole, have each their own.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FigureId {
-    /// What the elevations hang on.
+    /// What fixes the elevations.
     Basis,
     /// How many joints the conductor has.
     Joints,

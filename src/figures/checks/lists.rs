@@ -98,7 +98,7 @@ fn open_list(job: &Job, list: &OtherList, figures: &ListFigures) -> Option<OpenL
             moves: together,
         });
     }
-    // The shoulder hangs on the running joint.
+    // The shoulder is on the running joint.
     items.extend(figures.bridge.notes.iter().filter_map(running_joint));
     (!items.is_empty()).then(|| OpenList {
         list: list.name.clone(),
@@ -106,7 +106,7 @@ fn open_list(job: &Job, list: &OtherList, figures: &ListFigures) -> Option<OpenL
     })
 }
 
-/// What of a note an elevation hangs on: that the running joint is another.
+/// What of a note moves elevations: that the running joint is another.
 fn running_joint(note: &Note) -> Option<OpenItem> {
     match note {
         Note::Kinds {

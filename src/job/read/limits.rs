@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::super::bounds;
-use super::super::model::{Cut, Hull, Uncertainty};
+use super::super::model::{CutSpec, Hull, Uncertainty};
 use super::super::section::Section;
 use super::super::walk::Walk;
 use super::names::{named, names};
@@ -23,10 +23,14 @@ pub(super) fn open_above<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Length 
 }
 
 /// How the conductors are cut; `None` where its hull position is not one of the valid ones.
-pub(super) fn cut<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[Arc<Hull>]) -> Option<Cut> {
+pub(super) fn cut<'t>(
+    root: &Section<'t>,
+    walk: &mut Walk<'t>,
+    hulls: &[Arc<Hull>],
+) -> Option<CutSpec> {
     let last = hulls.last().cloned();
     let Some(section) = root.table(walk, "cut") else {
-        return Some(Cut {
+        return Some(CutSpec {
             hull: last?,
             kerf: Length::ZERO,
             rough_above: None,
@@ -49,7 +53,7 @@ pub(super) fn cut<'t>(root: &Section<'t>, walk: &mut Walk<'t>, hulls: &[Arc<Hull
     let (tolerance, spread) = (limit(&bounds::TOLERANCE), limit(&bounds::SPREAD));
     let (level, clearance) = (limit(&bounds::LEVEL), limit(&bounds::CLEARANCE));
     section.finish(walk);
-    Some(Cut {
+    Some(CutSpec {
         hull: hull?,
         kerf: kerf.unwrap_or_default(),
         rough_above,

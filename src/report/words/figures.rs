@@ -1,4 +1,4 @@
-//! The names of figures, and their values in the units asked for.
+//! The names of figures, and their values in the units in use.
 
 use super::places::direction;
 use super::verdicts::stated;

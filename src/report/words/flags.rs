@@ -1,4 +1,4 @@
-//! What a flag says, in one sentence, with its quantities in the units asked for.
+//! What a flag says, in one sentence, with its quantities in the units in use.
 
 use crate::finding::{
     CloseTo, Code, CutFinding, Figure, Finding, Flag, JobFinding, JointRef, KeepOutRef,
@@ -123,7 +123,7 @@ impl Words {
     fn of_string(&self, code: Code, found: &StringFinding) -> String {
         match found {
             StringFinding::NoStickUp { plan_without_joint } => format!(
-                "elevations hang on nothing: {}",
+                "nothing fixes the elevations: {}",
                 if *plan_without_joint {
                     "the plan needs a running joint that the tally does not give"
                 } else {

@@ -1,13 +1,13 @@
 //! What adopting another list would change.
 
-use crate::figures::{Effect, Mover};
+use crate::figures::{AdoptionEffect, Mover};
 use crate::job::Job;
 use crate::measure::LengthFormat;
 
 /// One effect of adopting another list.
-pub fn effect(effect: &Effect, job: &Job, format: LengthFormat) -> String {
+pub fn effect(effect: &AdoptionEffect, job: &Job, format: LengthFormat) -> String {
     match effect {
-        Effect::Moves(what, by) => {
+        AdoptionEffect::Moves(what, by) => {
             let way = if by.is_negative() { "down" } else { "up" };
             let by = format.difference(by.abs());
             format!(
@@ -16,23 +16,27 @@ pub fn effect(effect: &Effect, job: &Job, format: LengthFormat) -> String {
                 by.trim_start_matches('+')
             )
         }
-        Effect::Lost(what) => format!("{} would not be known", mover(*what)),
-        Effect::Found(what) => format!("{} would be known", mover(*what)),
-        Effect::CutJoint { now, then } => format!("the cut would lie in {then}, not in {now}"),
-        Effect::CutToConnection { now, then } => format!(
+        AdoptionEffect::Lost(what) => format!("{} would not be known", mover(*what)),
+        AdoptionEffect::Found(what) => format!("{} would be known", mover(*what)),
+        AdoptionEffect::CutJoint { now, then } => {
+            format!("the cut would lie in {then}, not in {now}")
+        }
+        AdoptionEffect::CutToConnection { now, then } => format!(
             "the cut would lie {} off the nearest connection, not {}",
             format.text(*then),
             format.text(*now)
         ),
-        Effect::CutOnString => "the cut would not lie on the string, or only then".to_owned(),
-        Effect::Accessory(index) => {
+        AdoptionEffect::CutOnString => {
+            "the cut would not lie on the string, or only then".to_owned()
+        }
+        AdoptionEffect::Accessory(index) => {
             let accessory = job.accessories.get(*index);
             format!(
                 "{} would be fitted in a different position",
                 accessory.map_or("an accessory", |accessory| &accessory.name)
             )
         }
-        Effect::InKeepOuts { now, then } => {
+        AdoptionEffect::InKeepOuts { now, then } => {
             format!("connections in keep-outs: {then}, not {now}")
         }
     }

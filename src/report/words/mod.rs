@@ -1,4 +1,4 @@
-//! Sentences, each written once, with their quantities in the units asked for.
+//! Sentences, each written once, with their quantities in the units in use.
 
 mod cut;
 mod figures;

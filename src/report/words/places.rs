@@ -73,7 +73,7 @@ pub fn direction(view: SlotView<'_>, figures: &SlotFigures, mark: &Mark) -> Stri
     format!("{way} {}", reference(view, figures, mark.from))
 }
 
-/// Which top a mark is measured from: after a rough cut it is gone, and under a landing string it
+/// Which top a mark is measured from: after a rough cut it is cut off, and under a landing string it
 /// is not the one that the stick-up was read on.
 const fn top_words(figures: &SlotFigures) -> &'static str {
     let landing = !figures.chain.string.landing.is_empty();

@@ -1,4 +1,4 @@
-//! What two lists and a misclosure give reason to say, in the unit asked for.
+//! What two lists and a misclosure give reason to say, in the unit in use.
 
 use crate::measure::{Excerpt, Length, LengthFormat};
 use crate::reconcile::{

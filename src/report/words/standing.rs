@@ -1,4 +1,4 @@
-//! Words that stand on every sheet, and small helpers of writing.
+//! Words of every sheet, and small helpers of writing.
 
 use crate::job::{Job, SlotSet};
 use crate::measure::{Length, LengthFormat, Unit};

@@ -6,7 +6,7 @@ use crate::figures::{CutPlace, Mark, Reading, SlotFigures, SlotView, Verdict, st
 use crate::finding::{Flag, Severity};
 use crate::measure::Length;
 use crate::report::{CAUTION, NO_CORRECTION, SCRIBE, words};
-use crate::screens::identity::{FigureId, FlagId};
+use crate::screens::identity::{FigureKey, FlagId};
 use crate::screens::parts::flags::flag_lines;
 use crate::screens::parts::list::ListItem;
 use crate::screens::parts::pen::{StyledLine, width};
@@ -18,7 +18,7 @@ use crate::tally::Tally;
 /// What a line is, and the figure that it opens.
 pub type Opens = (LineId, Option<Subject>);
 
-type Sheet = Vec<ListItem<Opens>>;
+type SheetLines = Vec<ListItem<Opens>>;
 
 struct SheetWriter<'a> {
     state: &'a State,
@@ -27,7 +27,7 @@ struct SheetWriter<'a> {
     tally: &'a Tally,
     figures: &'a SlotFigures,
     width: usize,
-    items: Sheet,
+    items: SheetLines,
 }
 
 impl SheetWriter<'_> {
@@ -40,12 +40,12 @@ impl SheetWriter<'_> {
         let lines = line.wrapped(self.width, 16);
         let figure = opens.and_then(|subject| {
             let (inputs, figures) = (&self.state.inputs, &self.state.figures);
-            FigureId::of(inputs, figures, self.slot, subject)
+            FigureKey::of(inputs, figures, self.slot, subject)
         });
-        let id = |count| LineId::Figure(label.to_owned(), figure.clone(), count);
-        let mut counts = 0..=self.items.len();
-        let free = counts.find(|count| self.items.iter().all(|it| it.opens.0 != id(*count)));
-        let opens = (id(free.unwrap_or(0)), opens);
+        // Lines of one label and figure are distinguished by how many are above.
+        let is_alike = |line: &LineId| matches!(line, LineId::Figure(of, open, _) if *of == label && *open == figure);
+        let above = self.items.iter().filter(|it| is_alike(&it.opens.0)).count();
+        let opens = (LineId::Figure(label.to_owned(), figure, above), opens);
         self.items.push(ListItem { lines, opens });
     }
 
@@ -74,7 +74,7 @@ impl SheetWriter<'_> {
     }
 }
 
-pub fn items(state: &State) -> Sheet {
+pub fn items(state: &State) -> SheetLines {
     let Some(((slot, tally, figures), view)) = state.current().zip(state.view()) else {
         return Vec::new();
     };
@@ -311,13 +311,13 @@ fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
     }
 }
 
-/// The chain that the marks hang on, so that each of its figures can be opened here too.
+/// The chain that the marks rest on, so that each of its figures can be opened here too.
 fn chain(sheet: &mut SheetWriter<'_>) {
     let figures = sheet.figures;
     let word = figures.chain.basis.word();
     let line = sheet.both(figures.chain.string.length);
     sheet.add("String length", line, Some(Subject::StringLength));
-    // The top that the marks hang on is no longer there once the conductor is cut.
+    // The top that the marks rest on is no longer there once the conductor is cut.
     let top = if figures.cut.is_cut() {
         "Top as landed, before the cut"
     } else {

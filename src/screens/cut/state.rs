@@ -1,6 +1,6 @@
 //! The lines of the cut's sheet, by what they are.
 
-use crate::screens::identity::{FigureId, FlagId};
+use crate::screens::identity::{FigureKey, FlagId};
 
 /// A line of the sheet.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -8,7 +8,7 @@ pub enum LineId {
     /// Whose sheet it is, and whether it may be cut.
     Head,
     /// A labelled line, with the figure that it opens; the last counts those that are alike.
-    Figure(String, Option<FigureId>, usize),
+    Figure(String, Option<FigureKey>, usize),
     /// A flag.
     Flag(FlagId),
     /// A sentence, by what it is about.

@@ -84,7 +84,7 @@ fn go(state: &mut State, place: &Place) {
         Place::Line(line) => {
             let joint = list.joints.iter().position(|joint| joint.line == *line);
             let skipped = list.skipped.iter().position(|skip| skip.line == *line);
-            // A line that stands for no row: the joint above it in the file.
+            // A line that is no row: the joint above it in the file.
             let near = || {
                 let above = list.joints.iter().enumerate();
                 above

@@ -50,7 +50,7 @@ const VERDICTS: &[(&str, &str)] = &[
 const STRING: &[(&str, &str)] = &[
     (
         "basis",
-        "what the elevations hang on: a stick-up that was read, a plan, or none",
+        "what fixes the elevations: a stick-up that was read, a plan, or none",
     ),
     ("overall", "length from pin nose to box face"),
     ("make-up loss", "length of the pin that goes into the box"),

@@ -3,7 +3,7 @@
 use super::pen::{Pen, cells, width};
 use crate::figures::catalogue::Subject;
 use crate::report::how::{self, DerivationStep, How};
-use crate::screens::identity::FigureId;
+use crate::screens::identity::FigureKey;
 use crate::screens::overlay::Overlay;
 use crate::screens::state::State;
 use crate::screens::theme::Role;
@@ -12,13 +12,13 @@ use crate::screens::theme::Role;
 const HEAD: usize = 4;
 
 /// How a figure of a slot came about, in the unit in use; `None` where there is no such figure.
-pub fn of(state: &State, slot: &str, figure: &FigureId) -> Option<How> {
+pub fn of(state: &State, slot: &str, figure: &FigureKey) -> Option<How> {
     let slot = state.index_of(slot)?;
     let subject = figure.subject(&state.inputs, &state.figures, slot)?;
     how::how(&state.inputs, &state.figures, slot, subject, state.show)
 }
 
-/// The widths of the three columns, and whether they stand on one line.
+/// The widths of the three columns, and whether they fit on one line.
 struct Layout {
     what: usize,
     value: usize,
@@ -53,14 +53,14 @@ fn room(columns: u16) -> usize {
 }
 
 /// How many places there are to scroll to.
-pub fn places(state: &State, slot: &str, figure: &FigureId) -> usize {
+pub fn places(state: &State, slot: &str, figure: &FigureKey) -> usize {
     of(state, slot, figure).map_or(1, |how| {
         let seen = Layout::of(&how, room(state.size.0)).steps(state.body_rows());
         how.steps.len().saturating_sub(seen) + 1
     })
 }
 
-pub fn draw(state: &State, pen: &mut Pen<'_>, (slot, figure): (&str, &FigureId), at: usize) {
+pub fn draw(state: &State, pen: &mut Pen<'_>, (slot, figure): (&str, &FigureKey), at: usize) {
     let Some(how) = of(state, slot, figure) else {
         return;
     };
@@ -103,7 +103,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>, (slot, figure): (&str, &FigureId),
 /// Opens how a figure of the slot in front came about, or says that there is nothing to open.
 pub fn show_how(state: &mut State, subject: Option<Subject>) {
     let slot = state.slot_index();
-    let figure = subject.and_then(|it| FigureId::of(&state.inputs, &state.figures, slot, it));
+    let figure = subject.and_then(|it| FigureKey::of(&state.inputs, &state.figures, slot, it));
     match figure.filter(|figure| of(state, &state.slot, figure).is_some()) {
         Some(figure) => {
             state.overlay = Overlay::How {

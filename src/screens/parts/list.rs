@@ -3,7 +3,7 @@
 use super::pen::{Pen, StyledLine, cells};
 use crate::screens::theme::Role;
 
-/// The first row to show so that the selected one stands in the middle where it can.
+/// The first row to show so that the selected one is in the middle where it can.
 pub fn scroll(selected: usize, rows: usize, height: usize) -> usize {
     selected
         .saturating_sub(height / 2)

@@ -31,13 +31,8 @@ impl StyledLine {
     pub fn and(mut self, text: impl Into<String>, role: Role) -> Self {
         let text = text.into();
         // As wide as it will be drawn, tabs in a line that a person wrote as spaces.
-        let text = if text.contains('\t') {
-            text.replace('\t', "  ")
-        } else {
-            text
-        };
         let shown = match visible(&text) {
-            Cow::Owned(shown) => Some(shown),
+            Cow::Owned(_) => Some(visible(&text.replace('\t', "  ")).into_owned()),
             Cow::Borrowed(_) => None,
         };
         self.0.push((shown.unwrap_or(text), role));
@@ -184,7 +179,7 @@ impl<'a> Pen<'a> {
                 .is_some_and(|cell| cell.symbol() == " ")
     }
 
-    /// Gives a row the look of what is selected, whatever stands in it.
+    /// Gives a row the look of what is selected, whatever is in it.
     pub fn select(&mut self, x: u16, y: u16, width: u16) {
         let style = self.theme.style(Role::Selected);
         for x in x..x.saturating_add(width).min(self.area.width) {

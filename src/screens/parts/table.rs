@@ -1,4 +1,4 @@
-//! Tables: numbers stand on their decimal point, and where the width does not do, the columns that
+//! Tables: numbers are aligned on their decimal point, and where the width does not do, the columns that
 //! matter least go first, and what they hold is given back as a line.
 
 use super::pen::{Pen, StyledLine, cells, width};
@@ -38,7 +38,7 @@ struct ColumnWidth {
 
 /// Heads and rows.
 pub struct ScreenTable<'a> {
-    heads: Vec<ColumnHead<'a>>,
+    headings: Vec<ColumnHead<'a>>,
     rows: Vec<Vec<TableCell>>,
 }
 
@@ -52,9 +52,9 @@ fn halves(text: &str) -> (usize, usize) {
 }
 
 impl<'a> ScreenTable<'a> {
-    pub fn new(heads: Vec<ColumnHead<'a>>) -> Self {
+    pub fn new(headings: Vec<ColumnHead<'a>>) -> Self {
         Self {
-            heads,
+            headings,
             rows: Vec::new(),
         }
     }
@@ -71,7 +71,7 @@ impl<'a> ScreenTable<'a> {
 
     fn measure(&self) -> Vec<ColumnWidth> {
         let mut columns: Vec<ColumnWidth> = self
-            .heads
+            .headings
             .iter()
             .map(|head| ColumnWidth {
                 left: 0,
@@ -87,7 +87,7 @@ impl<'a> ScreenTable<'a> {
                 column.width = column.width.max(width(text));
             }
         }
-        for (column, head) in columns.iter_mut().zip(&self.heads) {
+        for (column, head) in columns.iter_mut().zip(&self.headings) {
             if head.align == Align::Point {
                 column.width = column.width.max(column.left + column.right);
             }
@@ -112,13 +112,13 @@ impl<'a> ScreenTable<'a> {
             let least = shown
                 .iter()
                 .enumerate()
-                .min_by_key(|(_, index)| self.heads.get(**index).map_or(0, |head| head.keep))
+                .min_by_key(|(_, index)| self.headings.get(**index).map_or(0, |head| head.keep))
                 .map_or(0, |(position, _)| position);
             left_out.push(shown.remove(least));
         }
     }
 
-    /// Draws the heads on the first row and the given rows below it. What did not fit of the
+    /// Draws the headings on the first row and the given rows below it. What did not fit of the
     /// selected row is given back as a line, together with the cell to mark in it.
     pub fn draw(
         &self,
@@ -137,7 +137,7 @@ impl<'a> ScreenTable<'a> {
         let gap = 1 + (spare / shown.len().max(1)).min(2);
         let mut x = 1;
         for index in shown {
-            let (Some(column), Some(head)) = (columns.get(index), self.heads.get(index)) else {
+            let (Some(column), Some(head)) = (columns.get(index), self.headings.get(index)) else {
                 continue;
             };
             let start = |text: &str| match head.align {
@@ -173,7 +173,7 @@ impl<'a> ScreenTable<'a> {
         let row = self.rows.get(selected?)?;
         let mut line = StyledLine::default();
         for index in left_out {
-            if let (Some(head), Some((text, role))) = (self.heads.get(index), row.get(index)) {
+            if let (Some(head), Some((text, role))) = (self.headings.get(index), row.get(index)) {
                 if text.is_empty() {
                     continue;
                 }

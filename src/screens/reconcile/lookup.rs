@@ -87,13 +87,15 @@ pub struct Found<'a> {
 
 /// Finds a difference again; the reason where it is gone.
 pub fn locate<'a>(state: &'a State, of: &DifferenceId) -> Result<Found<'a>, &'static str> {
-    let slot = state.index_of(&of.slot).ok_or("the slot is gone")?;
+    let slot = state
+        .index_of(&of.slot)
+        .ok_or("the slot is no longer there")?;
     let lists = state.inputs.lists.get(slot).into_iter().flatten();
     let figures = state.figures.lists.get(slot);
     let mut both = lists.zip(figures.into_iter().flatten());
     let (list, figures) = both
         .find(|(list, _)| list.name == of.list)
-        .ok_or("the list is gone")?;
+        .ok_or("the list is no longer there")?;
     let figures = figures.as_ref().ok_or("the list cannot be read any more")?;
     let difference = of.key.find(&figures.differences);
     let difference = difference.and_then(|at| figures.differences.get(at));

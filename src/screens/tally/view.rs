@@ -102,9 +102,9 @@ fn keep_outs(state: &State, figures: &SlotFigures, piece: usize) -> Vec<(String,
         .collect()
 }
 
-fn heads(state: &State) -> ScreenTable<'static> {
+fn headings(state: &State) -> ScreenTable<'static> {
     let wide = state.size.0 >= 110;
-    let mut heads = vec![
+    let mut headings = vec![
         head("#", Align::Right, 8),
         head("joint", Align::Left, 20),
         head("kind", Align::Left, 7),
@@ -119,10 +119,10 @@ fn heads(state: &State) -> ScreenTable<'static> {
         head("line", Align::Right, 3),
     ];
     if wide {
-        heads.push(head("remarks", Align::Left, 2));
+        headings.push(head("remarks", Align::Left, 2));
     }
-    heads.push(head("marks", Align::Left, 19));
-    ScreenTable::new(heads)
+    headings.push(head("marks", Align::Left, 19));
+    ScreenTable::new(headings)
 }
 
 fn row(state: &State, index: usize, joint: &Joint) -> Vec<TableCell> {
@@ -208,12 +208,12 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     pen.line(1, 0, &title);
     let selected = row_in_front(state).unwrap_or(0);
     let (width, height) = (pen.area.width, usize::from(pen.area.height));
-    // The title, the heads, and two lines at the foot for what the selected row has no room for.
+    // The title, the headings, and two lines at the foot for what the selected row has no room for.
     let room = height.saturating_sub(4).max(1);
     let (joints, count) = (tally.joints.len(), count(tally));
     let first = scroll(selected, count, room);
     let shown = tally.joints.iter().enumerate().skip(first).take(room);
-    let mut table = heads(state);
+    let mut table = headings(state);
     let mut drawn = 0;
     for (index, joint) in shown {
         table.add(row(state, index, joint));

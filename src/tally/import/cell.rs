@@ -2,7 +2,7 @@
 
 /// What a cell holds.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) enum Value {
+pub(super) enum CellValue {
     /// Nothing.
     #[default]
     Blank,
@@ -17,7 +17,7 @@ pub(super) enum Value {
 /// A cell.
 #[derive(Clone, Debug, Default)]
 pub(super) struct SheetCell {
-    pub(super) value: Value,
+    pub(super) value: CellValue,
     /// Whether a formula gives the value.
     pub(super) formula: bool,
 }
@@ -26,8 +26,8 @@ impl SheetCell {
     /// What is shown of it.
     pub(super) fn text(&self) -> &str {
         match &self.value {
-            Value::Blank => "",
-            Value::Text(text) | Value::Number(text) | Value::Failed(text) => text,
+            CellValue::Blank => "",
+            CellValue::Text(text) | CellValue::Number(text) | CellValue::Failed(text) => text,
         }
     }
 }

@@ -46,7 +46,7 @@ pub enum Problem {
     },
     /// A workbook that is damaged, or claims what cannot be.
     #[error(
-        "is a workbook that cannot be read: {why}; open it in a spreadsheet program and save it anew, or save the sheet as CSV"
+        "is a workbook that cannot be read: {why}; open it in a spreadsheet program and save it again, or save the sheet as CSV"
     )]
     BrokenWorkbook {
         /// What is wrong with it.

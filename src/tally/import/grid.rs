@@ -4,7 +4,7 @@ use compact_str::CompactString;
 use csv::StringRecord;
 use memchr::memchr;
 
-use super::cell::{SheetRow, Value};
+use super::cell::{CellValue, SheetRow};
 use crate::measure::{Excerpt, visible_lines};
 
 /// Most characters of a row that are listed where it is not used.
@@ -95,7 +95,8 @@ impl<'t> Grid<'t> {
             for cell in &row.cells {
                 grid.unquoted.push_str(cell.text());
                 grid.ends.push(place(grid.unquoted.len() - start));
-                grid.numbers.push(matches!(cell.value, Value::Number(_)));
+                grid.numbers
+                    .push(matches!(cell.value, CellValue::Number(_)));
             }
         }
         grid

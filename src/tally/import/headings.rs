@@ -93,7 +93,7 @@ pub(super) fn is_plain(roles: &[HeadingRole]) -> bool {
     roles.iter().all(known)
 }
 
-/// The headings of a header of two rows, where the row under `upper` names columns anew: an upper
+/// The headings of a header of two rows, where the row under `upper` names columns again: an upper
 /// heading such as `Length`, merged over several columns, with `Effective` and `Overall` under it.
 ///
 /// `None` where the row under it does no such thing. Without this the upper heading would name the
@@ -115,7 +115,7 @@ pub(super) fn of_two_rows(
     }
     let under = |column: usize| HeadingRole::of_heading(grid.cell(lower, column));
     let width = roles.len().max(grid.width(lower));
-    let names_anew = (0..width).any(|column| {
+    let names_again = (0..width).any(|column| {
         let lower = under(column).field;
         lower.is_some_and(Field::is_length) && lower != field(column)
     });
@@ -123,7 +123,7 @@ pub(super) fn of_two_rows(
     let joint_follows = (0..width)
         .filter(|column| field(*column) == Some(Field::Joint))
         .any(|column| !under(column).heading.is_empty() && under(column).field.is_none());
-    if !names_anew || joint_follows {
+    if !names_again || joint_follows {
         return None;
     }
     let mut above: Option<&HeadingRole> = None;

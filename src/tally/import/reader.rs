@@ -47,7 +47,7 @@ fn understand(grid: &Grid, table: &TallyTable, options: &Options) -> Result<Tall
     if options.decimal.is_none() {
         ask_about_separator(grid, table, &rows, &mut problems);
     }
-    // Without a decimal mark every length would be in doubt: this question comes first and alone.
+    // Without a decimal mark no length would be certain: this question comes first and alone.
     problems.or_stop()?;
     let mut found = joints::read(grid, table, &rows, decimal, &mut problems);
     ask_about_losses(grid, table, &rows, &found, &mut problems);

@@ -9,7 +9,7 @@ use crate::measure::{Length, ParseOptions, ParsedLength, read_length};
 use crate::tally::claim::{Claimed, Summed};
 use crate::tally::joint::Joint;
 
-/// What the joints read so far add up to. Kept as they are read: to sum them anew at every row that
+/// What the joints read so far add up to. Kept as they are read: to sum them again at every row that
 /// may be a total would take the square of their number.
 #[derive(Default)]
 pub(super) struct Totals {

@@ -28,7 +28,7 @@ pub(super) fn on_the_grid(text: &str, unit: Unit) -> Option<String> {
     let reads = match read_length(text, &rules) {
         Ok(_) => decimals <= DECIMALS,
         Err(LengthError::TooFine(_)) => false,
-        // Another fault, which the grid does not mend.
+        // Another fault, which the grid does not correct.
         Err(_) => true,
     };
     if reads {

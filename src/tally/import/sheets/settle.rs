@@ -1,7 +1,7 @@
 //! Cells of the columns that are read: formulas that gave nothing are refused, and numbers become the
 //! decimals that were meant.
 
-use super::super::cell::{SheetCell, SheetRow, Value};
+use super::super::cell::{CellValue, SheetCell, SheetRow};
 use super::super::error::Problem;
 use super::super::grid::Grid;
 use super::super::place::address;
@@ -26,7 +26,7 @@ pub(super) fn refuse_failed(
     let read = |column: usize| table.field(column).is_some() || table.is_inches(column);
     for (row, cells) in below() {
         for (column, cell) in cells.cells.iter().enumerate() {
-            if let Value::Failed(found) = &cell.value
+            if let CellValue::Failed(found) = &cell.value
                 && read(column)
             {
                 problems.push(Problem::FormulaFailed {
@@ -117,7 +117,8 @@ pub(super) fn settle_numbers(
                 continue;
             };
             let line = row.line;
-            let Some(Value::Number(text)) = row.cells.get_mut(column).map(|cell| &mut cell.value)
+            let Some(CellValue::Number(text)) =
+                row.cells.get_mut(column).map(|cell| &mut cell.value)
             else {
                 continue;
             };
@@ -142,7 +143,7 @@ pub(super) fn settle_numbers(
         }
         for row in &figures {
             let cell = rows.get_mut(*row).and_then(|row| row.cells.get_mut(column));
-            if let Some(Value::Number(text)) = cell.map(|cell| &mut cell.value)
+            if let Some(CellValue::Number(text)) = cell.map(|cell| &mut cell.value)
                 && !text.ends_with('"')
             {
                 *text = padded(text, decimals);

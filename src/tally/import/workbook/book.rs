@@ -4,7 +4,7 @@ use std::io::Cursor;
 
 use calamine::{Ods, Reader, Sheet, SheetType, SheetVisible, Xls, Xlsx};
 
-use super::super::cell::{SheetRow, Value};
+use super::super::cell::{CellValue, SheetRow};
 use super::super::error::Problem;
 use super::cells::{LooseCells, of_data, of_ref};
 use super::guard::guarded;
@@ -126,7 +126,7 @@ where
             .get_value(at)
             .is_none_or(calamine::DataType::is_empty)
         {
-            loose.add(at, Value::Blank, true)?;
+            loose.add(at, CellValue::Blank, true)?;
         }
     }
     loose.into_rows()

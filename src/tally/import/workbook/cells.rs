@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use calamine::{CellErrorType, Data, DataRef, ExcelDateTime};
 
-use super::super::cell::{SheetCell, SheetRow, Value};
+use super::super::cell::{CellValue, SheetCell, SheetRow};
 use super::super::error::Problem;
 use super::super::place::address;
 use super::limits::{MAX_COLUMNS, MAX_PLACES, MAX_ROWS, broken, too_scattered};
@@ -24,11 +24,11 @@ impl LooseCells {
     pub(super) fn add(
         &mut self,
         (row, column): (u32, u32),
-        value: Value,
+        value: CellValue,
         formula: bool,
     ) -> Result<(), Problem> {
         let cell = SheetCell { value, formula };
-        if cell.value == Value::Blank && !formula {
+        if cell.value == CellValue::Blank && !formula {
             return Ok(());
         }
         let beyond = |at: u32, most: usize| usize::try_from(at).is_ok_and(|at| at >= most);
@@ -83,66 +83,66 @@ impl LooseCells {
 }
 
 /// The value of a cell of a workbook of today.
-pub(super) fn of_ref(data: &DataRef<'_>, formula: bool) -> Value {
+pub(super) fn of_ref(data: &DataRef<'_>, formula: bool) -> CellValue {
     match data {
-        DataRef::Int(number) => Value::Number(number.to_string()),
+        DataRef::Int(number) => CellValue::Number(number.to_string()),
         DataRef::Float(number) => of_number(*number),
         DataRef::String(text) => of_text(text, formula),
         DataRef::SharedString(text) => of_text(text, formula),
         DataRef::Bool(truth) => of_truth(*truth),
-        DataRef::DateTime(moment) => Value::Text(of_moment(moment)),
-        DataRef::DateTimeIso(text) | DataRef::DurationIso(text) => Value::Text(clean(text)),
+        DataRef::DateTime(moment) => CellValue::Text(of_moment(moment)),
+        DataRef::DateTimeIso(text) | DataRef::DurationIso(text) => CellValue::Text(clean(text)),
         DataRef::Error(error) => of_error(error),
-        DataRef::Empty => Value::Blank,
+        DataRef::Empty => CellValue::Blank,
     }
 }
 
 /// The same of an old workbook or an open document.
-pub(super) fn of_data(data: &Data, formula: bool) -> Value {
+pub(super) fn of_data(data: &Data, formula: bool) -> CellValue {
     match data {
-        Data::Int(number) => Value::Number(number.to_string()),
+        Data::Int(number) => CellValue::Number(number.to_string()),
         Data::Float(number) => of_number(*number),
         Data::String(text) => of_text(text, formula),
         Data::Bool(truth) => of_truth(*truth),
-        Data::DateTime(moment) => Value::Text(of_moment(moment)),
-        Data::DateTimeIso(text) | Data::DurationIso(text) => Value::Text(clean(text)),
+        Data::DateTime(moment) => CellValue::Text(of_moment(moment)),
+        Data::DateTimeIso(text) | Data::DurationIso(text) => CellValue::Text(clean(text)),
         Data::Error(error) => of_error(error),
-        Data::Empty => Value::Blank,
+        Data::Empty => CellValue::Blank,
     }
 }
 
 /// The shortest text of just this number, never with an exponent.
-fn of_number(number: f64) -> Value {
+fn of_number(number: f64) -> CellValue {
     let text = format!("{number}");
     match text.as_str() {
-        "-0" => Value::Number("0".to_owned()),
-        _ if number.is_finite() => Value::Number(text),
-        _ => Value::Text(text),
+        "-0" => CellValue::Number("0".to_owned()),
+        _ if number.is_finite() => CellValue::Number(text),
+        _ => CellValue::Text(text),
     }
 }
 
-fn of_text(text: &str, formula: bool) -> Value {
+fn of_text(text: &str, formula: bool) -> CellValue {
     let text = clean(text);
     if text.is_empty() {
-        return Value::Blank;
+        return CellValue::Blank;
     }
     // Open documents keep what a formula could not give as text.
     let failed = (text.starts_with('#') && text.ends_with(['!', '?']))
         || text == "#N/A"
         || text.starts_with("Err:");
     if formula && failed {
-        Value::Failed(text)
+        CellValue::Failed(text)
     } else {
-        Value::Text(text)
+        CellValue::Text(text)
     }
 }
 
-fn of_truth(truth: bool) -> Value {
-    Value::Text(if truth { "TRUE" } else { "FALSE" }.to_owned())
+fn of_truth(truth: bool) -> CellValue {
+    CellValue::Text(if truth { "TRUE" } else { "FALSE" }.to_owned())
 }
 
-fn of_error(error: &CellErrorType) -> Value {
-    Value::Failed(error.to_string())
+fn of_error(error: &CellErrorType) -> CellValue {
+    CellValue::Failed(error.to_string())
 }
 
 /// One line: a cell may be broken into lines, and a heading often is.
@@ -189,9 +189,9 @@ mod tests {
             (1e21, "1000000000000000000000"),
             (1.5e-7, "0.00000015"),
         ] {
-            assert_eq!(of_number(number), Value::Number(text.to_owned()));
+            assert_eq!(of_number(number), CellValue::Number(text.to_owned()));
         }
-        assert_eq!(of_number(f64::NAN), Value::Text("NaN".to_owned()));
+        assert_eq!(of_number(f64::NAN), CellValue::Text("NaN".to_owned()));
     }
 
     #[test]
@@ -201,7 +201,7 @@ mod tests {
 
     #[test]
     fn cells_come_in_any_order_but_each_once() {
-        let number = |text: &str| Value::Number(text.to_owned());
+        let number = |text: &str| CellValue::Number(text.to_owned());
         let mut loose = LooseCells::default();
         for (at, text) in [((6, 2), "3"), ((6, 0), "1"), ((3, 1), "2")] {
             loose.add(at, number(text), false).expect("a cell");
@@ -223,7 +223,7 @@ mod tests {
 
     #[test]
     fn cells_beyond_the_edge_or_too_far_apart_are_refused() {
-        let one = || Value::Number("1".to_owned());
+        let one = || CellValue::Number("1".to_owned());
         let mut beyond = LooseCells::default();
         assert!(beyond.add((1_048_576, 0), one(), false).is_err());
         assert!(beyond.add((0, 16_384), one(), false).is_err());
