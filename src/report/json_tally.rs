@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::json::{FORMAT, FlagJson, flags, pretty};
 use super::number::Number;
+use super::words;
 use crate::finding::Flag;
 use crate::measure::{Length, LengthFormat};
 use crate::tally::{Kind, PipeString, Tally};
@@ -24,7 +25,7 @@ struct TallyTree<'a> {
     columns: Vec<ColumnJson<'a>>,
     encoding: &'a str,
     #[serde(skip_serializing_if = "<[String]>::is_empty")]
-    notes: &'a [String],
+    notes: Vec<String>,
     flags: Vec<FlagJson>,
 }
 
@@ -43,7 +44,7 @@ struct JointJson<'a> {
 #[derive(Serialize)]
 struct SkippedJson<'a> {
     line: u32,
-    why: &'a str,
+    why: String,
     text: &'a str,
 }
 
@@ -100,7 +101,7 @@ pub fn tally(
             .iter()
             .map(|skipped| SkippedJson {
                 line: skipped.line,
-                why: &skipped.why,
+                why: words::skip_reason(skipped.why),
                 text: &skipped.text,
             })
             .collect(),
@@ -115,7 +116,7 @@ pub fn tally(
             })
             .collect(),
         encoding: &tally.encoding,
-        notes: &tally.notes,
+        notes: tally.notes.iter().map(words::file_note).collect(),
         flags: flags(raised, LengthFormat::new(tally.unit)),
     })
 }

@@ -198,14 +198,16 @@ pub fn tally(
             let _ = writeln!(
                 text,
                 "  line {}: {}: {}",
-                skipped.line, skipped.why, skipped.text
+                skipped.line,
+                words::skip_reason(skipped.why),
+                skipped.text
             );
         }
     }
     if !tally.notes.is_empty() {
         text.push('\n');
         for note in &tally.notes {
-            let _ = writeln!(text, "note: {note}");
+            let _ = writeln!(text, "note: {}", words::file_note(note));
         }
     }
     if !raised.is_empty() {

@@ -155,8 +155,8 @@ pub struct Joint {
 
 /// A joint number taken apart: what is before its last digits, and those.
 pub(super) fn split_number(number: &str) -> Option<(&str, u64)> {
-    let prefix = number.trim_end_matches(|c: char| c.is_ascii_digit());
-    let digits = number.get(prefix.len()..)?;
+    let digits = number.bytes().rev().take_while(u8::is_ascii_digit).count();
+    let (prefix, digits) = number.split_at_checked(number.len() - digits)?;
     Some((prefix, digits.parse().ok()?))
 }
 

@@ -11,13 +11,15 @@ mod claims;
 pub mod import;
 mod joint;
 mod model;
+mod remarks;
 mod review;
 mod string;
 
 pub use claim::{Claim, Claimed, Summed};
 pub use import::{Options, ReadError, read};
 pub use joint::{Joint, Kind, Written};
-pub use model::{Column, Order, Skipped, Tally};
+pub use model::{Column, Order, Tally};
+pub use remarks::{FileNote, SheetReason, SkipReason, Skipped, WithoutTable};
 pub use review::{LOSS_SCATTER, review};
 pub use string::{LandingPiece, Piece, Pins, PipeString};
 

@@ -4,6 +4,7 @@ use std::borrow::Cow;
 
 use super::claim::Claim;
 use super::joint::{Joint, Kind};
+use super::remarks::{FileNote, Skipped};
 use crate::measure::{Length, Unit};
 
 /// Which end of the page the shoe is at.
@@ -23,17 +24,6 @@ impl Order {
             Self::TopFirst => "top-first",
         }
     }
-}
-
-/// A line of the file that is not read as a joint, and why.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Skipped {
-    /// The line, counted from 1.
-    pub line: u32,
-    /// Why it was not used as a joint.
-    pub why: String,
-    /// The text of the line.
-    pub text: String,
 }
 
 /// One column of the file's table and what it was taken for.
@@ -69,7 +59,7 @@ pub struct Tally {
     /// Lines not read as joints.
     pub skipped: Vec<Skipped>,
     /// What else is to be said of the file: sheets that are not used, cells that were moved.
-    pub notes: Vec<String>,
+    pub notes: Vec<FileNote>,
     /// Totals and lengths that the file claims beside the joints.
     pub claims: Vec<Claim>,
 }

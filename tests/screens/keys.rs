@@ -4,9 +4,11 @@ use crate::common::on_screen::{drawn, key, press, state, state_of, type_in};
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use kerfmark::figures::catalogue::subjects;
 use kerfmark::folder::open;
+use kerfmark::measure::Excerpt;
 use kerfmark::screens::{
     Action, COMMANDS, Effect, Overlay, Screen, State, TallyRow, Theme, action, draw, update,
 };
+use kerfmark::tally::{FileNote, SheetReason};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 use ratatui::layout::Rect;
@@ -249,7 +251,17 @@ fn what_is_to_be_said_of_a_workbook_stands_under_the_lines_of_its_tally() {
         "sheet Old is not used: it is hidden; --sheet takes it all the same",
         "cell D2 moved to the grid: 12.190000000000001 read as 12.19",
     ];
-    folder.tallies[0].notes = notes.map(str::to_owned).to_vec();
+    folder.tallies[0].notes = vec![
+        FileNote::SheetNotUsed {
+            sheet: Excerpt::of("Old"),
+            why: SheetReason::Hidden,
+        },
+        FileNote::CellMoved {
+            cell: "D2".to_owned(),
+            found: "12.190000000000001".to_owned(),
+            read_as: "12.19".to_owned(),
+        },
+    ];
     folder.tallies[0].encoding = "workbook sheet Joints".into();
     let mut state = State::new(folder, (100, 24));
     state.screen = Screen::Tally;

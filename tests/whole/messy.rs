@@ -7,6 +7,7 @@ use std::path::PathBuf;
 
 use kerfmark::finding::Code;
 use kerfmark::measure::Length;
+use kerfmark::report::words;
 use kerfmark::tally::{Joint, Options, Order, Pins, PipeString, Tally, read, review};
 
 /// 11 430 half inches: every length and loss is a whole number of them, so that metres, millimetres,
@@ -38,11 +39,12 @@ fn assert_same_string(tally: &Tally, expected: &[Code]) {
 }
 
 fn assert_skipped(tally: &Tally, expected: &[(u32, &str)]) {
-    let skipped: Vec<(u32, &str)> = tally
+    let skipped: Vec<(u32, String)> = tally
         .skipped
         .iter()
-        .map(|skipped| (skipped.line, skipped.why.as_str()))
+        .map(|skipped| (skipped.line, words::skip_reason(skipped.why)))
         .collect();
+    let skipped: Vec<(u32, &str)> = skipped.iter().map(|(line, why)| (*line, &**why)).collect();
     assert_eq!(skipped, expected);
 }
 
@@ -193,7 +195,7 @@ fn every_way_gives_the_same_lengths_and_losses() {
 
 /// Every text that a tally carries out of its file.
 fn texts(tally: &Tally) -> Vec<String> {
-    let mut all: Vec<String> = tally.notes.clone();
+    let mut all: Vec<String> = tally.notes.iter().map(words::file_note).collect();
     for joint in &tally.joints {
         all.push(joint.number.to_string());
         all.extend(joint.serial.iter().map(ToString::to_string));
@@ -201,7 +203,7 @@ fn texts(tally: &Tally) -> Vec<String> {
     }
     all.extend(tally.columns.iter().map(|column| column.heading.clone()));
     for skipped in &tally.skipped {
-        all.extend([skipped.text.clone(), skipped.why.clone()]);
+        all.push(skipped.text.clone());
     }
     all.push(tally.encoding.to_string());
     all

@@ -6,7 +6,8 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use kerfmark::measure::{DecimalMark, Length};
-use kerfmark::tally::{Options, Pins, PipeString, Tally, read, review};
+use kerfmark::report::words;
+use kerfmark::tally::{Options, Pins, PipeString, SkipReason, Tally, read, review};
 
 fn place(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -60,6 +61,10 @@ fn losses(tally: &Tally) -> Vec<Option<i64>> {
     tally.joints.iter().map(loss).collect()
 }
 
+fn notes(tally: &Tally) -> Vec<String> {
+    tally.notes.iter().map(words::file_note).collect()
+}
+
 const KINDS: [&str; 3] = ["xlsx", "xls", "ods"];
 
 #[test]
@@ -79,11 +84,13 @@ fn a_tally_is_the_same_joint_by_joint_as_text_and_in_every_kind_of_workbook() {
         assert_eq!(flags(&book), flags(&text), "{kind}");
         let lines = |tally: &Tally| -> Vec<(u32, String)> {
             let skipped = tally.skipped.iter();
-            skipped.map(|skip| (skip.line, skip.why.clone())).collect()
+            skipped
+                .map(|skip| (skip.line, words::skip_reason(skip.why)))
+                .collect()
         };
         assert_eq!(lines(&book), lines(&text), "{kind}");
         assert_eq!(book.encoding, "workbook sheet Tally");
-        assert_eq!(book.notes, Vec::<String>::new());
+        assert_eq!(book.notes, []);
     }
 }
 
@@ -94,7 +101,7 @@ fn the_one_sheet_with_a_table_is_taken_and_the_others_are_listed() {
         assert_eq!(book.joints.len(), 3, "{kind}");
         assert_eq!(book.encoding, "workbook sheet Joints");
         assert_eq!(
-            book.notes,
+            notes(&book),
             [
                 "sheet Blank is not used: it is empty",
                 "sheet Cover is not used: it has no header row"
@@ -116,7 +123,7 @@ fn several_sheets_with_tables_are_a_question_that_the_option_answers() {
         let south = with(&name, &sheet("South"));
         assert_eq!(south.joints.len(), 4, "{kind}");
         assert_eq!(
-            south.notes.first().map(String::as_str),
+            notes(&south).first().map(String::as_str),
             Some("sheet North is not used: another one was named")
         );
         assert_eq!(
@@ -133,7 +140,7 @@ fn hidden_sheets_are_listed_and_taken_only_by_name() {
         let shown = tally(&name);
         assert_eq!(shown.joints.len(), 3, "{kind}");
         assert_eq!(
-            shown.notes,
+            notes(&shown),
             ["sheet Old is not used: it is hidden; --sheet takes it all the same"],
             "{kind}"
         );
@@ -176,7 +183,7 @@ fn binary_fractions_become_the_decimals_that_were_meant_and_are_listed() {
         );
         assert_eq!(losses(&book).get(2), Some(&Some(152_000_000)));
         assert_eq!(
-            book.notes,
+            notes(&book),
             [
                 "cell D2 moved to the grid: 12.190000000000001 read as 12.19",
                 "cell D3 moved to the grid: 12.200000000000001 read as 12.2",
@@ -310,11 +317,8 @@ fn blank_rows_count_and_what_stands_beside_the_table_is_a_column_without_use() {
         let book = tally(&format!("gaps.{kind}"));
         let lines: Vec<u32> = book.joints.iter().map(|joint| joint.line).collect();
         assert_eq!(lines, [2, 5, 6], "{kind}");
-        let blank = book
-            .skipped
-            .first()
-            .map(|skip| (skip.line, skip.why.as_str()));
-        assert_eq!(blank, Some((3, "2 blank lines")), "{kind}");
+        let blank = book.skipped.first().map(|skip| (skip.line, skip.why));
+        assert_eq!(blank, Some((3, SkipReason::BlankLines(2))), "{kind}");
         assert!(
             book.columns
                 .iter()

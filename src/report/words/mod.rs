@@ -5,6 +5,7 @@ mod figures;
 mod flags;
 mod lists;
 mod places;
+mod reader;
 mod reconcile;
 mod sources;
 mod standing;
@@ -20,6 +21,7 @@ pub use lists::effect;
 pub use places::{
     counted_from, direction, mark_name, reading, reference, rests_on, side_of_surface,
 };
+pub use reader::{file_note, skip_reason};
 pub use reconcile::{bridge_line, difference, mistake, note, pair, refusal, sources, suspect};
 pub use sources::source;
 pub use standing::{CAUTION, NO_CORRECTION, SCRIBE, both, counted, counted_as_zero, slot_names};

@@ -15,7 +15,12 @@ pub fn cells(count: usize) -> u16 {
 
 /// How many cells a text takes.
 pub fn width(text: &str) -> usize {
-    text.width()
+    // Nearly every text is ASCII, each letter of which takes a cell.
+    if text.is_ascii() {
+        text.len()
+    } else {
+        text.width()
+    }
 }
 
 /// A line of text with roles.
@@ -128,7 +133,8 @@ impl<'a> Pen<'a> {
         let style = self.theme.style(role);
         let at = (self.area.x + x, self.area.y + y);
         // A style is laid over the one before it: what was drawn here must not show through.
-        for column in 0..cells(width(text)).min(room) {
+        let wide = width(text);
+        for column in 0..cells(wide).min(room) {
             if let Some(cell) = self.buffer.cell_mut((at.0 + column, at.1)) {
                 cell.reset();
             }
@@ -136,7 +142,7 @@ impl<'a> Pen<'a> {
         let (end, _) = self
             .buffer
             .set_stringn(at.0, at.1, text, usize::from(room), style);
-        if width(text) > usize::from(room)
+        if wide > usize::from(room)
             && let Some(cell) = self.buffer.cell_mut((self.area.right() - 1, at.1))
         {
             cell.set_char(self.theme.glyphs.more);

@@ -1,7 +1,7 @@
 //! The rows of the tally, by what they are.
 
 use crate::screens::identity::JointId;
-use crate::tally::{Skipped, Tally};
+use crate::tally::{FileNote, Skipped, Tally};
 
 /// A row of the tally.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -11,7 +11,7 @@ pub enum TallyRow {
     /// A line not read as a joint, with its text.
     Skipped(u32, String),
     /// A note on the file.
-    Note(String),
+    Note(FileNote),
 }
 
 /// How many rows there are: joints, then skipped lines, then notes on the file.
@@ -29,7 +29,7 @@ impl TallyRow {
         if let Some(skip) = tally.skipped.get(under) {
             return Some(Self::Skipped(skip.line, skip.text.clone()));
         }
-        Some(Self::Note(note(tally, row)?.to_owned()))
+        Some(Self::Note(note(tally, row)?.clone()))
     }
 
     /// Which row it is now.
@@ -42,8 +42,8 @@ impl TallyRow {
                 let same = skipped.position(|it| it.line == *line && says_it(it));
                 same.or_else(|| tally.skipped.iter().position(says_it))?
             }
-            Self::Note(text) => {
-                tally.skipped.len() + tally.notes.iter().position(|note| note == text)?
+            Self::Note(said) => {
+                tally.skipped.len() + tally.notes.iter().position(|note| note == said)?
             }
         };
         Some(tally.joints.len() + under)
@@ -60,10 +60,7 @@ impl TallyRow {
 }
 
 /// The note in a row, if there is one.
-pub fn note(tally: &Tally, row: usize) -> Option<&str> {
+pub fn note(tally: &Tally, row: usize) -> Option<&FileNote> {
     let before = tally.joints.len() + tally.skipped.len();
-    tally
-        .notes
-        .get(row.checked_sub(before)?)
-        .map(String::as_str)
+    tally.notes.get(row.checked_sub(before)?)
 }

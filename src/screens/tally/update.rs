@@ -2,6 +2,7 @@
 
 use super::state::{TallyRow, count, note};
 use crate::figures::catalogue::Subject;
+use crate::report::words;
 use crate::screens::movement::Movement;
 use crate::screens::parts::how::show_how;
 use crate::screens::screen::Screen;
@@ -52,10 +53,11 @@ pub fn open(state: &mut State) {
     } else if let Some(skip) = tally.skipped.get(at - tally.joints.len()) {
         state.message = Some(format!(
             "line {} is not read as a joint: {}",
-            skip.line, skip.why
+            skip.line,
+            words::skip_reason(skip.why)
         ));
     } else if let Some(note) = note(tally, at) {
-        state.message = Some(note.to_owned());
+        state.message = Some(words::file_note(note));
     }
 }
 

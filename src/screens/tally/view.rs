@@ -16,10 +16,14 @@ use crate::tally::{Joint, Tally};
 /// The rows under the joints: what each is, and its text.
 fn under_joints(tally: &Tally) -> impl Iterator<Item = (String, &str)> {
     let skipped = tally.skipped.iter().map(|skip| {
-        let what = format!("line {:>4} skipped: {}  ", skip.line, skip.why);
+        let what = format!(
+            "line {:>4} skipped: {}  ",
+            skip.line,
+            words::skip_reason(skip.why)
+        );
         (what, skip.text.trim())
     });
-    let notes = tally.notes.iter().map(|note| (note.clone(), ""));
+    let notes = tally.notes.iter().map(|note| (words::file_note(note), ""));
     skipped.chain(notes)
 }
 
@@ -267,7 +271,7 @@ fn foot(state: &State, pen: &mut Pen<'_>, selected: usize, left_out: Option<Styl
             Role::Plain,
         );
     } else if let Some(note) = note(tally, selected) {
-        line = StyledLine::of(note.to_owned(), Role::Plain);
+        line = StyledLine::of(words::file_note(note), Role::Plain);
     }
     if !tally.skipped.is_empty() && selected < tally.joints.len() {
         let text = format!(

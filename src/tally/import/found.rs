@@ -4,7 +4,7 @@ use super::grid::Grid;
 use crate::measure::{ParsedLength, Unit, visible_lines};
 use crate::tally::claim::{Claim, Claimed};
 use crate::tally::joint::Joint;
-use crate::tally::model::Skipped;
+use crate::tally::remarks::{SkipReason, Skipped};
 
 /// Joints, claims and lines that are not used.
 pub(super) struct FoundRows {
@@ -17,10 +17,10 @@ pub(super) struct FoundRows {
 
 impl FoundRows {
     /// Lists a row that is not used as a joint.
-    pub(super) fn skip(&mut self, grid: &Grid<'_>, row: usize, why: impl Into<String>) {
+    pub(super) fn skip(&mut self, grid: &Grid<'_>, row: usize, why: SkipReason) {
         self.skipped.push(Skipped {
             line: grid.line(row),
-            why: why.into(),
+            why,
             text: visible_lines(&grid.joined(row)).into_owned(),
         });
     }

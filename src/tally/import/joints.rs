@@ -13,7 +13,7 @@ use super::totals::Totals;
 use crate::measure::{DecimalMark, Excerpt, Length, MAX_JOINT, ParsedLength, Unit};
 use crate::tally::claim::Claimed;
 use crate::tally::joint::{Joint, Kind, Written};
-use crate::tally::model::Skipped;
+use crate::tally::remarks::{SkipReason, Skipped};
 
 /// The columns that a joint's row is read from.
 struct JointReader<'a> {
@@ -64,7 +64,7 @@ pub(super) fn read(
         },
     };
     for row in 0..table.header {
-        reader.found.skip(grid, row, "above the table");
+        reader.found.skip(grid, row, SkipReason::AboveTable);
     }
     for (row, kind) in rows.iter() {
         if reader.found.joints.len() >= MAX_JOINTS && kind == RowKind::Joint {
@@ -92,14 +92,9 @@ pub(super) fn read(
 
 fn list_blanks(grid: &Grid, found: &mut FoundRows) {
     for (line, lines) in grid.blanks() {
-        let why = if *lines == 1 {
-            "blank line".to_owned()
-        } else {
-            format!("{lines} blank lines")
-        };
         found.skipped.push(Skipped {
             line: *line,
-            why,
+            why: SkipReason::BlankLines(*lines),
             text: String::new(),
         });
     }
@@ -118,7 +113,7 @@ fn holds_kinds(grid: &Grid, table: &TallyTable, rows: &Rows, column: usize) -> b
 }
 
 impl JointReader<'_> {
-    fn skip(&mut self, row: usize, why: &str) {
+    fn skip(&mut self, row: usize, why: SkipReason) {
         self.found.skip(self.cells.grid, row, why);
     }
 
@@ -149,15 +144,15 @@ impl JointReader<'_> {
             }
             RowKind::Total => self.totals.total(&self.cells, row, &mut self.found),
             RowKind::Forward => self.totals.forward(&self.cells, row, &mut self.found),
-            RowKind::Summary => self.skip(row, "summary: an average, a count or the like"),
+            RowKind::Summary => self.skip(row, SkipReason::Summary),
             RowKind::OwnUnits => {}
             RowKind::Header => {
                 self.same_units(row, problems, |cell| split_heading(cell).1);
-                self.skip(row, "header again");
+                self.skip(row, SkipReason::HeaderAgain);
             }
             RowKind::Units => {
                 self.same_units(row, problems, unit_cell);
-                self.skip(row, "units again");
+                self.skip(row, SkipReason::UnitsAgain);
             }
             RowKind::OtherHeader => {
                 self.table_ended = true;
@@ -166,10 +161,10 @@ impl JointReader<'_> {
                     first: self.cells.grid.line(self.cells.table.header),
                 });
             }
-            RowKind::Title => self.skip(row, "title again"),
-            RowKind::Page => self.skip(row, "head of a page"),
-            RowKind::Note => self.skip(row, "note: neither a joint nor a length"),
-            RowKind::Blank => self.skip(row, "blank row"),
+            RowKind::Title => self.skip(row, SkipReason::TitleAgain),
+            RowKind::Page => self.skip(row, SkipReason::PageHead),
+            RowKind::Note => self.skip(row, SkipReason::Note),
+            RowKind::Blank => self.skip(row, SkipReason::BlankRow),
         }
     }
 
@@ -207,7 +202,7 @@ impl JointReader<'_> {
     fn perhaps_joint(&mut self, row: usize, problems: &mut Problems) {
         let column = self.cells.table.length();
         if self.cells.reading(row, column).is_err() {
-            self.skip(row, "note: neither a joint nor a length");
+            self.skip(row, SkipReason::Note);
             return;
         }
         problems.push(Problem::PerhapsJoint {

@@ -8,7 +8,7 @@ mod rows;
 
 use super::*;
 use crate::measure::{DecimalMark, Length, Unit};
-use crate::tally::{Kind, Pins, PipeString, Tally};
+use crate::tally::{Kind, Pins, PipeString, SkipReason, Tally};
 
 fn mm(millimetres: i64) -> Length {
     Length::from_mm(millimetres)
@@ -68,11 +68,11 @@ fn numbers_of(tally: &Tally) -> Vec<&str> {
         .collect()
 }
 
-fn skipped(tally: &Tally) -> Vec<(u32, &str)> {
+fn skipped(tally: &Tally) -> Vec<(u32, SkipReason)> {
     tally
         .skipped
         .iter()
-        .map(|skipped| (skipped.line, skipped.why.as_str()))
+        .map(|skipped| (skipped.line, skipped.why))
         .collect()
 }
 
@@ -208,7 +208,7 @@ fn the_unit_may_stand_in_a_line_above_the_table() {
     assert_eq!(tally.unit, Unit::Foot);
     assert_eq!(
         skipped(&tally),
-        [(1, "above the table"), (2, "above the table")]
+        [(1, SkipReason::AboveTable), (2, SkipReason::AboveTable)]
     );
 }
 
@@ -216,7 +216,10 @@ fn the_unit_may_stand_in_a_line_above_the_table() {
 fn figures_above_the_table_are_no_header() {
     let tally = tally("Joints,2,Length,24.3\n\nJoint,Length (m)\n1,12.1\n2,12.2\n");
     assert_eq!(string_length(&tally), mm(24_300));
-    assert_eq!(skipped(&tally), [(1, "above the table"), (2, "blank line")]);
+    assert_eq!(
+        skipped(&tally),
+        [(1, SkipReason::AboveTable), (2, SkipReason::BlankLines(1))]
+    );
 }
 
 #[test]

@@ -8,6 +8,7 @@ use super::synonyms::Field;
 use crate::measure::{Length, ParseOptions, ParsedLength, read_length};
 use crate::tally::claim::{Claimed, Summed};
 use crate::tally::joint::Joint;
+use crate::tally::remarks::SkipReason;
 
 /// What the joints read so far add up to. Kept as they are read: to sum them again at every row that
 /// may be a total would take the square of their number.
@@ -65,14 +66,14 @@ impl Totals {
     /// A row that calls itself a total ends a page.
     pub(super) fn total(&mut self, cells: &LengthReader<'_>, row: usize, found: &mut FoundRows) {
         let checked = self.claim_all(cells, row, false, found);
-        found.skip(cells.grid, row, total_reason("total", checked));
+        found.skip(cells.grid, row, SkipReason::Total(checked));
         self.turn_the_page(found.joints.len());
     }
 
     /// A row that carries a total forward.
     pub(super) fn forward(&mut self, cells: &LengthReader<'_>, row: usize, found: &mut FoundRows) {
         let checked = self.claim_all(cells, row, true, found);
-        found.skip(cells.grid, row, total_reason("carry-forward", checked));
+        found.skip(cells.grid, row, SkipReason::CarryForward(checked));
     }
 
     /// The figures of a total row; whether there were any. Under a column of lengths they are totals
@@ -138,11 +139,7 @@ impl Totals {
         let reading = cells.reading(row, column);
         if reading.is_ok_and(|reading| self.is_total(&reading)) {
             self.claim_all(cells, row, false, found);
-            found.skip(
-                grid,
-                row,
-                "total without a label: equals the sum above it; not summed",
-            );
+            found.skip(grid, row, SkipReason::UnlabelledTotal);
             self.turn_the_page(found.joints.len());
         } else {
             problems.push(Problem::JointMissing {
@@ -151,13 +148,5 @@ impl Totals {
                 length: grid.excerpt(row, column),
             });
         }
-    }
-}
-
-fn total_reason(what: &str, checked: bool) -> String {
-    if checked {
-        format!("{what}: not summed, checked against the joints")
-    } else {
-        format!("{what}: not summed; it holds no figure that could be checked")
     }
 }

@@ -7,13 +7,14 @@ use super::super::options::Options;
 use super::super::table::TallyTable;
 use super::super::workbook::{Book, clean, holds_cells, is_hidden};
 use crate::measure::{Excerpt, listed};
+use crate::tally::remarks::{FileNote, SheetReason, WithoutTable};
 
 /// A sheet that was chosen.
 pub(super) struct SheetChoice {
     pub(super) name: String,
     pub(super) rows: Vec<SheetRow>,
     /// The other sheets, each with the reason why it is none.
-    pub(super) notes: Vec<String>,
+    pub(super) notes: Vec<FileNote>,
 }
 
 /// Chooses the sheet.
@@ -55,7 +56,7 @@ fn named(book: &mut Book<'_>, wanted: &str) -> Result<SheetChoice, Problem> {
     let notes = sheets
         .iter()
         .filter(|other| other.name != wanted)
-        .map(|other| left_out(&other.name, "another one was named"))
+        .map(|other| left_out(&other.name, SheetReason::AnotherNamed))
         .collect();
     Ok(SheetChoice {
         name: wanted.to_owned(),
@@ -69,7 +70,7 @@ struct SheetCandidate {
     name: String,
     rows: Vec<SheetRow>,
     /// Why it holds no table, if it holds none.
-    without: Option<String>,
+    without: Option<WithoutTable>,
 }
 
 fn only_one(book: &mut Book<'_>, options: &Options) -> Result<SheetChoice, Vec<Problem>> {
@@ -78,17 +79,14 @@ fn only_one(book: &mut Book<'_>, options: &Options) -> Result<SheetChoice, Vec<P
     let mut hidden = Vec::new();
     for sheet in book.sheets() {
         if !holds_cells(&sheet) {
-            notes.push(left_out(&sheet.name, "it is a chart or a macro"));
+            notes.push(left_out(&sheet.name, SheetReason::NoCells));
         } else if is_hidden(&sheet) {
-            notes.push(left_out(
-                &sheet.name,
-                "it is hidden; --sheet takes it all the same",
-            ));
+            notes.push(left_out(&sheet.name, SheetReason::Hidden));
             hidden.push(format!("`{}`", Excerpt::of(&clean(&sheet.name))));
         } else {
             let rows = book.rows(&sheet.name).map_err(|problem| vec![problem])?;
             if rows.is_empty() {
-                notes.push(left_out(&sheet.name, "it is empty"));
+                notes.push(left_out(&sheet.name, SheetReason::Empty));
             } else {
                 candidates.push(SheetCandidate {
                     name: sheet.name,
@@ -130,10 +128,11 @@ fn only_one(book: &mut Book<'_>, options: &Options) -> Result<SheetChoice, Vec<P
             sheets: list(&others),
         }]);
     };
-    notes.extend(others.iter().filter_map(|other| {
-        let why = other.without.as_ref()?;
-        Some(left_out(&other.name, &format!("it {why}")))
-    }));
+    notes.extend(
+        others
+            .iter()
+            .filter_map(|other| Some(left_out(&other.name, SheetReason::NoTable(other.without?)))),
+    );
     Ok(SheetChoice {
         name: chosen.name,
         rows: chosen.rows,
@@ -141,21 +140,20 @@ fn only_one(book: &mut Book<'_>, options: &Options) -> Result<SheetChoice, Vec<P
     })
 }
 
-fn left_out(sheet: &str, why: &str) -> String {
-    format!("sheet {} is not used: {why}", Excerpt::of(&clean(sheet)))
+fn left_out(sheet: &str, why: SheetReason) -> FileNote {
+    FileNote::SheetNotUsed {
+        sheet: Excerpt::of(&clean(sheet)),
+        why,
+    }
 }
 
 /// Why rows hold no table; a table whose columns are in question is one.
-fn without_table(rows: &[SheetRow], options: &Options) -> Option<String> {
+fn without_table(rows: &[SheetRow], options: &Options) -> Option<WithoutTable> {
     let problems = TallyTable::find(&Grid::of_rows(rows), options).err()?;
     problems.iter().find_map(|problem| match problem {
-        Problem::NoHeader => Some("has no header row".to_owned()),
-        Problem::NoLengthColumn { line, .. } => {
-            Some(format!("has no length column in the header on line {line}"))
-        }
-        Problem::NoJointColumn { line, .. } => {
-            Some(format!("has no joint column in the header on line {line}"))
-        }
+        Problem::NoHeader => Some(WithoutTable::NoHeader),
+        Problem::NoLengthColumn { line, .. } => Some(WithoutTable::NoLengthColumn(*line)),
+        Problem::NoJointColumn { line, .. } => Some(WithoutTable::NoJointColumn(*line)),
         _ => None,
     })
 }

@@ -8,6 +8,7 @@ use super::super::workbook::{clean, open};
 use super::choose::choose_sheet;
 use super::settle::{refuse_failed, settle_numbers};
 use crate::measure::Excerpt;
+use crate::tally::remarks::FileNote;
 
 /// The sheet that is the tally, ready for the steps that follow.
 pub(in super::super) struct Chosen {
@@ -16,7 +17,7 @@ pub(in super::super) struct Chosen {
     /// Which sheet it is, where a text file has its encoding.
     pub(in super::super) source: String,
     /// Sheets that were left out, and cells that were moved.
-    pub(in super::super) notes: Vec<String>,
+    pub(in super::super) notes: Vec<FileNote>,
 }
 
 /// Finds the sheet of a tally in the bytes of a workbook, and its table.

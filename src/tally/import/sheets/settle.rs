@@ -11,6 +11,7 @@ use super::super::synonyms::Field;
 use super::super::table::TallyTable;
 use super::numbers::{on_the_grid, padded, places};
 use crate::measure::{Excerpt, Unit};
+use crate::tally::remarks::FileNote;
 
 /// Most cells that are named one by one as moved.
 const MOST_NAMED: usize = 10;
@@ -85,7 +86,7 @@ pub(super) fn settle_numbers(
     grid: &Grid,
     table: &TallyTable,
     rows: &mut [SheetRow],
-) -> Vec<String> {
+) -> Vec<FileNote> {
     let kinds = Rows::classify(grid, table);
     let figures: Vec<usize> = kinds
         .iter()
@@ -124,10 +125,11 @@ pub(super) fn settle_numbers(
             };
             if let Some(meant) = on_the_grid(text, unit) {
                 if moved.len() < MOST_NAMED {
-                    moved.push(format!(
-                        "cell {} moved to the grid: {text} read as {meant}",
-                        address(line, column + 1)
-                    ));
+                    moved.push(FileNote::CellMoved {
+                        cell: address(line, column + 1),
+                        found: text.clone(),
+                        read_as: meant.clone(),
+                    });
                 } else {
                     more += 1;
                 }
@@ -151,7 +153,7 @@ pub(super) fn settle_numbers(
         }
     }
     if more > 0 {
-        moved.push(format!("and {more} more cells moved to the grid"));
+        moved.push(FileNote::MoreCellsMoved(more));
     }
     moved
 }

@@ -1,6 +1,7 @@
 //! Headers of two rows.
 
 use super::*;
+use crate::tally::SkipReason;
 
 #[test]
 fn names_under_a_heading_say_which_length_each_column_holds() {
@@ -51,5 +52,5 @@ fn a_first_joint_is_no_second_row_of_the_header() {
     let refused = refusal("joint,kind,length (m)\nTop,running,\nA-2,joint,12.0\n");
     assert!(refused.contains("joint Top has no length"), "{refused}");
     let read = tally("joint,length (m),remarks\n,(pin to box),\nA-1,12.1,\nA-2,12.0,\n");
-    assert_eq!(skipped(&read), [(2, "note: neither a joint nor a length")]);
+    assert_eq!(skipped(&read), [(2, SkipReason::Note)]);
 }

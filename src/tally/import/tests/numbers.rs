@@ -1,6 +1,7 @@
 //! Encodings, line ends, quotes, separators, decimal marks.
 
 use super::*;
+use crate::tally::SkipReason;
 
 fn decimal(mark: DecimalMark) -> Options {
     Options {
@@ -53,7 +54,7 @@ fn every_line_end_gives_the_same_lines() {
         let read = tally(&TEXT.replace('\n', end));
         assert_eq!(read.joints, plain.joints, "{end:?}");
         let blank = tally(&TEXT.replace("\n2,", "\n\n\n2,").replace('\n', end));
-        assert_eq!(skipped(&blank), [(3, "2 blank lines")], "{end:?}");
+        assert_eq!(skipped(&blank), [(3, SkipReason::BlankLines(2))], "{end:?}");
         assert_eq!(blank.joints[1].line, 5, "{end:?}");
     }
     assert_eq!(

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use super::*;
 use crate::finding::Code;
+use crate::tally::SkipReason;
 use crate::tally::review;
 
 fn disagreement(text: &str) -> Option<String> {
@@ -42,17 +43,17 @@ fn totals_are_recognised_and_not_summed() {
     let tally = tally(PAGES);
     assert_eq!(tally.joints.len(), 4);
     assert_eq!(string_length(&tally), mm(48_550));
-    let total = "total: not summed, checked against the joints";
-    let forward = "carry-forward: not summed, checked against the joints";
-    let summary = "summary: an average, a count or the like";
-    let note = "note: neither a joint nor a length";
+    let total = SkipReason::Total(true);
+    let forward = SkipReason::CarryForward(true);
+    let summary = SkipReason::Summary;
+    let note = SkipReason::Note;
     assert_eq!(
         skipped(&tally),
         [
             (4, total),
             (5, forward),
-            (6, "head of a page"),
-            (7, "header again"),
+            (6, SkipReason::PageHead),
+            (7, SkipReason::HeaderAgain),
             (8, forward),
             (11, total),
             (12, total),
@@ -195,25 +196,13 @@ fn a_total_of_masses_is_no_total_of_lengths() {
 #[test]
 fn a_total_that_cannot_be_checked_says_so() {
     let tally = tally("Jt,OAL (m)\n1,12.1\n2,12.2\nTotal: see page 4,\n");
-    assert_eq!(
-        skipped(&tally),
-        [(
-            4,
-            "total: not summed; it holds no figure that could be checked"
-        )]
-    );
+    assert_eq!(skipped(&tally), [(4, SkipReason::Total(false))]);
 }
 
 #[test]
 fn a_total_may_do_without_a_label_if_it_is_the_sum() {
     let tally = tally("Jt,OAL (m)\n1,12.1\n2,12.2\n,24.3\n");
-    assert_eq!(
-        skipped(&tally),
-        [(
-            4,
-            "total without a label: equals the sum above it; not summed"
-        )]
-    );
+    assert_eq!(skipped(&tally), [(4, SkipReason::UnlabelledTotal)]);
     let page = super::tally("Jt,OAL (m)\n1,12.1\n2,12.2\nPage 1,24.3\n");
     assert_eq!(page.joints.len(), 2);
     let refused = refusal("Jt,OAL (m)\n1,12.1\n2,12.2\n,12.4\n");
@@ -317,10 +306,7 @@ fn notes_with_separators_are_notes() {
     );
     assert_eq!(
         skipped(&tally),
-        [
-            (4, "note: neither a joint nor a length"),
-            (5, "note: neither a joint nor a length")
-        ]
+        [(4, SkipReason::Note), (5, SkipReason::Note)]
     );
 }
 
@@ -331,9 +317,9 @@ fn titles_repeat_on_every_page() {
     assert_eq!(
         skipped(&tally),
         [
-            (1, "above the table"),
-            (5, "title again"),
-            (6, "header again")
+            (1, SkipReason::AboveTable),
+            (5, SkipReason::TitleAgain),
+            (6, SkipReason::HeaderAgain)
         ]
     );
 }
@@ -363,5 +349,5 @@ fn a_joint_without_a_length_is_an_error() {
 #[test]
 fn rows_between_header_and_units_are_listed() {
     let tally = tally("Jt,OAL\n,\n,m\n1,12.1\n2,12.2\n");
-    assert_eq!(skipped(&tally), [(2, "blank row")]);
+    assert_eq!(skipped(&tally), [(2, SkipReason::BlankRow)]);
 }

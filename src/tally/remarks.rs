@@ -1,0 +1,110 @@
+//! What the reader has to say of a file beside its joints, as data: lines that are not joints, sheets that
+//! are not used, cells that were moved.
+
+use std::fmt;
+
+use crate::measure::Excerpt;
+
+/// A line of the file that is not read as a joint, and why.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Skipped {
+    /// The line, counted from 1.
+    pub line: u32,
+    /// Why it was not used as a joint.
+    pub why: SkipReason,
+    /// The text of the line.
+    pub text: String,
+}
+
+/// Why a line is not used as a joint.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SkipReason {
+    /// It is above the table.
+    AboveTable,
+    /// An average, a count or the like.
+    Summary,
+    /// The header again.
+    HeaderAgain,
+    /// The row of units again.
+    UnitsAgain,
+    /// The title again.
+    TitleAgain,
+    /// The head of a page.
+    PageHead,
+    /// Neither a joint nor a length.
+    Note,
+    /// A row with nothing in it.
+    BlankRow,
+    /// So many lines with nothing on them, from this one on.
+    BlankLines(u32),
+    /// A total; whether it holds a figure that is checked.
+    Total(bool),
+    /// A total carried forward; whether it holds a figure that is checked.
+    CarryForward(bool),
+    /// A figure without a label that equals the sum above it.
+    UnlabelledTotal,
+}
+
+/// A remark on a file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum FileNote {
+    /// A sheet of a workbook is not used.
+    SheetNotUsed {
+        /// The sheet.
+        sheet: Excerpt,
+        /// Why.
+        why: SheetReason,
+    },
+    /// A number of a workbook was moved to the grid of tapes.
+    CellMoved {
+        /// The cell, such as `D2`.
+        cell: String,
+        /// The number in the file.
+        found: String,
+        /// What it was read as.
+        read_as: String,
+    },
+    /// So many more were.
+    MoreCellsMoved(usize),
+}
+
+/// Why a sheet is not used.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SheetReason {
+    /// Another one was named.
+    AnotherNamed,
+    /// It is a chart or a macro.
+    NoCells,
+    /// It is hidden.
+    Hidden,
+    /// It is empty.
+    Empty,
+    /// It holds no table of joints.
+    NoTable(WithoutTable),
+}
+
+/// Why a sheet holds no table of joints.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WithoutTable {
+    /// There is no header row.
+    NoHeader,
+    /// The header on this line has no length column.
+    NoLengthColumn(u32),
+    /// The header on this line has no joint column.
+    NoJointColumn(u32),
+}
+
+/// A part of the errors that list sheets.
+impl fmt::Display for WithoutTable {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoHeader => f.write_str("has no header row"),
+            Self::NoLengthColumn(line) => {
+                write!(f, "has no length column in the header on line {line}")
+            }
+            Self::NoJointColumn(line) => {
+                write!(f, "has no joint column in the header on line {line}")
+            }
+        }
+    }
+}
