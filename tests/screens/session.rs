@@ -48,15 +48,17 @@ pub struct Session {
     pub all: Vec<u8>,
 }
 
+/// The size of the terminal.
+pub const SIZE: PtySize = PtySize {
+    rows: ROWS,
+    cols: COLUMNS,
+    pixel_width: 0,
+    pixel_height: 0,
+};
+
 impl Session {
     pub fn start(program: &Path, job: &Path, no_color: bool) -> Self {
-        let size = PtySize {
-            rows: ROWS,
-            cols: COLUMNS,
-            pixel_width: 0,
-            pixel_height: 0,
-        };
-        let pair = native_pty_system().openpty(size).expect("a terminal");
+        let pair = native_pty_system().openpty(SIZE).expect("a terminal");
         let before = modes(&*pair.master);
         assert!(is_cooked(&before), "there is nothing to give back");
         let mut command = CommandBuilder::new(program);

@@ -8,7 +8,7 @@ use std::time::{Duration, Instant};
 
 use portable_pty::{CommandBuilder, PtySize, native_pty_system};
 
-use crate::session::{COLUMNS, PATIENCE, ROWS, Session};
+use crate::session::{COLUMNS, PATIENCE, ROWS, SIZE, Session};
 
 fn job() -> (tempfile::TempDir, PathBuf) {
     let folder = tempfile::tempdir().expect("a folder");
@@ -307,13 +307,7 @@ fn the_terminal_is_given_back_on_signals() {
 #[test]
 fn it_ends_when_its_terminal_is_gone() {
     let (place, job) = job();
-    let size = PtySize {
-        rows: ROWS,
-        cols: COLUMNS,
-        pixel_width: 0,
-        pixel_height: 0,
-    };
-    let pair = native_pty_system().openpty(size).expect("a terminal");
+    let pair = native_pty_system().openpty(SIZE).expect("a terminal");
     // A shell that ignores the hang-up stands between, as it may on a rig: then no signal comes.
     let line = r#"trap "" HUP; "$0" "$1"; echo ended > "$2""#;
     let note = place.path().join("ended");

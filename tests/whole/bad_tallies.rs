@@ -7,9 +7,10 @@ use std::path::Path;
 
 use crate::common::digests::{digests, without_folder};
 use kerfmark::folder::read_tally;
-use kerfmark::measure::{DecimalMark, Unit};
+use kerfmark::measure::{DecimalMark, LengthFormat, Unit};
+use kerfmark::report::words;
 use kerfmark::tally::import::{LengthColumn, MAX_FILE};
-use kerfmark::tally::{Options, Order};
+use kerfmark::tally::{Options, Order, Pins, PipeString, read, review};
 
 /// Writes each file, reads it, and lists what was said; a file that is read after all fails the test.
 fn messages(cases: &[(&str, &[u8], Options)]) -> String {
@@ -379,5 +380,25 @@ fn no_message_repeats_more_than_eighty_characters_of_a_cell_or_is_longer_than_4_
         fs::write(&file, bytes).expect("a file");
         let error = read_tally(&file, &options).expect_err("no such sheet");
         assert!(repeated(&error.to_string()) <= 80, "{error}");
+    }
+}
+
+#[test]
+fn no_flag_repeats_more_than_eighty_characters_of_a_cell_or_is_longer_than_4_kib() {
+    let long = "x".repeat(5_000);
+    let text = format!(
+        "joint,serial,length (m),makeup_loss (m)\n1,{long},12.1,0\n2,{long},12.2,0.15\n\
+         {long}3,S,12.3,0.15\n{long}3,T,12.3,0.15\n"
+    );
+    let tally = read(text.as_bytes(), &Options::default()).expect("a tally that reads");
+    let string = PipeString::make_up(&tally, Pins::default());
+    let flags = review(&tally, &string, Pins::default());
+    assert!(flags.len() >= 2, "{flags:?}");
+    for flag in flags {
+        let said = words::flag(&flag, LengthFormat::new(Unit::Metre));
+        assert!(
+            said.len() < 4_096 && !said.contains(&"x".repeat(81)),
+            "{said}"
+        );
     }
 }

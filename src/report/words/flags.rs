@@ -5,7 +5,7 @@ use crate::finding::{
     ListFinding, Named, OpenItem, OpenList, Part, ProofOf, SharedSerial, StringFinding,
     TallyFinding,
 };
-use crate::measure::{Elevation, Length, LengthFormat};
+use crate::measure::{Elevation, Excerpt, Length, LengthFormat, listed};
 use crate::tally::LOSS_SCATTER;
 
 /// A flag in words.
@@ -89,7 +89,11 @@ impl Words {
                     Code::DuplicateSerial => "serial",
                     _ => "joint number",
                 };
-                format!("{what} {text} occurs more than once: {}", named(joints))
+                format!(
+                    "{what} {} occurs more than once: {}",
+                    Excerpt::of(text),
+                    named(joints)
+                )
             }
             TallyFinding::LossOnOpenEnd { joint, loss } => format!(
                 "joint {} has a make-up loss of {}, but nothing is made up on its pin: it is not deducted",
@@ -147,17 +151,24 @@ impl Words {
             }
             StringFinding::NoRunningJoint { number } => number.as_ref().map_or_else(
                 || "the tally has no single joint of kind running to carry the shoulder".to_owned(),
-                |number| format!("the running joint {number} is not in the tally"),
+                |number| {
+                    format!(
+                        "the running joint {} is not in the tally",
+                        Excerpt::of(number)
+                    )
+                },
             ),
             StringFinding::RunningJointTwice { number, times } => format!(
-                "the running joint {number} occurs {times} times in the tally: where the shoulder is cannot be told"
+                "the running joint {} occurs {times} times in the tally: where the shoulder is cannot be told",
+                Excerpt::of(number)
             ),
             StringFinding::RunningJointAtBottom => {
                 "the running joint is the bottom joint: its shoulder counts from its lower end"
                     .to_owned()
             }
             StringFinding::RunningJointOther { job, tally } => format!(
-                "the job says {job}, the tally marks {} as running",
+                "the job says {}, the tally marks {} as running",
+                Excerpt::of(job),
                 joint_words(tally)
             ),
             StringFinding::ShoulderOffJoint {
@@ -165,8 +176,9 @@ impl Words {
                 joint,
                 effective,
             } => format!(
-                "the shoulder's offset of {} lies off {joint}, whose effective length is {}",
+                "the shoulder's offset of {} lies off {}, whose effective length is {}",
                 self.length(*offset),
+                Excerpt::of(joint),
                 self.length(*effective)
             ),
             StringFinding::OutsideWindow { part, at, from, to } => format!(
@@ -180,14 +192,16 @@ impl Words {
                 let words = |it: &KeepOutRef| {
                     format!(
                         "{}/{} at {} ({})",
-                        it.below,
-                        it.above,
+                        Excerpt::of(&it.below),
+                        Excerpt::of(&it.above),
                         self.at(it.plane),
-                        it.why
+                        Excerpt::of(&it.why)
                     )
                 };
-                let places: Vec<String> = connections.iter().map(words).collect();
-                format!("connections where none may lie: {}", places.join(", "))
+                format!(
+                    "connections where none may lie: {}",
+                    listed(connections.iter().map(words))
+                )
             }
             StringFinding::Accessories { accessories } => {
                 let what = match code {
@@ -195,11 +209,10 @@ impl Words {
                     Code::AccessoryOffString => "would lie off the string",
                     _ => "would lie above the cut",
                 };
-                let names: Vec<String> = accessories
-                    .iter()
-                    .map(|(name, at)| format!("{name} at {}", self.at(*at)))
-                    .collect();
-                format!("{what}: {}", names.join(", "))
+                let words = |(name, at): &(String, Elevation)| {
+                    format!("{} at {}", Excerpt::of(name), self.at(*at))
+                };
+                format!("{what}: {}", listed(accessories.iter().map(words)))
             }
         }
     }
@@ -256,7 +269,7 @@ impl Words {
                 )
             }
             CutFinding::InShoeJoint { joint } => {
-                format!("the cut lies in {joint}, the bottom joint")
+                format!("the cut lies in {}, the bottom joint", Excerpt::of(joint))
             }
             CutFinding::Near {
                 to,
@@ -335,7 +348,7 @@ impl Words {
             ListFinding::NotFollowed { lists } => {
                 let words = |(list, items): &(String, Named<(&'static str, String)>)| {
                     let item = |(topic, joint): &(&'static str, String)| {
-                        format!("{topic} of joint {joint}")
+                        format!("{topic} of joint {}", Excerpt::of(joint))
                     };
                     format!("{list}: {}", some_of(items, item))
                 };
@@ -354,7 +367,11 @@ impl Words {
                 topic,
                 joint,
                 moves,
-            } => format!("{topic} of joint {joint} ({})", self.by(*moves)),
+            } => format!(
+                "{topic} of joint {} ({})",
+                Excerpt::of(joint),
+                self.by(*moves)
+            ),
             OpenItem::Together { count, moves } => format!(
                 "{count} small ones that move a make-up plane by {} together",
                 self.by(*moves)
@@ -363,7 +380,8 @@ impl Words {
                 joint,
                 lines: [line, other],
             } => format!(
-                "joint {joint} is the running joint in one list alone (line {line}, there line {other})"
+                "joint {} is the running joint in one list alone (line {line}, there line {other})",
+                Excerpt::of(joint)
             ),
         }
     }
@@ -401,7 +419,10 @@ impl Words {
                 let words = |it: &SharedSerial| {
                     format!(
                         "{} in {} and {} (line {})",
-                        it.serial, it.first, it.second, it.line
+                        Excerpt::of(&it.serial),
+                        Excerpt::of(&it.first),
+                        Excerpt::of(&it.second),
+                        it.line
                     )
                 };
                 let first: Vec<String> = serials.first.iter().map(words).collect();
@@ -442,7 +463,7 @@ const fn verdict(outside: bool) -> &'static str {
 
 /// `A-03 (line 4)`.
 fn joint_words(joint: &JointRef) -> String {
-    format!("{} (line {})", joint.number, joint.line)
+    format!("{} (line {})", Excerpt::of(&joint.number), joint.line)
 }
 
 /// `A-03 (line 4), A-05 (line 6) and 2 more`.

@@ -14,7 +14,7 @@ const TALLY: &str = "The joints of one string, shoe first, as made up. Enter ope
     plane. Marks say where the shoulder, the cut, keep-outs and accessories lie. Lines not read as \
     joints stand at the end, each with the reason.";
 const RECONCILE: &str = "Another list of the same string against the tally of record. A is the tally of record, B the other \
-list. Each row is one difference; at the foot stand both joints and the likely reason. Decide which stands: A (key a), B (key b), or a value that \
+list. Each row is one difference; at the foot are both joints and the likely reason. Decide which applies: A (key a), B (key b), or a value that \
 was measured again. w writes a new tally of record with the source of every figure; name it as the slot's tally in job.toml. No \
 source file is ever changed.";
 
