@@ -2,14 +2,14 @@
 
 use super::args::FiguresOptions;
 use super::done::Done;
+use super::error::CliError;
 use super::open::compute;
 use crate::report;
 
-pub(super) fn run(options: &FiguresOptions) -> Result<Done, String> {
+pub(super) fn run(options: &FiguresOptions) -> Result<Done, CliError> {
     let (inputs, figures, done) = compute(&options.job)?;
     let text = if options.json {
-        let mut json =
-            report::figures_json(&inputs, &figures).map_err(|error| error.to_string())?;
+        let mut json = report::figures_json(&inputs, &figures)?;
         json.push('\n');
         json
     } else {

@@ -2,6 +2,7 @@
 
 mod args;
 mod done;
+mod error;
 mod figures;
 mod new;
 mod open;
@@ -22,6 +23,7 @@ use args::Command;
 
 use crate::measure::visible_lines;
 use done::Done;
+use error::CliError;
 
 /// Exit status 0: done; 1: done, and something stops the job; 2: the input could not be used.
 const STOP: u8 = 1;
@@ -60,16 +62,13 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Some(Command::Man) => shell::manual(),
         None => match arguments.job {
             Some(job) => open::run(&job),
-            None => Err(
-                "no job is named; expected a job folder or a command (see `kerfmark --help`)"
-                    .to_owned(),
-            ),
+            None => Err(CliError::NoJob),
         },
     };
     match outcome {
         Ok(done) => finish(&done),
-        Err(reason) => {
-            complain(&reason);
+        Err(error) => {
+            complain(&error);
             ExitCode::from(UNUSABLE)
         }
     }
@@ -87,7 +86,7 @@ fn finish(done: &Done) -> ExitCode {
         .and_then(|()| out.flush())
         && error.kind() != io::ErrorKind::BrokenPipe
     {
-        complain(&format!("standard output cannot be written: {error}"));
+        complain(&CliError::Output(error));
         return ExitCode::from(UNUSABLE);
     }
     if let Some(ended) = done.ended {
@@ -100,7 +99,7 @@ fn finish(done: &Done) -> ExitCode {
 }
 
 /// Prints an error; the word is red only on a terminal that wants colour.
-fn complain(reason: &str) {
+fn complain(error: &CliError) {
     let colour = io::stderr().is_terminal()
         && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
     let word = if colour {
@@ -108,5 +107,5 @@ fn complain(reason: &str) {
     } else {
         "error:"
     };
-    let _ = writeln!(io::stderr(), "{word} {}", visible_lines(reason));
+    let _ = writeln!(io::stderr(), "{word} {}", visible_lines(&error.to_string()));
 }

@@ -4,6 +4,7 @@ use std::io::{self, IsTerminal};
 use std::path::Path;
 
 use super::done::Done;
+use super::error::CliError;
 use crate::figures::{self, Figures};
 use crate::finding::Severity;
 use crate::folder::open;
@@ -12,8 +13,8 @@ use crate::report;
 use crate::screens;
 
 /// Opens a job and computes its figures; what is left to say goes to standard error.
-pub(super) fn compute(job: &Path) -> Result<(Inputs, Figures, Done), String> {
-    let inputs = open(job).map_err(|error| error.to_string())?;
+pub(super) fn compute(job: &Path) -> Result<(Inputs, Figures, Done), CliError> {
+    let inputs = open(job)?;
     let figures = figures::of_inputs(&inputs);
     let done = Done {
         text: String::new(),
@@ -28,9 +29,9 @@ pub(super) fn compute(job: &Path) -> Result<(Inputs, Figures, Done), String> {
     Ok((inputs, figures, done))
 }
 
-pub(super) fn run(job: &Path) -> Result<Done, String> {
+pub(super) fn run(job: &Path) -> Result<Done, CliError> {
     if io::stdout().is_terminal() {
-        let ended = screens::run(job).map_err(|error| error.to_string())?;
+        let ended = screens::run(job)?;
         return Ok(Done {
             ended: Some(ended),
             ..Done::text(String::new())

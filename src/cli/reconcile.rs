@@ -4,30 +4,31 @@ use std::path::Path;
 
 use super::args::{PinWord, ReconcileOptions};
 use super::done::Done;
+use super::error::CliError;
 use crate::folder::read_bytes;
 use crate::folder::store;
 use crate::job::sha256;
-use crate::measure::{Excerpt, LengthFormat, Unit};
+use crate::measure::{LengthFormat, Unit};
 use crate::reconcile::{
     Bridge, Decision, Stands, bridge, differences, read_decisions, record, unmatched_decisions,
 };
-use crate::report::{self, Provenance};
+use crate::report::{self, Provenance, words};
 use crate::tally::import::read;
 use crate::tally::{Options, Pins, ReadError, Tally};
 
-pub(super) fn run(options: &ReconcileOptions) -> Result<Done, String> {
+pub(super) fn run(options: &ReconcileOptions) -> Result<Done, CliError> {
     // Both are read before anything is said, so that the problems of both are told at once.
     let files = [
         (&options.a, options.reading.reader_options()),
         (&options.b, options.reading_of_b().reader_options()),
     ];
     let outcomes = files.map(|(path, options)| read_list(path, &options));
-    let problems: Vec<String> = outcomes
-        .iter()
-        .filter_map(|read| read.as_ref().err().map(ReadError::to_string))
-        .collect();
-    let [Ok((a, sha_a)), Ok((b, sha_b))] = outcomes else {
-        return Err(problems.join("\n"));
+    let ((a, sha_a), (b, sha_b)) = match outcomes {
+        [Ok(a), Ok(b)] => (a, b),
+        outcomes => {
+            let errors = outcomes.into_iter().filter_map(Result::err);
+            return Err(CliError::Tallies(errors.collect()));
+        }
     };
     let pins = Pins {
         up: options.reading.pin == PinWord::Up,
@@ -62,25 +63,21 @@ pub(super) fn run(options: &ReconcileOptions) -> Result<Done, String> {
                 pins,
                 LengthFormat::new(a.unit),
             )
-            .map_err(|error| format!("{}: {error}", out.display()))?,
-            _ => {
-                return Err(format!(
-                    "--out: {} ends in neither .csv nor .xlsx",
-                    out.display()
-                ));
-            }
+            .map_err(|error| CliError::Workbook {
+                file: out.clone(),
+                error: error.into(),
+            })?,
+            _ => return Err(CliError::OutEnding(out.clone())),
         };
-        store::write_named(out, &bytes).map_err(|error| format!("{}: {error}", out.display()))?;
-        remarks.push(format!(
-            "{} written: {} joints, {} not decided",
-            out.display(),
-            record.rows.len(),
-            record.open
-        ));
+        store::write_named(out, &bytes).map_err(|error| CliError::NotWritten {
+            file: out.clone(),
+            error,
+        })?;
+        remarks.push(words::record_written(out, record.rows.len(), record.open));
     }
     let names = names.each_ref().map(String::as_str);
     let text = if options.json {
-        let json = report::bridge_json(names, &a, &bridge).map_err(|error| error.to_string())?;
+        let json = report::bridge_json(names, &a, &bridge)?;
         json + "\n"
     } else {
         report::bridge_text(names, &a, &bridge)
@@ -99,33 +96,35 @@ fn read_list(path: &Path, options: &Options) -> Result<(Tally, String), ReadErro
     Ok((tally, sha256(&bytes)))
 }
 
-fn decisions(path: &Path, a: &Tally, b: &Tally, bridge: &Bridge) -> Result<Vec<Decision>, String> {
-    let name = path.display();
-    let bytes = read_bytes(path).map_err(|problem| format!("{name}: {problem}"))?;
-    let text = String::from_utf8(bytes)
-        .map_err(|_| format!("{name}: it is not UTF-8; expected a file of decisions"))?;
+fn decisions(
+    path: &Path,
+    a: &Tally,
+    b: &Tally,
+    bridge: &Bridge,
+) -> Result<Vec<Decision>, CliError> {
+    let file = || path.to_owned();
+    let bytes = read_bytes(path).map_err(|problem| CliError::DecisionsFile {
+        file: file(),
+        problem: Box::new(problem),
+    })?;
+    let text = String::from_utf8(bytes).map_err(|_| CliError::DecisionsNotUtf8(file()))?;
     // Feet and inches have no bare form for a loss, so that bare numbers are decimal feet there.
     let unit = match a.unit {
         Unit::FootInch => Unit::Foot,
         unit => unit,
     };
-    let decisions = read_decisions(&text, unit).map_err(|problems| {
-        let lines = problems.iter().map(|problem| format!("{name}: {problem}"));
-        lines.collect::<Vec<_>>().join("\n")
+    let decisions = read_decisions(&text, unit).map_err(|problems| CliError::Decisions {
+        file: file(),
+        problems,
     })?;
     let differences = differences(a, b, bridge);
-    let strange: Vec<String> = unmatched_decisions(&differences, &decisions)
-        .map(|decision| {
-            format!(
-                "{name}: the {} of joint {} (line {}) is no difference of these lists; expected one that --to-decide lists",
-                decision.topic.name(),
-                Excerpt::of(&decision.joint),
-                decision.line
-            )
-        })
-        .collect();
+    let strange = unmatched_decisions(&differences, &decisions).cloned();
+    let strange: Vec<Decision> = strange.collect();
     if !strange.is_empty() {
-        return Err(strange.join("\n"));
+        return Err(CliError::NoDifference {
+            file: file(),
+            decisions: strange,
+        });
     }
     // Of two rows on one difference the later stands, as in the file that the screens add to; what is
     // measured in a row that no longer stands is not looked at.
@@ -141,13 +140,12 @@ fn decisions(path: &Path, a: &Tally, b: &Tally, bridge: &Bridge) -> Result<Vec<D
             (decision.stands, difference, joint)
             && let Some(refusal) = difference.refuses(joint, length)
         {
-            let reason = report::words::refusal(refusal, LengthFormat::new(a.unit));
-            return Err(format!(
-                "{name}: the measured {} of joint {} (line {}): {reason}",
-                decision.topic.name(),
-                Excerpt::of(&decision.joint),
-                decision.line
-            ));
+            return Err(CliError::Refused {
+                file: file(),
+                decision: Box::new(decision.clone()),
+                refusal,
+                show: LengthFormat::new(a.unit),
+            });
         }
     }
     Ok(decisions)

@@ -9,6 +9,7 @@ use clap_mangen::roff::{Roff, bold, roman};
 
 use super::args::Arguments;
 use super::done::Done;
+use super::error::CliError;
 use crate::finding::Code;
 
 pub(super) fn completions(shell: Shell) -> Done {
@@ -17,8 +18,8 @@ pub(super) fn completions(shell: Shell) -> Done {
     Done::text(String::from_utf8_lossy(&bytes).into_owned())
 }
 
-pub(super) fn manual() -> Result<Done, String> {
-    page().map(Done::text).map_err(|error| error.to_string())
+pub(super) fn manual() -> Result<Done, CliError> {
+    Ok(Done::text(page()?))
 }
 
 /// One page for the program and all its commands: `kerfmark man` writes to standard output, where

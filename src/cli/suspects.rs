@@ -2,6 +2,7 @@
 
 use super::args::{PinWord, SuspectsOptions};
 use super::done::Done;
+use super::error::CliError;
 use crate::figures::string_length;
 use crate::folder::{open, read_tally};
 use crate::job::{Job, Slot};
@@ -10,42 +11,28 @@ use crate::reconcile::{Measured, MeasuredSide, suspects};
 use crate::report;
 use crate::tally::{Pins, PipeString, Tally};
 
-pub(super) fn run(options: &SuspectsOptions) -> Result<Done, String> {
+pub(super) fn run(options: &SuspectsOptions) -> Result<Done, CliError> {
     let is_job = options.path.is_dir() || options.path.extension().is_some_and(|it| it == "toml");
     if is_job && options.reading.is_given() {
-        return Err(
-            "in a job its own answers hold: expected read = { ... } under the slot in job.toml, and pin under its pipe"
-                .to_owned(),
-        );
+        return Err(CliError::AnswersOfAJob);
     }
     let (tally, pins, mut measured) = match (&options.slot, is_job) {
         (Some(name), true) => of_slot(options, name)?,
         (None, false) => {
-            let tally = read_tally(&options.path, &options.reading.reader_options())
-                .map_err(|error| error.to_string())?;
+            let tally = read_tally(&options.path, &options.reading.reader_options())?;
             let pins = Pins {
                 up: options.reading.pin == PinWord::Up,
                 nominal_loss: None,
             };
             (tally, pins, Measured::default())
         }
-        (None, true) => {
-            return Err(
-                "a job has several tallies; expected --slot NAME with a job, or a tally file"
-                    .to_owned(),
-            );
-        }
-        (Some(_), false) => {
-            return Err(format!(
-                "--slot names a slot of a job, but {} is no job; expected a job folder or its job.toml",
-                options.path.display()
-            ));
-        }
+        (None, true) => return Err(CliError::SlotMissing),
+        (Some(_), false) => return Err(CliError::SlotOfNoJob(options.path.clone())),
     };
     let pool = match &options.pool {
         Some(path) => {
             let read = read_tally(path, &options.reading.reader_options());
-            Some(read.map_err(|error| error.to_string())?)
+            Some(read?)
         }
         None => None,
     };
@@ -53,19 +40,14 @@ pub(super) fn run(options: &SuspectsOptions) -> Result<Done, String> {
     if let Some(within) = &options.within {
         let within = length(&tally, "--within", within)?;
         if within.is_negative() {
-            return Err(format!(
-                "--within: `{}` is below 0; expected by how much a measurement may be off, 0 or more",
-                within.exact_metres()
-            ));
+            return Err(CliError::WithinNegative(within));
         }
         measured.within = Some(within);
     }
     measured.pairs = options.pairs;
     let found = suspects(&tally, pins, pool.as_ref(), &measured);
     let text = if options.json {
-        report::suspects_json(&found, LengthFormat::new(tally.unit))
-            .map_err(|error| error.to_string())?
-            + "\n"
+        report::suspects_json(&found, LengthFormat::new(tally.unit))? + "\n"
     } else {
         report::suspects_text(&tally, &found)
     };
@@ -73,25 +55,25 @@ pub(super) fn run(options: &SuspectsOptions) -> Result<Done, String> {
 }
 
 /// A length of the command line; a bare number is in the unit of the length column.
-fn length(tally: &Tally, option: &str, text: &str) -> Result<Length, String> {
+fn length(tally: &Tally, option: &'static str, text: &str) -> Result<Length, CliError> {
     let rules = ParseOptions {
         bare: Some(tally.unit),
         ..ParseOptions::default()
     };
     read_length(text, &rules)
         .map(|reading| reading.length)
-        .map_err(|error| format!("{option}: {error}"))
+        .map_err(|error| CliError::NoLength { option, error })
 }
 
-fn of_slot(options: &SuspectsOptions, name: &str) -> Result<(Tally, Pins, Measured), String> {
-    let inputs = open(&options.path).map_err(|error| error.to_string())?;
+fn of_slot(options: &SuspectsOptions, name: &str) -> Result<(Tally, Pins, Measured), CliError> {
+    let inputs = open(&options.path)?;
     let mut slots = inputs.job.slots.iter().zip(&inputs.tallies).enumerate();
     let Some((index, (slot, tally))) = slots.find(|(_, (slot, _))| slot.name == name) else {
-        let names: Vec<&str> = inputs.job.slots.iter().map(|it| it.name.as_str()).collect();
-        return Err(format!(
-            "--slot: `{name}` is no slot of this job; expected one of {}",
-            names.join(", ")
-        ));
+        let slots = inputs.job.slots.iter().map(|it| it.name.clone());
+        return Err(CliError::NoSlot {
+            slot: name.to_owned(),
+            slots: slots.collect(),
+        });
     };
     let pins = slot.pipe.pins;
     let string = PipeString::make_up(tally, pins);

@@ -2,14 +2,14 @@
 
 use super::args::{PinWord, TallyOptions};
 use super::done::Done;
+use super::error::CliError;
 use crate::finding::{self, Severity};
 use crate::folder::read_tally;
 use crate::report;
 use crate::tally::{Pins, PipeString, review};
 
-pub(super) fn run(options: &TallyOptions) -> Result<Done, String> {
-    let tally = read_tally(&options.file, &options.reading.reader_options())
-        .map_err(|error| error.to_string())?;
+pub(super) fn run(options: &TallyOptions) -> Result<Done, CliError> {
+    let tally = read_tally(&options.file, &options.reading.reader_options())?;
     let pins = Pins {
         up: options.reading.pin == PinWord::Up,
         nominal_loss: None,
@@ -19,8 +19,7 @@ pub(super) fn run(options: &TallyOptions) -> Result<Done, String> {
     finding::sort(&mut flags);
     let file = options.file.display().to_string();
     let text = if options.json {
-        let mut json = report::tally_json(&file, &tally, &string, &flags, options.summary)
-            .map_err(|error| error.to_string())?;
+        let mut json = report::tally_json(&file, &tally, &string, &flags, options.summary)?;
         json.push('\n');
         json
     } else {

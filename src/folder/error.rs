@@ -3,11 +3,40 @@
 use std::fmt;
 use std::path::PathBuf;
 
+use thiserror::Error;
+
 use crate::job::JobProblem;
 use crate::tally::ReadError;
+use crate::tally::import::Problem;
 
 /// So many problems are told: one error early in a file may cause thousands.
 const TOLD: usize = 50;
+
+/// Why a job file could not be read.
+#[derive(Clone, Debug, Error)]
+pub enum JobFileError {
+    /// Nothing is there.
+    #[error("there is no such folder or file; expected a job folder or its job.toml")]
+    NotThere,
+    /// Its bytes cannot be read.
+    #[error("{}", bytes(.0))]
+    Bytes(Problem),
+    /// It is not UTF-8.
+    #[error("line {line} is not UTF-8; expected a TOML file in UTF-8")]
+    NotUtf8 {
+        /// The first line that is not.
+        line: usize,
+    },
+}
+
+fn bytes(problem: &Problem) -> String {
+    match problem {
+        Problem::Unreadable { reason } => {
+            format!("cannot be read: {reason}; expected a job file (`kerfmark new DIR` makes one)")
+        }
+        other => other.to_string(),
+    }
+}
 
 /// Why a job could not be opened.
 #[derive(Clone, Debug)]
@@ -17,7 +46,7 @@ pub enum OpenError {
         /// The file.
         file: PathBuf,
         /// Why.
-        reason: String,
+        error: Box<JobFileError>,
     },
     /// The job file has problems.
     Job {
@@ -46,7 +75,7 @@ pub struct TallyError {
 impl fmt::Display for OpenError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Unreadable { file, reason } => write!(f, "{}: {reason}", file.display()),
+            Self::Unreadable { file, error } => write!(f, "{}: {error}", file.display()),
             Self::Job { file, problems } => told(f, problems, |f, problem| {
                 write!(f, "{}: {problem}", file.display())
             }),

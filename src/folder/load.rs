@@ -2,11 +2,13 @@
 
 use std::path::{Path, PathBuf};
 
-use super::error::{OpenError, TallyError};
+use super::error::{JobFileError, OpenError, TallyError};
 use super::files::read_bytes;
 use super::inside::inside;
 use super::store::{split_torn, torn_file};
-use crate::job::{Inputs, Job, OtherList, SourceFile, name_of, parse, sha256};
+use crate::job::{
+    DecisionsUnreadable, Inputs, Job, OtherList, SourceFile, TornLine, name_of, parse, sha256,
+};
 use crate::measure::Unit;
 use crate::reconcile::{Decision, read_decisions};
 use crate::tally::{self, ReadError, Tally};
@@ -63,21 +65,14 @@ fn named(root: &Path, file: &Path, job: &Job) -> Vec<PathBuf> {
 }
 
 fn read_job_file(root: &Path, file: &Path) -> Result<(Job, SourceFile), OpenError> {
-    let unreadable = |reason: String| OpenError::Unreadable {
+    let unreadable = |error| OpenError::Unreadable {
         file: file.to_owned(),
-        reason,
+        error: Box::new(error),
     };
     if !root.exists() {
-        return Err(unreadable(
-            "there is no such folder or file; expected a job folder or its job.toml".to_owned(),
-        ));
+        return Err(unreadable(JobFileError::NotThere));
     }
-    let bytes = read_bytes(file).map_err(|problem| match problem {
-        tally::import::Problem::Unreadable { reason } => unreadable(format!(
-            "cannot be read: {reason}; expected a job file (`kerfmark new DIR` makes one)"
-        )),
-        other => unreadable(other.to_string()),
-    })?;
+    let bytes = read_bytes(file).map_err(|problem| unreadable(JobFileError::Bytes(problem)))?;
     let text = std::str::from_utf8(&bytes).map_err(|error| {
         let line = bytes
             .iter()
@@ -85,9 +80,7 @@ fn read_job_file(root: &Path, file: &Path) -> Result<(Job, SourceFile), OpenErro
             .filter(|byte| **byte == b'\n')
             .count()
             + 1;
-        unreadable(format!(
-            "line {line} is not UTF-8; expected a TOML file in UTF-8"
-        ))
+        unreadable(JobFileError::NotUtf8 { line })
     })?;
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let job = parse(text).map_err(|problems| OpenError::Job {
@@ -168,13 +161,13 @@ fn read_lists(root: &Path, job: &Job, sources: &mut Vec<SourceFile>) -> Vec<Vec<
                     }
                     Ok(tally)
                 }
-                Err(problems) => Err(ReadError::new(path, problems).to_string()),
+                Err(problems) => Err(ReadError::new(path, problems)),
             };
             let mut decisions_torn = None;
             let read = read_decided(root, &slot.name, name, sources, &mut decisions_torn);
             let (decisions, decisions_problem) = match read {
                 Ok(decisions) => (decisions, None),
-                Err(reason) => (Vec::new(), Some(reason)),
+                Err(error) => (Vec::new(), Some(error)),
             };
             lists.push(OtherList {
                 name: name.clone(),
@@ -196,28 +189,31 @@ fn read_decided(
     slot: &str,
     list: &str,
     sources: &mut Vec<SourceFile>,
-    torn: &mut Option<String>,
-) -> Result<Vec<Decision>, String> {
+    torn: &mut Option<TornLine>,
+) -> Result<Vec<Decision>, DecisionsUnreadable> {
     let name = decisions_file(slot, list);
-    let place = |reason: String| format!("{}: {reason}", name.display());
-    let file = inside(root, &name).map_err(|error| place(error.to_string()))?;
+    let unreadable = |reason: String| DecisionsUnreadable::File {
+        file: name.clone(),
+        reason,
+    };
+    let file = inside(root, &name).map_err(|error| unreadable(error.to_string()))?;
     if !file.exists() {
         return Ok(Vec::new());
     }
-    let bytes = read_bytes(&file).map_err(|problem| place(problem.to_string()))?;
+    let bytes = read_bytes(&file).map_err(|problem| unreadable(problem.to_string()))?;
     let (whole, piece) = split_torn(&bytes);
     if !piece.is_empty() {
-        let line = whole.split(|byte| *byte == b'\n').count();
-        *torn = Some(place(format!(
-            "line {line} has no line end and is not read: it was cut off; the next decision moves it to {}",
-            torn_file(&name).display()
-        )));
+        *torn = Some(TornLine {
+            file: name.clone(),
+            line: whole.split(|byte| *byte == b'\n').count(),
+            moves_to: torn_file(&name),
+        });
     }
-    let text = std::str::from_utf8(whole)
-        .map_err(|_| place("it is not UTF-8; expected a file of decisions".to_owned()))?;
+    let text =
+        std::str::from_utf8(whole).map_err(|_| DecisionsUnreadable::NotUtf8(name.clone()))?;
     let decisions = read_decisions(text, Unit::Metre).map_err(|problems| {
-        let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
-        place(lines.join("; "))
+        let file = name.clone();
+        DecisionsUnreadable::Rows { file, problems }
     })?;
     sources.push(SourceFile::of(name_of(&name), &bytes));
     Ok(decisions)
@@ -267,8 +263,7 @@ fn read_inside(
         _ => false,
     };
     if leaves {
-        let reason = "it is a link that leaves the job's folder".to_owned();
-        return Err(vec![tally::import::Problem::Unreadable { reason }]);
+        return Err(vec![tally::import::Problem::LinkOut]);
     }
     let bytes = read_bytes(path).map_err(|problem| vec![problem])?;
     let tally = tally::import::read(&bytes, options)?;

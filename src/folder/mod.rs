@@ -11,9 +11,10 @@ pub mod store;
 mod template;
 mod watch;
 
-pub use error::{OpenError, TallyError};
+pub use error::{JobFileError, OpenError, TallyError};
 pub use files::{read_bytes, read_tally};
 pub use inside::PathError;
 pub use load::{decisions_file, locate, open};
+pub use store::StoreError;
 pub use template::{CreateError, create};
 pub use watch::{Loaded, Outcome, Watch};

@@ -239,11 +239,11 @@ fn content(inputs: &Inputs) -> Vec<String> {
         .collect();
     for list in inputs.lists.iter().flatten() {
         let problems = [
-            list.tally.as_ref().err(),
-            list.decisions_problem.as_ref(),
-            list.decisions_torn.as_ref(),
+            list.tally.as_ref().err().map(ToString::to_string),
+            list.decisions_problem.as_ref().map(ToString::to_string),
+            list.decisions_torn.as_ref().map(ToString::to_string),
         ];
-        content.extend(problems.into_iter().flatten().cloned());
+        content.extend(problems.into_iter().flatten());
     }
     content.extend(inputs.not_used.iter().map(|(name, _)| (*name).to_owned()));
     content

@@ -6,9 +6,10 @@ use std::path::PathBuf;
 
 use sha2::{Digest, Sha256};
 
+use super::list_error::{DecisionsUnreadable, TornLine};
 use super::model::Job;
 use crate::reconcile::Decision;
-use crate::tally::Tally;
+use crate::tally::{ReadError, Tally};
 
 /// A file that figures are derived from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -37,16 +38,15 @@ pub struct OtherList {
     /// The file, relative to the folder.
     pub path: PathBuf,
     /// What it says, or why it cannot be read: only the comparison depends on it.
-    pub tally: Result<Tally, String>,
+    pub tally: Result<Tally, ReadError>,
     /// The SHA-256 of its bytes; blank where they could not be read.
     pub sha256: String,
     /// What was decided so far; nothing where that cannot be read.
     pub decisions: Vec<Decision>,
     /// Why the decisions cannot be read, where they cannot.
-    pub decisions_problem: Option<String>,
-    /// That the last line of the decisions was cut off and is not read, where it is so. The next decision
-    /// moves it to a file beside.
-    pub decisions_torn: Option<String>,
+    pub decisions_problem: Option<DecisionsUnreadable>,
+    /// The last line of the decisions, where it was cut off.
+    pub decisions_torn: Option<TornLine>,
 }
 
 /// A job with its tallies as they were read, in one moment, from its folder.

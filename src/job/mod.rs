@@ -6,6 +6,7 @@
 
 mod bounds;
 mod inputs;
+mod list_error;
 mod model;
 mod paths;
 mod places;
@@ -16,6 +17,7 @@ mod section;
 mod walk;
 
 pub use inputs::{Inputs, OtherList, SourceFile, sha256};
+pub use list_error::{DecisionsUnreadable, TornLine};
 pub use model::{
     Accessory, Allowance, Bench, CutSpec, Deck, Frame, Hull, Job, KeepOut, Pipe, Plan, Site, Slot,
     SlotSet, Uncertainty, Window,

@@ -6,7 +6,7 @@ use serde::{Serialize, Serializer};
 use super::VERSION;
 use super::json::{FORMAT, FlagJson, flags, pretty};
 use super::number::Number;
-use super::words::{mark_name, reading};
+use super::words::{mark_name, reading_name};
 use crate::figures::catalogue::{Entry, Value, of_job, of_slot};
 use crate::figures::{Figures, ListFigures, SlotFigures, SlotView, Variance, left_to_decide};
 use crate::job::{Inputs, OtherList};
@@ -183,8 +183,9 @@ fn leaf(inputs: &Inputs, view: Option<(SlotView<'_>, &SlotFigures)>, value: Valu
         Value::From(from) => Leaf::Text(mark_name(&inputs.job, from)),
         Value::Readings(readings) => {
             let words = |it| {
-                let text =
-                    view.map_or_else(String::new, |(view, figures)| reading(view, figures, it));
+                let text = view.map_or_else(String::new, |(view, figures)| {
+                    reading_name(view, figures, it)
+                });
                 Node::Leaf(Leaf::Text(text))
             };
             return Node::List(readings.iter().map(words).collect());

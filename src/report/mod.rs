@@ -9,6 +9,7 @@ mod json_reconcile;
 mod json_tally;
 mod number;
 mod record;
+pub mod said;
 mod sheet;
 mod text;
 mod text_reconcile;
@@ -22,9 +23,7 @@ pub use json_tally::tally as tally_json;
 pub use record::{Provenance, record_csv};
 pub use sheet::cut_sheet;
 pub use text::{figures as figures_text, tally as tally_text};
-pub use text_reconcile::{
-    bridge as bridge_text, difference_words, suspects as suspects_text, to_decide,
-};
+pub use text_reconcile::{bridge as bridge_text, suspects as suspects_text, to_decide};
 pub use words::{CAUTION, NO_CORRECTION, SCRIBE};
 pub use workbook::workbook;
 

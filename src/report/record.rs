@@ -25,11 +25,7 @@ impl Provenance {
 
     /// One line that says what a record was made of.
     pub fn words(&self) -> String {
-        let [name_a, name_b] = &self.names;
-        let [sha_a, sha_b] = &self.sha256;
-        format!(
-            "Tally of record by kerfmark {VERSION} of {name_a} (SHA-256 {sha_a}) and {name_b} (SHA-256 {sha_b})"
-        )
+        words::made_of(VERSION, &self.names, &self.sha256)
     }
 }
 
@@ -60,16 +56,6 @@ fn unit_for(record: &Record, wanted: Unit) -> Unit {
         wanted
     } else {
         Unit::Metre
-    }
-}
-
-/// What still has to be decided, in words.
-pub(super) fn open_words(record: &Record, first: &str) -> Option<String> {
-    match record.open {
-        0 => None,
-        open => Some(format!(
-            "Differences not decided: {open}. {first} applies until decided."
-        )),
     }
 }
 
@@ -126,7 +112,7 @@ pub fn record_csv(record: &Record, provenance: &Provenance, wanted: Unit, pins: 
         ]);
     }
     let _ = writer.write_record([provenance.words()]);
-    if let Some(open) = open_words(record, &provenance.names[0]) {
+    if let Some(open) = words::not_decided(record.open, &provenance.names[0]) {
         let _ = writer.write_record([open]);
     }
     let bytes = writer.into_inner().unwrap_or_default();

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use super::VERSION;
 use super::text::flags;
 use super::words::{self, CAUTION, NO_CORRECTION, SCRIBE, known};
-use crate::figures::{CutPlace, Figures, SlotFigures, SlotView, Verdict, steel};
+use crate::figures::{CutPlace, Figures, SlotFigures, SlotView, Verdict};
 use crate::finding::{Flag, Severity};
 use crate::job::Inputs;
 use crate::measure::{Length, LengthFormat, Unit};
@@ -25,10 +25,12 @@ pub fn cut_sheet(inputs: &Inputs, figures: &Figures) -> String {
     let hull = &job.cut.hull;
     let _ = writeln!(
         text,
-        "Cut from hull position {}: RT {} above {}",
-        hull.name,
-        both(inputs, hull.rotary.height()),
-        job.sea_datum
+        "{}",
+        words::cut_from(
+            &hull.name,
+            &both(inputs, hull.rotary.height()),
+            &job.sea_datum
+        )
     );
     let views = SlotView::all(job, &inputs.tallies);
     for (view, of_slot) in views.zip(&figures.slots) {
@@ -125,27 +127,8 @@ fn kept_together(sentence: &str) -> Vec<String> {
 
 fn whole(text: &mut String, inputs: &Inputs, figures: &Figures) {
     let show = LengthFormat::new(inputs.job.units);
-    let spread = &figures.spread;
-    match &spread.value {
-        Some(value) => wrapped(
-            text,
-            &format!(
-                "Spread of {} cuts: {}, U {}: {}",
-                spread.cuts,
-                show.small(value.value),
-                known(show, value),
-                spread.verdict.map_or("no limit given", Verdict::word)
-            ),
-        ),
-        None => wrapped(
-            text,
-            &format!(
-                "Spread: {} of {} conductors cut and judged, no two to compare yet",
-                spread.cuts,
-                figures.slots.len()
-            ),
-        ),
-    }
+    let spread = words::spread(&figures.spread, figures.slots.len(), show);
+    wrapped(text, &spread);
     if let Some(frame) = &figures.frame {
         let above = frame.above_mudline.as_ref();
         let height = above.map_or_else(|| "unknown".to_owned(), |it| show.text(it.value));
@@ -302,16 +285,13 @@ impl Block<'_> {
                 words::counted_from(&self.figures.chain, self.view.tally, place.piece)
             ),
         );
-        let distance = |length: Option<Length>| {
-            length.map_or_else(|| "none".to_owned(), |length| self.show.text(length))
-        };
         let required = self.inputs.job.cut.clearance;
-        let clear = format!(
-            "{}: {} to the nearest connection, {} to the landing shoulder (required: {})",
+        let clear = words::clearances_on_paper(
             words::clearance_word(place, required),
-            distance(place.to_connection),
-            distance(place.to_shoulder),
-            distance(required),
+            place.to_connection,
+            place.to_shoulder,
+            required,
+            self.show,
         );
         indented(text, "Clearance           ", &clear);
         let is_cut = self.figures.cut.is_cut();
@@ -331,11 +311,8 @@ impl Block<'_> {
         );
         indented(text, "Off-cut             ", &mass);
         if !is_cut {
-            let estimate = format!(
-                "about {:.0} minutes: a first estimate from common practice, by steel area",
-                steel::cutting_minutes(pipe)
-            );
-            indented(text, "Cold cut takes      ", &estimate);
+            let estimate = words::cutting_time(pipe);
+            indented(text, "Cutting takes       ", &estimate);
         }
         self.marks(text, place);
     }

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use super::words;
 use crate::measure::{Length, LengthFormat};
-use crate::reconcile::{Bridge, Difference, MOST_PAIRS, Suspect, Suspects};
+use crate::reconcile::{Bridge, Difference, Suspect, Suspects};
 use crate::tally::Tally;
 
 /// Most planes that are listed one by one.
@@ -21,7 +21,7 @@ pub fn bridge(files: [&str; 2], a: &Tally, bridge: &Bridge) -> String {
     let _ = writeln!(text, "A: {file_a}: {}", show.text(bridge.a));
     let _ = writeln!(text, "B: {file_b}: {}", show.text(bridge.b));
     let names = [called(file_a), called(file_b)];
-    let _ = writeln!(text, "{}", difference_words(show, names, difference));
+    let _ = writeln!(text, "{}", words::compared_lengths(show, names, difference));
     if bridge.lines.is_empty() {
         let _ = writeln!(text, "\nno joint differs");
     } else {
@@ -44,11 +44,7 @@ pub fn bridge(files: [&str; 2], a: &Tally, bridge: &Bridge) -> String {
         let _ = writeln!(text, "also: {}", words::note(note));
     }
     if !bridge.planes.is_empty() {
-        let _ = writeln!(
-            text,
-            "\nlower make-up planes in a different position above the shoe in B: {}",
-            bridge.planes.len()
-        );
+        let _ = writeln!(text, "\n{}", words::planes_elsewhere(bridge.planes.len()));
         for plane in bridge.planes.iter().take(PLANES) {
             if let Some(joint) = a.joints.get(plane.a) {
                 let _ = writeln!(text, "  {}: {}", joint.number, show.difference(plane.by));
@@ -66,23 +62,6 @@ pub fn bridge(files: [&str; 2], a: &Tally, bridge: &Bridge) -> String {
     text
 }
 
-/// `strap (B) is longer than yard (A) by 90.0 mm`.
-pub fn difference_words(show: LengthFormat, [a, b]: [&str; 2], difference: Length) -> String {
-    if difference.is_zero() {
-        return format!("{b} (B) is as long as {a} (A)");
-    }
-    let side = if difference.is_negative() {
-        "shorter"
-    } else {
-        "longer"
-    };
-    let by = show.difference(difference.abs());
-    format!(
-        "{b} (B) is {side} than {a} (A) by {}",
-        by.trim_start_matches('+')
-    )
-}
-
 /// The name of a file without folder and ending, as people call a list.
 fn called(file: &str) -> &str {
     let stem = Path::new(file).file_stem();
@@ -93,14 +72,9 @@ fn called(file: &str) -> &str {
 pub fn suspects(tally: &Tally, found: &Suspects) -> String {
     let show = LengthFormat::new(tally.unit);
     let mut text = String::new();
-    let _ = writeln!(
-        text,
-        "measured less computed: {}; it would close within {}",
-        show.difference(found.off),
-        show.small(found.within)
-    );
+    let _ = writeln!(text, "{}", words::misclosure(found.off, found.within, show));
     if found.closes {
-        let _ = writeln!(text, "it closes: no mistake is looked for");
+        let _ = writeln!(text, "{}", words::CLOSES);
         return text;
     }
     let (named, unnamed): (Vec<&Suspect>, Vec<&Suspect>) =
@@ -108,7 +82,7 @@ pub fn suspects(tally: &Tally, found: &Suspects) -> String {
     if named.is_empty() {
         let _ = writeln!(text, "no single mistake fits");
     } else {
-        let _ = writeln!(text, "\nsingle mistakes that fit, the best first:");
+        let _ = writeln!(text, "\n{}", words::SINGLES_FIT);
     }
     for suspect in named {
         let or_blank =
@@ -123,12 +97,7 @@ pub fn suspects(tally: &Tally, found: &Suspects) -> String {
         );
     }
     if !found.pairs.is_empty() {
-        let cut = if found.pairs.len() == MOST_PAIRS {
-            format!(" (the best {MOST_PAIRS} alone)")
-        } else {
-            String::new()
-        };
-        let _ = writeln!(text, "\npairs that fit, the best first{cut}:");
+        let _ = writeln!(text, "\n{}", words::pairs_fit(found.pairs.len()));
     }
     for pair in &found.pairs {
         let _ = writeln!(
@@ -142,28 +111,15 @@ pub fn suspects(tally: &Tally, found: &Suspects) -> String {
     for suspect in unnamed {
         let _ = writeln!(text, "\nor: {}", words::suspect(suspect, show));
     }
-    let chance = chance(found.by_chance_millionths);
     let _ = writeln!(
         text,
-        "\nof single mistakes, {chance} would fit by chance within {}",
-        show.small(found.within)
+        "\n{}",
+        words::by_chance(found.by_chance_millionths, found.within, show)
     );
     if found.cannot_tell() {
-        let _ = writeln!(
-            text,
-            "so many fit by chance that the tally cannot tell: measure again, and more closely"
-        );
+        let _ = writeln!(text, "{}", words::CANNOT_TELL);
     }
     text
-}
-
-/// A count in millionths, to two decimals.
-fn chance(millionths: i64) -> String {
-    format!(
-        "{}.{:02}",
-        millionths / 1_000_000,
-        millionths % 1_000_000 / 10_000
-    )
 }
 
 /// The differences as rows of a file of decisions: the decision is left to be filled in, and the note

@@ -3,7 +3,7 @@
 
 use rust_xlsxwriter::{Format, Formula, Workbook, Worksheet, XlsxError};
 
-use super::record::{Provenance, open_words};
+use super::record::Provenance;
 use super::words;
 use crate::measure::{Length, LengthFormat, visible};
 use crate::reconcile::{Bridge, Record};
@@ -150,7 +150,7 @@ fn of_record(
     sheet.text(row, 0, "Total")?;
     sheet.formula(row, 5, format!("=SUM(F2:F{last})"), string.length)?;
     sheet.text(row + 2, 0, &provenance.words())?;
-    if let Some(open) = open_words(record, &provenance.names[0]) {
+    if let Some(open) = words::not_decided(record.open, &provenance.names[0]) {
         sheet.text(row + 3, 0, &open)?;
     }
     Ok(())

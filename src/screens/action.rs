@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use crate::folder::Loaded;
 use crate::reconcile::{Decision, Stands};
+use crate::report::said::Said;
 use crate::screens::identity::DifferenceId;
 use crate::screens::screen::Screen;
 
@@ -71,7 +72,7 @@ pub enum Action {
     /// Write the tally of record.
     WriteRecord,
     /// An effect has something to say.
-    Said(String),
+    Said(Said),
     /// Read the files again.
     Reload,
     /// The files were read again, or why they could not be.

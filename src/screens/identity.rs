@@ -7,6 +7,7 @@ use crate::finding::{Code, Flag, Place};
 use crate::job::{Inputs, Job};
 use crate::measure::Length;
 use crate::reconcile::{Difference, Topic};
+use crate::report::said::DifferenceName;
 use crate::report::words;
 use crate::tally::{Joint, Tally};
 
@@ -219,14 +220,13 @@ pub struct DifferenceId {
 }
 
 impl DifferenceId {
-    /// `slot D, list yard, joint D-04, length`.
-    pub(super) fn words(&self) -> String {
-        format!(
-            "slot {}, list {}, joint {}, {}",
-            self.slot,
-            self.list,
-            self.key.joint,
-            self.key.topic.name()
-        )
+    /// Its names, for what is said of it.
+    pub(super) fn name(&self) -> DifferenceName {
+        DifferenceName {
+            slot: self.slot.clone(),
+            list: self.list.clone(),
+            joint: self.key.joint.clone(),
+            topic: self.key.topic,
+        }
     }
 }

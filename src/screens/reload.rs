@@ -11,6 +11,7 @@ use crate::figures;
 use crate::folder::Loaded;
 use crate::job::Inputs;
 use crate::report;
+use crate::report::said::{Closed, Lost, Said};
 
 /// Takes over what was read, or keeps the figures as old ones.
 pub(super) fn reloaded(state: &mut State, read: Result<Loaded, String>) {
@@ -37,21 +38,14 @@ pub(super) fn reloaded(state: &mut State, read: Result<Loaded, String>) {
         .seen
         .get_or_insert_with(|| Box::new((old_inputs, old_figures)));
     name_changes(state);
-    let changed = match state.changes.len() {
-        0 => "files read again: no figure and no flag changed".to_owned(),
-        1 => state.changes.join(""),
-        many => format!(
-            "{many} changes (m lists them): {}",
-            state.changes.join("; ")
-        ),
-    };
     if state.changes.is_empty() {
         state.seen = None;
     }
-    let mut said: Vec<String> = close_what_is_gone(state).into_iter().collect();
-    said.extend(before.find_again(state));
-    said.push(changed);
-    state.message = Some(said.join("; "));
+    state.message = Some(Said::ReadAgain {
+        closed: close_what_is_gone(state),
+        lost: before.find_again(state),
+        changes: state.changes.clone(),
+    });
     let whole = state.whole_view();
     state.view.cursor = state.view.cursor.clamp(whole.top - whole.span, whole.top);
 }
@@ -90,26 +84,22 @@ fn cursors(
 }
 
 /// Closes an overlay that speaks of what is gone, and says so.
-fn close_what_is_gone(state: &mut State) -> Option<String> {
-    let said = match &state.overlay {
-        Overlay::Enter { of, .. } => {
-            let reason = reconcile::find(state, of).err()?;
-            format!("NOT WRITTEN: {}: {reason}", of.words())
-        }
+fn close_what_is_gone(state: &mut State) -> Option<Closed> {
+    let closed = match &state.overlay {
+        Overlay::Enter { of, .. } => Closed::Entry(of.name(), reconcile::find(state, of).err()?),
         Overlay::Difference(of, _) => {
-            let reason = reconcile::locate(state, of).err()?;
-            format!("closed: {}: {reason}", of.words())
+            Closed::Difference(of.name(), reconcile::locate(state, of).err()?)
         }
         Overlay::How { slot, figure, .. } if how::of(state, slot, figure).is_none() => {
-            format!("closed: the figure of slot {slot} that was open is no longer there")
+            Closed::Figure(slot.clone())
         }
         Overlay::Flag(flag, _) if overview::flag_of(state, flag).is_none() => {
-            format!("closed: flag {} is cleared", flag.code)
+            Closed::Flag(flag.code)
         }
         _ => return None,
     };
     state.overlay = Overlay::None;
-    Some(said)
+    Some(closed)
 }
 
 /// Where the cursors of the slot in front were, for those whose thing is gone.
@@ -140,10 +130,10 @@ impl Positions {
     }
 
     /// Moves each cursor whose thing is gone to the nearest, and says so of what is in sight.
-    fn find_again(&self, state: &mut State) -> Option<String> {
+    fn find_again(&self, state: &mut State) -> Option<Lost> {
         let mut gone = None;
         if state.index_of(&state.slot).is_none() {
-            gone = Some(format!("slot {} is no longer there", state.slot));
+            gone = Some(Lost::Slot(state.slot.clone()));
             let last = state.figures.slots.len().saturating_sub(1);
             state.bring_to_front(self.slot.min(last));
             state.overview.flag = None;
@@ -152,14 +142,14 @@ impl Positions {
         if overview::row(state).is_none() {
             let flag = state.overview.flag.as_ref().map(|flag| flag.code);
             if let (Screen::Overview, Some(code)) = (state.screen, flag) {
-                gone = Some(format!("flag {code} is cleared"));
+                gone = Some(Lost::Flag(code));
             }
             overview::move_to(state, self.overview);
         }
         if tally::row(state).is_none() {
             let row = state.cursor().and_then(|cursor| cursor.tally.as_ref());
             if let (Screen::Tally, Some(row)) = (state.screen, row) {
-                gone = Some(format!("{} is no longer there", row.words()));
+                gone = Some(Lost::Row(row.name()));
             }
             tally::move_to(state, self.tally);
         }
@@ -167,22 +157,18 @@ impl Positions {
         let reconcile = state.cursor().map(|cursor| cursor.reconcile.clone());
         if reconcile::list_at(state).is_none() {
             if let (true, Some(list)) = (on_reconcile, reconcile.and_then(|it| it.list)) {
-                gone = Some(format!("list {list} is no longer there"));
+                gone = Some(Lost::List(list));
             }
             reconcile::move_to_list(state, self.list);
         } else if reconcile::difference_at(state).is_none() {
             if let (true, Some(key)) = (on_reconcile, reconcile.and_then(|it| it.difference)) {
-                let topic = key.topic.name();
-                gone = Some(format!(
-                    "the {topic} of joint {} differs no longer",
-                    key.joint
-                ));
+                gone = Some(Lost::Difference(key.topic, key.joint));
             }
             reconcile::move_to(state, self.difference);
         }
         if cut::line(state).is_none() {
             if state.screen == Screen::Cut {
-                gone = Some("the line under the cursor is no longer there".to_owned());
+                gone = Some(Lost::CutLine);
             }
             cut::move_to(state, self.cut);
         }

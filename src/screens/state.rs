@@ -10,6 +10,8 @@ use super::{floor, overview};
 use crate::figures::{self, Figures, SlotFigures, SlotView};
 use crate::job::{Inputs, Slot};
 use crate::measure::{Elevation, Length, LengthFormat};
+use crate::report::said::Said;
+use crate::report::words;
 use crate::tally::Tally;
 
 /// Everything that the screens show.
@@ -34,7 +36,7 @@ pub struct State {
     /// What lies over the screen.
     pub overlay: Overlay,
     /// Something to say until the next key.
-    pub message: Option<String>,
+    pub message: Option<Said>,
     /// What changed in the files since the person last looked.
     pub changes: Vec<String>,
     /// The job and its figures as the person last saw them; what changed is told from here.
@@ -92,6 +94,12 @@ impl State {
             state.cursors.insert(slot.name.clone(), cursor);
         }
         state
+    }
+
+    /// What there is to say until the next key, in the unit in use.
+    pub fn message(&self) -> Option<String> {
+        let said = self.message.as_ref()?;
+        Some(words::said(said, self.show))
     }
 
     /// Which of the job's slots has a name.

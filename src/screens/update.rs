@@ -8,6 +8,8 @@ use super::screen::Screen;
 use super::state::State;
 use super::{cut, floor, overview, profile, reconcile, tally};
 
+use crate::report::said::Said;
+
 pub use super::action::{Action, Effect};
 
 /// How many letters can be typed.
@@ -48,7 +50,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::Measure(of) => reconcile::measure(state, of),
         Action::NextList => reconcile::turn_list(state),
         Action::WriteRecord => return reconcile::write(state),
-        Action::Said(text) => state.message = Some(text),
+        Action::Said(said) => state.message = Some(said),
         Action::Back => {
             if state.overlay == Overlay::None {
                 state.screen = Screen::Overview;
@@ -80,8 +82,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
                 let letters = pasted.chars().filter(|letter| !letter.is_control());
                 text.extend(letters.take(room));
             } else {
-                let said = "a paste is text, and here nothing is being typed: it is ignored";
-                state.message = Some(said.to_owned());
+                state.message = Some(Said::PasteIgnored);
             }
         }
         Action::Erase => {

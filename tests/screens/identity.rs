@@ -57,8 +57,8 @@ impl Job {
         drawn(&self.state, self.state.size)
     }
 
-    fn said(&self) -> &str {
-        self.state.message.as_deref().unwrap_or_default()
+    fn said(&self) -> String {
+        self.state.message().unwrap_or_default()
     }
 
     fn joint(&self) -> &str {

@@ -182,7 +182,7 @@ fn a_joint_is_found_by_number_or_serial_in_any_slot() {
     type_in(&mut state, "/no such joint");
     press(&mut state, &[KeyCode::Enter]);
     assert_eq!(
-        state.message.as_deref(),
+        state.message().as_deref(),
         Some("no joint matches `no such joint`")
     );
     assert_eq!(joint_in_front(&state), Some("C-07"));
@@ -275,7 +275,7 @@ fn what_is_to_be_said_of_a_workbook_stands_under_the_lines_of_its_tally() {
         assert!(text.contains(note), "{text}");
     }
     press(&mut state, &[KeyCode::Enter]);
-    assert_eq!(state.message.as_deref(), Some(notes[1]));
+    assert_eq!(state.message().as_deref(), Some(notes[1]));
 }
 
 #[test]
@@ -293,7 +293,7 @@ fn what_moved_is_named_after_a_reload() {
     );
     assert!(
         state
-            .message
+            .message()
             .as_deref()
             .is_some_and(|text| text.contains("A: cut below RT -6.700 m"))
     );
@@ -455,7 +455,7 @@ fn a_paste_fills_what_is_typed_and_no_more_and_does_nothing_elsewhere() {
     );
     assert!(
         state
-            .message
+            .message()
             .is_some_and(|it| it.contains("a paste is text"))
     );
     state.message = None;

@@ -172,7 +172,7 @@ fn a_moved_bench_and_two_swapped_joints_are_no_silent_changes() {
     );
     let moved = bench.changes.join("\n");
     assert!(
-        moved.contains("A: mark DOWN from bench spider deck plate -0.200 m"),
+        moved.contains("A: mark DOWN from bench mark spider deck plate -0.200 m"),
         "{moved}"
     );
 
@@ -230,9 +230,9 @@ fn a_second_change_hides_nothing_of_the_first_until_someone_looked() {
     press(&mut state, "^");
     reload(&mut state, "four-slots", &[raised]);
     assert!(state.changes.is_empty(), "{:?}", state.changes);
-    let said = state.message.as_deref();
+    let said = state.message();
     assert_eq!(
-        said,
+        said.as_deref(),
         Some("files read again: no figure and no flag changed")
     );
 }
@@ -289,7 +289,7 @@ fn a_joint_itself_is_found_before_one_whose_serial_contains_the_text() {
         matches!(row, Some(TallyRow::Joint(joint)) if joint.number == "5"),
         "{row:?}"
     );
-    assert_eq!(state.message.as_deref(), Some("joint 5: is `5`"));
+    assert_eq!(state.message().as_deref(), Some("joint 5: is `5`"));
     let serial = state
         .inputs
         .tallies
@@ -299,7 +299,7 @@ fn a_joint_itself_is_found_before_one_whose_serial_contains_the_text() {
         .expect("a serial");
     let part: String = serial.chars().skip(1).collect();
     press(&mut state, &format!("/{part}\n"));
-    let said = state.message.clone().expect("what was found");
+    let said = state.message().expect("what was found");
     assert!(
         said.contains(&format!("serial {serial}: contains")),
         "{said}"

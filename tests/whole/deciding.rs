@@ -141,7 +141,7 @@ fn decisions_that_cannot_be_read_are_flagged_and_no_row_is_added_to_them() {
     assert!(text.contains("D-yard.csv: line 2, column 7"), "{text}");
     let mut state = reconcile_d(place.path());
     assert!(press(&mut state, &[KeyCode::Char('a')]).is_empty());
-    let said = state.message.as_deref().unwrap_or_default();
+    let said = state.message().unwrap_or_default();
     assert!(
         said.starts_with("correct the decisions file first"),
         "{said}"
@@ -172,7 +172,7 @@ fn a_decision_that_was_cut_off_is_flagged_and_blocks_no_other() {
         assert!(text.contains("line 3 has no line end"), "{text}");
         let mut state = reconcile_d(place.path());
         let effects = press(&mut state, &[KeyCode::Down, KeyCode::Char('b')]);
-        assert_eq!(effects.len(), 1, "{:?}", state.message);
+        assert_eq!(effects.len(), 1, "{:?}", state.message());
         decide(place.path(), &effects);
         let inputs = folder::open(place.path()).expect("a job that opens");
         assert_eq!(inputs.lists[3][0].decisions.len(), 2);

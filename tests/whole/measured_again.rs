@@ -25,7 +25,7 @@ fn a_measured_value_needs_a_length_and_a_note() {
     assert!(press(&mut state, &[KeyCode::Enter]).is_empty());
     assert!(
         state
-            .message
+            .message()
             .as_deref()
             .is_some_and(|text| text.contains("needs a note"))
     );
@@ -131,7 +131,7 @@ fn a_joint_that_is_run_cannot_be_measured_again_nor_can_an_order() {
     press(&mut state, &[KeyCode::Down, KeyCode::Char('e')]);
     assert!(
         state
-            .message
+            .message()
             .as_deref()
             .is_some_and(|text| text.contains("cannot be measured"))
     );
@@ -146,7 +146,7 @@ fn a_joint_that_is_run_cannot_be_measured_again_nor_can_an_order() {
     fs::write(&file, run).expect("a change");
     let mut state = reconcile_d(place.path());
     press(&mut state, &[KeyCode::Char('e')]);
-    let said = state.message.as_deref().unwrap_or_default();
+    let said = state.message().unwrap_or_default();
     assert!(
         said.contains("D is run and landed: joint D-04 cannot be measured again"),
         "{said}"
@@ -167,6 +167,6 @@ fn a_measured_length_never_stands_among_effective_ones() {
     press(&mut state, &[KeyCode::Enter]);
     type_in(&mut state, "tape");
     assert!(press(&mut state, &[KeyCode::Enter]).is_empty());
-    let said = state.message.as_deref().unwrap_or_default();
+    let said = state.message().unwrap_or_default();
     assert!(said.contains("effective lengths alone"), "{said}");
 }

@@ -21,13 +21,13 @@ pub(in crate::figures) fn lists(
     let mut unreadable = Vec::new();
     for (index, (list, _)) in all() {
         let reasons = [
-            list.tally.as_ref().err(),
-            list.decisions_problem.as_ref(),
-            list.decisions_torn.as_ref(),
+            list.tally.as_ref().err().map(ToString::to_string),
+            list.decisions_problem.as_ref().map(ToString::to_string),
+            list.decisions_torn.as_ref().map(ToString::to_string),
         ];
         for reason in reasons.into_iter().flatten() {
             first.get_or_insert(index);
-            unreadable.push((list.name.clone(), reason.clone()));
+            unreadable.push((list.name.clone(), reason));
         }
     }
     flags.extend(first.map(|index| {

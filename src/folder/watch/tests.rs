@@ -68,7 +68,7 @@ fn a_list_that_appears_and_one_that_is_mended_are_read() {
     let mut job = Job::new();
     let good = job.read("tallies/a.csv");
     job.write("tallies/yard.csv", "neither head nor joint\n");
-    let said = |outcome: &Outcome| list(outcome).tally.as_ref().err().cloned();
+    let said = |outcome: &Outcome| list(outcome).tally.as_ref().err().map(ToString::to_string);
     job.until(|outcome| said(outcome).is_some_and(|it| !it.contains("cannot be read")));
     job.write("tallies/yard.csv", &good);
     job.until(|outcome| said(outcome).is_none());

@@ -4,9 +4,12 @@ mod cut;
 mod figures;
 mod flags;
 mod lists;
+mod paper;
 mod places;
 mod reader;
 mod reconcile;
+mod said;
+mod screens;
 mod sources;
 mod standing;
 mod verdicts;
@@ -18,11 +21,25 @@ pub use cut::{
 pub use figures::{accessory_name, change, figure_name, plain_name};
 pub use flags::flag;
 pub use lists::effect;
+pub use paper::{
+    CANNOT_TELL, CLOSES, SINGLES_FIT, after_new, by_chance, clearances_on_paper, cut_from, made_of,
+    misclosure, not_decided, pairs_fit, planes_elsewhere, spread,
+};
 pub use places::{
-    counted_from, direction, mark_name, reading, reference, rests_on, side_of_surface,
+    counted_from, direction, mark_name, reading, reading_name, reference, rests_on, side_of_surface,
 };
 pub use reader::{file_note, skip_reason};
-pub use reconcile::{bridge_line, difference, mistake, note, pair, refusal, sources, suspect};
+pub use reconcile::{
+    bridge_line, compared_lengths, difference, mistake, note, pair, refusal, sources, suspect,
+};
+pub use said::said;
+pub use screens::{
+    asked, at_hull, clearances, compared, cutting_time, decided, decisions_unreadable, fit,
+    flag_counts, frame_base, from_mudline, from_rotary, if_adopted, joint_row, keep_out, limits,
+    list_unreadable, more, more_below, no_other_list, not_used, on_joint, planes_moved,
+    record_written, row_of, shoe_depth, still_to_lower, tally_file, to_landing_top, too_small,
+    without_difference,
+};
 pub use sources::source;
 pub use standing::{CAUTION, NO_CORRECTION, SCRIBE, both, counted, counted_as_zero, slot_names};
 pub use verdicts::{height_verdict, known, level_words, probability_words, stated};

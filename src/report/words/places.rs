@@ -34,10 +34,7 @@ pub fn mark_name(job: &Job, from: MarkFrom) -> String {
         MarkFrom::LowerPlane => "lower-plane".to_owned(),
         MarkFrom::UpperPlane => "upper-plane".to_owned(),
         MarkFrom::Top => "top".to_owned(),
-        MarkFrom::Bench(index) => format!(
-            "bench {}",
-            job.benches.get(index).map_or("", |bench| &bench.name)
-        ),
+        MarkFrom::Bench(index) => format!("bench {}", bench_name(job, index)),
     }
 }
 
@@ -54,13 +51,17 @@ pub fn reference(view: SlotView<'_>, figures: &SlotFigures, from: MarkFrom) -> S
             figures.chain.number(view.tally, piece)
         ),
         MarkFrom::Top => top_words(figures).to_owned(),
-        MarkFrom::Bench(index) => bench(view.job, index),
+        MarkFrom::Bench(index) => bench_mark(view.job, index),
     }
 }
 
-fn bench(job: &Job, index: usize) -> String {
-    let bench = job.benches.get(index);
-    format!("bench {}", bench.map_or("", |bench| &bench.name))
+/// A mark of known elevation, in sentences.
+pub(super) fn bench_mark(job: &Job, index: usize) -> String {
+    format!("bench mark {}", bench_name(job, index))
+}
+
+fn bench_name(job: &Job, index: usize) -> &str {
+    job.benches.get(index).map_or("", |bench| &bench.name)
 }
 
 /// `DOWN from ...` or `UP from ...`, the true way whatever the sign.
@@ -98,7 +99,15 @@ pub fn reading(view: SlotView<'_>, figures: &SlotFigures, reading: &Reading) -> 
             view.slot.name, hull.name
         ),
         Reading::Tally => format!("tally of {}", view.slot.name),
-        Reading::Bench(index) => bench(view.job, *index),
+        Reading::Bench(index) => bench_mark(view.job, *index),
+    }
+}
+
+/// A reading that marks rest on, in files: what a mark is measured from has one name there.
+pub fn reading_name(view: SlotView<'_>, figures: &SlotFigures, it: &Reading) -> String {
+    match it {
+        Reading::Bench(index) => mark_name(view.job, MarkFrom::Bench(*index)),
+        other => reading(view, figures, other),
     }
 }
 

@@ -175,6 +175,23 @@ pub fn refusal(refusal: Refusal, format: LengthFormat) -> String {
     }
 }
 
+/// `strap (B) is longer than yard (A) by 90.0 mm`.
+pub fn compared_lengths(show: LengthFormat, [a, b]: [&str; 2], difference: Length) -> String {
+    if difference.is_zero() {
+        return format!("{b} (B) is as long as {a} (A)");
+    }
+    let side = if difference.is_negative() {
+        "shorter"
+    } else {
+        "longer"
+    };
+    let by = show.difference(difference.abs());
+    format!(
+        "{b} (B) is {side} than {a} (A) by {}",
+        by.trim_start_matches('+')
+    )
+}
+
 /// A mistake in words.
 pub const fn mistake(mistake: Mistake) -> &'static str {
     match mistake {

@@ -1,5 +1,6 @@
 //! Where an uncertainty comes from.
 
+use super::places::bench_mark;
 use crate::figures::{Source, Term};
 use crate::job::Job;
 
@@ -12,10 +13,7 @@ pub fn source(term: &Term, job: &Job) -> String {
         Source::MakeUps(_) => format!("connections made up: {}", term.count),
         Source::TapeScale => "the tape's scale, common to all of them".to_owned(),
         Source::Marking => "reading the mark".to_owned(),
-        Source::Bench(index) => {
-            let bench = job.benches.get(*index);
-            format!("bench {}", bench.map_or("", |bench| &bench.name))
-        }
+        Source::Bench(index) => bench_mark(job, *index),
         Source::Survey(_) => "the survey of the finished top".to_owned(),
         Source::Benchmark => "the survey's height reference".to_owned(),
         Source::Mudline => "the mudline".to_owned(),

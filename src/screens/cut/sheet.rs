@@ -2,7 +2,7 @@
 
 use super::LineId;
 use crate::figures::catalogue::Subject;
-use crate::figures::{CutPlace, Mark, Reading, SlotFigures, SlotView, Verdict, steel};
+use crate::figures::{CutPlace, Mark, Reading, SlotFigures, SlotView, Verdict};
 use crate::finding::{Flag, Severity};
 use crate::measure::Length;
 use crate::report::{CAUTION, NO_CORRECTION, SCRIBE, words};
@@ -186,19 +186,8 @@ fn as_cut(sheet: &mut SheetWriter<'_>) {
 fn limits(sheet: &mut SheetWriter<'_>) {
     let show = sheet.state.show;
     let limits = &sheet.state.inputs.job.cut;
-    let or_none = |limit: Option<Length>| {
-        limit.map_or_else(|| "none given".to_owned(), |limit| show.small(limit))
-    };
-    let tolerance = limits.tolerance.map_or_else(
-        || "none given".to_owned(),
-        |limit| format!("±{}", show.small(limit)),
-    );
-    let line = format!(
-        "tolerance {tolerance}, out of level {}; kerf {}",
-        or_none(limits.level),
-        show.small(limits.kerf)
-    );
-    sheet.add("Tolerances", StyledLine::of(line, Role::Plain), None);
+    let line = StyledLine::of(words::limits(limits, show), Role::Plain);
+    sheet.add("Tolerances", line, None);
 }
 
 /// The marks, nearest first, and the readings that they rest on.
@@ -239,7 +228,9 @@ fn marks(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
     let mut rests = StyledLine::default();
     for (place, reading) in readings.iter().enumerate() {
         let reading = words::reading(sheet.view, sheet.figures, reading);
-        rests = rests.and(format!("{} {reading}   ", letter(place)), Role::Label);
+        let between = if place == 0 { "" } else { "   " };
+        let reading = format!("{between}{} {reading}", letter(place));
+        rests = rests.and(reading, Role::Label);
     }
     sheet.add("  resting on", rests, None);
     if let Some(shared) = words::not_independent(sheet.view, sheet.figures, place) {
@@ -268,8 +259,6 @@ fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
         Role::Plain,
     );
     sheet.add("In joint", line, Some(Subject::CutPlace));
-    let distance =
-        |length: Option<Length>| length.map_or_else(|| "none".to_owned(), |it| show.text(it));
     let asked = job.cut.clearance;
     let role = match asked {
         None => Role::Plain,
@@ -278,10 +267,8 @@ fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
     };
     let line = StyledLine::of(words::clearance_word(place, asked), role).and(
         format!(
-            "  connection {}, shoulder {}, required {}",
-            distance(place.to_connection),
-            distance(place.to_shoulder),
-            distance(asked)
+            "  {}",
+            words::clearances(place.to_connection, place.to_shoulder, asked, show)
         ),
         Role::Plain,
     );
@@ -303,10 +290,7 @@ fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
         sheet.add("Rough cut first", line, None);
     }
     if !is_cut {
-        let text = format!(
-            "about {:.0} minutes for a cold cut: a first estimate from common practice",
-            steel::cutting_minutes(&sheet.view.slot.pipe)
-        );
+        let text = words::cutting_time(&sheet.view.slot.pipe);
         sheet.add("Cutting takes", StyledLine::of(text, Role::Plain), None);
     }
 }
@@ -346,10 +330,7 @@ fn chain(sheet: &mut SheetWriter<'_>) {
         let on = if landing.is_zero() {
             String::new()
         } else {
-            format!(
-                ", to the landing string's top, {} above the conductor's",
-                sheet.state.show.text(landing)
-            )
+            format!(", {}", words::to_landing_top(landing, sheet.state.show))
         };
         let line = sheet
             .both(stick_up.abs())

@@ -25,6 +25,7 @@ use super::state::State;
 use super::theme::Theme;
 use super::update::{Action, Effect, update};
 use crate::folder::{self, Outcome, Watch};
+use crate::report::said::Said;
 use effects::carry_out;
 pub use ended::Ended;
 use held::{Held, give_back};
@@ -82,7 +83,7 @@ struct Driver {
     watch: Watch,
     /// What was said of files that were written, until they are read again: by the number of the
     /// question.
-    said: Vec<(usize, String)>,
+    said: Vec<(usize, Said)>,
     /// Locked while files are written.
     writing: Arc<Mutex<()>>,
     /// Whether there is something new to draw.
@@ -194,7 +195,7 @@ impl Driver {
         self.changed = true;
         update(&mut self.state, Action::Reloaded(Box::new(outcome.loaded)));
         // What was done by a key matters more than that the files were read.
-        let answered = |(number, _): &mut (usize, String)| *number <= outcome.answered;
+        let answered = |(number, _): &mut (usize, Said)| *number <= outcome.answered;
         if let Some((_, said)) = self.said.extract_if(.., answered).last() {
             update(&mut self.state, Action::Said(said));
         }

@@ -54,7 +54,13 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
             ),
             Role::Figure,
         )
-        .and(format!("  RT at {}", slot.hull.name), Role::Label);
+        .and(
+            format!(
+                "  {}",
+                words::at_hull(&slot.hull.name, pen.area.width >= 100)
+            ),
+            Role::Label,
+        );
     pen.line(1, 0, &title);
     let area = pen.area.width.saturating_sub(2);
     let fit: Vec<StyledLine> = fit(state, step)
@@ -149,16 +155,12 @@ fn fit(state: &State, step: &RunStep) -> Vec<String> {
         else {
             continue;
         };
-        let touches = if place.clear == Some(false) {
-            ": TOUCHES A CONNECTION"
-        } else {
-            ""
-        };
-        lines.push(format!(
-            "FIT {}: LOWER EDGE {} ABOVE THE {}{touches}",
-            accessory.name.to_uppercase(),
-            state.show.text(height),
-            words::counted_from(&figures.chain, tally, step.pieces_in).to_uppercase()
+        lines.push(words::fit(
+            &accessory.name,
+            height,
+            place.clear == Some(false),
+            (&figures.chain, tally, step.pieces_in),
+            state.show,
         ));
     }
     if lines.is_empty() {
@@ -211,7 +213,7 @@ fn shoe(state: &State, step: &RunStep) -> Option<Big> {
         let label = "SHOE, AS LANDED".to_owned();
         (label, slot.hull.rotary.depth_of(figures.chain.shoe?))
     } else {
-        let label = format!("SHOE DEPTH, TOP AT {}", surface(state));
+        let label = words::shoe_depth(surface(state));
         (label, step.shoe_below_rotary)
     };
     let below = depth.downward();
@@ -239,10 +241,7 @@ fn landing(state: &State, step: &RunStep) -> Option<Big> {
     let mut words = Vec::new();
     let (label, role) = if stick_up.is_negative() && step.next.is_some() {
         words.push(unit.to_owned());
-        (
-            format!("STILL TO LOWER, FROM TOP AT {surface}"),
-            Role::Figure,
-        )
+        (words::still_to_lower(surface), Role::Figure)
     } else {
         words.push(
             format!("{unit} {}", words::side_of_surface(stick_up))

@@ -4,6 +4,7 @@ use super::flags::{flags, row};
 use crate::figures::{SlotFigures, Verdict};
 use crate::finding::{Severity, worst};
 use crate::measure::Elevation;
+use crate::report::words;
 use crate::screens::parts::flags::flag_lines;
 use crate::screens::parts::list::{ListItem, list, scroll};
 use crate::screens::parts::pen::{Pen, StyledLine, cells};
@@ -136,16 +137,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
             .filter(|(_, flag)| flag.severity == severity)
             .count()
     };
-    let heading = if flags.is_empty() {
-        "No flags.".to_owned()
-    } else {
-        format!(
-            "Flags: {} stop, {} check, {} note",
-            counts(Severity::Stop),
-            counts(Severity::Check),
-            counts(Severity::Note)
-        )
-    };
+    let heading = words::flag_counts([Severity::Stop, Severity::Check, Severity::Note].map(counts));
     let end = pen.text(1, y, &heading, Role::Title);
     let line = spread(state);
     let wide = cells(line.width() + 1);
@@ -199,10 +191,7 @@ fn spread(state: &State) -> StyledLine {
         let verdict = frame.verdict;
         line = line
             .and(
-                format!(
-                    "; frame's base {} above mudline ",
-                    state.show.text(height.value)
-                ),
+                format!("; {} ", words::frame_base(height.value, state.show)),
                 Role::Plain,
             )
             .and(

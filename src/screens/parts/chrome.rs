@@ -3,6 +3,7 @@
 
 use super::pen::{Pen, StyledLine, cells, width};
 use super::{help, how, texts};
+use crate::report::words;
 use crate::screens::commands::COMMANDS;
 use crate::screens::overlay::Overlay;
 use crate::screens::screen::Screen;
@@ -16,10 +17,7 @@ pub const LEAST: (u16, u16) = (80, 24);
 pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let (width, height) = (pen.area.width, pen.area.height);
     if width < LEAST.0 || height < LEAST.1 {
-        let text = format!(
-            "kerfmark needs {} x {}; this is {width} x {height}. Ctrl-C quits.",
-            LEAST.0, LEAST.1
-        );
+        let text = words::too_small(LEAST, (width, height));
         // Broken rather than cut short: this line is all there is.
         let lines = StyledLine::of(text, Role::Plain).wrapped(usize::from(width).max(9), 0);
         for (row, line) in lines.iter().enumerate() {
@@ -28,7 +26,8 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         return;
     }
     tabs(state, &mut pen.part(0, 0, width, 1));
-    match &state.message {
+    let message = state.message();
+    match &message {
         // What is wrong with what is typed stands above it.
         Some(message) if state.overlay.is_typed_into() => {
             pen.text(1, 1, message, Role::Check);
@@ -132,21 +131,7 @@ fn said(state: &State, pen: &mut Pen<'_>) {
         Overlay::Find(text) => Some(("find joint or serial: ".to_owned(), text)),
         Overlay::Enter { of, value, text } => {
             let key = &of.key;
-            let what = format!(
-                "slot {}, joint {}, {}",
-                of.slot,
-                key.joint,
-                key.topic.name()
-            );
-            let asked = match value {
-                None => format!("{what} measured again, in {}: ", state.show.heading()),
-                Some(value) => {
-                    format!(
-                        "{what} {}; who measured it, and how: ",
-                        state.show.text(*value)
-                    )
-                }
-            };
+            let asked = words::asked(&of.slot, &key.joint, key.topic, *value, state.show);
             Some((asked, text))
         }
         _ => None,
@@ -172,17 +157,12 @@ fn said(state: &State, pen: &mut Pen<'_>) {
         let shown: String = text.chars().skip(hidden).collect();
         let end = pen.text(end, 0, &shown, Role::Title);
         pen.text(end, 0, " ", Role::Selected);
-    } else if let Some(message) = &state.message {
-        pen.text(x + 1, 0, message, Role::Title);
+    } else if let Some(message) = state.message() {
+        pen.text(x + 1, 0, &message, Role::Title);
     } else if state.old.is_none() && !state.inputs.not_used.is_empty() {
         let names = state.inputs.not_used.iter().map(|(name, _)| *name);
-        let names = names.collect::<Vec<_>>().join(", ");
-        pen.text(
-            1,
-            0,
-            &format!("not used by this version: {names}"),
-            Role::Label,
-        );
+        let names: Vec<&str> = names.collect();
+        pen.text(1, 0, &words::not_used(&names), Role::Label);
     }
 }
 
@@ -228,7 +208,7 @@ fn scrolled(pen: &mut Pen<'_>, lines: &[StyledLine], at: usize) {
     if more {
         let below = lines.len().saturating_sub(first + height);
         let text = if below > 0 {
-            format!(" {below} more below (Down, PgDn) ")
+            format!(" {} ", words::more_below(below))
         } else {
             " the end (Up, PgUp) ".to_owned()
         };

@@ -3,6 +3,8 @@
 use super::pen::{Pen, cells, width};
 use crate::figures::catalogue::Subject;
 use crate::report::how::{self, DerivationStep, How};
+use crate::report::said::Said;
+use crate::report::words;
 use crate::screens::identity::FigureKey;
 use crate::screens::overlay::Overlay;
 use crate::screens::state::State;
@@ -92,11 +94,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>, (slot, figure): (&str, &FigureKey)
     }
     let below = how.steps.len().saturating_sub(first + seen);
     if below > 0 {
-        pen.right(
-            3,
-            &format!("{below} more below (Down, PgDn) "),
-            Role::Selected,
-        );
+        pen.right(3, &format!("{} ", words::more_below(below)), Role::Selected);
     }
 }
 
@@ -112,6 +110,6 @@ pub fn show_how(state: &mut State, subject: Option<Subject>) {
                 at: 0,
             };
         }
-        None => state.message = Some("there is no figure here to open".to_owned()),
+        None => state.message = Some(Said::NoFigure),
     }
 }

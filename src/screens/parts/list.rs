@@ -1,6 +1,7 @@
 //! Lists of what can be selected.
 
 use super::pen::{Pen, StyledLine, cells};
+use crate::report::words;
 use crate::screens::theme::Role;
 
 /// The first row to show so that the selected one is in the middle where it can.
@@ -35,12 +36,8 @@ pub fn list<T>(pen: &mut Pen<'_>, items: &[ListItem<T>], selected: Option<usize>
     let first = scroll(before, rows, height);
     if rows > all {
         let below = rows.saturating_sub(first + height);
-        let text = match (first, below) {
-            (above, 0) => format!(" {above} more above "),
-            (0, below) => format!(" {below} more below "),
-            (above, below) => format!(" {above} more above, {below} below "),
-        };
-        pen.right(cells(height), &text, Role::Label);
+        let text = words::more(first, below);
+        pen.right(cells(height), &format!(" {text} "), Role::Label);
     }
     let lines = items
         .iter()

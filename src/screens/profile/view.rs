@@ -4,6 +4,7 @@
 use super::lane::{Scale, conductor};
 use super::update::picture_rows;
 use crate::measure::{Elevation, Length};
+use crate::report::words;
 use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
@@ -168,16 +169,8 @@ fn reading(state: &State) -> Vec<StyledLine> {
         Role::Figure,
     );
     for hull in &job.hulls {
-        let depth = hull.rotary.depth_of(cursor).downward();
-        let side = if depth.is_negative() {
-            "above"
-        } else {
-            "below"
-        };
-        first = first.and(
-            format!("   {} {side} RT {}", show.text(depth.abs()), hull.name),
-            Role::Plain,
-        );
+        let words = words::from_rotary(cursor, hull.rotary, &hull.name, show);
+        first = first.and(format!("   {words}"), Role::Plain);
     }
     let Some((slot, _, figures)) = state.current() else {
         return vec![first];
@@ -201,32 +194,13 @@ fn reading(state: &State) -> Vec<StyledLine> {
                 .iter()
                 .map(|connection| connection.distance(cursor, cursor))
                 .min();
-            let nearest = nearest.map_or_else(String::new, |nearest| {
-                format!("; a connection {} off", show.text(nearest))
-            });
-            second.and(
-                format!(
-                    "on {}, {} above its lower plane{nearest}",
-                    state.number(state.slot_index(), piece),
-                    show.text(height)
-                ),
-                Role::Plain,
-            )
+            let number = state.number(state.slot_index(), piece);
+            second.and(words::on_joint(number, height, nearest, show), Role::Plain)
         }
         None => second.and("not on the conductor", Role::Plain),
     };
-    let mudline = cursor - job.mudline(slot);
-    let side = if mudline.is_negative() {
-        "below"
-    } else {
-        "above"
-    };
     let third = StyledLine::of(
-        format!(
-            "{} {side} the mudline of {}",
-            show.text(mudline.abs()),
-            slot.name
-        ),
+        words::from_mudline(cursor, job.mudline(slot), &slot.name, show),
         Role::Plain,
     );
     vec![first, second, third]

@@ -3,6 +3,7 @@
 use crate::figures::ListFigures;
 use crate::job::OtherList;
 use crate::reconcile::Difference;
+use crate::report::said::Gone;
 use crate::screens::identity::{DifferenceId, DifferenceKey};
 use crate::screens::state::State;
 use crate::tally::Pins;
@@ -86,20 +87,18 @@ pub struct Found<'a> {
 }
 
 /// Finds a difference again; the reason where it is gone.
-pub fn locate<'a>(state: &'a State, of: &DifferenceId) -> Result<Found<'a>, &'static str> {
-    let slot = state
-        .index_of(&of.slot)
-        .ok_or("the slot is no longer there")?;
+pub fn locate<'a>(state: &'a State, of: &DifferenceId) -> Result<Found<'a>, Gone> {
+    let slot = state.index_of(&of.slot).ok_or(Gone::Slot)?;
     let lists = state.inputs.lists.get(slot).into_iter().flatten();
     let figures = state.figures.lists.get(slot);
     let mut both = lists.zip(figures.into_iter().flatten());
     let (list, figures) = both
         .find(|(list, _)| list.name == of.list)
-        .ok_or("the list is no longer there")?;
-    let figures = figures.as_ref().ok_or("the list cannot be read any more")?;
+        .ok_or(Gone::List)?;
+    let figures = figures.as_ref().ok_or(Gone::ListUnreadable)?;
     let difference = of.key.find(&figures.differences);
     let difference = difference.and_then(|at| figures.differences.get(at));
-    let difference = difference.ok_or("it differs no longer")?;
+    let difference = difference.ok_or(Gone::Agrees)?;
     Ok(Found {
         slot,
         list,
@@ -108,12 +107,12 @@ pub fn locate<'a>(state: &'a State, of: &DifferenceId) -> Result<Found<'a>, &'st
 }
 
 /// Finds a difference again that says what it said; the reason where it does not.
-pub fn find<'a>(state: &'a State, of: &DifferenceId) -> Result<Found<'a>, &'static str> {
+pub fn find<'a>(state: &'a State, of: &DifferenceId) -> Result<Found<'a>, Gone> {
     let found = locate(state, of)?;
     if found.difference.said == of.said {
         Ok(found)
     } else {
-        Err("its figures changed")
+        Err(Gone::Figures)
     }
 }
 

@@ -9,7 +9,8 @@ use crate::folder;
 use crate::job::name_of;
 use crate::measure::{Length, ParseOptions, read_length};
 use crate::reconcile::{Decision, Stands, Topic, record};
-use crate::report::{self, Provenance, words};
+use crate::report::said::Said;
+use crate::report::{self, Provenance};
 use crate::screens::action::Effect;
 use crate::screens::identity::DifferenceId;
 use crate::screens::movement::Movement;
@@ -53,7 +54,7 @@ pub fn step(state: &mut State, movement: Movement) {
 pub fn open(state: &mut State) {
     match in_front(state) {
         Some(difference) => state.overlay = Overlay::Difference(Box::new(difference), 0),
-        None => state.message = Some("there is no difference here to open".to_owned()),
+        None => state.message = Some(Said::NoDifference),
     }
 }
 
@@ -61,14 +62,14 @@ pub fn open(state: &mut State) {
 pub fn decide(state: &mut State, of: &DifferenceId, stands: Stands, note: String) -> Vec<Effect> {
     let found = match find(state, of) {
         Ok(found) => found,
-        Err(reason) => {
-            state.message = Some(format!("NOT DECIDED: {}: {reason}", of.words()));
+        Err(gone) => {
+            state.message = Some(Said::NotDecided(of.name(), gone));
             return Vec::new();
         }
     };
     let (list, difference) = (found.list, found.difference);
-    if let Some(reason) = &list.decisions_problem {
-        state.message = Some(format!("correct the decisions file first: {reason}"));
+    if let Some(error) = &list.decisions_problem {
+        state.message = Some(Said::CorrectDecisions(error.clone()));
         return Vec::new();
     }
     if let Stands::Measured(length) = stands {
@@ -82,8 +83,7 @@ pub fn decide(state: &mut State, of: &DifferenceId, stands: Stands, note: String
             _ => None,
         };
         if let Some(reason) = joint.and_then(|joint| difference.refuses(joint, length)) {
-            let reason = words::refusal(reason, state.show);
-            state.message = Some(format!("{}: {reason}", state.show.text(length)));
+            state.message = Some(Said::Refused(length, reason));
             return Vec::new();
         }
     }
@@ -110,18 +110,16 @@ pub fn measure(state: &mut State, of: Box<DifferenceId>) {
         figures.map(|it| it.chain.basis)
     });
     let refused = match (basis, of.key.topic) {
-        (Err(reason), _) => Some(format!("NOT DECIDED: {}: {reason}", of.words())),
-        (_, Topic::Presence | Topic::Place) => {
-            Some("this cannot be measured: A or B stands".to_owned())
-        }
-        (Ok(Some(Basis::Read)), _) => Some(format!(
-            "{} is run and landed: joint {} cannot be measured again; A or B stands",
-            of.slot, of.key.joint
-        )),
+        (Err(gone), _) => Some(Said::NotDecided(of.name(), gone)),
+        (_, Topic::Presence | Topic::Place) => Some(Said::NotMeasurable),
+        (Ok(Some(Basis::Read)), _) => Some(Said::Landed {
+            slot: of.slot.clone(),
+            joint: of.key.joint.clone(),
+        }),
         _ => None,
     };
     match refused {
-        Some(reason) => state.message = Some(reason),
+        Some(said) => state.message = Some(said),
         None => {
             state.overlay = Overlay::Enter {
                 of,
@@ -154,13 +152,13 @@ pub fn entered(
                     text: String::new(),
                 };
             }
-            Ok(_) => state.message = Some(format!("`{text}` is not a possible joint length")),
-            Err(error) => state.message = Some(error.to_string()),
+            Ok(_) => state.message = Some(Said::NoJointLength(text.to_owned())),
+            Err(error) => state.message = Some(Said::NoLength(error)),
         }
         return Vec::new();
     };
     if text.trim().is_empty() {
-        state.message = Some("a measured value needs a note: who measured it, and how".to_owned());
+        state.message = Some(Said::NoteMissing);
         return Vec::new();
     }
     state.overlay = Overlay::None;
@@ -172,7 +170,7 @@ pub fn write(state: &mut State) -> Vec<Effect> {
     let (Some((list, Some(figures))), Some((slot, tally, _))) =
         (list_in_front(state), state.current())
     else {
-        state.message = Some("there is no list here to make a tally of record with".to_owned());
+        state.message = Some(Said::NoList);
         return Vec::new();
     };
     let Ok(other) = &list.tally else {

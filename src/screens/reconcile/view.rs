@@ -3,14 +3,13 @@
 use super::lookup::{difference_at, difference_in_front, list_at, list_in_front, lists};
 use crate::figures::{ListFigures, effects, left_to_decide};
 use crate::job::OtherList;
-use crate::measure::Length;
 use crate::reconcile::{Difference, Stands, unmatched_decisions};
-use crate::report::{self, words};
+use crate::report::words;
 use crate::screens::parts::list::{ListItem, list};
 use crate::screens::parts::pen::{Pen, StyledLine, cells};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
-use crate::tally::{Joint, Tally};
+use crate::tally::Tally;
 
 /// Rows at the foot: both joints, the words, and the decision.
 const FOOT: u16 = 8;
@@ -21,10 +20,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     };
     let width = usize::from(pen.area.width).saturating_sub(2);
     let Some((other, figures)) = list_in_front(state) else {
-        let text = format!(
-            "No other list of this string is named. Under slot {} of job.toml: lists = {{ yard = \"tallies/yard.csv\" }}",
-            slot.name
-        );
+        let text = words::no_other_list(&slot.name);
         for (row, line) in (0..).zip(StyledLine::of(text, Role::Plain).wrapped(width, 0)) {
             pen.line(1, row, &line);
         }
@@ -33,12 +29,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let lists = lists(state).len();
     let title = StyledLine::of(format!("Slot {}  ", slot.name), Role::Title)
         .and(
-            format!(
-                "A {}   B {}: {}",
-                slot.tally.display(),
-                other.name,
-                other.path.display()
-            ),
+            words::compared(&slot.tally, &other.name, &other.path),
             Role::Label,
         )
         .and(
@@ -50,8 +41,8 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         );
     pen.line(1, 0, &title);
     let (Some(figures), Ok(list_tally)) = (figures, &other.tally) else {
-        let reason = other.tally.as_ref().err().cloned().unwrap_or_default();
-        let text = format!("{} cannot be read: {reason}", other.name);
+        let reason = other.tally.as_ref().err().map(ToString::to_string);
+        let text = words::list_unreadable(&other.name, &reason.unwrap_or_default());
         for (row, line) in (2..).zip(StyledLine::of(text, Role::Check).wrapped(width, 2)) {
             pen.line(1, row, &line);
         }
@@ -100,7 +91,7 @@ fn heading(
     let mut lines = StyledLine::of(
         format!(
             "{}: {} and {}",
-            report::difference_words(
+            words::compared_lengths(
                 show,
                 ["the tally of record", &other.name],
                 bridge.difference()
@@ -121,29 +112,20 @@ fn heading(
             StyledLine::of(format!("also: {}", words::note(note)), Role::Check).wrapped(width, 2),
         );
     }
-    if let Some(reason) = &other.decisions_problem {
-        let text = format!("DECISIONS CANNOT BE READ: {reason}");
+    if let Some(error) = &other.decisions_problem {
+        let text = words::decisions_unreadable(&error.to_string());
         lines.extend(StyledLine::of(text, Role::Stop).wrapped(width, 2));
     }
     let without = unmatched_decisions(&figures.differences, &other.decisions).count();
     if without > 0 {
-        let text = format!("decisions that match no difference of these lists: {without}");
+        let text = words::without_difference(without);
         lines.push(StyledLine::of(text, Role::Label));
     }
     let would_move = state.current().map_or_else(Vec::new, |(_, tally, now)| {
         let other = other.tally.as_ref().unwrap_or(tally);
         effects((tally, now), (other, &figures.with_it))
     });
-    let would_move: Vec<String> = would_move
-        .iter()
-        .map(|it| words::effect(it, &state.inputs.job, show))
-        .collect();
-    let moved = if would_move.is_empty() {
-        "nothing of the landing, the cut or what is fitted moves".to_owned()
-    } else {
-        would_move.join("; ")
-    };
-    let text = format!("If B were adopted: {moved}.");
+    let text = words::if_adopted(&would_move, &state.inputs.job, show);
     lines.extend(
         StyledLine::of(text, Role::Plain)
             .wrapped(width, 2)
@@ -165,13 +147,7 @@ fn row(state: &State, other: &OtherList, difference: &Difference) -> StyledLine 
         .and(format!("  {:<12}", difference.topic.name()), Role::Plain)
         .and(format!("{:<10}", difference.joint), Role::Title)
         .and(
-            format!(
-                "moves make-up planes by {}",
-                state
-                    .show
-                    .difference(difference.moves)
-                    .trim_start_matches('+')
-            ),
+            words::planes_moved(difference.moves, state.show),
             Role::Figure,
         )
 }
@@ -186,27 +162,9 @@ fn in_full(
 ) {
     let width = usize::from(pen.area.width).saturating_sub(2);
     let show = state.show;
-    let joint = |joint: Option<&Joint>| {
-        joint.map_or_else(
-            || "not in this list".to_owned(),
-            |joint| {
-                let or_none = |length: Option<Length>| {
-                    length.map_or_else(|| "-".to_owned(), |length| show.text(length))
-                };
-                let loss = joint
-                    .makeup_loss
-                    .map_or_else(|| "-".to_owned(), |it| show.small(it));
-                format!(
-                    "line {}: joint {}, serial {}, length {}, loss {loss}",
-                    joint.line,
-                    joint.number,
-                    joint.serial.as_deref().unwrap_or("-"),
-                    or_none(joint.overall.or(joint.effective)),
-                )
-            },
-        )
+    let of = |tally: &Tally, at: Option<usize>| {
+        words::joint_row(at.and_then(|at| tally.joints.get(at)), show)
     };
-    let of = |tally: &Tally, at: Option<usize>| joint(at.and_then(|at| tally.joints.get(at)));
     pen.line(
         1,
         0,
@@ -221,22 +179,8 @@ fn in_full(
         StyledLine::of(words::difference(difference, state.show), Role::Plain).wrapped(width, 2);
     lines.truncate(4);
     let decided = difference.decided(&other.decisions);
-    lines.push(match decided {
-        None => StyledLine::of("not decided: A applies until decided", Role::Check),
-        Some(decision) => {
-            let stands = match decision.stands {
-                Stands::A => "A stands".to_owned(),
-                Stands::B => "B stands".to_owned(),
-                Stands::Measured(length) => format!("measured again: {}", show.text(length)),
-            };
-            let note = if decision.note.is_empty() {
-                String::new()
-            } else {
-                format!(" ({})", decision.note)
-            };
-            StyledLine::of(format!("decided: {stands}{note}"), Role::Within)
-        }
-    });
+    let role = decided.map_or(Role::Check, |_| Role::Within);
+    lines.push(StyledLine::of(words::decided(decided, show), role));
     for (row, line) in (2..).zip(&lines) {
         pen.line(1, cells(row), line);
     }

@@ -1,5 +1,6 @@
 //! The rows of the tally, by what they are.
 
+use crate::report::said::RowName;
 use crate::screens::identity::JointId;
 use crate::tally::{FileNote, Skipped, Tally};
 
@@ -49,12 +50,12 @@ impl TallyRow {
         Some(tally.joints.len() + under)
     }
 
-    /// The row in words.
-    pub fn words(&self) -> String {
+    /// Its name, for what is said of it.
+    pub fn name(&self) -> RowName {
         match self {
-            Self::Joint(joint) => format!("joint {}", joint.number),
-            Self::Skipped(line, _) => format!("line {line}"),
-            Self::Note(_) => "the note".to_owned(),
+            Self::Joint(joint) => RowName::Joint(joint.number.clone()),
+            Self::Skipped(line, _) => RowName::Line(*line),
+            Self::Note(_) => RowName::Note,
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::state::{TallyRow, count, note};
 use crate::figures::catalogue::Subject;
-use crate::report::words;
+use crate::report::said::Said;
 use crate::screens::movement::Movement;
 use crate::screens::parts::how::show_how;
 use crate::screens::screen::Screen;
@@ -42,22 +42,19 @@ pub fn open(state: &mut State) {
     };
     if at < figures.chain.string.pieces.len() {
         if figures.chain.shoe.is_none() {
-            state.message =
-                Some("there are no elevations: no stick-up is read and none planned".to_owned());
+            state.message = Some(Said::NoElevations);
         } else {
             show_how(state, Some(Subject::Plane(at)));
         }
     } else if at < tally.joints.len() {
-        state.message =
-            Some("a landing piece is recovered: it is never part of the conductor".to_owned());
+        state.message = Some(Said::LandingPiece);
     } else if let Some(skip) = tally.skipped.get(at - tally.joints.len()) {
-        state.message = Some(format!(
-            "line {} is not read as a joint: {}",
-            skip.line,
-            words::skip_reason(skip.why)
-        ));
+        state.message = Some(Said::NotAJoint {
+            line: skip.line,
+            why: skip.why,
+        });
     } else if let Some(note) = note(tally, at) {
-        state.message = Some(words::file_note(note));
+        state.message = Some(Said::Note(note.clone()));
     }
 }
 
@@ -94,7 +91,7 @@ pub fn find(state: &mut State) {
         .filter_map(|(_, _, joint)| answers(joint, &wanted))
         .min();
     let Some(best) = best else {
-        state.message = Some(format!("no joint matches `{}`", state.sought.trim()));
+        state.message = Some(Said::NoJoint(state.sought.trim().to_owned()));
         return;
     };
     // On the tally one goes on from where one is; from elsewhere, from the first joint.
@@ -119,15 +116,14 @@ pub fn find(state: &mut State) {
         state.bring_to_front(slot);
         state.screen = Screen::Tally;
         move_to(state, row);
-        let what = match (best, &joint.serial) {
-            (1 | 3, Some(serial)) => format!(", serial {serial}"),
-            _ => String::new(),
-        };
-        let how = if best < 2 { "is" } else { "contains" };
-        state.message = Some(format!(
-            "joint {}{what}: {how} `{}`",
-            joint.number,
-            state.sought.trim()
-        ));
+        state.message = Some(Said::JointFound {
+            joint: joint.number.to_string(),
+            serial: joint
+                .serial
+                .filter(|_| matches!(best, 1 | 3))
+                .map(Into::into),
+            is_it: best < 2,
+            sought: state.sought.trim().to_owned(),
+        });
     }
 }

@@ -98,9 +98,9 @@ fn keep_outs(state: &State, figures: &SlotFigures, piece: usize) -> Vec<(String,
         .map(|(index, it)| {
             if lies_in(index) {
                 let role = Role::of_severity(it.severity);
-                (format!("CONNECTION ABOVE IT IN {}", it.why), role)
+                (words::keep_out(&it.why, true), role)
             } else {
-                (format!("passes {}", it.why), Role::Plain)
+                (words::keep_out(&it.why, false), Role::Plain)
             }
         })
         .collect()
@@ -191,12 +191,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let Some((slot, tally, figures)) = state.current() else {
         return;
     };
-    let file = format!(
-        "{}, read as {} in {}",
-        slot.tally.display(),
-        tally.encoding,
-        tally.unit
-    );
+    let file = words::tally_file(slot, tally);
     let title = StyledLine::of(format!("Slot {} ", slot.name), Role::Title)
         .and(format!("{}  ", figures.chain.basis.word()), Role::Plain)
         .and(
@@ -207,7 +202,13 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
             ),
             Role::Figure,
         )
-        .and(format!("RT at {}  ", slot.hull.name), Role::Label)
+        .and(
+            format!(
+                "{}  ",
+                words::at_hull(&slot.hull.name, pen.area.width >= 120)
+            ),
+            Role::Label,
+        )
         .and(file, Role::Label);
     pen.line(1, 0, &title);
     let selected = row_in_front(state).unwrap_or(0);
@@ -274,12 +275,8 @@ fn foot(state: &State, pen: &mut Pen<'_>, selected: usize, left_out: Option<Styl
         line = StyledLine::of(words::file_note(note), Role::Plain);
     }
     if !tally.skipped.is_empty() && selected < tally.joints.len() {
-        let text = format!(
-            " {} of {}, {} skipped",
-            selected + 1,
-            tally.joints.len(),
-            words::counted(tally.skipped.len(), "line")
-        );
+        let of = words::row_of(selected + 1, tally.joints.len(), tally.skipped.len());
+        let text = format!(" {of}");
         let room = usize::from(pen.area.width).saturating_sub(line.width() + 2);
         if room >= width(&text) {
             pen.right(y, &text, Role::Label);

@@ -6,6 +6,7 @@ use std::borrow::Cow;
 
 use encoding_rs::{Encoding, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
 
+use super::damage::NotText;
 use super::error::Problem;
 
 /// The text of a file and how it was encoded.
@@ -24,7 +25,7 @@ pub fn decode(bytes: &[u8]) -> Result<Decoded<'_>, Problem> {
     }
     if let Some(what) = recognised_binary(bytes) {
         return Err(Problem::Binary {
-            what: what.to_owned(),
+            what: NotText::Known(what),
         });
     }
     let (encoding, mark) = Encoding::for_bom(bytes)
@@ -40,10 +41,7 @@ pub fn decode(bytes: &[u8]) -> Result<Decoded<'_>, Problem> {
             ),
             Err(error) => {
                 return Err(Problem::Binary {
-                    what: format!(
-                        "its mark says UTF-8, but byte {} is not",
-                        mark + error.valid_up_to() + 1
-                    ),
+                    what: NotText::MarkedUtf8(mark + error.valid_up_to() + 1),
                 });
             }
         }
@@ -51,7 +49,7 @@ pub fn decode(bytes: &[u8]) -> Result<Decoded<'_>, Problem> {
         let (text, failed) = encoding.decode_without_bom_handling(body);
         if failed {
             return Err(Problem::Binary {
-                what: format!("it looks like {} but is not valid", encoding.name()),
+                what: NotText::Invalid(encoding.name()),
             });
         }
         (text, encoding)
@@ -66,7 +64,10 @@ pub fn decode(bytes: &[u8]) -> Result<Decoded<'_>, Problem> {
     if any && let Some((before, control)) = first_binary(&text) {
         let line = before.lines().count().max(1);
         return Err(Problem::Binary {
-            what: format!("line {line} holds the control byte 0x{control:02X}"),
+            what: NotText::ControlByte {
+                line,
+                byte: control,
+            },
         });
     }
     Ok(Decoded {
@@ -89,13 +90,13 @@ const fn is_binary(byte: u8) -> bool {
 fn recognised_binary(bytes: &[u8]) -> Option<&'static str> {
     const KINDS: &[(&[u8], &str)] = &[
         // Archives that hold nothing, or a part of one: workbooks begin otherwise.
-        (b"PK\x05\x06", "it is an archive"),
-        (b"PK\x07\x08", "it is an archive"),
-        (b"\xD0\xCF\x11\xE0", "it is an old document"),
-        (b"%PDF", "it is a PDF"),
-        (b"\x89PNG", "it is a picture"),
-        (b"\x7FELF", "it is a program"),
-        (b"\x1F\x8B", "it is compressed"),
+        (b"PK\x05\x06", "an archive"),
+        (b"PK\x07\x08", "an archive"),
+        (b"\xD0\xCF\x11\xE0", "an old document"),
+        (b"%PDF", "a PDF"),
+        (b"\x89PNG", "a picture"),
+        (b"\x7FELF", "a program"),
+        (b"\x1F\x8B", "compressed"),
     ];
     KINDS
         .iter()

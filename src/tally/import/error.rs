@@ -2,6 +2,8 @@
 
 use thiserror::Error;
 
+use super::damage::{NotText, WorkbookDamage};
+use super::order_signs::{Misplaced, OrderSign};
 use super::place::CellRef;
 use crate::measure::{Excerpt, LengthError, Unit};
 use crate::tally::joint::Kind;
@@ -15,6 +17,9 @@ pub enum Problem {
         /// What the system said.
         reason: String,
     },
+    /// A link of a job that leads elsewhere.
+    #[error("cannot be read: it is a link that leaves the job's folder")]
+    LinkOut,
     /// A folder where a file is meant.
     #[error("is a folder; expected a tally file")]
     IsFolder,
@@ -36,7 +41,7 @@ pub enum Problem {
     )]
     Binary {
         /// What was recognised.
-        what: String,
+        what: NotText,
     },
     /// An archive or document of another kind.
     #[error("is {what}; expected a tally as text or in a workbook (.xlsx, .xls or .ods)")]
@@ -50,7 +55,7 @@ pub enum Problem {
     )]
     BrokenWorkbook {
         /// What is wrong with it.
-        why: Excerpt,
+        why: WorkbookDamage,
     },
     /// A workbook that only a password opens.
     #[error("is protected by a password; save it without one, or save the sheet as CSV")]
@@ -293,9 +298,9 @@ pub enum Problem {
     )]
     OrderQuestion {
         /// What one sign says.
-        first: String,
+        first: OrderSign,
         /// What the other says.
-        second: String,
+        second: OrderSign,
     },
     /// The kinds contradict the option.
     #[error("the option says {option}, but {kinds}; leave the option out or correct the kinds")]
@@ -303,7 +308,7 @@ pub enum Problem {
         /// What the option says.
         option: &'static str,
         /// What the kinds say.
-        kinds: String,
+        kinds: OrderSign,
     },
     /// A kind where it cannot be.
     #[error("{at}: {what}")]
@@ -311,7 +316,7 @@ pub enum Problem {
         /// The cell of the kind.
         at: CellRef,
         /// What is wrong and what is expected.
-        what: String,
+        what: Misplaced,
     },
     /// An unknown kind.
     #[error("{at}: `{text}` is no kind of joint; expected {}", Kind::WORDS)]

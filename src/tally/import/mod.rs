@@ -13,6 +13,7 @@
 mod ambiguities;
 mod cell;
 mod cell_text;
+mod damage;
 mod decimal;
 mod decode;
 mod error;
@@ -23,6 +24,7 @@ mod joints;
 mod lengths;
 mod options;
 mod order;
+mod order_signs;
 mod place;
 mod problems;
 mod reader;
@@ -35,9 +37,11 @@ mod totals;
 mod units;
 mod workbook;
 
+pub use damage::{NotText, WorkbookDamage};
 pub use decode::decode;
 pub use error::Problem;
 pub use options::{LengthColumn, MAX_FILE, MAX_JOINTS, Options};
+pub use order_signs::{Misplaced, OrderSign};
 pub use place::CellRef;
 pub use problems::ReadError;
 pub use reader::read;

@@ -4,6 +4,7 @@
 //! contradict each other are a question, not a guess.
 
 use super::error::Problem;
+use super::order_signs::{Misplaced, OrderSign};
 use super::problems::Problems;
 use super::synonyms::Field;
 use super::table::TallyTable;
@@ -33,7 +34,7 @@ pub(super) fn settle(
     {
         problems.push(Problem::OrderConflict {
             option: option.name(),
-            kinds: reason.clone(),
+            kinds: *reason,
         });
     }
     let signs = [kinds, totals, numbers];
@@ -49,8 +50,8 @@ pub(super) fn settle(
         && let Some((_, contradiction)) = told.find(|(other, _)| other != order)
     {
         problems.push(Problem::OrderQuestion {
-            first: reason.clone(),
-            second: contradiction.clone(),
+            first: *reason,
+            second: *contradiction,
         });
     }
     match first {
@@ -65,10 +66,12 @@ pub(super) fn settle(
     }
 }
 
-type OrderSign = Option<(Order, String)>;
-
 /// What the kinds say; kinds where they cannot be are problems whatever the order.
-fn from_kinds(joints: &[Joint], table: &TallyTable, problems: &mut Problems) -> OrderSign {
+fn from_kinds(
+    joints: &[Joint],
+    table: &TallyTable,
+    problems: &mut Problems,
+) -> Option<(Order, OrderSign)> {
     let (mut shoes, mut tops, mut landing) = (Vec::new(), Vec::new(), Vec::new());
     for (row, joint) in joints.iter().enumerate() {
         match joint.kind {
@@ -83,11 +86,11 @@ fn from_kinds(joints: &[Joint], table: &TallyTable, problems: &mut Problems) -> 
         let column = table.optional(Field::Kind).unwrap_or_default();
         table.place(line(row), column)
     };
-    for (kind, rows) in [("shoe", &shoes), ("top", &tops)] {
+    for (kind, rows) in [(Kind::Shoe, &shoes), (Kind::Top, &tops)] {
         if let Some(second) = rows.get(1) {
             problems.push(Problem::KindMisplaced {
                 at: at(*second),
-                what: format!("a second joint of kind {kind}; expected one at most"),
+                what: Misplaced::Second(kind),
             });
             return None;
         }
@@ -96,11 +99,11 @@ fn from_kinds(joints: &[Joint], table: &TallyTable, problems: &mut Problems) -> 
     let Some((from, to)) = conductor else {
         problems.push(Problem::KindMisplaced {
             at: at(landing.first().copied().unwrap_or_default()),
-            what: "landing joints are among the joints of the conductor; expected them above all others".to_owned(),
+            what: Misplaced::LandingAmong,
         });
         return None;
     };
-    let mut told: Vec<(Order, String)> = Vec::new();
+    let mut told: Vec<(Order, OrderSign)> = Vec::new();
     let end = |row: usize, first: Order, last: Order| match row {
         _ if from + 1 == to => None,
         row if row == from => Some(first),
@@ -108,19 +111,19 @@ fn from_kinds(joints: &[Joint], table: &TallyTable, problems: &mut Problems) -> 
         _ => None,
     };
     for (rows, kind, at_first, at_last) in [
-        (&shoes, "shoe", Order::ShoeFirst, Order::TopFirst),
-        (&tops, "top", Order::TopFirst, Order::ShoeFirst),
+        (&shoes, Kind::Shoe, Order::ShoeFirst, Order::TopFirst),
+        (&tops, Kind::Top, Order::TopFirst, Order::ShoeFirst),
     ] {
         let Some(row) = rows.first() else { continue };
         match end(*row, at_first, at_last) {
             Some(order) => {
-                told.push((order, format!("the {kind} joint is on line {}", line(*row))));
+                told.push((order, OrderSign::Kind(kind, line(*row))));
             }
             None if from + 1 == to => {}
             None => {
                 problems.push(Problem::KindMisplaced {
                     at: at(*row),
-                    what: format!("kind {kind} is in the middle of the list; expected it first or last of the conductor"),
+                    what: Misplaced::InMiddle(kind),
                 });
                 return None;
             }
@@ -132,16 +135,13 @@ fn from_kinds(joints: &[Joint], table: &TallyTable, problems: &mut Problems) -> 
         } else {
             Order::ShoeFirst
         };
-        told.push((order, format!("landing joints are on line {}", line(*row))));
+        told.push((order, OrderSign::Landing(line(*row))));
     }
-    let first = told.first().cloned()?;
+    let first = told.first().copied()?;
     if let Some((_, contradiction)) = told.iter().find(|(order, _)| *order != first.0) {
         problems.push(Problem::KindMisplaced {
             at: at(shoes.first().or(tops.first()).copied().unwrap_or(0)),
-            what: format!(
-                "the kinds contradict each other: {}, but {contradiction}",
-                first.1
-            ),
+            what: Misplaced::Contradiction(first.1, *contradiction),
         });
         return None;
     }
@@ -159,7 +159,7 @@ fn conductor_rows(rows: usize, landing: &[usize]) -> Option<(usize, usize)> {
     }
 }
 
-fn from_totals(claims: &[Claim]) -> OrderSign {
+fn from_totals(claims: &[Claim]) -> Option<(Order, OrderSign)> {
     let mut running = claims
         .iter()
         .filter(|claim| matches!(claim.claimed, Claimed::Running { .. }));
@@ -168,21 +168,15 @@ fn from_totals(claims: &[Claim]) -> OrderSign {
         return None;
     }
     Some(if running_totals_rise(claims) {
-        (
-            Order::ShoeFirst,
-            "the running total rises down the page".to_owned(),
-        )
+        (Order::ShoeFirst, OrderSign::TotalRises)
     } else {
-        (
-            Order::TopFirst,
-            "the running total falls down the page".to_owned(),
-        )
+        (Order::TopFirst, OrderSign::TotalFalls)
     })
 }
 
 /// Joint numbers rising from 1 are shoe first, falling to 1 top first. Landing joints have numbers
 /// of their own, and a list with several beginnings of numbers says nothing.
-fn from_numbers(joints: &[Joint]) -> OrderSign {
+fn from_numbers(joints: &[Joint]) -> Option<(Order, OrderSign)> {
     let mut first: Option<(&str, u64)> = None;
     let mut last = 0;
     let (mut several, mut rises, mut falls) = (false, true, true);
@@ -204,11 +198,9 @@ fn from_numbers(joints: &[Joint]) -> OrderSign {
     }
     let (_, first) = first.filter(|_| several)?;
     if rises && first == 1 {
-        let reason = format!("the joint numbers rise from 1 to {last}");
-        Some((Order::ShoeFirst, reason))
+        Some((Order::ShoeFirst, OrderSign::NumbersRise(last)))
     } else if falls && last == 1 {
-        let reason = format!("the joint numbers fall from {first} to 1");
-        Some((Order::TopFirst, reason))
+        Some((Order::TopFirst, OrderSign::NumbersFall(first)))
     } else {
         None
     }

@@ -4,9 +4,11 @@
 //! import escapes.
 
 mod rules;
+mod sentences;
 mod sources;
 
 use rules::{circles, forbidden, wrong_way};
+use sentences::strays;
 use sources::{Tree, of_this_project};
 
 fn this_project() -> Tree {
@@ -35,6 +37,27 @@ fn files_clock_and_terminal_are_for_few() {
 #[test]
 fn no_two_files_need_each_other() {
     assert_eq!(circles(&this_project()), Vec::<Vec<String>>::new());
+}
+
+#[test]
+fn sentences_are_made_in_one_place() {
+    assert_eq!(strays(&of_this_project()), Vec::<String>::new());
+}
+
+#[test]
+fn a_sentence_made_elsewhere_is_seen() {
+    let strays = |file: &str, text: &str| strays(&[(file.to_owned(), text.to_owned())]).len();
+    let sentence = r#"pub fn a(n: u8) -> String { format!("there are {n} of them too many") }"#;
+    assert_eq!(strays("screens/floor/view.rs", sentence), 1);
+    assert_eq!(strays("figures/cut.rs", sentence), 1);
+    assert_eq!(strays("report/words/said.rs", sentence), 0);
+    let inside = r#"pub fn a(n: u8) { let _ = vec![Some(format!("{n} is one joint too many"))]; }"#;
+    assert_eq!(strays("screens/floor/view.rs", inside), 1);
+    let label = r#"pub fn a(n: u8) -> String { format!(" slots {n} to {n} of {n}") }"#;
+    assert_eq!(strays("screens/floor/view.rs", label), 0);
+    let display = r#"impl fmt::Display for A { fn fmt(&self, f: &mut F) -> R {
+        write!(f, "this is not what was expected here") } }"#;
+    assert_eq!(strays("tally/damage.rs", display), 0);
 }
 
 #[test]

@@ -313,7 +313,7 @@ fn attributes(item: &Item) -> &[syn::Attribute] {
 }
 
 /// Whether an item is compiled for tests alone.
-fn is_test(item: &Item) -> bool {
+pub fn is_test(item: &Item) -> bool {
     attributes(item).iter().any(|attribute| {
         attribute.path().is_ident("cfg")
             && attribute

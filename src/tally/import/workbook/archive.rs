@@ -6,8 +6,9 @@ use std::io::{self, BufReader, Cursor, Read};
 use zip::ZipArchive;
 use zip::result::ZipError;
 
+use super::super::damage::WorkbookDamage;
 use super::super::error::Problem;
-use super::limits::{BookKind, broken};
+use super::limits::{BookKind, broken, told, unreadable};
 use super::parts::{inspect_manifest, inspect_strings, inspect_tables};
 
 /// Most bytes that the parts of a workbook may unpack to: a million joints take a fifth of it.
@@ -33,12 +34,10 @@ pub(super) fn inspect(bytes: &[u8]) -> Result<BookKind, Problem> {
             BookKind::Xlsx | BookKind::Xls => inspect_strings(&mut part, size)?,
         }
         // To its end, where its check sum is compared.
-        io::copy(&mut part, &mut io::sink()).map_err(|error| broken(error.to_string()))?;
+        io::copy(&mut part, &mut io::sink()).map_err(|error| unreadable(&error))?;
         left = part.into_inner().limit().saturating_sub(1);
         if left == 0 {
-            return Err(broken(format!(
-                "it unpacks to more than {MAX_UNPACKED} bytes"
-            )));
+            return Err(broken(WorkbookDamage::UnpacksTo(MAX_UNPACKED)));
         }
     }
     Ok(kind)
@@ -49,7 +48,7 @@ fn damaged(error: &ZipError) -> Problem {
         ZipError::UnsupportedArchive(why) if *why == ZipError::PASSWORD_REQUIRED => {
             Problem::PasswordProtected
         }
-        other => broken(format!("its archive is damaged: {other}")),
+        other => broken(WorkbookDamage::Archive(told(other))),
     }
 }
 

@@ -5,10 +5,11 @@ use std::io::Cursor;
 use calamine::{Ods, Reader, Sheet, SheetType, SheetVisible, Xls, Xlsx};
 
 use super::super::cell::{CellValue, SheetRow};
+use super::super::damage::WorkbookDamage;
 use super::super::error::Problem;
 use super::cells::{LooseCells, of_data, of_ref};
 use super::guard::guarded;
-use super::limits::{BookKind, broken};
+use super::limits::{BookKind, broken, unreadable};
 use super::{archive, ole};
 
 /// Whether a file begins as workbooks do. What lies behind that mark is told by [`open`].
@@ -25,7 +26,7 @@ pub(in super::super) enum Book<'a> {
 
 /// The result of work by the crate that reads workbooks.
 fn tried<T>(work: impl FnOnce() -> Result<T, Problem>) -> Result<T, Problem> {
-    guarded(work).unwrap_or_else(|| Err(broken("it is damaged")))
+    guarded(work).unwrap_or_else(|| Err(broken(WorkbookDamage::Whole)))
 }
 
 pub(in super::super) fn open(bytes: &[u8]) -> Result<Book<'_>, Problem> {
@@ -35,7 +36,7 @@ pub(in super::super) fn open(bytes: &[u8]) -> Result<Book<'_>, Problem> {
         ole::inspect(bytes)?;
         BookKind::Xls
     };
-    let reason = |error: &dyn std::fmt::Display| broken(error.to_string());
+    let reason = unreadable;
     tried(|| {
         let bytes = Cursor::new(bytes);
         Ok(match kind {
@@ -79,11 +80,11 @@ pub(in super::super) fn holds_cells(sheet: &Sheet) -> bool {
 fn rows_of_stream(book: &mut Xlsx<Cursor<&[u8]>>, name: &str) -> Result<Vec<SheetRow>, Problem> {
     let mut reader = book
         .worksheet_cells_reader(name)
-        .map_err(|error| broken(error.to_string()))?;
+        .map_err(|error| unreadable(&error))?;
     let mut loose = LooseCells::default();
     while let Some(cell) = reader
         .next_cell_with_formula_metadata()
-        .map_err(|error| broken(error.to_string()))?
+        .map_err(|error| unreadable(&error))?
     {
         let formula = cell.formula.is_some();
         loose.add(cell.pos, of_ref(&cell.value, formula), formula)?;
@@ -98,10 +99,10 @@ where
 {
     let values = book
         .worksheet_range(name)
-        .map_err(|error| broken(error.to_string()))?;
+        .map_err(|error| unreadable(&error))?;
     let formulas = book
         .worksheet_formula(name)
-        .map_err(|error| broken(error.to_string()))?;
+        .map_err(|error| unreadable(&error))?;
     let place = |start: Option<(u32, u32)>, row: usize, column: usize| {
         let (top, left) = start.unwrap_or_default();
         let down = u32::try_from(row).unwrap_or(u32::MAX);

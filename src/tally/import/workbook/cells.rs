@@ -5,6 +5,7 @@ use std::borrow::Cow;
 use calamine::{CellErrorType, Data, DataRef, ExcelDateTime};
 
 use super::super::cell::{CellValue, SheetCell, SheetRow};
+use super::super::damage::WorkbookDamage;
 use super::super::error::Problem;
 use super::super::place::address;
 use super::limits::{MAX_COLUMNS, MAX_PLACES, MAX_ROWS, broken, too_scattered};
@@ -33,16 +34,14 @@ impl LooseCells {
         }
         let beyond = |at: u32, most: usize| usize::try_from(at).is_ok_and(|at| at >= most);
         if beyond(row, MAX_ROWS) || beyond(column, MAX_COLUMNS) {
-            return Err(broken("it has a cell beyond the edge of its sheet"));
+            return Err(broken(WorkbookDamage::BeyondEdge));
         }
         self.text = self.text.saturating_add(cell.text().len());
         if self.cells.len() >= MAX_PLACES {
             return Err(too_scattered());
         }
         if self.text > MAX_TEXT {
-            return Err(broken(format!(
-                "a sheet holds more than {MAX_TEXT} bytes of text"
-            )));
+            return Err(broken(WorkbookDamage::TooMuchText(MAX_TEXT)));
         }
         self.cells.push((row, column, cell));
         Ok(())
@@ -66,10 +65,10 @@ impl LooseCells {
                 continue;
             };
             if last.cells.len() > column {
-                return Err(broken(format!(
-                    "it has two cells {}",
-                    address(line, column.saturating_add(1))
-                )));
+                return Err(broken(WorkbookDamage::TwoCells(address(
+                    line,
+                    column.saturating_add(1),
+                ))));
             }
             places += column + 1 - last.cells.len();
             if places > MAX_PLACES {

@@ -1,5 +1,6 @@
 //! The kinds of workbook, how much of one is read, and what is said of one that goes beyond.
 
+use super::super::damage::WorkbookDamage;
 use super::super::error::Problem;
 use crate::measure::Excerpt;
 
@@ -24,14 +25,20 @@ pub(super) const MAX_ROWS: usize = 1_048_576;
 /// Most characters of the reason that a crate gives: it may repeat what it found.
 const MAX_REASON: usize = 300;
 
-pub(super) fn broken(why: impl AsRef<str>) -> Problem {
-    Problem::BrokenWorkbook {
-        why: Excerpt::at_most(why.as_ref(), MAX_REASON),
-    }
+pub(super) const fn broken(why: WorkbookDamage) -> Problem {
+    Problem::BrokenWorkbook { why }
 }
 
-pub(super) fn too_scattered() -> Problem {
-    broken(format!(
-        "its cells lie too far apart: more than {MAX_PLACES} places to look at"
-    ))
+/// What a crate said of a workbook that it cannot read.
+pub(super) fn told(error: &dyn std::fmt::Display) -> Excerpt {
+    Excerpt::at_most(&error.to_string(), MAX_REASON)
+}
+
+/// A workbook that a crate cannot read.
+pub(super) fn unreadable(error: &dyn std::fmt::Display) -> Problem {
+    broken(WorkbookDamage::Said(told(error)))
+}
+
+pub(super) const fn too_scattered() -> Problem {
+    broken(WorkbookDamage::Scattered(MAX_PLACES))
 }

@@ -1,6 +1,7 @@
 //! Looks through the file that an old workbook is, before the crate that reads it follows the chains
 //! of sectors and makes room for the cells that the file claims.
 
+use super::super::damage::WorkbookDamage;
 use super::super::error::Problem;
 use super::limits::{MAX_PLACES, broken, too_scattered};
 
@@ -55,7 +56,7 @@ fn numbers(bytes: &[u8]) -> impl Iterator<Item = u32> + '_ {
 
 /// Refuses what is no workbook, is protected, or claims what cannot be.
 pub(super) fn inspect(bytes: &[u8]) -> Result<(), Problem> {
-    let damaged = || broken("its sectors are damaged");
+    let damaged = || broken(WorkbookDamage::Sectors);
     let file = File::open(bytes).ok_or_else(damaged)?;
     let entries = file.entries().ok_or_else(damaged)?;
     if entries.iter().any(|entry| entry.is("EncryptedPackage")) {
@@ -218,7 +219,7 @@ impl<'a> Iterator for Records<'a> {
 
 /// Looks at the places of all cells: room is made for the rectangle that holds them.
 fn inspect_records(stream: &[u8]) -> Result<(), Problem> {
-    let damaged = || broken("its records are damaged");
+    let damaged = || broken(WorkbookDamage::Records);
     let mut sheets = Vec::new();
     for (kind, data) in Records(stream).take_while(|(kind, _)| *kind != END) {
         match kind {

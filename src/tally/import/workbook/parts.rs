@@ -6,8 +6,9 @@ use std::io::BufRead;
 use quick_xml::Reader;
 use quick_xml::events::{BytesStart, Event};
 
+use super::super::damage::WorkbookDamage;
 use super::super::error::Problem;
-use super::limits::{MAX_COLUMNS, MAX_PLACES, MAX_ROWS, broken, too_scattered};
+use super::limits::{MAX_COLUMNS, MAX_PLACES, MAX_ROWS, broken, too_scattered, unreadable};
 use crate::measure::Excerpt;
 
 /// More spaces in a row than any cell has.
@@ -55,8 +56,12 @@ fn attribute<'a>(element: &'a BytesStart<'_>, name: &str) -> Option<Cow<'a, str>
 /// The number of a repeat; none stated is one.
 fn times(element: &BytesStart<'_>, name: &str) -> Result<usize, Problem> {
     attribute(element, name).map_or(Ok(1), |text| {
-        text.parse()
-            .map_err(|_| broken(format!("`{}` is no number for {name}", Excerpt::of(&text))))
+        text.parse().map_err(|_| {
+            broken(WorkbookDamage::NoNumber {
+                text: Excerpt::of(&text),
+                name: name.to_owned(),
+            })
+        })
     })
 }
 
@@ -74,9 +79,9 @@ pub(super) fn inspect_strings(part: impl BufRead, size: u64) -> Result<(), Probl
         }
         let claimed = attribute(element, "uniqueCount").and_then(|text| text.parse::<u64>().ok());
         match claimed {
-            Some(claimed) if claimed > most => Err(broken(format!(
-                "it claims {claimed} texts in a list of {size} bytes"
-            ))),
+            Some(claimed) if claimed > most => {
+                Err(broken(WorkbookDamage::ClaimsTexts { claimed, size }))
+            }
             _ => Ok(()),
         }
     })
@@ -107,7 +112,7 @@ pub(super) fn inspect_tables(part: impl BufRead) -> Result<(), Problem> {
         }
         if tables.open < 0 || tables.places > MAX_PLACES {
             return Err(if tables.open < 0 {
-                broken("content.xml ends more elements than it begins")
+                broken(WorkbookDamage::EndsTooMany)
             } else {
                 too_scattered()
             });
@@ -120,8 +125,8 @@ pub(super) fn inspect_tables(part: impl BufRead) -> Result<(), Problem> {
 fn whole(end: End, open: i64) -> Result<(), Problem> {
     match end {
         End::Whole if open == 0 => Ok(()),
-        End::Whole => Err(broken("content.xml ends within an element")),
-        End::Mistake(mistake) => Err(broken(mistake)),
+        End::Whole => Err(broken(WorkbookDamage::EndsWithin)),
+        End::Mistake(mistake) => Err(unreadable(&mistake)),
     }
 }
 
@@ -169,7 +174,7 @@ impl Tables {
                 }
             }
             "text:s" if times(element, "text:c")? > MAX_SPACES => {
-                return Err(broken("it has a cell of nothing but spaces"));
+                return Err(broken(WorkbookDamage::OnlySpaces));
             }
             _ => {}
         }

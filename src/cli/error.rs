@@ -1,0 +1,114 @@
+//! Why a command could not be carried out.
+
+use std::io;
+use std::path::PathBuf;
+
+use thiserror::Error;
+
+use crate::folder::{CreateError, OpenError, StoreError};
+use crate::measure::{Excerpt, Length, LengthError, LengthFormat};
+use crate::reconcile::{Decision, DecisionsError, Refusal};
+use crate::report::words;
+use crate::tally::ReadError;
+use crate::tally::import::Problem;
+
+/// Why a command could not be carried out. Several problems are told line by line.
+#[derive(Debug, Error)]
+pub(super) enum CliError {
+    #[error("no job is named; expected a job folder or a command (see `kerfmark --help`)")]
+    NoJob,
+    #[error(transparent)]
+    Open(#[from] OpenError),
+    #[error(transparent)]
+    Create(#[from] CreateError),
+    #[error("{}", lines(.0.iter().map(ToString::to_string)))]
+    Tallies(Vec<ReadError>),
+    #[error(transparent)]
+    Io(#[from] io::Error),
+    #[error(transparent)]
+    Json(#[from] serde_json::Error),
+    #[error("standard output cannot be written: {0}")]
+    Output(io::Error),
+    #[error("{}: {error}", file.display())]
+    Workbook {
+        file: PathBuf,
+        error: Box<dyn std::error::Error>,
+    },
+    #[error("{}: {error}", file.display())]
+    NotWritten { file: PathBuf, error: StoreError },
+    #[error("--out: {} ends in neither .csv nor .xlsx", .0.display())]
+    OutEnding(PathBuf),
+    #[error("{}: {problem}", file.display())]
+    DecisionsFile {
+        file: PathBuf,
+        problem: Box<Problem>,
+    },
+    #[error("{}: it is not UTF-8; expected a file of decisions", .0.display())]
+    DecisionsNotUtf8(PathBuf),
+    #[error("{}", lines(problems.iter().map(|it| format!("{}: {it}", file.display()))))]
+    Decisions {
+        file: PathBuf,
+        problems: Vec<DecisionsError>,
+    },
+    #[error("{}", lines(decisions.iter().map(|it| format!("{}: {}", file.display(), no_difference(it)))))]
+    NoDifference {
+        file: PathBuf,
+        decisions: Vec<Decision>,
+    },
+    #[error(
+        "{}: the measured {} of joint {} (line {}): {}",
+        file.display(),
+        decision.topic.name(),
+        Excerpt::of(&decision.joint),
+        decision.line,
+        words::refusal(*refusal, *show)
+    )]
+    Refused {
+        file: PathBuf,
+        decision: Box<Decision>,
+        refusal: Refusal,
+        show: LengthFormat,
+    },
+    #[error(
+        "in a job its own answers hold: expected read = {{ ... }} under the slot in job.toml, and pin under its pipe"
+    )]
+    AnswersOfAJob,
+    #[error("a job has several tallies; expected --slot NAME with a job, or a tally file")]
+    SlotMissing,
+    #[error(
+        "--slot names a slot of a job, but {} is no job; expected a job folder or its job.toml",
+        .0.display()
+    )]
+    SlotOfNoJob(PathBuf),
+    #[error("--slot: `{slot}` is no slot of this job; expected one of {}", slots.join(", "))]
+    NoSlot { slot: String, slots: Vec<String> },
+    #[error("{option}: {error}")]
+    NoLength {
+        option: &'static str,
+        error: LengthError,
+    },
+    #[error(
+        "--within: `{}` is below 0; expected by how much a measurement may be off, 0 or more",
+        .0.exact_metres()
+    )]
+    WithinNegative(Length),
+}
+
+impl From<ReadError> for CliError {
+    fn from(error: ReadError) -> Self {
+        Self::Tallies(vec![error])
+    }
+}
+
+fn lines(problems: impl Iterator<Item = String>) -> String {
+    problems.collect::<Vec<_>>().join("\n")
+}
+
+fn no_difference(decision: &Decision) -> String {
+    format!(
+        "the {} of joint {} (line {}) is no difference of these lists; expected one that --to-decide lists",
+        decision.topic.name(),
+        Excerpt::of(&decision.joint),
+        decision.line
+    )
+}

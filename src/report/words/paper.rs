@@ -1,0 +1,106 @@
+//! Sentences of the sheet, the texts and the record.
+
+use std::path::Path;
+
+use super::verdicts::known;
+use crate::figures::{Spread, Verdict};
+use crate::measure::{Length, LengthFormat};
+use crate::reconcile::MOST_PAIRS;
+
+/// From which hull position the cuts are measured, and how high its RT is.
+pub fn cut_from(hull: &str, rotary: &str, sea_datum: &str) -> String {
+    format!("Cut from hull position {hull}: RT {rotary} above {sea_datum}")
+}
+
+/// What to do with a new job folder.
+pub fn after_new(folder: &Path) -> String {
+    format!("next: edit job.toml, then `kerfmark {}`", folder.display())
+}
+
+/// How far the cuts lie apart.
+pub fn spread(spread: &Spread, slots: usize, show: LengthFormat) -> String {
+    match &spread.value {
+        Some(value) => format!(
+            "Spread of {} cuts: {}, U {}: {}",
+            spread.cuts,
+            show.small(value.value),
+            known(show, value),
+            spread.verdict.map_or("no limit given", Verdict::word)
+        ),
+        None => format!(
+            "Spread: {} of {slots} conductors cut and judged, no two to compare yet",
+            spread.cuts
+        ),
+    }
+}
+
+/// How far a cut is from what it must be clear of, on paper.
+pub fn clearances_on_paper(
+    word: &str,
+    to_connection: Option<Length>,
+    to_shoulder: Option<Length>,
+    required: Option<Length>,
+    show: LengthFormat,
+) -> String {
+    let [connection, shoulder, required] = [to_connection, to_shoulder, required]
+        .map(|it| it.map_or_else(|| "none".to_owned(), |it| show.text(it)));
+    format!(
+        "{word}: {connection} to the nearest connection, {shoulder} to the landing shoulder (required: {required})"
+    )
+}
+
+/// What a tally of record was made of: the program, and the name and SHA-256 of each list.
+pub fn made_of(version: &str, [a, b]: &[String; 2], [sha_a, sha_b]: &[String; 2]) -> String {
+    format!(
+        "Tally of record by kerfmark {version} of {a} (SHA-256 {sha_a}) and {b} (SHA-256 {sha_b})"
+    )
+}
+
+/// How many differences are not decided, where there are any, and which list applies until then.
+pub fn not_decided(open: usize, first: &str) -> Option<String> {
+    (open > 0).then(|| format!("Differences not decided: {open}. {first} applies until decided."))
+}
+
+/// How many make-up planes lie elsewhere in the second list.
+pub fn planes_elsewhere(planes: usize) -> String {
+    format!("lower make-up planes in a different position above the shoe in B: {planes}")
+}
+
+/// A misclosure, and within what it would close.
+pub fn misclosure(off: Length, within: Length, show: LengthFormat) -> String {
+    format!(
+        "measured less computed: {}; it would close within {}",
+        show.difference(off),
+        show.small(within)
+    )
+}
+
+/// That a misclosure is none.
+pub const CLOSES: &str = "it closes: no mistake is looked for";
+
+/// Heads the single mistakes that fit.
+pub const SINGLES_FIT: &str = "single mistakes that fit, the best first:";
+
+/// That the tally has more explanations than it can tell apart.
+pub const CANNOT_TELL: &str =
+    "so many fit by chance that the tally cannot tell: measure again, and more closely";
+
+/// Heads the pairs that fit, of which no more than a few are listed.
+pub fn pairs_fit(listed: usize) -> String {
+    let cut = if listed == MOST_PAIRS {
+        format!(" (the best {MOST_PAIRS} alone)")
+    } else {
+        String::new()
+    };
+    format!("pairs that fit, the best first{cut}:")
+}
+
+/// How many single mistakes would fit by chance, in millionths of one.
+pub fn by_chance(millionths: i64, within: Length, show: LengthFormat) -> String {
+    format!(
+        "of single mistakes, {}.{:02} would fit by chance within {}",
+        millionths / 1_000_000,
+        millionths % 1_000_000 / 10_000,
+        show.small(within)
+    )
+}

@@ -1,0 +1,153 @@
+//! What the screens say once.
+
+use super::reader::{file_note, skip_reason};
+use super::reconcile::refusal;
+use crate::job::name_of;
+use crate::measure::LengthFormat;
+use crate::report::said::{Closed, DifferenceName, Gone, Lost, RowName, Said};
+
+/// What a key or a change of the files came to.
+pub fn said(said: &Said, format: LengthFormat) -> String {
+    match said {
+        Said::NoFigure => "there is no figure here to open".to_owned(),
+        Said::NoDifference => "there is no difference here to open".to_owned(),
+        Said::NoList => "there is no list here to make a tally of record with".to_owned(),
+        Said::NoElevations => {
+            "there are no elevations: no stick-up is read and none planned".to_owned()
+        }
+        Said::LandingPiece => {
+            "a landing piece is recovered: it is never part of the conductor".to_owned()
+        }
+        Said::NotAJoint { line, why } => {
+            format!("line {line} is not read as a joint: {}", skip_reason(*why))
+        }
+        Said::Note(note) => file_note(note),
+        Said::NoJoint(sought) => format!("no joint matches `{sought}`"),
+        Said::JointFound {
+            joint,
+            serial,
+            is_it,
+            sought,
+        } => {
+            let serial = serial
+                .as_ref()
+                .map_or_else(String::new, |serial| format!(", serial {serial}"));
+            let how = if *is_it { "is" } else { "contains" };
+            format!("joint {joint}{serial}: {how} `{sought}`")
+        }
+        Said::PasteIgnored => {
+            "a paste is text, and here nothing is being typed: it is ignored".to_owned()
+        }
+        Said::NotDecided(of, why) => {
+            format!("NOT DECIDED: {}: {}", difference_name(of), gone(*why))
+        }
+        Said::CorrectDecisions(error) => format!("correct the decisions file first: {error}"),
+        Said::Refused(length, why) => {
+            format!("{}: {}", format.text(*length), refusal(*why, format))
+        }
+        Said::NotMeasurable => "this cannot be measured: A or B stands".to_owned(),
+        Said::Landed { slot, joint } => format!(
+            "{slot} is run and landed: joint {joint} cannot be measured again; A or B stands"
+        ),
+        Said::NoLength(error) => error.to_string(),
+        Said::NoJointLength(text) => format!("`{text}` is not a possible joint length"),
+        Said::NoteMissing => "a measured value needs a note: who measured it, and how".to_owned(),
+        Said::Decided {
+            file,
+            topic,
+            joint,
+            torn,
+        } => {
+            let torn = torn.as_ref().map_or_else(String::new, |torn| {
+                format!(
+                    "; the line before it was cut off and is in {}",
+                    torn.display()
+                )
+            });
+            format!(
+                "decided and written to {}: the {} of joint {joint}{torn}",
+                file.display(),
+                topic.name()
+            )
+        }
+        Said::DecisionNotWritten { file, error } => {
+            format!("NOT DECIDED: {} cannot be written: {error}", file.display())
+        }
+        Said::RecordWritten { file, open } => format!(
+            "written: {}, {open} not decided. To use it: tally = \"{}\" in job.toml",
+            file.display(),
+            name_of(file)
+        ),
+        Said::RecordNotWritten { file, error } => {
+            format!("NOT WRITTEN: {}: {error}", file.display())
+        }
+        Said::NamesTaken { stem, tried } => {
+            format!("NOT WRITTEN: there are {tried} files of the name {stem} already")
+        }
+        Said::ReadAgain {
+            closed,
+            lost,
+            changes,
+        } => read_again(closed.as_ref(), lost.as_ref(), changes),
+    }
+}
+
+/// What reading the files again came to: first what was taken from the person, then what changed.
+fn read_again(closed: Option<&Closed>, lost: Option<&Lost>, changes: &[String]) -> String {
+    let mut all = Vec::new();
+    all.extend(closed.map(closed_words));
+    all.extend(lost.map(lost_words));
+    all.push(match changes {
+        [] => "files read again: no figure and no flag changed".to_owned(),
+        [only] => only.clone(),
+        many => format!("{} changes (m lists them): {}", many.len(), many.join("; ")),
+    });
+    all.join("; ")
+}
+
+fn closed_words(closed: &Closed) -> String {
+    match closed {
+        Closed::Entry(of, why) => format!("NOT WRITTEN: {}: {}", difference_name(of), gone(*why)),
+        Closed::Difference(of, why) => format!("closed: {}: {}", difference_name(of), gone(*why)),
+        Closed::Figure(slot) => {
+            format!("closed: the figure of slot {slot} that was open is no longer there")
+        }
+        Closed::Flag(code) => format!("closed: flag {code} is cleared"),
+    }
+}
+
+fn lost_words(what: &Lost) -> String {
+    match what {
+        Lost::Slot(slot) => format!("slot {slot} is no longer there"),
+        Lost::Flag(code) => format!("flag {code} is cleared"),
+        Lost::Row(RowName::Joint(number)) => format!("joint {number} is no longer there"),
+        Lost::Row(RowName::Line(line)) => format!("line {line} is no longer there"),
+        Lost::Row(RowName::Note) => "the note is no longer there".to_owned(),
+        Lost::List(list) => format!("list {list} is no longer there"),
+        Lost::Difference(topic, joint) => {
+            format!("the {} of joint {joint} differs no longer", topic.name())
+        }
+        Lost::CutLine => "the line under the cursor is no longer there".to_owned(),
+    }
+}
+
+const fn gone(gone: Gone) -> &'static str {
+    match gone {
+        Gone::Slot => "the slot is no longer there",
+        Gone::List => "the list is no longer there",
+        Gone::ListUnreadable => "the list cannot be read any more",
+        Gone::Agrees => "it differs no longer",
+        Gone::Figures => "its figures changed",
+    }
+}
+
+/// `slot D, list yard, joint D-04, length`.
+fn difference_name(of: &DifferenceName) -> String {
+    format!(
+        "slot {}, list {}, joint {}, {}",
+        of.slot,
+        of.list,
+        of.joint,
+        of.topic.name()
+    )
+}

@@ -1,0 +1,308 @@
+//! Sentences that stand on one screen alone.
+
+use std::path::Path;
+
+use super::places::counted_from;
+use super::standing::counted;
+use crate::figures::{AdoptionEffect, Chain, steel};
+use crate::job::{CutSpec, Job, Pipe, Slot};
+use crate::measure::{Elevation, Length, LengthFormat};
+use crate::reconcile::{Decision, Stands, Topic};
+use crate::tally::{Joint, Tally};
+
+/// The terminal is too small for any screen.
+pub fn too_small((least_width, least_height): (u16, u16), (width, height): (u16, u16)) -> String {
+    format!(
+        "kerfmark needs {least_width} x {least_height}; this is {width} x {height}. Ctrl-C quits."
+    )
+}
+
+/// What is asked for while a length measured again is typed: the length, and once it is read its note.
+pub fn asked(
+    slot: &str,
+    joint: &str,
+    topic: Topic,
+    value: Option<Length>,
+    show: LengthFormat,
+) -> String {
+    let what = format!("slot {slot}, joint {joint}, {}", topic.name());
+    match value {
+        None => format!("{what} measured again, in {}: ", show.heading()),
+        Some(value) => format!("{what} {}; who measured it, and how: ", show.text(value)),
+    }
+}
+
+/// Files of the folder that this version does not use.
+pub fn not_used(names: &[&str]) -> String {
+    format!("not used by this version: {}", names.join(", "))
+}
+
+/// How many lines are not in sight.
+pub fn more(above: usize, below: usize) -> String {
+    match (above, below) {
+        (above, 0) => format!("{above} more above"),
+        (0, below) => format!("{below} more below"),
+        (above, below) => format!("{above} more above, {below} below"),
+    }
+}
+
+/// How many lines of a text are further down, and the keys that go there.
+pub fn more_below(below: usize) -> String {
+    format!("{below} more below (Down, PgDn)")
+}
+
+/// How many flags there are of each severity.
+pub fn flag_counts([stop, check, note]: [usize; 3]) -> String {
+    if stop + check + note == 0 {
+        "No flags.".to_owned()
+    } else {
+        format!("Flags: {stop} stop, {check} check, {note} note")
+    }
+}
+
+/// The tolerances of the cut and its kerf.
+pub fn limits(cut: &CutSpec, show: LengthFormat) -> String {
+    let small = |limit: Length| show.small(limit);
+    let none = || "none given".to_owned();
+    let tolerance = cut
+        .tolerance
+        .map_or_else(none, |it| format!("±{}", small(it)));
+    let level = cut.level.map_or_else(none, small);
+    format!(
+        "tolerance {tolerance}, out of level {level}; kerf {}",
+        small(cut.kerf)
+    )
+}
+
+/// What is in the way of a cut, and how far it has to be.
+pub fn clearances(
+    to_connection: Option<Length>,
+    to_shoulder: Option<Length>,
+    required: Option<Length>,
+    show: LengthFormat,
+) -> String {
+    let [connection, shoulder, required] = [to_connection, to_shoulder, required]
+        .map(|it| it.map_or_else(|| "none".to_owned(), |it| show.text(it)));
+    format!("connection {connection}, shoulder {shoulder}, required {required}")
+}
+
+/// How long a cold cut takes.
+pub fn cutting_time(pipe: &Pipe) -> String {
+    format!(
+        "about {:.0} minutes for a cold cut: a first estimate from common practice",
+        steel::cutting_minutes(pipe)
+    )
+}
+
+/// That a stick-up is of the landing string, and how far above the conductor's top its top is.
+pub fn to_landing_top(landing: Length, show: LengthFormat) -> String {
+    format!(
+        "to the landing string's top, {} above the conductor's",
+        show.text(landing)
+    )
+}
+
+/// The hull position whose RT counts, shorter where there is little room.
+pub fn at_hull(hull: &str, is_wide: bool) -> String {
+    if is_wide {
+        format!("RT at hull position {hull}")
+    } else {
+        format!("RT at {hull}")
+    }
+}
+
+/// Heads the depth of the shoe while a string is run.
+pub fn shoe_depth(surface: &str) -> String {
+    format!("SHOE DEPTH, TOP AT {surface}")
+}
+
+/// Heads what a string has still to be lowered.
+pub fn still_to_lower(surface: &str) -> String {
+    format!("STILL TO LOWER, FROM TOP AT {surface}")
+}
+
+/// How high the frame's base is.
+pub fn frame_base(height: Length, show: LengthFormat) -> String {
+    format!("frame's base {} above mudline", show.text(height))
+}
+
+/// The tally that a slot's screen lists: its file, and how it was read.
+pub fn tally_file(slot: &Slot, tally: &Tally) -> String {
+    format!(
+        "{}, read as {} in {}",
+        slot.tally.display(),
+        tally.encoding,
+        tally.unit
+    )
+}
+
+/// A keep-out that a joint reaches into, and whether the connection above the joint lies in it.
+pub fn keep_out(why: &str, is_in_it: bool) -> String {
+    if is_in_it {
+        format!("CONNECTION ABOVE IT IN {why}")
+    } else {
+        format!("passes {why}")
+    }
+}
+
+/// What to fit on a joint that is run next, in capitals for the rig floor.
+pub fn fit(
+    name: &str,
+    height: Length,
+    touches: bool,
+    (chain, tally, piece): (&Chain, &Tally, usize),
+    show: LengthFormat,
+) -> String {
+    let touches = if touches {
+        ": TOUCHES A CONNECTION"
+    } else {
+        ""
+    };
+    format!(
+        "FIT {}: LOWER EDGE {} ABOVE THE {}{touches}",
+        name.to_uppercase(),
+        show.text(height),
+        counted_from(chain, tally, piece).to_uppercase()
+    )
+}
+
+/// That a slot has no other list, and how one is named.
+pub fn no_other_list(slot: &str) -> String {
+    format!(
+        "No other list of this string is named. Under slot {slot} of job.toml: lists = {{ yard = \"tallies/yard.csv\" }}"
+    )
+}
+
+/// That a list cannot be read.
+pub fn list_unreadable(list: &str, reason: &str) -> String {
+    format!("{list} cannot be read: {reason}")
+}
+
+/// The two lists that are compared.
+pub fn compared(record: &Path, list: &str, file: &Path) -> String {
+    format!("A {}   B {list}: {}", record.display(), file.display())
+}
+
+/// That decisions cannot be read.
+pub fn decisions_unreadable(reason: &str) -> String {
+    format!("DECISIONS CANNOT BE READ: {reason}")
+}
+
+/// How many decisions are about nothing that differs.
+pub fn without_difference(decisions: usize) -> String {
+    format!("decisions that match no difference of these lists: {decisions}")
+}
+
+/// What would move if the other list were the tally of record.
+pub fn if_adopted(effects: &[AdoptionEffect], job: &Job, show: LengthFormat) -> String {
+    let moved: Vec<String> = effects
+        .iter()
+        .map(|it| super::effect(it, job, show))
+        .collect();
+    let moved = if moved.is_empty() {
+        "nothing of the landing, the cut or what is fitted moves".to_owned()
+    } else {
+        moved.join("; ")
+    };
+    format!("If B were adopted: {moved}.")
+}
+
+/// How far a difference moves make-up planes.
+pub fn planes_moved(by: Length, show: LengthFormat) -> String {
+    let by = show.difference(by);
+    format!("moves make-up planes by {}", by.trim_start_matches('+'))
+}
+
+/// What a list says of a joint.
+pub fn joint_row(joint: Option<&Joint>, show: LengthFormat) -> String {
+    let Some(joint) = joint else {
+        return "not in this list".to_owned();
+    };
+    let or_none = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
+    let length = joint.overall.or(joint.effective);
+    format!(
+        "line {}: joint {}, serial {}, length {}, loss {}",
+        joint.line,
+        joint.number,
+        joint.serial.as_deref().unwrap_or("-"),
+        or_none(length.map(|it| show.text(it))),
+        or_none(joint.makeup_loss.map(|it| show.small(it)))
+    )
+}
+
+/// What was decided of a difference.
+pub fn decided(decision: Option<&Decision>, show: LengthFormat) -> String {
+    let Some(decision) = decision else {
+        return "not decided: A applies until decided".to_owned();
+    };
+    let stands = match decision.stands {
+        Stands::A => "A stands".to_owned(),
+        Stands::B => "B stands".to_owned(),
+        Stands::Measured(length) => format!("measured again: {}", show.text(length)),
+    };
+    let note = if decision.note.is_empty() {
+        String::new()
+    } else {
+        format!(" ({})", decision.note)
+    };
+    format!("decided: {stands}{note}")
+}
+
+/// How far an elevation is above or below a rotary table.
+pub fn from_rotary(
+    elevation: Elevation,
+    rotary: Elevation,
+    hull: &str,
+    show: LengthFormat,
+) -> String {
+    let above = elevation - rotary;
+    format!("{} RT {hull}", side(above, show))
+}
+
+/// How far an elevation is above or below the mudline of a slot.
+pub fn from_mudline(
+    elevation: Elevation,
+    mudline: Elevation,
+    slot: &str,
+    show: LengthFormat,
+) -> String {
+    format!("{} the mudline of {slot}", side(elevation - mudline, show))
+}
+
+fn side(above: Length, show: LengthFormat) -> String {
+    let side = if above.is_negative() {
+        "below"
+    } else {
+        "above"
+    };
+    format!("{} {side}", show.text(above.abs()))
+}
+
+/// Where on a joint a height lies, and how far the nearest connection is.
+pub fn on_joint(
+    number: &str,
+    height: Length,
+    connection: Option<Length>,
+    show: LengthFormat,
+) -> String {
+    let connection = connection.map_or_else(String::new, |nearest| {
+        format!("; a connection {} off", show.text(nearest))
+    });
+    format!(
+        "on {number}, {} above its lower plane{connection}",
+        show.text(height)
+    )
+}
+
+/// The row of the tally in front, and how many lines were skipped.
+pub fn row_of(row: usize, joints: usize, skipped: usize) -> String {
+    format!("{row} of {joints}, {} skipped", counted(skipped, "line"))
+}
+
+/// A tally of record that is written.
+pub fn record_written(file: &Path, joints: usize, open: usize) -> String {
+    format!(
+        "{} written: {joints} joints, {open} not decided",
+        file.display()
+    )
+}
