@@ -4,8 +4,8 @@ use crate::screens::Ended;
 
 /// What a command has to say when it is done.
 pub(super) struct Done {
-    /// For standard output.
-    pub(super) text: String,
+    /// For standard output; between pages goes a form feed.
+    pub(super) pages: Vec<String>,
     /// Remarks for standard error.
     pub(super) remarks: Vec<String>,
     /// Whether a flag stops the job.
@@ -18,7 +18,7 @@ impl Done {
     /// A command that prints a text and nothing else.
     pub(super) fn text(text: String) -> Self {
         Self {
-            text,
+            pages: vec![text],
             remarks: Vec::new(),
             stop: false,
             ended: None,

@@ -15,5 +15,8 @@ pub(super) fn run(options: &FiguresOptions) -> Result<Done, CliError> {
     } else {
         report::figures_text(&inputs, &figures, options.how)
     };
-    Ok(Done { text, ..done })
+    Ok(Done {
+        pages: vec![text],
+        ..done
+    })
 }

@@ -81,9 +81,9 @@ fn finish(done: &Done) -> ExitCode {
     }
     let mut out = io::stdout().lock();
     // Whatever a text repeats of a file, and whichever command made it, is shown here and nowhere else.
-    if let Err(error) = out
-        .write_all(visible_lines(&done.text).as_bytes())
-        .and_then(|()| out.flush())
+    let pages = done.pages.iter().map(|page| visible_lines(page));
+    let text = pages.collect::<Vec<_>>().join("\u{c}");
+    if let Err(error) = out.write_all(text.as_bytes()).and_then(|()| out.flush())
         && error.kind() != io::ErrorKind::BrokenPipe
     {
         complain(&CliError::Output(error));

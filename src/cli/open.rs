@@ -17,7 +17,7 @@ pub(super) fn compute(job: &Path) -> Result<(Inputs, Figures, Done), CliError> {
     let inputs = open(job)?;
     let figures = figures::of_inputs(&inputs);
     let done = Done {
-        text: String::new(),
+        pages: Vec::new(),
         remarks: inputs
             .not_used
             .iter()
@@ -39,7 +39,7 @@ pub(super) fn run(job: &Path) -> Result<Done, CliError> {
     }
     let (inputs, figures, done) = compute(job)?;
     Ok(Done {
-        text: report::cut_sheet(&inputs, &figures),
+        pages: report::cut_sheet(&inputs, &figures),
         ..done
     })
 }

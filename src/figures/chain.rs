@@ -73,6 +73,36 @@ pub struct Shoulder {
     pub elevation: Option<Elevation>,
 }
 
+/// What a plan fixes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PlanOf {
+    /// The landing shoulder.
+    Shoulder,
+    /// The top.
+    Top,
+}
+
+impl PlanOf {
+    /// The word in JSON.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Shoulder => "shoulder",
+            Self::Top => "top",
+        }
+    }
+}
+
+/// A plan, and how far the reading is from it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PlanFigures {
+    /// What it fixes.
+    pub of: PlanOf,
+    /// Its elevation as planned.
+    pub planned: Elevation,
+    /// The elevation that the stick-up gives, less the planned one; `None` until a stick-up is read.
+    pub read_less_plan: Option<Length>,
+}
+
 /// Why there is no shoulder, or that there is one.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum RunningJoint {
@@ -165,6 +195,20 @@ impl Chain {
     /// The elevation of the landing shoulder.
     pub fn shoulder_elevation(&self) -> Option<Elevation> {
         self.shoulder.and_then(|shoulder| shoulder.elevation)
+    }
+
+    /// What the plan fixes as planned, and as the reading has it; `None` without a plan.
+    pub fn plan(&self, slot: &Slot) -> Option<PlanFigures> {
+        let (of, planned, now) = match slot.plan? {
+            job::Plan::Shoulder(planned) => (PlanOf::Shoulder, planned, self.shoulder_elevation()),
+            job::Plan::Top(planned) => (PlanOf::Top, planned, self.top),
+        };
+        let now = now.filter(|_| self.basis == Basis::Read);
+        Some(PlanFigures {
+            of,
+            planned,
+            read_less_plan: now.map(|now| now - planned),
+        })
     }
 
     /// The number of a piece's joint; blank where there is no such piece.

@@ -20,10 +20,7 @@ pub struct Cut {
     pub rough: Option<Elevation>,
     /// Where it lies on the string; `None` without a basis, or where it is not on the string.
     pub place: Option<CutPlace>,
-    /// How many readings of the finished top there are. Above 0 the conductor is cut, whether or not
-    /// they can be judged.
-    pub readings: usize,
-    /// What the readings say; `None` before it is cut, and where the cut is not on the string.
+    /// What the readings of the finished top say; `None` before it is cut.
     pub as_cut: Option<AsCut>,
 }
 
@@ -48,14 +45,13 @@ impl Cut {
             below_rotary: view.job.cut.hull.rotary.depth_of(target),
             rough: rough.filter(|_| !off_the_string),
             place,
-            readings: view.slot.as_cut.len(),
-            as_cut: as_cut(view, target).filter(|_| !off_the_string),
+            as_cut: as_cut(view, target),
         }
     }
 
     /// Whether the conductor is cut already: nobody may cut it again.
     pub const fn is_cut(&self) -> bool {
-        self.readings > 0
+        self.as_cut.is_some()
     }
 }
 

@@ -7,6 +7,7 @@
 
 use std::sync::Arc;
 
+use super::ranges::range_factor;
 use crate::job::Hull;
 use crate::measure::Length;
 
@@ -90,6 +91,10 @@ pub enum Source {
     Bench(usize),
     /// The survey of one finished top, by its slot.
     Survey(usize),
+    /// The surveys of so many finished tops, of which the highest and the lowest are compared.
+    Surveys(usize),
+    /// So many readings round one finished top, of which the highest and the lowest are compared.
+    Rim(usize),
     /// The height reference of the as-cut survey, common to all cuts.
     Benchmark,
     /// The mudline.
@@ -134,13 +139,27 @@ impl Term {
     }
 
     /// The scale error of a tape over a length; `scale` in parts per million.
-    pub(super) fn tape_scale(over: Length, scale: f64) -> Self {
+    pub(super) fn tape_scale(over: Length, scale: Option<f64>) -> Self {
         Self {
             source: Source::TapeScale,
             key: "tape_scale",
             count: 1,
             sensitivity: over.real_nm(),
-            sigma: Some(scale * 1e-6),
+            sigma: scale.map(|scale| scale * 1e-6),
+        }
+    }
+
+    /// The range of so many readings of one standard uncertainty: its U is w(n) times that, as if one
+    /// error acted on it w(n) / 2 times.
+    pub(super) fn range(
+        source: Source,
+        key: &'static str,
+        readings: usize,
+        sigma: Option<Length>,
+    ) -> Self {
+        Self {
+            sensitivity: 0.5 * range_factor(readings),
+            ..Self::plain(source, key, sigma)
         }
     }
 

@@ -4,7 +4,8 @@ use std::sync::Arc;
 
 use super::chain::{Chain, SlotView};
 use super::estimate::{Estimate, Source, Term};
-use super::terms::{of_plane, of_top, rotary};
+use super::terms::{of_drop, of_mark_on_string, rotary};
+use crate::job::{Bench, Job};
 use crate::measure::{Elevation, Length};
 
 /// What a mark is measured from.
@@ -89,41 +90,45 @@ pub(super) fn marks(
 ) -> Vec<Mark> {
     let job = view.job;
     let stated = &job.uncertainty;
-    let mark = |from, distance, mut terms: Vec<Term>| {
-        // Every mark is set out once more with the tape.
-        terms.push(Term::plain(Source::Marking, "stick_up", stated.stick_up));
-        Mark {
-            from,
-            distance: Estimate::new(distance, terms),
-        }
+    let mark = |from, distance, terms: Vec<Term>| Mark {
+        from,
+        distance: Estimate::new(distance, terms),
     };
+    let (pieces, above_shoe) = (chain.string.pieces.len(), chain.shoe.map(|it| target - it));
+    let on_string = |from, distance, lowest| {
+        let terms = of_mark_on_string(view, chain, lowest, above_shoe.unwrap_or_default());
+        mark(from, distance, terms)
+    };
+    let below_rotary = job.cut.hull.rotary.depth_of(target).downward();
+    let of_rotary = rotary(stated, &job.cut.hull);
     let mut marks = vec![
         mark(
             MarkFrom::Rotary,
-            job.cut.hull.rotary.depth_of(target).downward(),
-            vec![rotary(stated, &job.cut.hull)],
+            below_rotary,
+            of_drop(stated, of_rotary, below_rotary),
         ),
-        mark(
-            MarkFrom::LowerPlane,
-            target - lower,
-            of_plane(view, chain, piece),
-        ),
+        on_string(MarkFrom::LowerPlane, target - lower, piece),
     ];
-    if piece + 1 < chain.string.pieces.len() {
-        marks.push(mark(
-            MarkFrom::UpperPlane,
-            upper - target,
-            of_plane(view, chain, piece + 1),
-        ));
+    if piece + 1 < pieces {
+        marks.push(on_string(MarkFrom::UpperPlane, upper - target, piece + 1));
     }
     marks.extend(
         chain
             .top
-            .map(|top| mark(MarkFrom::Top, top - target, of_top(view, chain))),
+            .map(|top| on_string(MarkFrom::Top, top - target, pieces)),
     );
-    marks.extend(job.benches.iter().enumerate().map(|(index, bench)| {
+    let benches = job.benches.iter().enumerate();
+    let here = benches.filter(|(_, bench)| !bench_moved(job, bench));
+    marks.extend(here.map(|(index, bench)| {
         let term = Term::plain(Source::Bench(index), "bench.uncertainty", bench.uncertainty);
-        mark(MarkFrom::Bench(index), bench.elevation - target, vec![term])
+        let drop = bench.elevation - target;
+        mark(MarkFrom::Bench(index), drop, of_drop(stated, term, drop))
     }));
     marks
+}
+
+/// Whether a bench is on the rig and belongs to another hull position than the cut's.
+pub(super) fn bench_moved(job: &Job, bench: &Bench) -> bool {
+    let hull = bench.hull.as_ref();
+    hull.is_some_and(|hull| hull.name != job.cut.hull.name)
 }

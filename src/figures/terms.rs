@@ -15,12 +15,13 @@ pub(super) fn rotary(stated: &Uncertainty, hull: &Arc<Hull>) -> Term {
 
 /// The top: RT, the stick-up, and the landing string that it was read on.
 pub(super) fn of_top(view: SlotView<'_>, chain: &Chain) -> Vec<Term> {
-    of_plane(view, chain, chain.string.pieces.len())
+    let string = &chain.string;
+    of_height(view, chain, string.pieces.len(), string.length)
 }
 
-/// A make-up plane, the lower one of the piece `lowest`: the top, and the joints between. The tape's
-/// scale is common to all of them and to the landing string, so it acts on their whole length.
-pub fn of_plane(view: SlotView<'_>, chain: &Chain, lowest: usize) -> Vec<Term> {
+/// A make-up plane, the lower one of the piece `lowest`: the top, and the joints between. Without the
+/// tape's scale, which is common to all that is taped and so is one term over all of it.
+fn of_joints(view: SlotView<'_>, chain: &Chain, lowest: usize) -> Vec<Term> {
     let stated = &view.job.uncertainty;
     let hull = &view.slot.hull;
     let mut terms = vec![
@@ -34,58 +35,112 @@ pub fn of_plane(view: SlotView<'_>, chain: &Chain, lowest: usize) -> Vec<Term> {
     let string = &chain.string;
     let joints = string.pieces.len() - lowest.min(string.pieces.len());
     let taped = joints + string.landing.len();
-    if taped == 0 {
-        return terms;
+    if taped > 0 {
+        let connections = string.connections_from(lowest) + string.landing.len();
+        terms.extend(of_lengths(view.index, stated, taped, connections));
     }
-    let connections = string.connections_from(lowest) + string.landing.len();
-    let length = string
-        .pieces
-        .iter()
-        .skip(lowest)
-        .map(|piece| piece.effective)
-        .sum::<Length>()
-        + string.landing_length;
-    terms.extend(of_lengths(view.index, stated, taped, connections, length));
     terms
 }
 
-/// So many joints strapped, connections made up, and the tape's scale over all of them.
-fn of_lengths(
-    slot: usize,
-    stated: &Uncertainty,
-    joints: usize,
-    connections: usize,
-    length: Length,
-) -> [Term; 3] {
+/// How far a string is taped from the top of its landing string down to so far above the shoe.
+fn taped_from_top(chain: &Chain, above_shoe: Length) -> Length {
+    chain.string.landing_length + chain.string.length - above_shoe
+}
+
+/// The same plane, with the tape's scale over all that was taped from the top down to it.
+pub fn of_plane(view: SlotView<'_>, chain: &Chain, lowest: usize) -> Vec<Term> {
+    let plane = chain.string.pieces.get(lowest).map(|piece| piece.lower);
+    of_height(view, chain, lowest, plane.unwrap_or(chain.string.length))
+}
+
+/// A height above the shoe in or at the lower end of the piece `lowest`, with the tape's scale over all
+/// that was taped from the top down to it; none where nothing was.
+pub(super) fn of_height(
+    view: SlotView<'_>,
+    chain: &Chain,
+    lowest: usize,
+    above_shoe: Length,
+) -> Vec<Term> {
+    let mut terms = of_joints(view, chain, lowest);
+    let taped = taped_from_top(chain, above_shoe);
+    if !taped.is_zero() {
+        terms.push(Term::tape_scale(taped, view.job.uncertainty.tape_scale));
+    }
+    terms
+}
+
+/// Setting out a mark from a plane or the top, by one tape from the top of the landing string down to
+/// the target: the joints between, the tape's scale over all of it, and the marking itself.
+pub(super) fn of_mark_on_string(
+    view: SlotView<'_>,
+    chain: &Chain,
+    lowest: usize,
+    target_above_shoe: Length,
+) -> Vec<Term> {
+    let stated = &view.job.uncertainty;
+    let mut terms = of_joints(view, chain, lowest);
+    let taped = taped_from_top(chain, target_above_shoe);
+    terms.push(Term::tape_scale(taped, stated.tape_scale));
+    terms.push(marking(stated));
+    terms
+}
+
+/// Setting out a mark by a drop of the tape from a level reference.
+pub(super) fn of_drop(stated: &Uncertainty, reference: Term, drop: Length) -> Vec<Term> {
+    vec![
+        reference,
+        Term::tape_scale(drop.abs(), stated.tape_scale),
+        marking(stated),
+    ]
+}
+
+/// Every mark is set out once more with the tape.
+fn marking(stated: &Uncertainty) -> Term {
+    Term::plain(Source::Marking, "stick_up", stated.stick_up)
+}
+
+/// So many joints strapped and connections made up.
+fn of_lengths(slot: usize, stated: &Uncertainty, joints: usize, connections: usize) -> [Term; 2] {
     [
         Term::several(Source::Straps(slot), "strap", joints, stated.strap),
         Term::several(
             Source::MakeUps(slot),
             "connection",
             connections,
-            Some(stated.connection),
+            stated.connection,
         ),
-        Term::tape_scale(length, stated.tape_scale),
     ]
 }
 
 /// A string's length: each joint strapped, each connection made up, and the tape's scale that is common
 /// to all.
 pub fn string_length(stated: &Uncertainty, slot: usize, string: &PipeString) -> Estimate<Length> {
-    let terms = of_lengths(
-        slot,
-        stated,
-        string.pieces.len(),
-        string.connections_from(0),
-        string.length,
-    );
-    Estimate::new(string.length, terms.to_vec())
+    let connections = string.connections_from(0);
+    let mut terms = of_lengths(slot, stated, string.pieces.len(), connections).to_vec();
+    terms.push(Term::tape_scale(string.length, stated.tape_scale));
+    Estimate::new(string.length, terms)
 }
 
 /// The mean of a finished top: the survey's own uncertainty and its benchmark, not reduced by averaging.
 pub(super) fn of_as_cut(stated: &Uncertainty, slot: usize) -> Vec<Term> {
     vec![
         Term::plain(Source::Survey(slot), "as_cut", stated.as_cut),
-        Term::plain(Source::Benchmark, "benchmark", Some(stated.benchmark)),
+        Term::plain(Source::Benchmark, "benchmark", stated.benchmark),
     ]
+}
+
+/// The highest less the lowest of so many readings round a finished top.
+pub(super) fn of_level(stated: &Uncertainty, slot: usize, readings: usize) -> Vec<Term> {
+    let (key, sigma) = stated.of_rim();
+    vec![Term::range(Source::Rim(slot), key, readings, sigma)]
+}
+
+/// The highest less the lowest of so many finished tops: what their survey has in common cancels.
+pub(super) fn of_spread(stated: &Uncertainty, cuts: usize) -> Vec<Term> {
+    vec![Term::range(
+        Source::Surveys(cuts),
+        "as_cut",
+        cuts,
+        stated.as_cut,
+    )]
 }

@@ -2,9 +2,9 @@
 
 use super::as_cut::AsCut;
 use super::chain::SlotView;
-use super::estimate::{Estimate, Source, Term, Variance};
+use super::estimate::{Estimate, Source, Term, Variance, total};
 use super::slot::SlotFigures;
-use super::terms::of_plane;
+use super::terms::{of_height, of_spread};
 use super::verdict::{Verdict, judge};
 use crate::job::Job;
 use crate::measure::{Elevation, Length, RationalLength};
@@ -29,6 +29,8 @@ pub struct Spread {
     pub cuts: usize,
     /// The spread, rounded to the nanometre, and how well it is known; `None` under two cuts.
     pub value: Option<Estimate<Length>>,
+    /// The spread exactly, which need not be a whole number of nanometres; `None` under two cuts.
+    pub exact: Option<RationalLength>,
     /// The verdict; `None` without a limit or under two cuts.
     pub verdict: Option<Verdict>,
 }
@@ -40,7 +42,7 @@ pub(super) fn frame(views: &[SlotView<'_>], slots: &[SlotFigures]) -> Option<Fra
     let (view, figures) = (views.get(frame.slot)?, slots.get(frame.slot)?);
     let shoulder = figures.chain.shoulder;
     let placed = shoulder.and_then(|shoulder| Some((shoulder.piece, shoulder.elevation?)));
-    let Some((piece, shoulder)) = placed else {
+    let Some((piece, shoulder_at)) = placed else {
         return Some(FrameFigures {
             slot: frame.slot,
             base: None,
@@ -48,12 +50,13 @@ pub(super) fn frame(views: &[SlotView<'_>], slots: &[SlotFigures]) -> Option<Fra
             verdict: None,
         });
     };
-    let base = shoulder - frame.ring_above_base;
-    let mut terms = of_plane(*view, &figures.chain, piece);
+    let base = shoulder_at - frame.ring_above_base;
+    let above_shoe = figures.chain.shoe.map(|shoe| shoulder_at - shoe);
+    let mut terms = of_height(*view, &figures.chain, piece, above_shoe.unwrap_or_default());
     terms.push(Term::plain(
         Source::Mudline,
         "mudline",
-        Some(job.uncertainty.mudline),
+        job.uncertainty.mudline,
     ));
     let above_mudline = Estimate::new(base - view.mudline(), terms);
     // A window is a tolerance about its middle.
@@ -85,14 +88,15 @@ pub(super) fn spread(job: &Job, slots: &[SlotFigures]) -> Spread {
         return Spread {
             cuts: cuts.len(),
             value: None,
+            exact: None,
             verdict: None,
         };
     };
     let value = highest.deviation.minus(lowest.deviation);
-    // Where all deviate alike, the two extremes are still two cuts.
-    let spread = Estimate::new(value.rounded(), between_two_cuts(&cuts));
+    let spread = Estimate::new(value.rounded(), of_spread(&job.uncertainty, cuts.len()));
     Spread {
         cuts: cuts.len(),
+        exact: Some(value),
         verdict: job
             .cut
             .spread
@@ -101,16 +105,7 @@ pub(super) fn spread(job: &Job, slots: &[SlotFigures]) -> Spread {
     }
 }
 
-/// The terms of the difference of two finished tops: what one survey has in common cancels.
-fn between_two_cuts(cuts: &[&AsCut]) -> Vec<Term> {
-    match cuts {
-        [one, other, ..] => one.mean.difference_terms(&other.mean),
-        _ => Vec::new(),
-    }
-}
-
-/// The variance that the spread of any two cuts will have; `None` where it is not stated.
-pub(super) fn spread_variance(job: &Job) -> Option<Variance> {
-    let as_cut = job.uncertainty.as_cut?;
-    Some(Variance::of(as_cut).times(2))
+/// The variance that the spread of so many cuts will have; `None` where it is not stated.
+pub(super) fn spread_variance(job: &Job, cuts: usize) -> Option<Variance> {
+    total(&of_spread(&job.uncertainty, cuts))
 }

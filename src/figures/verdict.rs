@@ -12,7 +12,7 @@ pub enum Verdict {
     Within,
     /// Neither conformity nor non-conformity is proven.
     Unproven,
-    /// Non-conformity is proven, or, where no uncertainty is stated, the value lies beyond.
+    /// Non-conformity is proven.
     Outside,
 }
 
@@ -28,8 +28,8 @@ impl Verdict {
 }
 
 /// Decides by ISO 14253-1: with deviation d, tolerance ±T and U = 2 u, `|d| + U <= T` is within,
-/// `|d| - U > T` is outside, all else is unproven. Without a stated uncertainty nothing is proven:
-/// a value inside is unproven, one beyond is outside.
+/// `|d| - U > T` is outside, all else is unproven. Without a stated uncertainty nothing is proven, in
+/// either direction.
 pub fn judge(
     deviation: RationalLength,
     tolerance: RationalLength,
@@ -43,10 +43,22 @@ pub fn judge(
     let covered = |variance: Variance| variance.expanded_square() <= margin * margin;
     match (inside, variance) {
         (true, Some(variance)) if covered(variance) => Verdict::Within,
-        (false, Some(variance)) if margin * margin > variance.expanded_square() => Verdict::Outside,
-        (false, None) => Verdict::Outside,
+        (false, _) if proven_beyond(deviation, tolerance, variance) => Verdict::Outside,
         _ => Verdict::Unproven,
     }
+}
+
+/// Whether `|d| - U > T`: a deviation is proven to lie beyond a tolerance. Nothing is where no
+/// uncertainty is stated.
+pub(super) fn proven_beyond(
+    deviation: RationalLength,
+    tolerance: RationalLength,
+    variance: Option<Variance>,
+) -> bool {
+    let size = deviation.abs();
+    let beyond = size.minus(tolerance).real_nm();
+    size > tolerance
+        && variance.is_some_and(|variance| beyond * beyond > variance.expanded_square())
 }
 
 /// The probability that the true value lies within ±T, for a normal distribution about the

@@ -3,7 +3,9 @@
 use super::chain::SlotView;
 use super::checks;
 use super::lists::{self, ListFigures};
+use super::second_ways::{SecondWay, second_ways};
 use super::slot::SlotFigures;
+use super::status::Standing;
 use super::together::{FrameFigures, Spread, frame, spread};
 use crate::finding::{self, Flag, Severity};
 use crate::job::{Inputs, Job, OtherList};
@@ -20,6 +22,10 @@ pub struct Figures {
     pub frame: Option<FrameFigures>,
     /// How far the cuts differ among themselves.
     pub spread: Spread,
+    /// Second ways to the elevations of the job.
+    pub second_ways: Vec<SecondWay>,
+    /// For each slot whether it may be cut, and the flags of the job that concern it.
+    pub standings: Vec<Standing>,
     /// Flags of the job as a whole, the worst first.
     pub flags: Vec<Flag>,
 }
@@ -58,13 +64,28 @@ fn together(
 ) -> Figures {
     let frame = frame(views, &slots);
     let spread = spread(job, &slots);
-    let mut flags = checks::job(job, views, &slots, frame.as_ref(), &spread);
+    let second_ways = second_ways(job);
+    let mut flags = checks::job(&checks::Together {
+        job,
+        views,
+        slots: &slots,
+        frame: frame.as_ref(),
+        spread: &spread,
+        second_ways: &second_ways,
+    });
     finding::sort(&mut flags);
+    let standings = views
+        .iter()
+        .zip(&slots)
+        .map(|(view, of_slot)| Standing::of(*view, of_slot, &flags, &second_ways))
+        .collect();
     Figures {
         slots,
         lists,
         frame,
         spread,
+        second_ways,
+        standings,
         flags,
     }
 }

@@ -2,10 +2,12 @@
 
 use super::code::{Code, Severity};
 use super::of_cut::CutFinding;
+use super::of_fits::FitFinding;
 use super::of_job::JobFinding;
 use super::of_lists::ListFinding;
 use super::of_string::StringFinding;
 use super::of_tally::TallyFinding;
+use super::of_top::TopFinding;
 
 /// Where a flag leads: what to look at, within its slot or at the top level.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -33,8 +35,12 @@ pub enum Finding {
     Tally(TallyFinding),
     /// Where a string is.
     String(StringFinding),
+    /// Connections and accessories.
+    Fit(FitFinding),
     /// The cut.
     Cut(CutFinding),
+    /// The finished top.
+    Top(TopFinding),
     /// Other lists.
     List(ListFinding),
     /// The job as a whole.
@@ -56,6 +62,18 @@ impl From<StringFinding> for Finding {
 impl From<CutFinding> for Finding {
     fn from(finding: CutFinding) -> Self {
         Self::Cut(finding)
+    }
+}
+
+impl From<FitFinding> for Finding {
+    fn from(finding: FitFinding) -> Self {
+        Self::Fit(finding)
+    }
+}
+
+impl From<TopFinding> for Finding {
+    fn from(finding: TopFinding) -> Self {
+        Self::Top(finding)
     }
 }
 

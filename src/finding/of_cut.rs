@@ -1,5 +1,4 @@
-//! The cut, its marks and the finished top. Quantities are exact; an uncertainty U is rounded to the
-//! nanometre, and `None` where it is not stated.
+//! The cut and its marks. Quantities are exact.
 
 use crate::measure::{Elevation, Length};
 
@@ -12,16 +11,7 @@ pub enum CloseTo {
     Shoulder,
 }
 
-/// What a tolerance is too tight for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ProofOf {
-    /// The mean of one finished top.
-    Top,
-    /// The spread of the cuts.
-    Spread,
-}
-
-/// The cut, its marks and the finished top.
+/// The cut and its marks.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum CutFinding {
     /// The cut lies below the mudline.
@@ -37,8 +27,6 @@ pub enum CutFinding {
         top: Elevation,
         /// The target.
         target: Elevation,
-        /// Whether there are readings of a finished top, which are not judged.
-        unjudged: bool,
     },
     /// The cut lies below the shoe.
     BelowShoe {
@@ -46,17 +34,36 @@ pub enum CutFinding {
         shoe: Elevation,
         /// The target.
         target: Elevation,
-        /// Whether there are readings of a finished top, which are not judged.
-        unjudged: bool,
     },
-    /// A tolerance is tighter than the measurement can prove.
-    ToleranceBelowUncertainty {
-        /// Of what.
-        of: ProofOf,
-        /// U of it.
-        uncertainty: Length,
-        /// The tolerance.
-        limit: Length,
+    /// The cut lies at or below the sea.
+    BelowSea {
+        /// The target.
+        target: Elevation,
+        /// The sea datum, or the water level where it is higher.
+        sea: Elevation,
+    },
+    /// The cut lies above RT at the cut's hull position.
+    AboveRotary {
+        /// The target.
+        target: Elevation,
+        /// RT there.
+        rotary: Elevation,
+        /// The hull position.
+        hull: String,
+    },
+    /// The cut is measured from a hull position before that of the stick-up.
+    FromEarlierHull {
+        /// The cut's.
+        cut: String,
+        /// The stick-up's.
+        read: String,
+    },
+    /// Bench marks that belong to another hull position than the cut's.
+    BenchesMoved {
+        /// Each with its hull position.
+        benches: Vec<(String, String)>,
+        /// The cut's hull position.
+        cut: String,
     },
     /// The cut lies in the bottom joint.
     InShoeJoint {
@@ -81,28 +88,5 @@ pub enum CutFinding {
     MarksTooLoose {
         /// The tolerance.
         tolerance: Length,
-    },
-    /// The finished top against its target.
-    Deviation {
-        /// The mean less the target, rounded to the nanometre.
-        deviation: Length,
-        /// U of the mean.
-        uncertainty: Option<Length>,
-        /// The tolerance.
-        tolerance: Length,
-        /// Outside; else not proven to be within.
-        outside: bool,
-    },
-    /// Few readings round the finished top.
-    RimReadingsFew {
-        /// How many.
-        readings: usize,
-    },
-    /// The finished top is out of level.
-    OutOfLevel {
-        /// Highest less lowest reading.
-        value: Length,
-        /// What is allowed.
-        allowed: Length,
     },
 }

@@ -2,7 +2,7 @@
 //! nanometre, and `None` where it is not stated.
 
 use super::names::Named;
-use crate::measure::Length;
+use crate::measure::{Elevation, Length};
 
 /// One serial in two slots.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -17,6 +17,37 @@ pub struct SharedSerial {
     pub line: u32,
 }
 
+/// The second way to an elevation.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum SecondWayBy {
+    /// RT at the hull position before, and how far the hull was raised from there.
+    Raised {
+        /// The hull position before.
+        before: String,
+        /// How far.
+        by: Length,
+    },
+    /// The air gap.
+    AirGap,
+    /// The deck's depth below RT at the hull position.
+    BelowRotary(Length),
+}
+
+/// Two ways to one elevation.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TwoWays {
+    /// The hull position.
+    pub hull: String,
+    /// The second way.
+    pub by: SecondWayBy,
+    /// The elevation as the job states it.
+    pub stated: Elevation,
+    /// The elevation by the second way.
+    pub second: Elevation,
+    /// How far they may differ.
+    pub allowed: Length,
+}
+
 /// The job as a whole.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum JobFinding {
@@ -26,8 +57,12 @@ pub enum JobFinding {
         height: Length,
         /// U of it.
         uncertainty: Option<Length>,
-        /// Outside; else not proven to be within.
-        outside: bool,
+        /// The window: lowest and highest.
+        window: (Length, Length),
+        /// Whether it lies beyond; else it is not proven to lie within.
+        beyond: bool,
+        /// Whether that is proven.
+        proven: bool,
     },
     /// The spread of the cuts against its limit.
     Spread {
@@ -37,8 +72,20 @@ pub enum JobFinding {
         uncertainty: Option<Length>,
         /// The limit.
         limit: Length,
-        /// Outside; else not proven to be within.
-        outside: bool,
+        /// Whether it lies beyond; else it is not proven to lie within.
+        beyond: bool,
+        /// Whether that is proven.
+        proven: bool,
+    },
+    /// Two ways to an elevation disagree.
+    TwoWays {
+        /// Which elevations, each by both ways.
+        ways: Vec<TwoWays>,
+    },
+    /// Uncertainties that are stated as 0.
+    UncertaintyZero {
+        /// Their keys in `[uncertainty]`.
+        keys: Vec<&'static str>,
     },
     /// Uncertainties that are not stated.
     UncertaintyMissing {
@@ -49,5 +96,7 @@ pub enum JobFinding {
     SharedSerials {
         /// Which.
         serials: Named<SharedSerial>,
+        /// Every slot that shares one.
+        slots: Vec<String>,
     },
 }

@@ -1,5 +1,4 @@
-//! Where a string is, its running joint, and what is fixed to it. Quantities are exact; an uncertainty U is rounded to the
-//! nanometre, and `None` where it is not stated.
+//! Where a string is, and its running joint. Quantities are exact.
 
 use super::names::JointRef;
 use crate::measure::{Elevation, Length};
@@ -15,26 +14,29 @@ pub enum Part {
     Top,
 }
 
-/// A connection that lies where none may.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct KeepOutRef {
-    /// The joint below it.
-    pub below: String,
-    /// The joint above it.
-    pub above: String,
-    /// Its make-up plane.
-    pub plane: Elevation,
-    /// Why none may lie there.
-    pub why: String,
-}
-
-/// Where a string is, its running joint, and what is fixed to it.
+/// Where a string is, and its running joint.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum StringFinding {
     /// No elevations.
     NoStickUp {
         /// Whether there is a plan, which needs a running joint that the tally does not give.
         plan_without_joint: bool,
+    },
+    /// The string stands far from its plan.
+    OffPlan {
+        /// What the plan fixes.
+        part: Part,
+        /// Where it is planned.
+        planned: Elevation,
+        /// Where the reading has it, less the plan.
+        off: Length,
+        /// How far it may be.
+        allowed: Length,
+    },
+    /// A stick-up from a surface whose height above RT nobody stated.
+    SurfaceAssumed {
+        /// The hull position of the reading.
+        hull: String,
     },
     /// The top is below RT.
     TopBelowRotary {
@@ -88,15 +90,5 @@ pub enum StringFinding {
         from: Elevation,
         /// The highest allowed.
         to: Elevation,
-    },
-    /// Connections where none may lie.
-    ConnectionsInKeepOut {
-        /// Which.
-        connections: Vec<KeepOutRef>,
-    },
-    /// Accessories in a wrong place; the code says which.
-    Accessories {
-        /// Each with the elevation of its lower edge.
-        accessories: Vec<(String, Elevation)>,
     },
 }

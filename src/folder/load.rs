@@ -7,7 +7,8 @@ use super::files::read_bytes;
 use super::inside::inside;
 use super::store::{split_torn, torn_file};
 use crate::job::{
-    DecisionsUnreadable, Inputs, Job, OtherList, SourceFile, TornLine, name_of, parse, sha256,
+    DecisionsUnreadable, Inputs, Job, ListSource, OtherList, SourceFile, TornLine, name_of, parse,
+    sha256,
 };
 use crate::measure::Unit;
 use crate::reconcile::{Decision, read_decisions};
@@ -55,9 +56,9 @@ fn named(root: &Path, file: &Path, job: &Job) -> Vec<PathBuf> {
     let mut files = vec![file.to_owned()];
     for slot in &job.slots {
         files.push(root.join(&slot.tally));
-        for (list, path) in &slot.lists {
-            files.push(root.join(path));
-            files.push(root.join(decisions_file(&slot.name, list)));
+        for list in &slot.lists {
+            files.push(root.join(&list.path));
+            files.push(root.join(decisions_file(&slot.name, &list.name)));
         }
     }
     files.extend(NOT_USED.map(|(name, _)| root.join(name)));
@@ -142,7 +143,7 @@ fn read_lists(root: &Path, job: &Job, sources: &mut Vec<SourceFile>) -> Vec<Vec<
     let mut all = Vec::with_capacity(job.slots.len());
     for slot in &job.slots {
         let mut lists = Vec::with_capacity(slot.lists.len());
-        for (name, path) in &slot.lists {
+        for ListSource { name, path, .. } in &slot.lists {
             let file = root.join(path);
             // What the file itself says first; then the slot's own answers to the reader's questions.
             let own = tally::Options {

@@ -127,6 +127,7 @@ const DENSITY: &[RealUnit] = &[("kg/m3", 1.0), ("kg/m³", 1.0)];
 const SCALE: &[RealUnit] = &[("ppm", 1.0)];
 
 const LIMIT: &str = "a limit of half a metre would limit nothing";
+const AGREE: &str = "two ways that may differ by more compare nothing";
 const CONNECTION: &str = "no connection and no fitting is longer than 5 m";
 const READING: &str = "a reading that may be off by more is no reading";
 const WEIGHT: &str = "no deck or frame that a jack-up sets weighs 20000 t";
@@ -142,6 +143,10 @@ table! { LengthKey:
     WATER_LEVEL = position("site.water_level");
     ROTARY = position("hull.rotary");
     STICK_UP_FROM = length("hull.stick_up_from", (-5_000, 5_000), "a spider is within 5 m of the rotary table");
+    RAISED = position("hull.raised");
+    AIR_GAP = position("hull.air_gap");
+    WATER_AT_READING = position("hull.water_at_reading");
+    ROTARY_ABOVE_HULL = position("hull.rotary_above_hull");
     OD = length("pipe.od", (50, 3_000), "no conductor is that wide or that narrow");
     WALL = length("pipe.wall", (2, 1_500), "no conductor has such a wall");
     MAKEUP_LOSS = length("pipe.makeup_loss", (0, 5_000), CONNECTION);
@@ -171,6 +176,8 @@ table! { LengthKey:
     RING_ABOVE_BASE = position("frame.ring_above_base");
     BASE_ABOVE_MUDLINE = position("frame.base_above_mudline");
     DECK = position("deck.elevation");
+    BELOW_ROTARY = position("deck.below_rotary");
+    SEAT_WITHIN = length("deck.seat_within", (0, 500), LIMIT);
     COG = position("deck.cog");
     KERF = length("cut.kerf", (0, 50), "no cutter removes so much");
     ROUGH_ABOVE = length("cut.rough_above", (0, 5_000), "a rough cut is near the final one");
@@ -179,11 +186,17 @@ table! { LengthKey:
     LEVEL = above_zero("cut.level", 500, LIMIT);
     CLEARANCE = length("cut.clearance", (0, 5_000), "few joints would be left to cut in");
     OPEN_ABOVE = length("reconcile.open_above", (0, 500), LIMIT);
+    AGREE_PLAN = length("agree.plan", (0, 5_000), AGREE);
+    AGREE_RAISE = length("agree.raise", (0, 500), AGREE);
+    AGREE_AIR_GAP = length("agree.air_gap", (0, 5_000), AGREE);
+    AGREE_DECK = length("agree.deck", (0, 500), AGREE);
+    AGREE_MARKS = length("agree.marks", (0, 500), AGREE);
     U_STRAP = length("uncertainty.strap", (0, 200), READING);
     U_CONNECTION = length("uncertainty.connection", (0, 200), READING);
     U_STICK_UP = length("uncertainty.stick_up", (0, 200), READING);
     U_ROTARY = length("uncertainty.rotary", (0, 500), READING);
     U_AS_CUT = length("uncertainty.as_cut", (0, 200), READING);
+    U_RIM = length("uncertainty.rim", (0, 200), READING);
     U_BENCHMARK = length("uncertainty.benchmark", (0, 500), READING);
     U_MUDLINE = length("uncertainty.mudline", (0, 5_000), "a seabed that is known no better is not known");
 }

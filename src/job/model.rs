@@ -41,6 +41,8 @@ pub struct Job {
     pub deck: Deck,
     /// How it is cut.
     pub cut: CutSpec,
+    /// How far two ways to one figure may differ.
+    pub agree: Agree,
     /// Standard uncertainties, each `None` where it is not stated.
     pub uncertainty: Uncertainty,
     /// An undecided difference between lists of one string that moves an elevation by more than this is
@@ -68,6 +70,30 @@ pub struct Hull {
     pub rotary: Elevation,
     /// Height above RT of the surface from which stick-ups are measured.
     pub stick_up_from: Length,
+    /// Whether that height is stated; else it is taken to be 0.
+    pub surface_is_stated: bool,
+    /// How far the hull was raised from the position before it: a second way to its RT.
+    pub raised: Option<Length>,
+    /// The air gap as read: another way to its RT.
+    pub air_gap: Option<AirGap>,
+}
+
+/// A reading of the air gap.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct AirGap {
+    /// The underside of the hull above the sea surface.
+    pub gap: Length,
+    /// The sea surface at that moment.
+    pub water: Elevation,
+    /// RT above the underside of the hull.
+    pub rotary_above_hull: Length,
+}
+
+impl AirGap {
+    /// The RT that it comes to.
+    pub fn rotary(&self) -> Elevation {
+        self.water + self.gap + self.rotary_above_hull
+    }
 }
 
 impl Hull {
@@ -150,7 +176,7 @@ pub struct Slot {
     /// Line and column of the key that names it, for messages.
     pub tally_at: (usize, usize),
     /// Other lists of the same string: name and path.
-    pub lists: Vec<(String, PathBuf)>,
+    pub lists: Vec<ListSource>,
     /// Answers to the reader's questions.
     pub read: Options,
     /// The joint number of the running joint.
@@ -180,6 +206,17 @@ pub struct Slot {
     pub top_window: Option<Window<Elevation>>,
     /// Elevations measured round the finished top; empty before it is cut.
     pub as_cut: Vec<Elevation>,
+}
+
+/// Another list of a slot's string.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ListSource {
+    /// What the job calls it.
+    pub name: String,
+    /// The file, relative to the job's folder.
+    pub path: PathBuf,
+    /// The list that it was made from, where the job says so: then it is no second witness.
+    pub from: Option<String>,
 }
 
 /// The slots that something applies to.
@@ -249,6 +286,8 @@ pub struct Bench {
     pub elevation: Elevation,
     /// Its standard uncertainty, where it is stated.
     pub uncertainty: Option<Length>,
+    /// The hull position at which it has this elevation, where it is on the rig.
+    pub hull: Option<Arc<Hull>>,
 }
 
 /// The braced frame that one string's landing shoulder carries.
@@ -269,10 +308,57 @@ pub struct Frame {
 pub struct Deck {
     /// The plane on which it lands, at a slot with offset 0.
     pub elevation: Elevation,
+    /// The same plane below RT, as the order gives it: a second way to it.
+    pub below_rotary: Option<DeckDepth>,
     /// Its mass in kg.
     pub weight: Option<f64>,
     /// Its centre of gravity in plan.
     pub cog: Option<(Length, Length)>,
+    /// How far a top may lie from one plane.
+    pub seat_within: Option<Length>,
+}
+
+/// The plane on which the deck lands, below RT at a hull position.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DeckDepth {
+    /// How far below RT.
+    pub depth: Length,
+    /// At which hull position.
+    pub hull: Arc<Hull>,
+}
+
+impl DeckDepth {
+    /// The elevation that it comes to.
+    pub fn elevation(&self) -> Elevation {
+        self.hull.rotary - self.depth
+    }
+}
+
+/// How far two ways to one figure may differ before it is flagged.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Agree {
+    /// A reading and its plan.
+    pub plan: Length,
+    /// An RT and the RT before it with the height by which the hull was raised.
+    pub raise: Length,
+    /// An RT and the air gap.
+    pub air_gap: Length,
+    /// The deck's elevation and its depth below RT.
+    pub deck: Length,
+    /// Two marks that are set out.
+    pub marks: Length,
+}
+
+impl Default for Agree {
+    fn default() -> Self {
+        Self {
+            plan: Length::from_mm(250),
+            raise: Length::from_mm(20),
+            air_gap: Length::from_mm(250),
+            deck: Length::from_mm(1),
+            marks: Length::from_mm(5),
+        }
+    }
 }
 
 /// How the conductors are cut, and how well.
@@ -294,29 +380,66 @@ pub struct CutSpec {
     pub clearance: Option<Length>,
 }
 
-/// Standard uncertainties. Those that have a default carry it; the others are `None` where they are
-/// not stated, and nothing is proven with them.
+/// Standard uncertainties. They are `None` where they are not stated, and nothing is proven with them.
 #[derive(Clone, Debug, Default)]
 pub struct Uncertainty {
     /// The strapped length of each joint.
     pub strap: Option<Length>,
     /// Each make-up.
-    pub connection: Length,
-    /// The tape's scale, common to all joints: parts per million.
-    pub tape_scale: f64,
+    pub connection: Option<Length>,
+    /// The tape's scale, common to all that it measures: parts per million.
+    pub tape_scale: Option<f64>,
     /// A stick-up or any one marking reading.
     pub stick_up: Option<Length>,
     /// The rotary table's elevation.
     pub rotary: Option<Length>,
     /// One cut against another.
     pub as_cut: Option<Length>,
+    /// One reading of a top against another of the same top, where it is stated.
+    pub rim: Option<Length>,
     /// The height reference of the as-cut survey, common to all cuts.
-    pub benchmark: Length,
+    pub benchmark: Option<Length>,
     /// The mudline.
-    pub mudline: Length,
+    pub mudline: Option<Length>,
+}
+
+impl Uncertainty {
+    /// One reading of a top against another of the same top, with the key that states it: `rim`, else
+    /// that of one cut against another.
+    pub fn of_rim(&self) -> (&'static str, Option<Length>) {
+        match self.rim {
+            Some(rim) => ("rim", Some(rim)),
+            None => ("as_cut", self.as_cut),
+        }
+    }
 }
 
 impl Job {
+    /// Keys that are given, read and checked, and that no figure is computed from yet.
+    pub fn not_used(&self) -> Vec<&'static str> {
+        let made_from = |slot: &Slot| slot.lists.iter().any(|list| list.from.is_some());
+        let frame_weight = self.frame.as_ref().and_then(|frame| frame.weight);
+        [
+            ("site.water_density", self.site.water_density.is_some()),
+            ("slot.lists.from", self.slots.iter().any(made_from)),
+            ("frame.weight", frame_weight.is_some()),
+            ("rig.block_mass", self.block_mass.is_some()),
+            ("deck.weight", self.deck.weight.is_some()),
+            ("deck.cog", self.deck.cog.is_some()),
+            ("deck.seat_within", self.deck.seat_within.is_some()),
+        ]
+        .into_iter()
+        .filter(|(_, is_given)| *is_given)
+        .map(|(key, _)| key)
+        .collect()
+    }
+
+    /// The hull position before one, in the order of the file.
+    pub fn hull_before(&self, hull: &Hull) -> Option<&Arc<Hull>> {
+        let at = self.hulls.iter().position(|it| it.name == hull.name)?;
+        self.hulls.get(at.checked_sub(1)?)
+    }
+
     /// The seabed at a slot.
     pub fn mudline(&self, slot: &Slot) -> Elevation {
         slot.mudline.unwrap_or(self.site.mudline)

@@ -152,7 +152,7 @@ fn a_slot_carries_the_answers_to_the_readers_questions() {
         (read.job_units, read.sheet.as_deref()),
         (Some(Unit::Metre), Some("S1"))
     );
-    assert_eq!(job.slots[0].lists[0].0, "yard");
+    assert_eq!(job.slots[0].lists[0].name, "yard");
 }
 
 #[test]

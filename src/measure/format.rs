@@ -78,6 +78,38 @@ impl LengthFormat {
         }
     }
 
+    /// Small lengths that are compared, with as few decimals as tell those apart that differ.
+    pub fn small_apart(self, lengths: &[Length]) -> Vec<String> {
+        let (unit, least) = match self.unit {
+            Unit::Metre => (Unit::Millimetre, 1),
+            _ => (Unit::Inch, 2),
+        };
+        let write = |places: u32| -> Vec<String> {
+            let number = |length: &Length| match (self.unit, places == least) {
+                (Unit::Metre, _) | (_, false) => rounded_decimal(*length, unit.nm(), places),
+                _ => with_one_more(*length, unit, places),
+            };
+            lengths.iter().map(number).collect()
+        };
+        let apart = |written: &[String]| {
+            let pairs = lengths.iter().zip(written);
+            pairs.clone().enumerate().all(|(at, (length, text))| {
+                pairs
+                    .clone()
+                    .skip(at + 1)
+                    .all(|(other, other_text)| length == other || text != other_text)
+            })
+        };
+        let mut tried = (least..=6).map(write);
+        let written = tried.find(|written| apart(written));
+        let written = written.unwrap_or_else(|| write(6));
+        let suffix = unit.name();
+        written
+            .into_iter()
+            .map(|number| format!("{number} {suffix}"))
+            .collect()
+    }
+
     /// A small length with a sign always in front.
     pub fn small_signed(self, length: Length) -> String {
         with_plus(self.small(length))

@@ -2,7 +2,7 @@
 
 use super::words;
 use crate::figures::catalogue::{Entry, FigureId, Value, of_job, of_slot};
-use crate::figures::{Figures, SlotView};
+use crate::figures::{CutStatus, Figures, SlotView};
 use crate::finding::Flag;
 use crate::job::Inputs;
 use crate::measure::LengthFormat;
@@ -74,10 +74,16 @@ pub fn changes(
         if let (Some(figures_then), Some(figures_now)) =
             (before.1.slots.get(old.index), now.1.slots.get(view.index))
         {
-            let then = NamedValues::of(of_slot(*old, figures_then), |id| {
+            let status = |all: &Figures, at: usize| {
+                let standing = all.standings.get(at);
+                standing.map_or(CutStatus::Stop, |standing| standing.status)
+            };
+            let status_then = status(before.1, old.index);
+            let status_now = status(now.1, view.index);
+            let then = NamedValues::of(of_slot(*old, figures_then, status_then), |id| {
                 words::figure_name(*old, figures_then, id)
             });
-            let now = NamedValues::of(of_slot(*view, figures_now), |id| {
+            let now = NamedValues::of(of_slot(*view, figures_now, status_now), |id| {
                 words::figure_name(*view, figures_now, id)
             });
             then.against(&now, &of, format, &mut changes);

@@ -205,7 +205,7 @@ pub fn figures(inputs: &Inputs, figures: &Figures) -> Result<String, serde_json:
     let format = LengthFormat::new(job.units);
     let rotary: Elevation = job.cut.hull.rotary;
     let slots = SlotView::all(job, &inputs.tallies)
-        .zip(&figures.slots)
+        .zip(figures.slots.iter().zip(&figures.standings))
         .zip(inputs.lists.iter().zip(&figures.lists));
     pretty(&FiguresTree {
         format: FORMAT,
@@ -219,9 +219,9 @@ pub fn figures(inputs: &Inputs, figures: &Figures) -> Result<String, serde_json:
             rotary_m: Number::elevation(rotary),
         },
         slots: slots
-            .map(|((view, of_view), (others, lists))| SlotJson {
+            .map(|((view, (of_view, standing)), (others, lists))| SlotJson {
                 slot: &view.slot.name,
-                figures: Node::of(of_slot(view, of_view), |value| {
+                figures: Node::of(of_slot(view, of_view, standing.status), |value| {
                     leaf(inputs, Some((view, of_view)), value)
                 }),
                 lists: lists_json(others, lists),

@@ -24,7 +24,7 @@ pub use record::{Provenance, record_csv};
 pub use sheet::cut_sheet;
 pub use text::{figures as figures_text, tally as tally_text};
 pub use text_reconcile::{bridge as bridge_text, suspects as suspects_text, to_decide};
-pub use words::{CAUTION, NO_CORRECTION, SCRIBE};
+pub use words::{CAUTION, NO_CORRECTION, PROOF, SCRIBE};
 pub use workbook::workbook;
 
 /// The version of the program, on paper and in JSON.

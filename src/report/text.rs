@@ -4,10 +4,10 @@ use std::fmt::Write as _;
 
 use super::VERSION;
 use super::how::how;
-use super::words::{self, CAUTION, NO_CORRECTION, known};
+use super::words::{self, CAUTION, NO_CORRECTION, PROOF, known};
 use crate::figures::catalogue::{Subject, subjects};
-use crate::figures::{Figures, SlotView, Verdict};
-use crate::finding::Flag;
+use crate::figures::{Basis, Figures, SlotFigures, SlotView};
+use crate::finding::{Flag, Severity};
 use crate::job::Inputs;
 use crate::measure::LengthFormat;
 use crate::tally::{PipeString, Tally};
@@ -26,23 +26,47 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
     for hull in &job.hulls {
         let _ = writeln!(
             text,
-            "RT at hull position {}: {}",
-            hull.name,
-            show.text(hull.rotary.height())
+            "{}",
+            words::rotary_line(
+                &hull.name,
+                &show.text(hull.rotary.height()),
+                &words::second_of_rotary(&figures.second_ways, hull, show)
+            )
         );
     }
-    for (view, of_slot) in SlotView::all(job, &inputs.tallies).zip(&figures.slots) {
+    let _ = writeln!(
+        text,
+        "deck: {} ({})",
+        show.text(job.deck.elevation.height()),
+        words::second_of_deck(&figures.second_ways, show)
+    );
+    let slots = figures.slots.iter().zip(&figures.standings);
+    for (view, (of_slot, standing)) in SlotView::all(job, &inputs.tallies).zip(slots) {
         let index = view.index;
         let _ = writeln!(text, "\nslot: {}", view.slot.name);
+        let state = words::cut_state(standing.status);
+        let _ = writeln!(text, "status: {}: {state}", standing.status.word());
+        let head = words::head_flags(of_slot, standing);
+        flags(&mut text, head, show);
         let _ = writeln!(text, "basis: {}", of_slot.chain.basis.word());
-        let _ = writeln!(text, "state: {}", words::cut_state(of_slot));
+        if of_slot.chain.basis == Basis::Read {
+            let second = words::second_of_stick_up(of_slot.chain.plan(view.slot), show);
+            let _ = writeln!(text, "second way to the stick-up: {second}");
+        }
+        let no_marks = words::no_marks(of_slot, standing, show);
+        if let Some(why) = &no_marks {
+            let _ = writeln!(text, "no marks: {why}");
+        }
         let _ = writeln!(text, "joints: {}", of_slot.chain.string.pieces.len());
         for subject in subjects(figures, index) {
             let Some(how) = how(inputs, figures, index, subject, show) else {
                 continue;
             };
-            let line = of_mark(view, figures, subject)
-                .unwrap_or_else(|| format!("{}: {}", how.title, how.result));
+            let mark = of_mark(view, of_slot, subject);
+            if matches!(subject, Subject::Mark(_)) && (mark.is_none() || no_marks.is_some()) {
+                continue;
+            }
+            let line = mark.unwrap_or_else(|| format!("{}: {}", how.title, how.result));
             let _ = writeln!(text, "{line}");
             if with_how {
                 for step in how.steps {
@@ -50,34 +74,33 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
                 }
             }
         }
-        flags(&mut text, &of_slot.flags, show);
+        let notes = of_slot.flags.iter();
+        let notes = notes.filter(|flag| flag.severity == Severity::Note);
+        flags(&mut text, notes, show);
     }
     text.push('\n');
-    let spread = &figures.spread;
-    if let Some(value) = &spread.value {
-        let _ = writeln!(
-            text,
-            "spread of {} cuts: {}, U {}, {}",
-            spread.cuts,
-            show.small(value.value),
-            known(show, value),
-            spread.verdict.map_or("no limit given", Verdict::word)
-        );
-    }
-    flags(&mut text, &figures.flags, show);
-    if let Some(zero) = words::counted_as_zero(job) {
-        let _ = writeln!(text, "{zero}");
-    }
+    let spread = words::spread(&figures.spread, figures.slots.len(), show);
+    let _ = writeln!(text, "{spread}");
+    flags(&mut text, figures.flags.iter(), show);
     for (file, why) in &inputs.not_used {
         let _ = writeln!(text, "not used: {file} ({why})");
     }
+    let keys = job.not_used();
+    if !keys.is_empty() {
+        let _ = writeln!(text, "{}", words::keys_not_used(&keys));
+    }
+    let _ = writeln!(text, "{PROOF}");
     let _ = writeln!(text, "{NO_CORRECTION}");
     let _ = writeln!(text, "{CAUTION}");
     let _ = writeln!(text, "kerfmark {VERSION}, inputs {}", inputs.digest());
     text
 }
 
-pub(super) fn flags(text: &mut String, flags: &[Flag], format: LengthFormat) {
+pub(super) fn flags<'a>(
+    text: &mut String,
+    flags: impl IntoIterator<Item = &'a Flag>,
+    format: LengthFormat,
+) {
     for flag in flags {
         let _ = writeln!(
             text,
@@ -89,18 +112,18 @@ pub(super) fn flags(text: &mut String, flags: &[Flag], format: LengthFormat) {
     }
 }
 
-/// A mark says which way, how well it is known, and what it rests on; `None` for all else.
-fn of_mark(view: SlotView<'_>, figures: &Figures, subject: Subject) -> Option<String> {
+/// A mark that may be set out: which way, how well it is known, and what it rests on; `None` for all
+/// else.
+fn of_mark(view: SlotView<'_>, of_slot: &SlotFigures, subject: Subject) -> Option<String> {
     let Subject::Mark(from) = subject else {
         return None;
     };
-    let of_slot = figures.slots.get(view.index)?;
-    let mut marks = of_slot.cut.place.as_ref()?.marks.iter();
+    let place = of_slot.cut.place.as_ref()?;
+    let mut marks = words::marks_to_set_out(of_slot, place).into_iter();
     let mark = marks.find(|mark| mark.from == from)?;
     let show = LengthFormat::new(view.job.units);
     Some(format!(
-        "{}: {} {}, U {}, rests on {}",
-        words::marks_heading(of_slot),
+        "Mark: {} {}, U {}, rests on {}",
         show.text(mark.distance.value.abs()),
         words::direction(view, of_slot, mark),
         known(show, &mark.distance),

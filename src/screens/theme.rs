@@ -3,7 +3,7 @@
 
 use ratatui::style::{Color, Modifier, Style};
 
-use crate::figures::Verdict;
+use crate::figures::{CutStatus, Verdict};
 use crate::finding::Severity;
 
 /// What a piece of text is, so that drawing code names no colour.
@@ -58,6 +58,15 @@ impl Role {
             Verdict::Within => Self::Within,
             Verdict::Unproven => Self::Unproven,
             Verdict::Outside => Self::Outside,
+        }
+    }
+
+    /// The role of the words that say whether a conductor may be cut.
+    pub const fn of_status(status: CutStatus) -> Self {
+        match status {
+            CutStatus::Cut | CutStatus::Stop => Self::Stop,
+            CutStatus::Planned | CutStatus::Check => Self::Check,
+            CutStatus::Clear => Self::Title,
         }
     }
 
@@ -206,11 +215,19 @@ impl Theme {
         if !self.colour {
             return style;
         }
+        // Words that people act on stand on a ground of their own, whatever that of the terminal is: with
+        // black on the light colours and white on red the contrast is above 4.5 in the classic palettes.
+        let filled = |ground, text| {
+            let filled = style.remove_modifier(Modifier::REVERSED);
+            filled.bg(ground).fg(text)
+        };
         match role {
-            Role::Within | Role::Accessory => style.fg(Color::Cyan),
-            Role::Unproven | Role::Check => style.fg(Color::Yellow),
-            Role::Outside | Role::Stop | Role::Old | Role::Cut => style.fg(Color::Red),
-            Role::Note | Role::Water | Role::Key => style.fg(Color::Blue),
+            Role::Within => filled(Color::LightCyan, Color::Black),
+            Role::Unproven | Role::Check => filled(Color::LightYellow, Color::Black),
+            Role::Outside | Role::Stop | Role::Old => filled(Color::Red, Color::White),
+            Role::Cut => style.fg(Color::Red),
+            Role::Accessory => style.fg(Color::Cyan),
+            Role::Water => style.fg(Color::Blue),
             Role::Shoulder => style.fg(Color::Magenta),
             _ => style,
         }

@@ -98,7 +98,7 @@ fn the_tally_stays_on_its_joint_where_rows_are_added_above_it() {
 #[test]
 fn the_slot_in_front_and_what_lies_over_it_stay_where_a_slot_comes_before_it() {
     let mut job = Job::open();
-    job.keys("\t5vv\n");
+    job.keys("\t5vvv\n");
     let before = job.drawn();
     assert!(before.contains("How it came about"), "{before}");
     job.change(JOB, "[[slot]]\nname = \"A\"", FIRST);

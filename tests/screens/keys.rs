@@ -2,7 +2,7 @@
 
 use crate::common::on_screen::{drawn, key, press, state, state_of, type_in};
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
-use kerfmark::figures::catalogue::subjects;
+use kerfmark::figures::catalogue::{Subject, subjects};
 use kerfmark::folder::open;
 use kerfmark::measure::Excerpt;
 use kerfmark::screens::{
@@ -233,14 +233,17 @@ fn every_figure_of_a_slot_can_be_opened_on_its_cut_screen() {
             }
             press(&mut state, &[KeyCode::Down]);
         }
+        let is_cut = state.figures.slots[slot].cut.is_cut();
         let mut expected: Vec<String> = subjects(&state.figures, slot)
             .iter()
+            // Of a cut conductor the marks of the past are no longer shown.
+            .filter(|subject| !(is_cut && matches!(subject, Subject::Mark(_))))
             .map(|subject| format!("{subject:?}"))
             .collect();
         opened.sort();
         expected.sort();
         assert_eq!(opened, expected);
-        assert!(expected.len() >= 14, "{expected:?}");
+        assert!(expected.len() >= 12, "{expected:?}");
     }
 }
 
@@ -433,7 +436,7 @@ fn a_conductor_that_is_cut_is_never_called_uncut_even_where_its_string_is_found_
     );
     for (screen, words) in [
         (Screen::Cut, "ALREADY CUT - DO NOT CUT AGAIN"),
-        (Screen::Overview, "cut, not judged, stop: too-short"),
+        (Screen::Overview, "cut, stop"),
     ] {
         update(&mut state, Action::Go(screen));
         let seen = drawn(&state, (120, 40));

@@ -41,11 +41,11 @@ fn a_walk_through_all_screens_ends_with_q_and_the_terminal_as_it_was() {
     session.keys("4");
     session.wait_for("above LAT");
     session.keys("5");
-    session.wait_for("PLANNED, NOT RUN YET - NOT FOR CUTTING");
+    session.wait_for("PLANNED - NOT FOR CUTTING");
     session.keys("?");
     session.wait_for("Help: Cut");
     session.keys("\u{1b}");
-    session.wait_for("PLANNED, NOT RUN YET");
+    session.wait_for("PLANNED");
     session.keys("6");
     session.wait_for("NEXT JOINT");
     session.keys("+");
@@ -166,7 +166,7 @@ fn a_changed_file_is_noticed_and_what_moved_is_named() {
     let text = std::fs::read_to_string(&file).expect("the job");
     let raised = text.replace("rotary = 39.100", "rotary = 45.800");
     std::fs::write(&file, &raised).expect("a change");
-    session.wait_for("A: cut below RT +6.700 m");
+    session.wait_for("A: status of the cut is stop, was planned");
     std::fs::write(&file, raised.replace("[deck]", "[dekc]")).expect("a change");
     session.wait_for("OLD FIGURES: job.toml: line");
     std::fs::write(&file, text).expect("a change");

@@ -77,7 +77,7 @@ fn values() {
         ("pin = \"down\"", "pin = \"sideways\""),
         ("kerf = \"6 mm\"", "kerf = \"-6 mm\""),
         ("kerf = \"6 mm\"", "kerf = 2024-05-01"),
-        ("tape_scale = 20", "tape_scale = \"20 percent\""),
+        ("# tape_scale = 50", "tape_scale = \"20 percent\""),
         ("name = \"A\"", "name = \"\""),
         ("[cut]", "[[cut]]"),
         ("[[slot]]", "[slot]"),
@@ -89,7 +89,7 @@ fn values() {
 fn names_and_paths() {
     let said = refusals(&[
         ("pipe = \"main\"", "pipe = \"mian\""),
-        ("hull = \"cutting\"", "hull = \"landing\""),
+        ("[cut]\nhull = \"cutting\"", "[cut]\nhull = \"landing\""),
         ("name = \"cutting\"", "name = \"running\""),
         (TALLY, "tally = \"../a.csv\""),
         (TALLY, "tally = \"/tmp/a.csv\""),
@@ -174,7 +174,7 @@ fn all_problems_are_told_at_once_in_the_order_of_the_file() {
         ("-41.350", "\"deep\""),
         ("wall = \"1.5 in\"", "wall = \"1.5 lb\""),
         ("pipe = \"main\"", "pipe = \"mian\""),
-        ("hull = \"cutting\"", "hull = \"landing\""),
+        ("[cut]\nhull = \"cutting\"", "[cut]\nhull = \"landing\""),
         ("tolerance", "tolerence"),
     ]);
     insta::assert_snapshot!(said);

@@ -61,20 +61,25 @@ fn what_stops_a_cut_stands_before_its_marks_and_stays_in_sight() {
             .find(text)
             .unwrap_or_else(|| panic!("{text}:\n{first}"))
     };
-    assert!(at("STOP - DO NOT CUT: ") < at("lies in or touches"));
-    assert!(at("lies in or touches") < at("Mark, nearest"));
+    assert!(at("STOP - DO NOT CUT") < at("lies in or touches"));
+    let mut said_why = false;
     for _ in 0..30 {
         press(&mut state, "v");
-        assert!(drawn(&state).contains("STOP - DO NOT CUT: cut-near-connection"));
+        let text = drawn(&state);
+        assert!(text.contains("STOP - DO NOT CUT"));
+        assert!(!text.contains("Mark, nearest"), "{text}");
+        said_why |= text.contains("NO MARKS: ");
     }
-    let sheet = cut_sheet(&state.inputs, &state.figures);
+    assert!(said_why);
+    let sheet = cut_sheet(&state.inputs, &state.figures).concat();
     let slot = sheet.split("SLOT B").next().expect("slot A");
     let stop = slot.find("! stop: cut-near-connection").expect("the flag");
     assert!(
         slot.find("SLOT A   STOP - DO NOT CUT")
             .is_some_and(|at| at < stop)
     );
-    assert!(stop < slot.find("Marks, nearest first").expect("the marks"));
+    assert!(stop < slot.find("NO MARKS").expect("why there are no marks"));
+    assert!(!slot.contains("DOWN from"), "{slot}");
 }
 
 #[test]
@@ -87,7 +92,7 @@ fn a_cut_conductor_is_headed_so_however_far_one_scrolls_and_has_no_marks_to_set_
         press(&mut state, "v");
     }
     press(&mut state, "g");
-    assert!(drawn(&state).contains("Marks used (before the cut)"));
+    assert!(drawn(&state).contains("NO MARKS: it is cut"));
     press(&mut state, "6");
     assert!(drawn(&state).contains("ALREADY CUT"));
 }
@@ -442,15 +447,32 @@ fn what_belongs_to_the_job_as_a_whole_opens_in_full() {
 }
 
 #[test]
-fn uncertainties_that_count_as_nothing_are_named_on_every_output() {
-    let left_out = [
-        (JOB, "benchmark = \"2 mm\"", ""),
-        (JOB, "tape_scale = 50", ""),
-    ];
-    let mut state = state("four-slots", &left_out);
-    let named = "Uncertainties counted as 0, because they are left out or stated so: tape_scale, benchmark.";
+fn uncertainties_that_are_left_out_or_stated_as_0_are_named_on_every_output() {
     let one_line = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(one_line(&cut_sheet(&state.inputs, &state.figures)).contains(named));
-    press(&mut state, "5G");
-    assert!(one_line(&drawn(&state)).contains("tape_scale, benchmark."));
+    for (changes, named) in [
+        (
+            [
+                (JOB, "benchmark = \"2 mm\"", ""),
+                (JOB, "tape_scale = 50", ""),
+            ],
+            "not stated in [uncertainty]: tape_scale, benchmark. What needs them is unproven, not exact",
+        ),
+        (
+            [
+                (JOB, "benchmark = \"2 mm\"", "benchmark = 0"),
+                (JOB, "strap = \"1.5 mm\"", "strap = 0"),
+            ],
+            "stated as 0 in [uncertainty]: strap, benchmark. What is proven with them is proven by that 0",
+        ),
+    ] {
+        let state = state("four-slots", &changes);
+        assert!(one_line(&cut_sheet(&state.inputs, &state.figures).concat()).contains(named));
+        let text = kerfmark::report::figures_text(&state.inputs, &state.figures, false);
+        assert!(text.contains(named), "{text}");
+        assert!(
+            one_line(&drawn(&state)).contains(named),
+            "{}",
+            drawn(&state)
+        );
+    }
 }

@@ -121,7 +121,7 @@ fn a_pipe_gets_the_cut_sheet_with_the_caution_and_the_digest() {
     for part in [
         "CUT SHEET",
         "ALREADY CUT - DO NOT CUT AGAIN",
-        "PLANNED, NOT RUN YET",
+        "PLANNED - NOT FOR CUTTING",
         "The scribed line is the finished top; the blade runs above it.",
         "No temperature or stretch correction applied.",
         "CAUTION",
@@ -136,7 +136,7 @@ fn a_pipe_gets_the_cut_sheet_with_the_caution_and_the_digest() {
 }
 
 #[test]
-fn the_template_opens_and_raises_no_flag_above_note() {
+fn the_template_opens_and_raises_no_flag_above_note_but_that_uncertainties_are_not_stated() {
     let place = tempfile::tempdir().expect("a folder");
     let job = place.path().join("job");
     let job = job.to_string_lossy();
@@ -144,8 +144,10 @@ fn the_template_opens_and_raises_no_flag_above_note() {
     let output = kerfmark(&["figures", &job]);
     let lines = text(&output.stdout);
     assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let raised = |word| lines.lines().filter(move |line| line.starts_with(word));
+    assert_eq!(raised("stop: ").count(), 0, "{lines}");
     assert!(
-        !lines.contains("\ncheck: ") && !lines.contains("\nstop: "),
+        raised("check: ").all(|line| line.starts_with("check: uncertainty-missing: ")),
         "{lines}"
     );
     let before = everything(place.path());

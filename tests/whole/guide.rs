@@ -52,7 +52,7 @@ fn the_walk_of_one_length_has_ten_stops_that_are_there_and_its_figures_hold() {
         assert_eq!(height.expect("an elevation").height().exact_metres(), said);
         assert!(walk.contains(said), "{said}");
     }
-    let sheet = cut_sheet(&inputs, &figures);
+    let sheet = cut_sheet(&inputs, &figures).concat();
     let line = "A-11, serial A4179, 4.4695 m above the lower make-up plane";
     assert!(walk.contains("4.4695 m") && sheet.contains(line), "{sheet}");
 }

@@ -21,6 +21,14 @@ pub enum FigureId {
     StickUp,
     /// The top of the conductor.
     Top,
+    /// The plan as a whole, where there is none.
+    Plan,
+    /// What the plan fixes.
+    PlanOf,
+    /// Its elevation as planned.
+    Planned,
+    /// The same by the stick-up, less the plan.
+    ReadLessPlan,
     /// The shoe.
     Shoe,
     /// The shoe below RT at the stick-up's hull position.
@@ -41,6 +49,8 @@ pub enum FigureId {
     ShoulderAboveMudline,
     /// The landing shoulder above the deck plane.
     ShoulderAboveDeck,
+    /// Whether the conductor may be cut.
+    CutStatus,
     /// The elevation of the finished top.
     CutTarget,
     /// All allowances together.
@@ -85,12 +95,16 @@ pub enum FigureId {
     OutOfLevel,
     /// U of the mean.
     AsCutUncertainty,
-    /// The verdict on the height of the finished top.
+    /// The verdict on the finished top as a whole.
     AsCutState,
+    /// The verdict on its height.
+    HeightState,
+    /// The verdict on how level it is.
+    LevelState,
+    /// U of how level it is.
+    LevelUncertainty,
     /// The probability of conformity.
     AsCutProbability,
-    /// Whether the conductor is cut.
-    AlreadyCut,
     /// The accessories as a whole, where there are none.
     Accessories,
     /// The name of an accessory, by its index among the slot's.

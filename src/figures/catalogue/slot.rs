@@ -5,15 +5,18 @@ use super::subject::Subject;
 use crate::figures::as_cut::AsCut;
 use crate::figures::chain::SlotView;
 use crate::figures::cut::CutPlace;
+use crate::figures::estimate::Estimate;
 use crate::figures::slot::SlotFigures;
+use crate::figures::status::CutStatus;
 use crate::measure::{Elevation, Length};
 
 /// Every figure of a slot, in the order of JSON.
-pub fn of_slot(view: SlotView<'_>, figures: &SlotFigures) -> Vec<Entry> {
+pub fn of_slot(view: SlotView<'_>, figures: &SlotFigures, status: CutStatus) -> Vec<Entry> {
     let mut entries = Vec::with_capacity(64);
     chain(view, figures, &mut entries);
+    plan(view, figures, &mut entries);
     shoulder(view, figures, &mut entries);
-    cut(view, figures, &mut entries);
+    cut(view, figures, status, &mut entries);
     accessories(view, figures, &mut entries);
     let planes = figures.chain.string.pieces.iter();
     entries.push(Entry::beside(
@@ -87,6 +90,28 @@ fn chain(view: SlotView<'_>, figures: &SlotFigures, entries: &mut Vec<Entry>) {
     ]);
 }
 
+fn plan(view: SlotView<'_>, figures: &SlotFigures, entries: &mut Vec<Entry>) {
+    use FigureId as Id;
+    let Some(plan) = figures.chain.plan(view.slot) else {
+        entries.push(Entry::new(Id::Plan, "plan", Value::Absent).that_follows());
+        return;
+    };
+    entries.extend([
+        Entry::new(Id::PlanOf, "plan.of", Value::Word(plan.of.word())).that_follows(),
+        Entry::new(
+            Id::Planned,
+            "plan.planned_m",
+            Value::Elevation(Some(plan.planned)),
+        ),
+        Entry::new(
+            Id::ReadLessPlan,
+            "plan.read_less_plan_m",
+            Value::Length(plan.read_less_plan),
+        )
+        .that_follows(),
+    ]);
+}
+
 fn shoulder(view: SlotView<'_>, figures: &SlotFigures, entries: &mut Vec<Entry>) {
     use FigureId as Id;
     let Some(shoulder) = figures.chain.shoulder else {
@@ -126,7 +151,7 @@ fn shoulder(view: SlotView<'_>, figures: &SlotFigures, entries: &mut Vec<Entry>)
     ]);
 }
 
-fn cut(view: SlotView<'_>, figures: &SlotFigures, entries: &mut Vec<Entry>) {
+fn cut(view: SlotView<'_>, figures: &SlotFigures, status: CutStatus, entries: &mut Vec<Entry>) {
     use FigureId as Id;
     let cut = &figures.cut;
     let place = cut.place.as_ref();
@@ -134,6 +159,7 @@ fn cut(view: SlotView<'_>, figures: &SlotFigures, entries: &mut Vec<Entry>) {
     let entry = |id, key: &str, value| Entry::new(id, format!("cut.{key}"), value);
     let joint = place.map_or(Value::Name(None), |place| name(view, figures, place.piece));
     entries.extend([
+        entry(Id::CutStatus, "status", Value::Word(status.word())),
         entry(
             Id::CutTarget,
             "target_m",
@@ -193,11 +219,6 @@ fn cut(view: SlotView<'_>, figures: &SlotFigures, entries: &mut Vec<Entry>) {
     ]);
     marks(place, entries);
     as_cut(cut.as_cut.as_ref(), entries);
-    entries.push(entry(
-        Id::AlreadyCut,
-        "already_cut",
-        Value::Truth(Some(cut.is_cut())),
-    ));
 }
 
 fn marks(place: Option<&CutPlace>, entries: &mut Vec<Entry>) {
@@ -258,7 +279,7 @@ fn as_cut(as_cut: Option<&AsCut>, entries: &mut Vec<Entry>) {
         entry(
             Id::OutOfLevel,
             "out_of_level_m",
-            Value::Length(as_cut.out_of_level),
+            Value::Length(as_cut.out_of_level.as_ref().map(|it| it.value)),
         ),
         entry(
             Id::AsCutUncertainty,
@@ -272,6 +293,17 @@ fn as_cut(as_cut: Option<&AsCut>, entries: &mut Vec<Entry>) {
             Value::Probability(as_cut.probability),
         )
         .that_follows(),
+        entry(
+            Id::HeightState,
+            "height_state",
+            Value::Verdict(as_cut.height),
+        ),
+        entry(Id::LevelState, "level_state", Value::Verdict(as_cut.level)),
+        entry(
+            Id::LevelUncertainty,
+            "level_uncertainty_m",
+            Value::Uncertainty(as_cut.out_of_level.as_ref().and_then(Estimate::variance)),
+        ),
     ]);
 }
 

@@ -3,41 +3,50 @@
 use std::collections::HashMap;
 
 use crate::figures::chain::SlotView;
+use crate::figures::estimate::Term;
+use crate::figures::second_ways::{SecondWay, WayBy};
 use crate::figures::slot::SlotFigures;
 use crate::figures::together::{FrameFigures, Spread, spread_variance};
 use crate::figures::verdict::Verdict;
-use crate::finding::{Code, CutFinding, Flag, JobFinding, Named, Place, ProofOf, SharedSerial};
+use crate::finding::{
+    Code, Flag, JobFinding, Named, Place, ProofOf, SecondWayBy, SharedSerial, TopFinding, TwoWays,
+};
 use crate::job::Job;
 use crate::tally::Kind;
 
 /// Most shared serials that are named.
 const NAMED: usize = 6;
 
+/// What the checks of a job look at.
+pub(in crate::figures) struct Together<'a> {
+    pub(in crate::figures) job: &'a Job,
+    pub(in crate::figures) views: &'a [SlotView<'a>],
+    pub(in crate::figures) slots: &'a [SlotFigures],
+    pub(in crate::figures) frame: Option<&'a FrameFigures>,
+    pub(in crate::figures) spread: &'a Spread,
+    pub(in crate::figures) second_ways: &'a [SecondWay],
+}
+
 /// The flags of a job, in no set order.
-pub(in crate::figures) fn job(
-    job: &Job,
-    views: &[SlotView<'_>],
-    slots: &[SlotFigures],
-    frame: Option<&FrameFigures>,
-    spread: &Spread,
-) -> Vec<Flag> {
+pub(in crate::figures) fn job(all: &Together<'_>) -> Vec<Flag> {
+    let job = all.job;
     let mut flags = Vec::new();
-    flags.extend(frame.and_then(frame_flag));
-    flags.extend(spread_flag(job, spread));
-    if let (Some(limit), Some(variance)) = (job.cut.spread, spread_variance(job))
+    flags.extend(all.frame.and_then(|frame| frame_flag(job, frame)));
+    flags.extend(spread_flag(job, all.spread));
+    if let (Some(limit), Some(variance)) = (job.cut.spread, spread_variance(job, all.slots.len()))
+        && all.slots.len() > 1
         && !variance.expanded_is_within(limit)
     {
         flags.push(Flag::new(
             Code::ToleranceBelowUncertainty,
             Place::Whole,
-            CutFinding::ToleranceBelowUncertainty {
-                of: ProofOf::Spread,
-                uncertainty: variance.expanded(),
-                limit,
+            TopFinding::ToleranceBelowUncertainty {
+                proofs: vec![(ProofOf::Spread, variance.expanded(), limit)],
             },
         ));
     }
-    let keys = missing_uncertainties(job, slots, frame);
+    let terms = shown_terms(all);
+    let keys = keys_of(&KEYS, &terms, |sigma| sigma.is_none());
     if !keys.is_empty() {
         flags.push(Flag::new(
             Code::UncertaintyMissing,
@@ -45,69 +54,144 @@ pub(in crate::figures) fn job(
             JobFinding::UncertaintyMissing { keys },
         ));
     }
-    flags.extend(serial_in_two_slots(views));
+    let keys = keys_of(&NAMED_AS_ZERO, &terms, |sigma| {
+        sigma.is_some_and(|it| it <= 0.0)
+    });
+    if !keys.is_empty() {
+        flags.push(Flag::new(
+            Code::UncertaintyZero,
+            Place::Whole,
+            JobFinding::UncertaintyZero { keys },
+        ));
+    }
+    flags.extend(two_ways(all.second_ways, Code::RotaryDisagrees, true));
+    flags.extend(two_ways(all.second_ways, Code::DeckDisagrees, false));
+    flags.extend(serial_in_two_slots(all.views));
     flags
 }
 
-fn frame_flag(frame: &FrameFigures) -> Option<Flag> {
+/// The flag of the second ways that disagree, to RT or to the deck.
+fn two_ways(ways: &[SecondWay], code: Code, to_rotary: bool) -> Option<Flag> {
+    let ways: Vec<TwoWays> = ways
+        .iter()
+        .filter(|way| way.is_to_rotary() == to_rotary && !way.agrees())
+        .map(|way| TwoWays {
+            hull: way.hull.name.clone(),
+            by: match &way.by {
+                WayBy::Raised { before, by } => SecondWayBy::Raised {
+                    before: before.name.clone(),
+                    by: *by,
+                },
+                WayBy::AirGap => SecondWayBy::AirGap,
+                WayBy::BelowRotary(depth) => SecondWayBy::BelowRotary(*depth),
+            },
+            stated: way.stated,
+            second: way.second,
+            allowed: way.allowed,
+        })
+        .collect();
+    (!ways.is_empty()).then(|| Flag::new(code, Place::Whole, JobFinding::TwoWays { ways }))
+}
+
+fn frame_flag(job: &Job, frame: &FrameFigures) -> Option<Flag> {
     let above = frame.above_mudline.as_ref()?;
-    let (code, outside) = match frame.verdict? {
-        Verdict::Within => return None,
-        Verdict::Unproven => (Code::FrameUnproven, false),
-        Verdict::Outside => (Code::FrameOutside, true),
+    let window = job.frame.as_ref()?.base_above_mudline?;
+    let verdict = frame.verdict?;
+    let beyond = !window.holds(&above.value);
+    let code = match (verdict, beyond) {
+        (Verdict::Within, _) => return None,
+        (_, true) => Code::FrameOutside,
+        (_, false) => Code::FrameUnproven,
     };
     let finding = JobFinding::FrameBase {
         height: above.value,
         uncertainty: above.expanded(),
-        outside,
+        window: (window.from, window.to),
+        beyond,
+        proven: verdict == Verdict::Outside,
     };
     Some(Flag::new(code, Place::Whole, finding))
 }
 
 fn spread_flag(job: &Job, spread: &Spread) -> Option<Flag> {
     let (value, limit) = (spread.value.as_ref()?, job.cut.spread?);
-    let (code, outside) = match spread.verdict? {
-        Verdict::Within => return None,
-        Verdict::Unproven => (Code::SpreadUnproven, false),
-        Verdict::Outside => (Code::SpreadOutside, true),
+    let verdict = spread.verdict?;
+    let beyond = spread.exact? > limit.into();
+    let code = match (verdict, beyond) {
+        (Verdict::Within, _) => return None,
+        (_, true) => Code::SpreadOutside,
+        (_, false) => Code::SpreadUnproven,
     };
     let finding = JobFinding::Spread {
         value: value.value,
         uncertainty: value.expanded(),
         limit,
-        outside,
+        beyond,
+        proven: verdict == Verdict::Outside,
     };
     Some(Flag::new(code, Place::Whole, finding))
 }
 
-/// The keys without a default that a figure which is shown needs.
-fn missing_uncertainties(
-    job: &Job,
-    slots: &[SlotFigures],
-    frame: Option<&FrameFigures>,
+/// The keys of uncertainties, in the order of the job file.
+const KEYS: [&str; 10] = [
+    "strap",
+    "connection",
+    "tape_scale",
+    "stick_up",
+    "rotary",
+    "as_cut",
+    "rim",
+    "benchmark",
+    "mudline",
+    "bench.uncertainty",
+];
+
+/// Those that are named where they are stated as 0 and enter an uncertainty that is shown.
+const NAMED_AS_ZERO: [&str; 7] = [
+    "strap",
+    "stick_up",
+    "rotary",
+    "as_cut",
+    "rim",
+    "benchmark",
+    "mudline",
+];
+
+/// Which of some keys have terms of such a standard uncertainty.
+fn keys_of(
+    keys: &[&'static str],
+    terms: &[&Term],
+    is_such: impl Fn(Option<f64>) -> bool,
 ) -> Vec<&'static str> {
-    let stated = &job.uncertainty;
-    let marked = slots.iter().any(|slot| slot.cut.place.is_some());
-    let frame_shown = frame.is_some_and(|frame| frame.base.is_some());
-    let elevations = marked || frame_shown;
-    let measured = slots.iter().any(|slot| slot.cut.as_cut.is_some());
-    // Marks from planes rest on joints, and so does the frame; every place has such a mark.
-    [
-        ("strap", elevations && stated.strap.is_none()),
-        ("stick_up", elevations && stated.stick_up.is_none()),
-        ("rotary", elevations && stated.rotary.is_none()),
-        ("as_cut", measured && stated.as_cut.is_none()),
-    ]
-    .into_iter()
-    .filter(|(_, missing)| *missing)
-    .map(|(key, _)| key)
-    .collect()
+    let has = |key: &&&'static str| {
+        let mut terms = terms.iter();
+        terms.any(|term| term.key == **key && term.count > 0 && is_such(term.sigma))
+    };
+    keys.iter().filter(has).copied().collect()
+}
+
+/// The terms of every uncertainty that is shown.
+fn shown_terms<'a>(all: &Together<'a>) -> Vec<&'a Term> {
+    let mut terms: Vec<&Term> = Vec::new();
+    for slot in all.slots {
+        let marks = slot.cut.place.iter().flat_map(|place| &place.marks);
+        terms.extend(marks.flat_map(|mark| &mark.distance.terms));
+        if let Some(as_cut) = &slot.cut.as_cut {
+            terms.extend(&as_cut.mean.terms);
+            terms.extend(as_cut.out_of_level.iter().flat_map(|it| &it.terms));
+        }
+    }
+    terms.extend(all.spread.value.iter().flat_map(|it| &it.terms));
+    let frame = all.frame.and_then(|frame| frame.above_mudline.as_ref());
+    terms.extend(frame.iter().flat_map(|it| &it.terms));
+    terms
 }
 
 fn serial_in_two_slots(views: &[SlotView<'_>]) -> Option<Flag> {
     let mut first_in: HashMap<&str, &SlotView<'_>> = HashMap::new();
     let mut shared: Vec<SharedSerial> = Vec::new();
     let mut more = 0;
+    let mut shared_slots: Vec<String> = Vec::new();
     for view in views {
         let joints = view.tally.joints.iter();
         for joint in joints.filter(|joint| joint.kind != Some(Kind::Landing)) {
@@ -118,6 +202,7 @@ fn serial_in_two_slots(views: &[SlotView<'_>]) -> Option<Flag> {
             if first.index == view.index {
                 continue;
             }
+            shared_slots.extend([first.slot.name.clone(), view.slot.name.clone()]);
             if shared.len() == NAMED {
                 more += 1;
                 continue;
@@ -130,6 +215,12 @@ fn serial_in_two_slots(views: &[SlotView<'_>]) -> Option<Flag> {
             });
         }
     }
+    let mut slots: Vec<String> = Vec::new();
+    for name in shared_slots {
+        if !slots.contains(&name) {
+            slots.push(name);
+        }
+    }
     let serials = Named {
         first: shared,
         more,
@@ -138,7 +229,7 @@ fn serial_in_two_slots(views: &[SlotView<'_>]) -> Option<Flag> {
         Flag::new(
             Code::SerialInTwoSlots,
             Place::Whole,
-            JobFinding::SharedSerials { serials },
+            JobFinding::SharedSerials { serials, slots },
         )
     })
 }

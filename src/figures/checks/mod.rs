@@ -3,7 +3,8 @@
 mod job;
 mod lists;
 mod slot;
+mod top;
 
-pub(super) use job::job;
+pub(super) use job::{Together, job};
 pub(super) use lists::lists;
 pub(super) use slot::{Checked, slot};

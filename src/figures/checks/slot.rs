@@ -1,19 +1,19 @@
 //! The flags of one slot that its figures raise.
 
-use crate::figures::as_cut::AsCut;
-use crate::figures::chain::{Basis, Chain, RunningJoint, SlotView};
+use crate::figures::as_cut::ENOUGH_READINGS;
+use crate::figures::chain::{Basis, Chain, PlanOf, RunningJoint, SlotView};
 use crate::figures::connections::Connection;
 use crate::figures::cut::{Cut, CutPlace};
 use crate::figures::estimate::total;
 use crate::figures::fits::{AccessoryPlace, InKeepOut};
-use crate::figures::terms::of_as_cut;
-use crate::figures::verdict::Verdict;
+use crate::figures::marks::bench_moved;
+use crate::figures::terms::{of_as_cut, of_level};
 use crate::finding::{
-    CloseTo, Code, CutFinding, Flag, JointRef, KeepOutRef, Part, Place, ProofOf, Severity,
-    StringFinding,
+    CloseTo, Code, CutFinding, FitFinding, Flag, JointRef, KeepOutRef, Part, Place, ProofOf,
+    Severity, StringFinding, TopFinding,
 };
 use crate::job::Plan;
-use crate::measure::Elevation;
+use crate::measure::{Elevation, Length};
 use crate::tally::Kind;
 
 /// What the checks of a slot look at.
@@ -56,8 +56,36 @@ impl Checked<'_> {
             );
         }
         let rotary = slot.hull.rotary;
+        let without_landing = chain.string.landing.is_empty();
+        if let Some(plan) = chain.plan(slot)
+            && let Some(off) = plan.read_less_plan
+            && off.abs() > self.view.job.agree.plan
+        {
+            flag(
+                Code::OffPlan,
+                StringFinding::OffPlan {
+                    part: match plan.of {
+                        PlanOf::Shoulder => Part::Shoulder,
+                        PlanOf::Top => Part::Top,
+                    },
+                    planned: plan.planned,
+                    off,
+                    allowed: self.view.job.agree.plan,
+                },
+            );
+        }
+        let is_read = chain.basis == Basis::Read;
+        if is_read && !slot.hull.surface_is_stated && without_landing {
+            flag(
+                Code::SurfaceAssumed,
+                StringFinding::SurfaceAssumed {
+                    hull: slot.hull.name.clone(),
+                },
+            );
+        }
         if let Some(top) = chain.top.filter(|top| *top < rotary)
-            && chain.string.landing.is_empty()
+            && is_read
+            && without_landing
         {
             let below = rotary - top;
             flag(
@@ -193,43 +221,76 @@ impl Checked<'_> {
                 CutFinding::BelowMudline { target, below },
             );
         }
-        let unjudged = self.cut.is_cut();
+        let sea = job
+            .site
+            .water_level
+            .max(Elevation::above_datum(Length::ZERO));
+        if target <= sea {
+            flag(Code::CutBelowSea, CutFinding::BelowSea { target, sea });
+        }
+        self.cut_hull(&mut flag);
         if let Some(top) = self.chain.top.filter(|top| *top < target) {
-            flag(
-                Code::TooShort,
-                CutFinding::TooShort {
-                    top,
-                    target,
-                    unjudged,
-                },
-            );
+            flag(Code::TooShort, CutFinding::TooShort { top, target });
         }
         if let Some(shoe) = self.chain.shoe.filter(|shoe| target < *shoe) {
-            flag(
-                Code::CutBelowShoe,
-                CutFinding::BelowShoe {
-                    shoe,
-                    target,
-                    unjudged,
-                },
-            );
+            flag(Code::CutBelowShoe, CutFinding::BelowShoe { shoe, target });
         }
         if let Some(place) = &self.cut.place {
             self.cut_place(place, flags);
         }
-        let variance = total(&of_as_cut(&job.uncertainty, self.view.index));
-        if let (Some(limit), Some(variance)) = (job.cut.tolerance, variance)
-            && !variance.expanded_is_within(limit)
-        {
+        let stated = &job.uncertainty;
+        let of_top = of_as_cut(stated, self.view.index);
+        let of_level = of_level(stated, self.view.index, ENOUGH_READINGS);
+        let proofs = [
+            (ProofOf::Top, total(&of_top), job.cut.tolerance),
+            (ProofOf::Level, total(&of_level), job.cut.level),
+        ];
+        let proofs: Vec<_> = proofs
+            .into_iter()
+            .filter_map(|(of, variance, limit)| Some((of, variance?, limit?)))
+            .filter(|(_, variance, limit)| !variance.expanded_is_within(*limit))
+            .map(|(of, variance, limit)| (of, variance.expanded(), limit))
+            .collect();
+        if !proofs.is_empty() {
             flags.push(Flag::new(
                 Code::ToleranceBelowUncertainty,
                 Place::Cut,
-                CutFinding::ToleranceBelowUncertainty {
-                    of: ProofOf::Top,
-                    uncertainty: variance.expanded(),
-                    limit,
-                },
+                TopFinding::ToleranceBelowUncertainty { proofs },
             ));
+        }
+    }
+
+    /// The hull position from which the cut is measured, and what may not be measured from there.
+    fn cut_hull(&self, flag: &mut impl FnMut(Code, CutFinding)) {
+        let (job, slot, target) = (self.view.job, self.view.slot, self.cut.target);
+        let hull = &job.cut.hull;
+        if target > hull.rotary {
+            flag(
+                Code::CutAboveRotary,
+                CutFinding::AboveRotary {
+                    target,
+                    rotary: hull.rotary,
+                    hull: hull.name.clone(),
+                },
+            );
+        }
+        let place = |name: &str| job.hulls.iter().position(|hull| hull.name == name);
+        if self.chain.basis != Basis::None && place(&hull.name) < place(&slot.hull.name) {
+            flag(
+                Code::CutFromEarlierHull,
+                CutFinding::FromEarlierHull {
+                    cut: hull.name.clone(),
+                    read: slot.hull.name.clone(),
+                },
+            );
+        }
+        let moved = job.benches.iter().filter(|bench| bench_moved(job, bench));
+        let benches: Vec<(String, String)> = moved
+            .filter_map(|bench| Some((bench.name.clone(), bench.hull.as_ref()?.name.clone())))
+            .collect();
+        if self.cut.place.is_some() && !benches.is_empty() {
+            let cut = hull.name.clone();
+            flag(Code::BenchMoved, CutFinding::BenchesMoved { benches, cut });
         }
     }
 
@@ -284,42 +345,6 @@ impl Checked<'_> {
         }
     }
 
-    fn as_cut(&self, flags: &mut Vec<Flag>) {
-        let Some(as_cut) = &self.cut.as_cut else {
-            return;
-        };
-        let limits = &self.view.job.cut;
-        let mut flag = |code, finding| flags.push(Flag::new(code, Place::Cut, finding));
-        let deviation = |as_cut: &AsCut, tolerance, outside| CutFinding::Deviation {
-            deviation: as_cut.deviation.rounded(),
-            uncertainty: as_cut.mean.expanded(),
-            tolerance,
-            outside,
-        };
-        match as_cut.verdict.zip(limits.tolerance) {
-            Some((Verdict::Outside, limit)) => {
-                flag(Code::CutOutside, deviation(as_cut, limit, true));
-            }
-            Some((Verdict::Unproven, limit)) => {
-                flag(Code::CutUnproven, deviation(as_cut, limit, false));
-            }
-            Some((Verdict::Within, _)) | None => {}
-        }
-        if as_cut.readings < 4 {
-            flag(
-                Code::RimReadingsFew,
-                CutFinding::RimReadingsFew {
-                    readings: as_cut.readings,
-                },
-            );
-        }
-        if let (Some(value), Some(allowed)) = (as_cut.out_of_level, limits.level)
-            && value > allowed
-        {
-            flag(Code::OutOfLevel, CutFinding::OutOfLevel { value, allowed });
-        }
-    }
-
     fn keep_outs(&self) -> Option<Flag> {
         let mut worst = Severity::Check;
         let mut first = None;
@@ -340,7 +365,7 @@ impl Checked<'_> {
                 why: keep_out.why.clone(),
             });
         }
-        let finding = StringFinding::ConnectionsInKeepOut { connections };
+        let finding = FitFinding::ConnectionsInKeepOut { connections };
         Some(Flag {
             severity: worst,
             ..Flag::new(Code::ConnectionInKeepOut, Place::Joint(first?), finding)
@@ -378,7 +403,7 @@ impl Checked<'_> {
         }
         for (code, accessories, first) in found {
             let Some(first) = first else { continue };
-            let finding = StringFinding::Accessories { accessories };
+            let finding = FitFinding::Accessories { accessories };
             flags.push(Flag::new(code, Place::Accessory(first), finding));
         }
     }

@@ -1,10 +1,15 @@
 //! What a job file fixes for several slots: allowances, keep-outs, accessories, benches, frame, deck.
 
 use super::super::bounds;
-use super::super::model::{Accessory, Allowance, Bench, Deck, Frame, KeepOut, Window};
+use std::sync::Arc;
+
+use super::super::model::{
+    Accessory, Allowance, Bench, Deck, DeckDepth, Frame, Hull, KeepOut, Window,
+};
 use super::super::problem::What;
 use super::super::section::Section;
 use super::super::walk::Walk;
+use super::list::conflicting;
 use super::names::{named, slot_set};
 use crate::finding::Severity;
 
@@ -80,11 +85,18 @@ pub(super) fn accessory<'t>(
     })
 }
 
-pub(super) fn bench<'t>(section: &Section<'t>, walk: &mut Walk<'t>) -> Option<Bench> {
+pub(super) fn bench<'t>(
+    section: &Section<'t>,
+    walk: &mut Walk<'t>,
+    hulls: &[Arc<Hull>],
+    names: &[&str],
+) -> Option<Bench> {
     let name = section.required_text(walk, "name", "what the mark is called");
     let elevation = section.required_elevation(walk, &bounds::BENCH);
     let uncertainty = section.length(walk, &bounds::BENCH_UNCERTAINTY);
+    let hull = hull_named(section, walk, "hull", hulls, names);
     Some(Bench {
+        hull,
         name: name?,
         elevation: elevation?,
         uncertainty,
@@ -117,13 +129,45 @@ pub(super) fn frame<'t>(
     })
 }
 
-pub(super) fn deck<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Option<Deck> {
+/// The hull position that a key names, if it is a valid one.
+fn hull_named<'t>(
+    section: &Section<'t>,
+    walk: &mut Walk<'t>,
+    key: &'static str,
+    hulls: &[Arc<Hull>],
+    names: &[&str],
+) -> Option<Arc<Hull>> {
+    let name = section.text(walk, key)?;
+    named(section, walk, key, &name, names)?;
+    hulls.iter().find(|hull| hull.name == name).cloned()
+}
+
+/// The deck; its depth below RT is at the cut's hull position unless it says otherwise.
+pub(super) fn deck<'t>(
+    section: Section<'t>,
+    walk: &mut Walk<'t>,
+    (hulls, names): (&[Arc<Hull>], &[&str]),
+    cut_hull: Option<&Arc<Hull>>,
+) -> Option<Deck> {
     let elevation = section.required_elevation(walk, &bounds::DECK);
+    let depth = section.length(walk, &bounds::BELOW_ROTARY);
+    let key = "below_rotary_hull";
+    let hull = hull_named(&section, walk, key, hulls, names);
+    let hull = hull.or_else(|| cut_hull.filter(|_| !section.has(key)).cloned());
+    if section.has(key) && !section.has("below_rotary") {
+        let conflict = "needs below_rotary, the depth of the deck's plane below RT there";
+        conflicting(&section, walk, key, conflict);
+    }
+    let seat_within = section.length(walk, &bounds::SEAT_WITHIN);
     let weight = section.real(walk, &bounds::DECK_WEIGHT);
     let cog = section.pair(walk, &bounds::COG);
     section.finish(walk);
     Some(Deck {
         elevation: elevation?,
+        below_rotary: depth
+            .zip(hull)
+            .map(|(depth, hull)| DeckDepth { depth, hull }),
+        seat_within,
         weight,
         cog,
     })

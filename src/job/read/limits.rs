@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::super::bounds;
-use super::super::model::{CutSpec, Hull, Uncertainty};
+use super::super::model::{Agree, CutSpec, Hull, Uncertainty};
 use super::super::section::Section;
 use super::super::walk::Walk;
 use super::names::{named, names};
@@ -20,6 +20,24 @@ pub(super) fn open_above<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Length 
     let above = section.length(walk, &bounds::OPEN_ABOVE);
     section.finish(walk);
     above.unwrap_or(OPEN_ABOVE)
+}
+
+/// How far two ways to one figure may differ.
+pub(super) fn agree<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Agree {
+    let defaults = Agree::default();
+    let Some(section) = root.table(walk, "agree") else {
+        return defaults;
+    };
+    let mut stated = |row| section.length(walk, row);
+    let agree = Agree {
+        plan: stated(&bounds::AGREE_PLAN).unwrap_or(defaults.plan),
+        raise: stated(&bounds::AGREE_RAISE).unwrap_or(defaults.raise),
+        air_gap: stated(&bounds::AGREE_AIR_GAP).unwrap_or(defaults.air_gap),
+        deck: stated(&bounds::AGREE_DECK).unwrap_or(defaults.deck),
+        marks: stated(&bounds::AGREE_MARKS).unwrap_or(defaults.marks),
+    };
+    section.finish(walk);
+    agree
 }
 
 /// How the conductors are cut; `None` where its hull position is not one of the valid ones.
@@ -65,17 +83,18 @@ pub(super) fn cut<'t>(
 }
 
 pub(super) fn uncertainty<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Uncertainty {
-    let tape_scale = section.real(walk, &bounds::TAPE_SCALE).unwrap_or(0.0);
+    let tape_scale = section.real(walk, &bounds::TAPE_SCALE);
     let mut stated = |row| section.length(walk, row);
     let uncertainty = Uncertainty {
         strap: stated(&bounds::U_STRAP),
-        connection: stated(&bounds::U_CONNECTION).unwrap_or_default(),
+        connection: stated(&bounds::U_CONNECTION),
         tape_scale,
         stick_up: stated(&bounds::U_STICK_UP),
         rotary: stated(&bounds::U_ROTARY),
         as_cut: stated(&bounds::U_AS_CUT),
-        benchmark: stated(&bounds::U_BENCHMARK).unwrap_or_default(),
-        mudline: stated(&bounds::U_MUDLINE).unwrap_or_default(),
+        rim: stated(&bounds::U_RIM),
+        benchmark: stated(&bounds::U_BENCHMARK),
+        mudline: stated(&bounds::U_MUDLINE),
     };
     section.finish(walk);
     uncertainty

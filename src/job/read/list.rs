@@ -12,6 +12,15 @@ pub(super) fn missing(root: &Section<'_>, walk: &mut Walk<'_>, key: &str, expect
     walk.report(&root.span_of(""), what);
 }
 
+/// A key that does not go with another.
+pub(super) fn conflicting(section: &Section<'_>, walk: &mut Walk<'_>, key: &str, conflict: &str) {
+    let what = What::Conflict {
+        key: section.key(key),
+        conflict: conflict.to_owned(),
+    };
+    walk.report(&section.span_of(key), what);
+}
+
 /// Every table of a list, each read by `item`; those with problems are left out.
 pub(super) fn each<'t, T>(
     root: &Section<'t>,

@@ -81,7 +81,10 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
     let accessories = each(root, walk, "accessory", |section, walk| {
         accessory(section, walk, &names)
     });
-    let benches = each(root, walk, "bench", bench);
+    let hull_names = self::names(root.names("hull"));
+    let benches = each(root, walk, "bench", |section, walk| {
+        bench(section, walk, &hulls, &hull_names)
+    });
     unique(root, walk, "bench");
     let frame = root
         .table(walk, "frame")
@@ -91,8 +94,10 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         section.finish(walk);
         mass
     });
+    let cut = limits::cut(root, walk, &hulls);
     let deck = if let Some(section) = root.table(walk, "deck") {
-        deck(section, walk)
+        let cut_hull = cut.as_ref().map(|cut| &cut.hull);
+        deck(section, walk, (&hulls, &hull_names), cut_hull)
     } else {
         missing(
             root,
@@ -102,7 +107,7 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         );
         None
     };
-    let cut = limits::cut(root, walk, &hulls);
+    let agree = limits::agree(root, walk);
     let open_above = limits::open_above(root, walk);
     let uncertainty = root
         .table(walk, "uncertainty")
@@ -125,6 +130,7 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         block_mass,
         deck: deck?,
         cut: cut?,
+        agree,
         open_above,
         uncertainty,
     })

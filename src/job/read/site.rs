@@ -3,11 +3,11 @@
 use std::sync::Arc;
 
 use super::super::bounds;
-use super::super::model::{Hull, Site};
+use super::super::model::{AirGap, Hull, Site};
 use super::super::problem::What;
 use super::super::section::Section;
 use super::super::walk::Walk;
-use super::list::{each, missing};
+use super::list::{conflicting, each, missing};
 use super::names::unique;
 use crate::measure::{Elevation, Length, Unit};
 
@@ -65,17 +65,44 @@ pub(super) fn site<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Option<Site
     })
 }
 
+/// The air gap as read: all three of its keys, or none.
+fn air_gap<'t>(section: &Section<'t>, walk: &mut Walk<'t>) -> Option<AirGap> {
+    let keys = ["air_gap", "water_at_reading", "rotary_above_hull"];
+    let gap = section.length(walk, &bounds::AIR_GAP);
+    let water = section.elevation(walk, &bounds::WATER_AT_READING);
+    let rotary_above_hull = section.length(walk, &bounds::ROTARY_ABOVE_HULL);
+    let given = keys.iter().find(|key| section.has(key));
+    if let Some(given) = given
+        && keys.iter().any(|key| !section.has(key))
+    {
+        let conflict = "stands without the others; expected air_gap, water_at_reading and rotary_above_hull, or none of them";
+        conflicting(section, walk, given, conflict);
+    }
+    Some(AirGap {
+        gap: gap?,
+        water: water?,
+        rotary_above_hull: rotary_above_hull?,
+    })
+}
+
 pub(super) fn hulls<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Vec<Arc<Hull>> {
     let hulls = each(root, walk, "hull", |section, walk| {
         let name = section.required_text(walk, "name", "the name of the hull position");
         let rotary = section.required_elevation(walk, &bounds::ROTARY);
-        let stick_up_from = section
-            .length(walk, &bounds::STICK_UP_FROM)
-            .unwrap_or_default();
+        let stick_up_from = section.length(walk, &bounds::STICK_UP_FROM);
+        let raised = section.length(walk, &bounds::RAISED);
+        if raised.is_some() && section.path == "hull[1]" {
+            let conflict = "is given at the first hull position; expected it at a later one: it is how far the hull was raised from the position before";
+            conflicting(section, walk, "raised", conflict);
+        }
+        let air_gap = air_gap(section, walk);
         Some(Arc::new(Hull {
             name: name?,
             rotary: rotary?,
-            stick_up_from,
+            stick_up_from: stick_up_from.unwrap_or_default(),
+            surface_is_stated: stick_up_from.is_some(),
+            raised,
+            air_gap,
         }))
     });
     if !root.has("hull") {

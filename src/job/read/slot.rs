@@ -5,12 +5,12 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::super::bounds;
-use super::super::model::{Hull, Pipe, Plan, Slot, Window};
+use super::super::model::{Hull, ListSource, Pipe, Plan, Slot, Window};
 use super::super::paths::path_of;
 use super::super::problem::What;
 use super::super::section::Section;
-use super::super::walk::Walk;
-use super::list::{each, missing};
+use super::super::walk::{TomlValue, Walk};
+use super::list::{conflicting, each, missing};
 use super::names::{named, names, unique};
 use crate::measure::{DecimalMark, Elevation, Length, Unit, visible};
 use crate::tally::import::LengthColumn;
@@ -74,7 +74,7 @@ fn slot<'t>(
     let tally_at = walk.place(section.span_of("tally").start);
     let lists = section
         .table(walk, "lists")
-        .map_or_else(Vec::new, |lists| list_paths(&lists, walk));
+        .map_or_else(Vec::new, |lists| list_sources(&lists, walk));
     let read = section
         .table(walk, "read")
         .map_or_else(Options::default, |read| read_options(read, walk));
@@ -105,6 +105,12 @@ fn slot<'t>(
     let shoulder_window = elevations(section.window(walk, &bounds::SHOULDER_WINDOW));
     let top_window = elevations(section.window(walk, &bounds::TOP_WINDOW));
     let as_cut = section.lengths(walk, &bounds::AS_CUT).unwrap_or_default();
+    let is_empty =
+        |value: &TomlValue<'_>| value.get_ref().as_array().is_some_and(|it| it.is_empty());
+    if section.get("as_cut").is_some_and(is_empty) {
+        let conflict = "is empty; expected the elevations measured round the finished top, or no such key before it is cut";
+        conflicting(section, walk, "as_cut", conflict);
+    }
     for dependent in ["running_joint", "plan_shoulder"] {
         if section.has(dependent) && !section.has("shoulder_offset") {
             let conflict = "needs shoulder_offset, the landing shoulder above that joint's lower make-up plane".to_owned();
@@ -158,17 +164,41 @@ fn plan<'t>(section: &Section<'t>, walk: &mut Walk<'t>) -> Option<Plan> {
     shoulder.map(Plan::Shoulder).or_else(|| top.map(Plan::Top))
 }
 
-fn list_paths<'t>(lists: &Section<'t>, walk: &mut Walk<'t>) -> Vec<(String, PathBuf)> {
-    let mut paths = Vec::new();
-    for (name, value) in lists.file_entries(walk) {
-        match value.get_ref().as_str() {
-            Some(path) => paths.extend(
-                inside(lists, walk, name, &value.span(), path).map(|path| (name.to_owned(), path)),
-            ),
-            None => walk.wrong(value, lists.key(name), "the path of a tally"),
+/// The other lists of a slot: each a path, or a table with the path and the list that it was made from.
+fn list_sources<'t>(lists: &Section<'t>, walk: &mut Walk<'t>) -> Vec<ListSource> {
+    let entries = lists.file_entries(walk);
+    let names: Vec<&str> = entries.iter().map(|(name, _)| *name).collect();
+    let mut sources = Vec::new();
+    for (name, value) in entries {
+        if let Some(path) = value.get_ref().as_str() {
+            let path = inside(lists, walk, name, &value.span(), path);
+            sources.extend(path.map(|path| ListSource {
+                name: name.to_owned(),
+                path,
+                from: None,
+            }));
+        } else if let Some(table) = value.get_ref().as_table() {
+            let section = Section::new(lists.key(name), table, value.span());
+            let path = section.required_text(walk, "file", "the path of a tally");
+            let path = path
+                .and_then(|path| inside(&section, walk, "file", &section.span_of("file"), &path));
+            let from = section.text(walk, "from");
+            if let Some(from) = &from {
+                let others: Vec<&str> = names.iter().copied().filter(|it| *it != name).collect();
+                named(&section, walk, "from", from, &others);
+            }
+            section.finish(walk);
+            sources.extend(path.map(|path| ListSource {
+                name: name.to_owned(),
+                path,
+                from,
+            }));
+        } else {
+            let expected = "the path of a tally, or { file = \"...\", from = \"another list\" }";
+            walk.wrong(value, lists.key(name), expected);
         }
     }
-    paths
+    sources
 }
 
 /// A path that stays inside the job's folder.

@@ -4,7 +4,7 @@ use super::derivation::{Derivation, DerivationStep, How, step};
 use crate::figures::Basis;
 use crate::job::Plan;
 use crate::measure::Length;
-use crate::report::words::side_of_surface;
+use crate::report::words::{second_of_stick_up, side_of_surface};
 
 impl Derivation<'_> {
     pub(super) fn string_length(&self) -> How {
@@ -41,7 +41,7 @@ impl Derivation<'_> {
             step(
                 format!("RT at hull position {name}"),
                 self.elevation(rotary),
-                "job.toml",
+                self.rotary_source(hull),
             ),
             step(
                 "+ spider above RT (stick_up_from)",
@@ -57,7 +57,7 @@ impl Derivation<'_> {
             vec![step(
                 "read (negative: below)",
                 self.length(stick_up),
-                "job.toml, stick_up",
+                self.stick_up_source(),
             )]
         } else {
             let mut steps = vec![step(
@@ -82,6 +82,12 @@ impl Derivation<'_> {
             result: format!("{} {}", self.length(stick_up.abs()), self.surface(stick_up)),
             steps,
         })
+    }
+
+    fn stick_up_source(&self) -> String {
+        let plan = self.figures.chain.plan(self.view.slot);
+        let second = second_of_stick_up(plan, self.show);
+        format!("job.toml, stick_up; {second}")
     }
 
     /// `ABOVE SPIDER`.
@@ -121,7 +127,7 @@ impl Derivation<'_> {
             steps.push(step(
                 "+ stick-up",
                 self.length(self.figures.chain.stick_up?),
-                "job.toml, stick_up",
+                self.stick_up_source(),
             ));
             steps.extend(self.landing_step("-"));
             steps

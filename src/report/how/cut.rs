@@ -3,7 +3,7 @@
 use super::derivation::{Derivation, DerivationStep, How, step};
 use crate::figures::{Connection, Mark, MarkFrom, Verdict, plane_terms, steel};
 use crate::measure::Elevation;
-use crate::report::words::{probability_words, reference, rests_on, slot_names};
+use crate::report::words::{self, probability_words, reference, rests_on, slot_names};
 
 impl Derivation<'_> {
     pub(super) fn cut_target(&self) -> How {
@@ -12,7 +12,10 @@ impl Derivation<'_> {
             step(
                 "deck elevation",
                 self.elevation(job.deck.elevation),
-                "job.toml, deck.elevation",
+                format!(
+                    "job.toml, deck.elevation; {}",
+                    words::second_of_deck(self.ways, self.show)
+                ),
             ),
             step(
                 "+ slot's cut offset",
@@ -49,7 +52,7 @@ impl Derivation<'_> {
                 step(
                     format!("RT at hull position {name}, from which the cut is measured"),
                     self.elevation(rotary),
-                    "job.toml",
+                    self.rotary_source(hull),
                 ),
                 step("- cut target", self.elevation(target), "see the cut target"),
             ],
@@ -246,6 +249,17 @@ impl Derivation<'_> {
                 "normal distribution, JCGM 106",
             ));
         }
+        if let Some(level) = &as_cut.out_of_level {
+            steps.push(step(
+                "highest less lowest reading",
+                self.show.small(level.value),
+                "how level the top is",
+            ));
+            steps.extend(self.uncertainty(&level.terms));
+        }
+        let word = |verdict: Option<Verdict>| verdict.map_or("not judged", Verdict::word);
+        let verdicts = [("its height", as_cut.height), ("its level", as_cut.level)];
+        steps.extend(verdicts.map(|(what, verdict)| step(what, word(verdict), words::PROOF)));
         let verdict = as_cut.verdict.map_or("no tolerance given", Verdict::word);
         Some(How {
             title: format!("Finished top of {}", self.view.slot.name),

@@ -1,7 +1,7 @@
 //! How a figure came about, and what the parts of that are written with.
 
-use crate::figures::{SlotFigures, SlotView, Term, Variance, total};
-use crate::job::Inputs;
+use crate::figures::{SecondWay, SlotFigures, SlotView, Term, Variance, total};
+use crate::job::{Hull, Inputs};
 use crate::measure::{Elevation, Length, LengthFormat};
 use crate::report::words;
 use crate::tally::Joint;
@@ -33,6 +33,7 @@ pub(super) struct Derivation<'a> {
     pub(super) inputs: &'a Inputs,
     pub(super) view: SlotView<'a>,
     pub(super) figures: &'a SlotFigures,
+    pub(super) ways: &'a [SecondWay],
     pub(super) show: LengthFormat,
 }
 
@@ -50,6 +51,12 @@ pub(super) fn step(
 }
 
 impl Derivation<'_> {
+    /// Where an RT comes from, and what its second way says.
+    pub(super) fn rotary_source(&self, hull: &Hull) -> String {
+        let second = words::second_of_rotary(self.ways, hull, self.show);
+        format!("job.toml; {second}")
+    }
+
     pub(super) fn length(&self, length: Length) -> String {
         self.show.text(length)
     }

@@ -19,6 +19,7 @@ pub fn how(
         inputs,
         view,
         figures: figures.slots.get(slot)?,
+        ways: &figures.second_ways,
         show,
     };
     match subject {

@@ -3,47 +3,65 @@
 use super::flags::flag;
 use super::places::reading;
 use super::standing::counted;
-use crate::figures::{Basis, CutPlace, SlotFigures, SlotView, shared_readings};
+use crate::figures::{
+    CutPlace, CutStatus, Mark, MarkFrom, SlotFigures, SlotView, Standing, shared_readings,
+};
 use crate::finding::{Code, Flag, Severity};
 use crate::measure::{Length, LengthFormat};
 
-/// Whether a conductor may be cut, in words that nobody overlooks. That it is cut already comes before
-/// all else.
-pub fn cut_state(figures: &SlotFigures) -> String {
-    let stops: Vec<&str> = stops(figures).map(|flag| flag.code.name()).collect();
-    match (figures.cut.is_cut(), figures.chain.basis) {
-        (true, _) => "ALREADY CUT - DO NOT CUT AGAIN".to_owned(),
-        (false, Basis::Planned) => "PLANNED, NOT RUN YET - NOT FOR CUTTING".to_owned(),
-        (false, Basis::None) => "NO STICK-UP READ - NOT FOR CUTTING".to_owned(),
-        (false, Basis::Read) if stops.is_empty() => "not cut yet".to_owned(),
-        (false, Basis::Read) => format!("STOP - DO NOT CUT: {}", stops.join(", ")),
+/// Whether a conductor may be cut, in words that nobody overlooks.
+pub const fn cut_state(status: CutStatus) -> &'static str {
+    match status {
+        CutStatus::Cut => "ALREADY CUT - DO NOT CUT AGAIN",
+        CutStatus::Stop => "STOP - DO NOT CUT",
+        CutStatus::Planned => "PLANNED - NOT FOR CUTTING",
+        CutStatus::Check => "CHECK BEFORE CUTTING",
+        CutStatus::Clear => "FOR SCRIBING ONLY - NOT RELEASED",
     }
 }
 
-/// Whether nothing that the program knows forbids the cut.
-pub fn may_be_cut(figures: &SlotFigures) -> bool {
-    !figures.cut.is_cut() && figures.chain.basis == Basis::Read && stops(figures).next().is_none()
+/// The flags that stand at the head of a slot: its own and those of the job that concern it, the worst
+/// first. Notes stop nobody and stand below.
+pub fn head_flags<'a>(figures: &'a SlotFigures, standing: &'a Standing) -> Vec<&'a Flag> {
+    let all = figures.flags.iter().chain(&standing.of_job);
+    let mut head: Vec<&Flag> = all.filter(|flag| flag.severity > Severity::Note).collect();
+    head.sort_by(|a, b| b.severity.cmp(&a.severity).then(a.code.cmp(&b.code)));
+    head
 }
 
-/// The flags of a slot that stop the job.
-pub fn stops(figures: &SlotFigures) -> impl Iterator<Item = &Flag> {
-    let stop = |flag: &&Flag| flag.severity == Severity::Stop;
-    figures.flags.iter().filter(stop)
+/// Why no marks are given, in their place; `None` where they are.
+pub fn no_marks(figures: &SlotFigures, standing: &Standing, show: LengthFormat) -> Option<String> {
+    match standing.status {
+        CutStatus::Cut => Some("it is cut: nothing is set out any more".to_owned()),
+        CutStatus::Stop => {
+            let stops: Vec<&str> = head_flags(figures, standing)
+                .into_iter()
+                .filter(|flag| flag.severity == Severity::Stop)
+                .map(|flag| flag.code.name())
+                .collect();
+            Some(format!(
+                "no marks are given while this stops it: {}",
+                stops.join(", ")
+            ))
+        }
+        _ if figures.cut.place.is_none() => Some(no_place(figures, show)),
+        _ => None,
+    }
 }
 
-/// That a conductor is cut but its readings are not judged; `None` where they are, or it is not cut.
-pub fn unjudged(figures: &SlotFigures) -> Option<String> {
-    let cut = &figures.cut;
-    (cut.is_cut() && cut.as_cut.is_none()).then(|| {
-        format!(
-            "{} of the finished top, not judged: see the flags",
-            counted(cut.readings, "reading")
-        )
-    })
+/// The marks that may be set out, the nearest first. From which end the joints count is a guess while
+/// the order of the tally is, and then nothing is measured from their planes.
+pub fn marks_to_set_out<'a>(figures: &SlotFigures, place: &'a CutPlace) -> Vec<&'a Mark> {
+    let mut flags = figures.flags.iter();
+    let is_guess = flags.any(|flag| flag.code == Code::OrderAssumed);
+    let of_plane = |mark: &Mark| matches!(mark.from, MarkFrom::LowerPlane | MarkFrom::UpperPlane);
+    let mut marks = place.nearest_first();
+    marks.retain(|mark| !(is_guess && of_plane(mark)));
+    marks
 }
 
 /// Why there is no cut to mark.
-pub fn no_place(figures: &SlotFigures, format: LengthFormat) -> String {
+fn no_place(figures: &SlotFigures, format: LengthFormat) -> String {
     let codes = [Code::TooShort, Code::CutBelowShoe, Code::NoStickUp];
     let mut flags = figures.flags.iter();
     flags.find(|flag| codes.contains(&flag.code)).map_or_else(
@@ -81,15 +99,6 @@ pub const fn lift_word(figures: &SlotFigures) -> &'static str {
         "was to be lifted"
     } else {
         "to be lifted"
-    }
-}
-
-/// The heading of the marks: a conductor that is cut has none to set out any more.
-pub const fn marks_heading(figures: &SlotFigures) -> &'static str {
-    if figures.cut.is_cut() {
-        "Marks used (before the cut)"
-    } else {
-        "Marks"
     }
 }
 

@@ -10,20 +10,22 @@ mod reader;
 mod reconcile;
 mod said;
 mod screens;
+mod second_ways;
 mod sources;
 mod standing;
 mod verdicts;
 
 pub use cut::{
-    clearance_word, cut_state, lift_word, marks_heading, may_be_cut, no_place, not_independent,
-    offcut_mass, stops, unjudged,
+    clearance_word, cut_state, head_flags, lift_word, marks_to_set_out, no_marks, not_independent,
+    offcut_mass,
 };
 pub use figures::{accessory_name, change, figure_name, plain_name};
 pub use flags::flag;
 pub use lists::effect;
 pub use paper::{
-    CANNOT_TELL, CLOSES, SINGLES_FIT, after_new, by_chance, clearances_on_paper, cut_from, made_of,
-    misclosure, not_decided, pairs_fit, planes_elsewhere, spread,
+    CANNOT_TELL, CLOSES, READING_AT, SINGLES_FIT, after_new, by_chance, clearances_on_paper,
+    keys_not_used, made_of, marks_must_agree, misclosure, not_decided, pairs_fit, planes_elsewhere,
+    rotary_line, spread,
 };
 pub use places::{
     counted_from, direction, mark_name, reading, reading_name, reference, rests_on, side_of_surface,
@@ -34,12 +36,13 @@ pub use reconcile::{
 };
 pub use said::said;
 pub use screens::{
-    asked, at_hull, clearances, compared, cutting_time, decided, decisions_unreadable, fit,
-    flag_counts, frame_base, from_mudline, from_rotary, if_adopted, joint_row, keep_out, limits,
-    list_unreadable, more, more_below, no_other_list, not_used, on_joint, planes_moved,
+    asked, at_hull, clearances, compared, cut_and, cutting_time, decided, decisions_unreadable,
+    fit, flag_counts, frame_base, from_mudline, from_rotary, if_adopted, joint_row, keep_out,
+    limits, list_unreadable, more, more_below, no_other_list, not_used, on_joint, planes_moved,
     record_written, row_of, shoe_depth, still_to_lower, tally_file, to_landing_top, too_small,
     without_difference,
 };
+pub use second_ways::{ONE_READING, second_of_deck, second_of_rotary, second_of_stick_up};
 pub use sources::source;
-pub use standing::{CAUTION, NO_CORRECTION, SCRIBE, both, counted, counted_as_zero, slot_names};
+pub use standing::{CAUTION, NO_CORRECTION, PROOF, SCRIBE, both, counted, slot_names};
 pub use verdicts::{height_verdict, known, level_words, probability_words, stated};

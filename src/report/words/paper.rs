@@ -7,10 +7,29 @@ use crate::figures::{Spread, Verdict};
 use crate::measure::{Length, LengthFormat};
 use crate::reconcile::MOST_PAIRS;
 
-/// From which hull position the cuts are measured, and how high its RT is.
-pub fn cut_from(hull: &str, rotary: &str, sea_datum: &str) -> String {
-    format!("Cut from hull position {hull}: RT {rotary} above {sea_datum}")
+/// RT at a hull position, with what its second way says.
+pub fn rotary_line(hull: &str, rotary: &str, second: &str) -> String {
+    format!("RT at hull position {hull}: {rotary} ({second})")
 }
+
+/// Keys that are given and that no figure is computed from.
+pub fn keys_not_used(keys: &[&str]) -> String {
+    format!(
+        "Given in job.toml and not used by this version: {}",
+        keys.join(", ")
+    )
+}
+
+/// That two persons set out two marks, and how far those may be apart.
+pub fn marks_must_agree(within: &str) -> String {
+    format!(
+        "Marks must agree within {within}: scribed from one mark, measured by a second person from another."
+    )
+}
+
+/// What the blanks for readings mean.
+pub const READING_AT: &str =
+    "from: the mark measured from; reading: to the scribed line; at: date and time";
 
 /// What to do with a new job folder.
 pub fn after_new(folder: &Path) -> String {

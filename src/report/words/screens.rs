@@ -60,6 +60,11 @@ pub fn flag_counts([stop, check, note]: [usize; 3]) -> String {
     }
 }
 
+/// That a conductor is cut, and what is to be said of its top.
+pub fn cut_and(word: &str) -> String {
+    format!("cut, {word}")
+}
+
 /// The tolerances of the cut and its kerf.
 pub fn limits(cut: &CutSpec, show: LengthFormat) -> String {
     let small = |limit: Length| show.small(limit);

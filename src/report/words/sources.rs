@@ -14,6 +14,10 @@ pub fn source(term: &Term, job: &Job) -> String {
         Source::TapeScale => "the tape's scale, common to all of them".to_owned(),
         Source::Marking => "reading the mark".to_owned(),
         Source::Bench(index) => bench_mark(job, *index),
+        Source::Surveys(cuts) => {
+            format!("the range of {cuts} finished tops, w({cuts}) / 2 times their survey")
+        }
+        Source::Rim(_) => "the range of the readings round the top, w(n) / 2 times one".to_owned(),
         Source::Survey(_) => "the survey of the finished top".to_owned(),
         Source::Benchmark => "the survey's height reference".to_owned(),
         Source::Mudline => "the mudline".to_owned(),

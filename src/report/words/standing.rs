@@ -11,6 +11,9 @@ plan and the responsible person's instructions; local codes and licensed practic
 /// What the scribed line is.
 pub const SCRIBE: &str = "The scribed line is the finished top; the blade runs above it.";
 
+/// By what rule something is proven, wherever a verdict is shown.
+pub const PROOF: &str = "U = 2 u (k = 2). Within, outside and unproven by ISO 14253-1:2017, probability of conformity by JCGM 106:2012.";
+
 /// What was not corrected.
 pub const NO_CORRECTION: &str = "No temperature or stretch correction applied.";
 
@@ -28,28 +31,6 @@ pub fn both(show: LengthFormat, length: Length) -> [String; 2] {
         Unit::Metre
     });
     [show.text(length), other.text(length)]
-}
-
-/// The uncertainties that count as nothing, so that nobody takes a figure for better than it is.
-pub fn counted_as_zero(job: &Job) -> Option<String> {
-    let given = &job.uncertainty;
-    let zero = |length: Length| length.is_zero();
-    let keys: Vec<&str> = [
-        ("connection", zero(given.connection)),
-        ("tape_scale", given.tape_scale <= 0.0),
-        ("benchmark", zero(given.benchmark)),
-        ("mudline", zero(given.mudline)),
-    ]
-    .into_iter()
-    .filter(|(_, is_zero)| *is_zero)
-    .map(|(key, _)| key)
-    .collect();
-    (!keys.is_empty()).then(|| {
-        format!(
-            "Uncertainties counted as 0, because they are left out or stated so: {}.",
-            keys.join(", ")
-        )
-    })
 }
 
 /// The names of the slots that something applies to.

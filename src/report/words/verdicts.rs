@@ -27,38 +27,67 @@ pub fn probability_words(value: f64) -> String {
     }
 }
 
-/// How the finished top lies in height: the verdict, which is of the height alone.
+/// How the finished top lies in height.
 pub fn height_verdict(as_cut: &AsCut, tolerance: Option<Length>, show: LengthFormat) -> String {
-    let limit = tolerance.map_or_else(
-        || "no tolerance given".to_owned(),
-        |limit| format!("tolerance +/- {}", show.small(limit)),
-    );
+    let deviation = as_cut.deviation.rounded();
+    let u = as_cut.mean.expanded();
     let chance = as_cut.probability.map_or_else(String::new, |chance| {
         format!(", probability of conformity {}", probability_words(chance))
     });
-    format!(
-        "{} from target, U {}, {limit}{chance}",
-        show.small_signed(as_cut.deviation.rounded()),
-        known(show, &as_cut.mean)
-    )
+    let Some(limit) = tolerance else {
+        return format!(
+            "{} from target, U {}, no tolerance given",
+            show.small_signed(deviation),
+            known(show, &as_cut.mean)
+        );
+    };
+    let sign = if deviation.is_negative() { "-" } else { "+" };
+    let [size, written_u, limit] = compared(deviation.abs(), u, limit, show);
+    format!("{sign}{size} from target, U {written_u}, tolerance +/- {limit}{chance}")
 }
 
-/// How level the finished top is. U is not considered: nothing is proven.
+/// How level the finished top is.
 pub fn level_words(as_cut: &AsCut, allowed: Option<Length>, show: LengthFormat) -> String {
-    let Some(level) = as_cut.out_of_level else {
-        return "out of level: not known (under 3 readings)".to_owned();
+    let Some(level) = &as_cut.out_of_level else {
+        return "out of level: not known (under 2 readings)".to_owned();
     };
+    let u = level.expanded();
     match allowed {
-        None => format!("out of level {}, no limit given", show.small(level)),
-        Some(allowed) => format!(
-            "out of level {}, {} {} allowed (U not considered)",
-            show.small(level),
-            if level > allowed {
-                "MORE THAN the"
-            } else {
-                "not above the"
-            },
-            show.small(allowed)
+        None => format!(
+            "out of level {}, U {}, no limit given",
+            show.small(level.value),
+            known(show, level)
         ),
+        Some(allowed) => {
+            let [value, written_u, allowed] = compared(level.value, u, allowed, show);
+            let few = if as_cut.readings < 4 {
+                " (never proven by under 4 readings)"
+            } else {
+                ""
+            };
+            format!("out of level {value}, U {written_u}, limit {allowed}{few}")
+        }
     }
+}
+
+/// A value, its U and its limit with as many decimals as show on which side of the limit the value lies,
+/// with and without U.
+fn compared(value: Length, u: Option<Length>, limit: Length, show: LengthFormat) -> [String; 3] {
+    let u_or_zero = u.unwrap_or_default();
+    // What is compared with the limit decides how many decimals are needed.
+    let written = show.small_apart(&[value, value + u_or_zero, limit, value - u_or_zero]);
+    let of = |at: usize| written.get(at).cloned().unwrap_or_default();
+    let written_u = match u {
+        None => "not stated".to_owned(),
+        Some(u) => {
+            let decimals = |text: &str| text.split_once('.').map_or(0, |(_, rest)| rest.len());
+            let fine = decimals(&of(2)) > decimals(&show.small(limit));
+            let near = show.small_apart(&[u, u + Length::from_nm(10_000)]);
+            near.into_iter()
+                .next()
+                .filter(|_| fine)
+                .unwrap_or_else(|| show.small(u))
+        }
+    };
+    [of(0), written_u, of(2)]
 }

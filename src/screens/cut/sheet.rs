@@ -2,10 +2,10 @@
 
 use super::LineId;
 use crate::figures::catalogue::Subject;
-use crate::figures::{CutPlace, Mark, Reading, SlotFigures, SlotView, Verdict};
+use crate::figures::{Basis, CutPlace, Mark, Reading, SlotFigures, SlotView, Verdict};
 use crate::finding::{Flag, Severity};
 use crate::measure::Length;
-use crate::report::{CAUTION, NO_CORRECTION, SCRIBE, words};
+use crate::report::{CAUTION, NO_CORRECTION, PROOF, SCRIBE, words};
 use crate::screens::identity::{FigureKey, FlagId};
 use crate::screens::parts::flags::flag_lines;
 use crate::screens::parts::list::ListItem;
@@ -78,6 +78,9 @@ pub fn items(state: &State) -> SheetLines {
     let Some(((slot, tally, figures), view)) = state.current().zip(state.view()) else {
         return Vec::new();
     };
+    let Some(standing) = state.figures.standings.get(state.slot_index()) else {
+        return Vec::new();
+    };
     let job = &state.inputs.job;
     let mut sheet = SheetWriter {
         state,
@@ -88,12 +91,8 @@ pub fn items(state: &State) -> SheetLines {
         width: usize::from(state.size.0).saturating_sub(2),
         items: Vec::new(),
     };
-    let role = if words::may_be_cut(figures) {
-        Role::Title
-    } else {
-        Role::Stop
-    };
-    let words = words::cut_state(figures);
+    let role = Role::of_status(standing.status);
+    let words = words::cut_state(standing.status);
     sheet.items.push(ListItem {
         lines: vec![
             StyledLine::of(format!("Slot {}  ", slot.name), Role::Title)
@@ -104,20 +103,23 @@ pub fn items(state: &State) -> SheetLines {
             figures.cut.as_cut.is_some().then_some(Subject::AsCut),
         ),
     });
-    // What stops the job comes before anything that could be set out with a tape.
-    let stops = |flag: &&Flag| flag.severity == Severity::Stop;
-    for flag in words::stops(figures) {
-        sheet.flag(Some(sheet.slot), flag);
-    }
-    for flag in state.figures.flags.iter().filter(stops) {
-        sheet.flag(None, flag);
+    // What is flagged comes before anything that could be set out with a tape.
+    for flag in words::head_flags(figures, standing) {
+        let own = figures.flags.contains(flag);
+        sheet.flag(own.then_some(sheet.slot), flag);
     }
     as_cut(&mut sheet);
     let cut = &figures.cut;
+    let ways = &state.figures.second_ways;
     let target = sheet
         .both(cut.target.height())
         .and(format!("  above {}", job.sea_datum), Role::Label);
     sheet.add("Cut target", target, Some(Subject::CutTarget));
+    let second = words::second_of_deck(ways, state.show);
+    let deck = sheet
+        .both(job.deck.elevation.height())
+        .and(format!("  {second}"), Role::Label);
+    sheet.add("  deck", deck, Some(Subject::CutTarget));
     let slot = sheet.slot;
     for allowance in job.allowances.iter().filter(|it| it.slots.has(slot)) {
         let line = StyledLine::of(state.show.small_signed(allowance.value), Role::Plain)
@@ -129,22 +131,30 @@ pub fn items(state: &State) -> SheetLines {
         .both(cut.below_rotary.downward())
         .and(format!("  at hull position {hull}"), Role::Label);
     sheet.add("Below RT", below, Some(Subject::CutBelowRotary));
+    let second = words::second_of_rotary(ways, &job.cut.hull, state.show);
+    let rotary = sheet
+        .both(job.cut.hull.rotary.height())
+        .and(format!("  {second}"), Role::Label);
+    sheet.add("  RT", rotary, Some(Subject::CutBelowRotary));
+    match (words::no_marks(figures, standing, state.show), &cut.place) {
+        (None, Some(place)) => marks(&mut sheet, place),
+        (why, _) => {
+            let line = StyledLine::of("NO MARKS: ", Role::Outside)
+                .and(why.unwrap_or_default(), Role::Plain);
+            sheet.add("Marks", line, None);
+        }
+    }
     if let Some(place) = &cut.place {
         placed(&mut sheet, place);
-    } else {
-        let line = StyledLine::of("NO CUT TO MARK: ", Role::Outside)
-            .and(words::no_place(figures, state.show), Role::Plain);
-        sheet.add("Marks", line, None);
     }
     limits(&mut sheet);
     chain(&mut sheet);
-    for flag in figures.flags.iter().filter(|flag| !stops(flag)) {
+    let notes = figures.flags.iter();
+    for flag in notes.filter(|flag| flag.severity == Severity::Note) {
         sheet.flag(Some(sheet.slot), flag);
     }
-    if let Some(zero) = words::counted_as_zero(job) {
-        sheet.text("counted as 0", &zero, Role::Plain);
-    }
     sheet.text("scribed line", SCRIBE, Role::Plain);
+    sheet.text("proof", PROOF, Role::Plain);
     sheet.text("no correction", NO_CORRECTION, Role::Plain);
     sheet.text("caution", CAUTION, Role::Plain);
     sheet.items
@@ -154,32 +164,28 @@ pub fn items(state: &State) -> SheetLines {
 fn as_cut(sheet: &mut SheetWriter<'_>) {
     let show = sheet.state.show;
     let limits = &sheet.state.inputs.job.cut;
-    if let Some(line) = words::unjudged(sheet.figures) {
-        sheet.add("As cut", StyledLine::of(line, Role::Stop), None);
-        return;
-    }
     let Some(cut) = &sheet.figures.cut.as_cut else {
         return;
     };
-    let line = StyledLine::of(
-        cut.verdict.map_or("no tolerance given", Verdict::word),
-        cut.verdict.map_or(Role::Plain, Role::of_verdict),
-    )
-    .and(
-        format!("  {}", words::height_verdict(cut, limits.tolerance, show)),
+    let word = |verdict: Option<Verdict>, without| {
+        StyledLine::of(
+            verdict.map_or(without, Verdict::word),
+            verdict.map_or(Role::Plain, Role::of_verdict),
+        )
+    };
+    let line = word(cut.verdict, "no tolerance given");
+    let mean = sheet.both(cut.mean.value.rounded());
+    let line = line.and("  ", Role::Plain).with(mean).and(
+        format!("  mean of {}", words::counted(cut.readings, "reading")),
         Role::Plain,
     );
-    sheet.add("Height of top", line, Some(Subject::AsCut));
-    let too_much = cut.out_of_level > limits.level && limits.level.is_some();
-    let role = if too_much { Role::Outside } else { Role::Plain };
-    let line = sheet
-        .both(cut.mean.value.rounded())
-        .and(
-            format!("  mean of {}; ", words::counted(cut.readings, "reading")),
-            Role::Plain,
-        )
-        .and(words::level_words(cut, limits.level, show), role);
     sheet.add("Finished top", line, Some(Subject::AsCut));
+    let height = words::height_verdict(cut, limits.tolerance, show);
+    let line = word(cut.height, "not judged").and(format!("  {height}"), Role::Plain);
+    sheet.add("  its height", line, Some(Subject::AsCut));
+    let level = words::level_words(cut, limits.level, show);
+    let line = word(cut.level, "not judged").and(format!("  {level}"), Role::Plain);
+    sheet.add("  its level", line, Some(Subject::AsCut));
 }
 
 /// The tolerances of the cut, and the kerf that the blade needs above the line.
@@ -192,7 +198,7 @@ fn limits(sheet: &mut SheetWriter<'_>) {
 
 /// The marks, nearest first, and the readings that they rest on.
 fn marks(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
-    let marks = place.nearest_first();
+    let marks = words::marks_to_set_out(sheet.figures, place);
     let readings = readings(&marks);
     let letters = |mark: &Mark| {
         let rests = mark.rests_on();
@@ -201,10 +207,6 @@ fn marks(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
             .filter_map(|rest| readings.iter().position(|it| it == rest));
         places.map(letter).collect::<Vec<_>>().join(" ")
     };
-    if sheet.figures.cut.is_cut() {
-        let heading = words::marks_heading(sheet.figures);
-        sheet.text("marks", &format!("{heading}:"), Role::Label);
-    }
     for (position, mark) in marks.into_iter().enumerate() {
         let label = if position == 0 {
             "Mark, nearest"
@@ -241,7 +243,6 @@ fn marks(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
 fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
     let job = &sheet.state.inputs.job;
     let show = sheet.state.show;
-    marks(sheet, place);
     let piece = sheet.figures.chain.string.pieces.get(place.piece);
     let serial = piece
         .and_then(|piece| sheet.tally.joints.get(piece.joint)?.serial.as_deref())
@@ -332,9 +333,16 @@ fn chain(sheet: &mut SheetWriter<'_>) {
         } else {
             format!(", {}", words::to_landing_top(landing, sheet.state.show))
         };
+        let second = match figures.chain.basis {
+            Basis::Read => {
+                let plan = figures.chain.plan(sheet.view.slot);
+                format!("; {}", words::second_of_stick_up(plan, sheet.state.show))
+            }
+            Basis::Planned | Basis::None => String::new(),
+        };
         let line = sheet
             .both(stick_up.abs())
-            .and(format!("  {words}, {word}{on}"), Role::Label);
+            .and(format!("  {words}, {word}{on}{second}"), Role::Label);
         sheet.add("Stick-up", line, Some(Subject::StickUp));
     }
     let frame = sheet.state.figures.frame.as_ref();

@@ -1,8 +1,8 @@
 //! Overview: a row a slot, and below it the flags, the worst first, each leading to its place.
 
 use super::flags::{flags, row};
-use crate::figures::{SlotFigures, Verdict};
-use crate::finding::{Severity, worst};
+use crate::figures::{SlotFigures, Standing, Verdict};
+use crate::finding::Severity;
 use crate::measure::Elevation;
 use crate::report::words;
 use crate::screens::parts::flags::flag_lines;
@@ -12,34 +12,22 @@ use crate::screens::parts::table::{Align, ScreenTable, TableCell, head};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
 
-/// The verdict on what is cut, and the worst flag.
-pub fn standing(figures: &SlotFigures) -> (String, Role) {
-    let flag = figures.flags.first();
-    let flagged = flag.map(|flag| format!("{}: {}", flag.severity.word(), flag.code));
-    let role = flag.map_or(Role::Plain, |flag| Role::of_severity(flag.severity));
-    let verdict = figures.cut.as_cut.as_ref().and_then(|cut| cut.verdict);
-    let word = match (figures.cut.is_cut(), &figures.cut.as_cut, verdict) {
-        (false, _, _) => None,
-        (true, _, Some(verdict)) => Some(verdict.word()),
-        (true, Some(_), None) => Some("cut, no tolerance"),
-        (true, None, None) => Some("cut, not judged"),
+/// Whether a conductor may be cut, and of one that is cut the verdict, in a word or two.
+pub fn standing(figures: &SlotFigures, standing: &Standing) -> (String, Role) {
+    let status = standing.status;
+    let role = Role::of_status(status);
+    let Some(as_cut) = &figures.cut.as_cut else {
+        return (status.word().to_owned(), role);
     };
-    match (word, flagged) {
-        (Some(word), Some(flagged)) => {
-            let worse = worst(&figures.flags) == Some(Severity::Stop) || verdict.is_none();
-            let role = if worse {
-                role
-            } else {
-                verdict.map_or(role, Role::of_verdict)
-            };
-            (format!("{word}, {flagged}"), role)
+    let flags = words::head_flags(figures, standing);
+    let stops = flags.iter().any(|flag| flag.severity == Severity::Stop);
+    match as_cut.verdict {
+        // What stops going on matters more than that one top is within.
+        Some(verdict) if verdict == Verdict::Outside || !stops => {
+            (words::cut_and(verdict.word()), Role::of_verdict(verdict))
         }
-        (Some(word), None) => (
-            word.to_owned(),
-            verdict.map_or(Role::Plain, Role::of_verdict),
-        ),
-        (None, Some(flagged)) => (flagged, role),
-        (None, None) => ("no flags".to_owned(), Role::Plain),
+        _ if stops => (words::cut_and("stop"), Role::Stop),
+        _ => (words::cut_and("no tolerance"), Role::Plain),
     }
 }
 
@@ -62,7 +50,7 @@ fn table(state: &State) -> ScreenTable<'static> {
         head("top", Align::Point, 15),
         head("cut", Align::Point, 18),
         head("off-cut", Align::Point, 10),
-        head("verdict, worst flag", Align::Left, 19),
+        head("status", Align::Left, 19),
     ]);
     let elevation = |elevation: Option<Elevation>| {
         elevation.map_or_else(
@@ -70,7 +58,8 @@ fn table(state: &State) -> ScreenTable<'static> {
             |elevation| state.show.signed(elevation.height()),
         )
     };
-    for (slot, figures) in state.inputs.job.slots.iter().zip(&state.figures.slots) {
+    let slots = state.inputs.job.slots.iter().zip(&state.figures.slots);
+    for ((slot, figures), of_slot) in slots.zip(&state.figures.standings) {
         let shoulder = figures
             .chain
             .shoulder
@@ -90,7 +79,7 @@ fn table(state: &State) -> ScreenTable<'static> {
             figure(elevation(top_now(figures))),
             (elevation(Some(figures.cut.target)), Role::Cut),
             figure(offcut),
-            standing(figures),
+            standing(figures, of_slot),
         ]);
     }
     table

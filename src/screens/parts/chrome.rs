@@ -70,36 +70,25 @@ fn tabs(state: &State, pen: &mut Pen<'_>) {
         x = pen.text(x, 0, &format!(" {} {} ", index + 1, screen.name()), role);
         x += u16::from(wide);
     }
-    let word = |word: &str| {
-        if wide {
-            format!(" worst flag: {word} ")
-        } else {
-            format!(" worst: {word} ")
-        }
-    };
     let worst = state.figures.worst().map(|severity| {
         let role = Role::of_severity(severity);
-        (word(severity.word()), role)
+        (format!(" worst flag: {} ", severity.word()), role)
     });
-    let unit = state.show.heading();
-    let unit = if wide {
-        format!(" in {unit} ")
-    } else {
-        format!("{unit} ")
-    };
     let (word, role) = worst.unwrap_or((" no flags ".to_owned(), Role::Plain));
-    let from = pen
-        .area
-        .width
-        .saturating_sub(cells(unit.len() + word.len()));
-    let end = pen.text(from, 0, &word, role);
-    pen.text(end, 0, &unit, Role::Title);
+    let from = pen.area.width.saturating_sub(cells(word.len()));
+    pen.text(from, 0, &word, role);
 }
 
 fn job(state: &State, pen: &mut Pen<'_>) {
     let title = state.inputs.job.title.as_deref().unwrap_or("(no title)");
     let names = &state.inputs.job.slots;
     let in_front = state.slot_index();
+    let unit = |line: StyledLine| {
+        StyledLine::of("in ", Role::Label)
+            .and(state.show.heading(), Role::Title)
+            .and("   ", Role::Plain)
+            .with(line)
+    };
     let mut line = StyledLine::of("slots", Role::Label);
     for (index, slot) in names.iter().enumerate() {
         let role = if index == in_front {
@@ -119,6 +108,7 @@ fn job(state: &State, pen: &mut Pen<'_>) {
                 Role::Plain,
             );
     }
+    let line = unit(line);
     let from = pen.area.width.saturating_sub(cells(line.width()));
     pen.part(1, 0, from.saturating_sub(2), 1)
         .text(0, 0, title, Role::Label);

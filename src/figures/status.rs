@@ -1,0 +1,105 @@
+//! Whether a conductor may be cut, in one word, from all that is flagged.
+
+use super::chain::{Basis, SlotView};
+use super::second_ways::SecondWay;
+use super::slot::SlotFigures;
+use crate::finding::{Code, Finding, Flag, JobFinding, Severity};
+use crate::job::Job;
+
+/// Whether a conductor may be cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CutStatus {
+    /// It is cut already.
+    Cut,
+    /// Something stops the cut.
+    Stop,
+    /// Its string is not run and landed yet.
+    Planned,
+    /// Someone must look first.
+    Check,
+    /// Nothing that the program knows speaks against it. That is no permission.
+    Clear,
+}
+
+impl CutStatus {
+    /// The word in JSON.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Cut => "cut",
+            Self::Stop => "stop",
+            Self::Planned => "planned",
+            Self::Check => "check",
+            Self::Clear => "clear",
+        }
+    }
+}
+
+/// How a slot stands: its status, and the flags of the job that concern it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Standing {
+    /// The status of its cut.
+    pub status: CutStatus,
+    /// Flags of the job as a whole that concern this slot, the worst first.
+    pub of_job: Vec<Flag>,
+}
+
+impl Standing {
+    /// How a slot stands among the flags of its job.
+    pub(super) fn of(
+        view: SlotView<'_>,
+        figures: &SlotFigures,
+        of_job: &[Flag],
+        ways: &[SecondWay],
+    ) -> Self {
+        let concerns = |flag: &&Flag| concerns(flag, view, figures, ways);
+        let of_job: Vec<Flag> = of_job.iter().filter(concerns).cloned().collect();
+        let has = |severity| {
+            let mut flags = figures.flags.iter().chain(&of_job);
+            flags.any(|flag| flag.severity == severity)
+        };
+        let status = if figures.cut.is_cut() {
+            CutStatus::Cut
+        } else if has(Severity::Stop) {
+            CutStatus::Stop
+        } else if figures.chain.basis != Basis::Read {
+            CutStatus::Planned
+        } else if has(Severity::Check) {
+            CutStatus::Check
+        } else {
+            CutStatus::Clear
+        };
+        Self { status, of_job }
+    }
+}
+
+/// Whether a flag of the job concerns a slot.
+fn concerns(flag: &Flag, view: SlotView<'_>, figures: &SlotFigures, ways: &[SecondWay]) -> bool {
+    let carries_frame = |job: &Job| {
+        let frame = job.frame.as_ref();
+        frame.is_some_and(|frame| frame.slot == view.index)
+    };
+    match flag.code {
+        Code::FrameOutside | Code::FrameUnproven => carries_frame(view.job),
+        Code::SpreadOutside | Code::SpreadUnproven => figures.cut.is_cut(),
+        Code::DeckDisagrees => true,
+        Code::RotaryDisagrees => {
+            let mut ways = ways.iter().filter(|it| it.is_to_rotary() && !it.agrees());
+            ways.any(|way| way.concerns(&view.slot.hull) || way.concerns(&view.job.cut.hull))
+        }
+        Code::SerialInTwoSlots => match &flag.finding {
+            Finding::Job(JobFinding::SharedSerials { slots, .. }) => {
+                slots.contains(&view.slot.name)
+            }
+            _ => false,
+        },
+        Code::UncertaintyMissing => match &flag.finding {
+            Finding::Job(JobFinding::UncertaintyMissing { keys })
+                if keys.as_slice() == ["mudline"] =>
+            {
+                carries_frame(view.job)
+            }
+            _ => true,
+        },
+        _ => false,
+    }
+}

@@ -1,0 +1,110 @@
+//! The cut sheet: what a cutter holds. One slot a page, and the job as a whole on the last.
+
+mod paper;
+mod slot;
+
+use std::fmt::Write as _;
+
+use super::VERSION;
+use super::text::flags;
+use super::words::{self, CAUTION, NO_CORRECTION, PROOF, SCRIBE, known};
+use crate::figures::{Figures, SlotView, Verdict};
+use crate::job::Inputs;
+use crate::measure::LengthFormat;
+use paper::{both, indented, wrapped};
+use slot::Page;
+
+/// The pages of the sheet: one for each slot, and one for the job as a whole.
+pub fn cut_sheet(inputs: &Inputs, figures: &Figures) -> Vec<String> {
+    let job = &inputs.job;
+    let views = SlotView::all(job, &inputs.tallies);
+    let slots = views.zip(figures.slots.iter().zip(&figures.standings));
+    let mut pages: Vec<String> = slots
+        .map(|(view, (of_slot, standing))| {
+            let mut text = String::new();
+            heading(&mut text, inputs);
+            Page {
+                inputs,
+                view,
+                figures: of_slot,
+                standing,
+                ways: &figures.second_ways,
+                show: LengthFormat::new(job.units),
+            }
+            .write(&mut text);
+            foot(&mut text, inputs, Some(&view.slot.name));
+            text
+        })
+        .collect();
+    let mut text = String::new();
+    heading(&mut text, inputs);
+    whole(&mut text, inputs, figures);
+    foot(&mut text, inputs, None);
+    pages.push(text);
+    pages
+}
+
+fn heading(text: &mut String, inputs: &Inputs) {
+    let title = inputs.job.title.as_deref().unwrap_or("(no title)");
+    let _ = writeln!(text, "CUT SHEET  {title}");
+}
+
+/// What every page ends with: it may be torn off and be all that someone holds.
+fn foot(text: &mut String, inputs: &Inputs, slot: Option<&str>) {
+    text.push('\n');
+    if slot.is_some() {
+        wrapped(text, SCRIBE);
+    }
+    wrapped(text, PROOF);
+    wrapped(text, NO_CORRECTION);
+    text.push('\n');
+    wrapped(text, CAUTION);
+    let slot = slot.map_or_else(String::new, |slot| format!(", slot {slot}"));
+    let _ = writeln!(
+        text,
+        "\nkerfmark {VERSION}, inputs {}{slot}",
+        inputs.digest()
+    );
+}
+
+/// The page of the job as a whole.
+fn whole(text: &mut String, inputs: &Inputs, figures: &Figures) {
+    let show = LengthFormat::new(inputs.job.units);
+    text.push_str("ALL SLOTS\n");
+    let mut raised = String::new();
+    flags(&mut raised, &figures.flags, show);
+    for line in raised.lines() {
+        indented(text, "! ", line);
+    }
+    for (view, standing) in SlotView::all(&inputs.job, &inputs.tallies).zip(&figures.standings) {
+        let state = words::cut_state(standing.status);
+        let _ = writeln!(text, "Slot {:<15}{state}", view.slot.name);
+    }
+    text.push('\n');
+    let spread = words::spread(&figures.spread, figures.slots.len(), show);
+    wrapped(text, &spread);
+    if let Some(frame) = &figures.frame {
+        let above = frame.above_mudline.as_ref();
+        let height = above.map_or_else(|| "unknown".to_owned(), |it| show.text(it.value));
+        let uncertainty = above.map_or_else(|| "not stated".to_owned(), |it| known(show, it));
+        let verdict = frame
+            .verdict
+            .map_or("no window given or no shoulder", Verdict::word);
+        wrapped(
+            text,
+            &format!("Frame's base above the mudline: {height}, U {uncertainty}: {verdict}"),
+        );
+    }
+    for hull in &inputs.job.hulls {
+        let second = words::second_of_rotary(&figures.second_ways, hull, show);
+        let rotary = both(inputs, hull.rotary.height());
+        wrapped(text, &words::rotary_line(&hull.name, &rotary, &second));
+    }
+    for (file, why) in &inputs.not_used {
+        wrapped(text, &format!("Not used: {file} ({why})"));
+    }
+    let keys = inputs.job.not_used();
+    if !keys.is_empty() {
+        wrapped(text, &words::keys_not_used(&keys));
+    }
+}

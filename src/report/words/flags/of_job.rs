@@ -1,0 +1,115 @@
+//! Flags of the job as a whole.
+
+use super::parts::{Words, more};
+use crate::finding::{JobFinding, SecondWayBy, SharedSerial, TwoWays};
+use crate::measure::Excerpt;
+
+impl Words {
+    /// Flags of the job as a whole.
+    pub(super) fn of_job(&self, found: &JobFinding) -> String {
+        match found {
+            JobFinding::FrameBase {
+                height,
+                uncertainty,
+                window: (lowest, highest),
+                beyond,
+                proven,
+            } => {
+                let how = match (beyond, proven) {
+                    (true, true) => "outside its window, proven",
+                    (true, false) => "outside its window, not proven",
+                    (false, _) => "inside its window, not proven",
+                };
+                format!(
+                    "the frame's base is {} above the mudline (U {}), {how}: {} to {}",
+                    self.length(*height),
+                    self.known(*uncertainty),
+                    self.length(*lowest),
+                    self.length(*highest)
+                )
+            }
+            JobFinding::Spread {
+                value,
+                uncertainty,
+                limit,
+                beyond,
+                proven,
+            } => format!(
+                "the cuts differ by {} (U {}), {}",
+                self.small(*value),
+                self.known(*uncertainty),
+                self.proof((*value, *uncertainty, *limit), (*beyond, *proven))
+            ),
+            JobFinding::UncertaintyMissing { keys } => {
+                let (benches, keys): (Vec<&str>, Vec<&str>) =
+                    keys.iter().partition(|key| **key == "bench.uncertainty");
+                let mut missing = Vec::new();
+                if !keys.is_empty() {
+                    missing.push(format!("in [uncertainty]: {}", keys.join(", ")));
+                }
+                if !benches.is_empty() {
+                    missing.push("uncertainty of a bench mark".to_owned());
+                }
+                format!(
+                    "not stated {}. What needs them is unproven, not exact",
+                    missing.join("; ")
+                )
+            }
+            JobFinding::UncertaintyZero { keys } => format!(
+                "stated as 0 in [uncertainty]: {}. What is proven with them is proven by that 0",
+                keys.join(", ")
+            ),
+            JobFinding::TwoWays { ways } => {
+                let ways: Vec<String> = ways.iter().map(|way| self.two_ways(way)).collect();
+                ways.join("; ")
+            }
+            JobFinding::SharedSerials { serials, .. } => {
+                let words = |it: &SharedSerial| {
+                    format!(
+                        "{} in {} and {} (line {})",
+                        Excerpt::of(&it.serial),
+                        Excerpt::of(&it.first),
+                        Excerpt::of(&it.second),
+                        it.line
+                    )
+                };
+                let first: Vec<String> = serials.first.iter().map(words).collect();
+                format!(
+                    "one pipe cannot be in two strings: {}{}",
+                    first.join(", "),
+                    more(serials.more)
+                )
+            }
+        }
+    }
+
+    fn two_ways(&self, way: &TwoWays) -> String {
+        let hull = Excerpt::of(&way.hull);
+        let what = match &way.by {
+            SecondWayBy::BelowRotary(_) => "the deck".to_owned(),
+            SecondWayBy::Raised { .. } | SecondWayBy::AirGap => {
+                format!("RT at hull position {hull}")
+            }
+        };
+        let by = match &way.by {
+            SecondWayBy::Raised { before, by } => format!(
+                "by RT at {} and the hull raised by {}",
+                Excerpt::of(before),
+                self.length(*by)
+            ),
+            SecondWayBy::AirGap => "by the air gap".to_owned(),
+            SecondWayBy::BelowRotary(depth) => format!(
+                "by its depth of {} below RT at hull position {hull}",
+                self.length(*depth)
+            ),
+        };
+        let off = way.stated - way.second;
+        format!(
+            "{what} is stated at {}, {by} it is at {}: they differ by {}, up to {} passes",
+            self.at(way.stated),
+            self.at(way.second),
+            self.by(off),
+            self.by(way.allowed)
+        )
+    }
+}
