@@ -13,6 +13,7 @@ mod places;
 mod problem;
 mod quantity;
 mod read;
+mod schema;
 mod section;
 mod walk;
 
@@ -25,6 +26,7 @@ pub use model::{
 pub use paths::name_of;
 pub use problem::{Bound, JobProblem, What};
 pub use read::parse;
+pub use schema::{KeyRow, schema};
 
 #[cfg(test)]
 mod tests;

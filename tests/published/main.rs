@@ -10,5 +10,6 @@
     reason = "a test may stop"
 )]
 
+mod ranges;
 mod steel;
 mod tally;

@@ -22,6 +22,7 @@ mod changed_samples;
 mod cli;
 mod deciding;
 mod guide;
+mod keys;
 mod measured_again;
 mod messy;
 mod mutated_tallies;
