@@ -17,6 +17,7 @@ mod acting_characters;
 mod architecture;
 mod bad_jobs;
 mod bad_tallies;
+mod blunders;
 mod broken_workbooks;
 mod changed_samples;
 mod cli;

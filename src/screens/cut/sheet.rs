@@ -216,10 +216,10 @@ fn marks(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
         let way = words::direction(sheet.view, sheet.figures, mark);
         let line = sheet
             .both(mark.distance.value.abs())
-            .and(format!("  {way}  "), Role::Plain)
+            .and(format!("  {way}"), Role::Plain)
             .and(
                 format!(
-                    "U {}  on {}",
+                    "  U {}  on {}",
                     words::known(sheet.state.show, &mark.distance),
                     letters(mark)
                 ),

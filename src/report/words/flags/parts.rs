@@ -35,10 +35,7 @@ impl Words {
         let value = value.abs();
         let Some(u) = uncertainty else {
             let side = if beyond { "beyond" } else { "inside" };
-            return format!(
-                "{side} its limit of {}, not proven: U is not stated",
-                self.small(limit)
-            );
+            return format!("{side} its limit of {}, not proven", self.small(limit));
         };
         let with_u = if beyond { value - u } else { value + u };
         let written = self.0.small_apart(&[value, limit, with_u]);
