@@ -8,6 +8,8 @@ use proptest::prelude::*;
 use crate::laws::laws;
 use statrs::distribution::{ContinuousCDF, Normal};
 
+mod tops;
+
 use super::*;
 use crate::finding::{Code, CutFinding};
 use crate::job::{Job, parse};

@@ -99,6 +99,10 @@ fn the_hand_calculation_of_the_method_page_is_what_the_program_prints() {
         ("/cut/below_rotary_m", "12.8485"),
         ("/cut/above_lower_plane_m", "4.4695"),
         ("/cut/offcut_length_m", "7.7225"),
+        ("/cut/status", "\"clear\""),
+        ("/cut/marks/0/uncertainty_m", "0.007324673"),
+        ("/cut/marks/1/uncertainty_m", "0.008865512"),
+        ("/cut/marks/3/uncertainty_m", "0.004487035"),
     ] {
         let printed = slot
             .pointer(path)
@@ -109,7 +113,8 @@ fn the_hand_calculation_of_the_method_page_is_what_the_program_prints() {
     let method = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/method.md"))
         .expect("the page");
     for figure in [
-        "122.600", "21.980", "-100.620", "14.2515", "12.8485", "4.4695", "7.7225",
+        "122.600", "21.980", "-100.620", "14.2515", "12.8485", "4.4695", "7.7225", "7.324673",
+        "8.865512", "4.487035",
     ] {
         assert!(method.contains(figure), "docs/method.md has {figure}");
     }

@@ -28,7 +28,7 @@ fn under_joints(tally: &Tally) -> impl Iterator<Item = (String, &str)> {
 }
 
 /// What lies in the row of a piece, the most important first.
-fn marks(state: &State, piece: usize, joint: &Joint) -> Vec<(String, Role)> {
+fn marks(state: &State, piece: usize, joint: &Joint, in_full: bool) -> Vec<(String, Role)> {
     let mut marks = Vec::new();
     let Some((_, _, figures)) = state.current() else {
         return marks;
@@ -57,7 +57,11 @@ fn marks(state: &State, piece: usize, joint: &Joint) -> Vec<(String, Role)> {
     };
     for flag in figures.flags.iter().filter(|flag| here(&flag.place)) {
         let role = Role::of_severity(flag.severity);
-        marks.push((format!("{}: {}", flag.severity.word(), flag.code), role));
+        // A code that is cut short names nothing: where there is no room, the word alone; the code is at
+        // the foot.
+        let word = flag.severity.word();
+        let code = in_full.then(|| format!("{word}: {}", flag.code));
+        marks.push((code.unwrap_or_else(|| word.to_owned()), role));
     }
     marks.extend(keep_outs(state, figures, piece));
     for place in figures
@@ -177,7 +181,7 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<TableCell> {
         row.push((remarks.chars().take(40).collect(), Role::Label));
     }
     let marks = if piece.is_some() {
-        marks(state, index, joint)
+        marks(state, index, joint, state.size.0 >= 110)
     } else {
         vec![("not part of the conductor".to_owned(), Role::Label)]
     };
@@ -256,7 +260,7 @@ fn foot(state: &State, pen: &mut Pen<'_>, selected: usize, left_out: Option<Styl
     let mut line = StyledLine::default();
     if let Some(joint) = tally.joints.get(selected) {
         line = line.and(format!("{}: ", joint.number), Role::Title);
-        for (word, role) in marks(state, selected, joint) {
+        for (word, role) in marks(state, selected, joint, true) {
             line = line.and(word, role).and("  ", Role::Plain);
         }
         if let Some(remarks) = &joint.remarks {
