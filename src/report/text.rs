@@ -63,7 +63,10 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
                 continue;
             };
             let mark = of_mark(view, of_slot, subject);
-            if matches!(subject, Subject::Mark(_)) && (mark.is_none() || no_marks.is_some()) {
+            // Below RT is a mark too: where none may be set out it is not given.
+            let is_mark = matches!(subject, Subject::Mark(_) | Subject::CutBelowRotary);
+            let is_left_out = matches!(subject, Subject::Mark(_)) && mark.is_none();
+            if is_left_out || (is_mark && no_marks.is_some()) {
                 continue;
             }
             let line = mark.unwrap_or_else(|| format!("{}: {}", how.title, how.result));

@@ -197,7 +197,7 @@ fn a_flag_stays_under_the_cursor_of_the_overview_where_worse_ones_come_before_it
 #[test]
 fn the_line_of_the_cut_stays_under_the_cursor_where_flags_come_above_it() {
     let mut job = Job::open();
-    job.keys("5vvvv");
+    job.keys("5vvv");
     let line = |job: &Job| job.state.cursors["A"].cut.clone();
     let before = line(&job);
     job.keys("\n");

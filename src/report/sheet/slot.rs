@@ -49,6 +49,11 @@ impl Page<'_> {
         self.blanks(text);
     }
 
+    /// Whether marks are given.
+    fn is_marked(&self) -> bool {
+        words::no_marks(self.figures, self.standing, self.show).is_none()
+    }
+
     fn flag(&self, text: &mut String, flag: &Flag) {
         let words = words::flag(flag, self.show);
         let line = format!("{}: {}: {words}", flag.severity.word(), flag.code);
@@ -108,12 +113,16 @@ impl Page<'_> {
         }
         self.allowances(text);
         let hull = &job.cut.hull;
+        let is_marked = self.is_marked();
         let below = format!(
             "{} below RT at hull position {}",
             both(self.inputs, cut.below_rotary.downward()),
             hull.name
         );
-        labelled(text, "  is", &below);
+        // Below RT is a mark too: where none may be set out it is not given.
+        if is_marked {
+            labelled(text, "  is", &below);
+        }
         let mut hulls = vec![hull];
         let read_at = &self.view.slot.hull;
         if self.figures.chain.basis != Basis::None && read_at.name != hull.name {
@@ -201,12 +210,12 @@ impl Page<'_> {
             .get(place.piece)
             .and_then(|piece| tally.joints.get(piece.joint)?.serial.as_deref())
             .map_or_else(String::new, |serial| format!(", serial {serial}"));
-        let joint = format!(
-            "{}{serial}, {} above the {}",
-            chain.number(tally, place.piece),
-            self.show.text(place.above_lower_plane),
-            words::counted_from(chain, tally, place.piece)
-        );
+        let mut joint = format!("{}{serial}", chain.number(tally, place.piece));
+        if self.is_marked() {
+            let above = self.show.text(place.above_lower_plane);
+            let from = words::counted_from(chain, tally, place.piece);
+            let _ = write!(joint, ", {above} above the {from}");
+        }
         labelled(text, "In joint", &joint);
         let required = self.inputs.job.cut.clearance;
         let clear = words::clearances_on_paper(
@@ -262,7 +271,7 @@ impl Page<'_> {
     /// Where those write who mark, measure and check: readings of two marks side by side.
     fn blanks(&self, text: &mut String) {
         // Nobody is asked to sign for marks that are not given.
-        if words::no_marks(self.figures, self.standing, self.show).is_some() {
+        if !self.is_marked() {
             return;
         }
         text.push('\n');

@@ -2,7 +2,7 @@
 
 use super::LineId;
 use crate::figures::catalogue::Subject;
-use crate::figures::{Basis, CutPlace, Mark, Reading, SlotFigures, SlotView, Verdict};
+use crate::figures::{Basis, CutPlace, CutStatus, Mark, Reading, SlotFigures, SlotView, Verdict};
 use crate::finding::{Flag, Severity};
 use crate::measure::Length;
 use crate::report::{CAUTION, NO_CORRECTION, PROOF, SCRIBE, words};
@@ -126,26 +126,33 @@ pub fn items(state: &State) -> SheetLines {
             .and(format!("  {}", allowance.why), Role::Label);
         sheet.add("  + allowance", line, Some(Subject::CutTarget));
     }
-    let hull = &job.cut.hull.name;
-    let below = sheet
-        .both(cut.below_rotary.downward())
-        .and(format!("  at hull position {hull}"), Role::Label);
-    sheet.add("Below RT", below, Some(Subject::CutBelowRotary));
+    let no_marks = words::no_marks(figures, standing, state.show);
+    // Below RT is a mark too: where none may be set out it is not given.
+    if no_marks.is_none() {
+        let hull = &job.cut.hull.name;
+        let below = sheet
+            .both(cut.below_rotary.downward())
+            .and(format!("  at hull position {hull}"), Role::Label);
+        sheet.add("Below RT", below, Some(Subject::CutBelowRotary));
+    }
     let second = words::second_of_rotary(ways, &job.cut.hull, state.show);
     let rotary = sheet
         .both(job.cut.hull.rotary.height())
         .and(format!("  {second}"), Role::Label);
     sheet.add("  RT", rotary, Some(Subject::CutBelowRotary));
-    match (words::no_marks(figures, standing, state.show), &cut.place) {
+    match (&no_marks, &cut.place) {
         (None, Some(place)) => marks(&mut sheet, place),
         (why, _) => {
-            let line = StyledLine::of("NO MARKS: ", Role::Outside)
-                .and(why.unwrap_or_default(), Role::Plain);
+            let is_cut = standing.status == CutStatus::Cut;
+            let role = if is_cut { Role::Plain } else { Role::Outside };
+            let line = StyledLine::of("NO MARKS:", role)
+                .and(" ", Role::Plain)
+                .and(why.clone().unwrap_or_default(), Role::Plain);
             sheet.add("Marks", line, None);
         }
     }
     if let Some(place) = &cut.place {
-        placed(&mut sheet, place);
+        placed(&mut sheet, place, no_marks.is_none());
     }
     limits(&mut sheet);
     chain(&mut sheet);
@@ -236,29 +243,29 @@ fn marks(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
     }
     sheet.add("  resting on", rests, None);
     if let Some(shared) = words::not_independent(sheet.view, sheet.figures, place) {
-        sheet.text("not independent", &shared, Role::Check);
+        sheet.text("not independent", &shared, Role::Plain);
     }
 }
 
-fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
+fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace, is_marked: bool) {
     let job = &sheet.state.inputs.job;
     let show = sheet.state.show;
     let piece = sheet.figures.chain.string.pieces.get(place.piece);
     let serial = piece
         .and_then(|piece| sheet.tally.joints.get(piece.joint)?.serial.as_deref())
         .map_or_else(String::new, |serial| format!(", serial {serial}"));
-    let line = StyledLine::of(
+    let mut line = StyledLine::of(
         format!("{}{serial}", sheet.number(place.piece)),
         Role::Figure,
-    )
-    .and(
-        format!(
+    );
+    if is_marked {
+        let above = format!(
             "  {} above the {}",
             show.text(place.above_lower_plane),
             words::counted_from(&sheet.figures.chain, sheet.tally, place.piece)
-        ),
-        Role::Plain,
-    );
+        );
+        line = line.and(above, Role::Plain);
+    }
     sheet.add("In joint", line, Some(Subject::CutPlace));
     let asked = job.cut.clearance;
     let role = match asked {
