@@ -6,10 +6,10 @@ use serde::{Serialize, Serializer};
 use super::VERSION;
 use super::json::{FORMAT, FlagJson, flags, pretty};
 use super::number::Number;
-use super::words::{mark_name, reading_name};
+use super::words::{PROOF, keys_not_used, mark_name, reading_name};
 use crate::figures::catalogue::{Entry, Value, of_job, of_slot};
 use crate::figures::{Figures, ListFigures, SlotFigures, SlotView, Variance, left_to_decide};
-use crate::job::{Inputs, OtherList};
+use crate::job::{Inputs, Job, OtherList};
 use crate::measure::{Elevation, LengthFormat};
 
 #[derive(Serialize)]
@@ -22,6 +22,7 @@ struct FiguresTree<'a> {
     together: Node,
     flags: Vec<FlagJson>,
     not_used: Vec<NotUsed<'a>>,
+    rule: &'static str,
     digest: String,
     version: &'static str,
 }
@@ -42,7 +43,7 @@ struct HullJson<'a> {
 #[derive(Serialize)]
 struct NotUsed<'a> {
     file: &'a str,
-    why: &'a str,
+    why: String,
 }
 
 #[derive(Serialize)]
@@ -230,14 +231,33 @@ pub fn figures(inputs: &Inputs, figures: &Figures) -> Result<String, serde_json:
             .collect(),
         together: Node::of(of_job(job, figures), |value| leaf(inputs, None, value)),
         flags: flags(&figures.flags, format),
-        not_used: inputs
-            .not_used
-            .iter()
-            .map(|(file, why)| NotUsed { file, why })
-            .collect(),
+        not_used: not_used(inputs),
+        rule: PROOF,
         digest: inputs.digest(),
         version: VERSION,
     })
+}
+
+/// Files of the folder and keys of the job file that no figure is computed from.
+fn not_used(inputs: &Inputs) -> Vec<NotUsed<'_>> {
+    let files = inputs.not_used.iter();
+    let mut all: Vec<NotUsed<'_>> = files
+        .map(|(file, why)| NotUsed {
+            file,
+            why: (*why).to_owned(),
+        })
+        .collect();
+    let keys = job_keys_not_used(&inputs.job);
+    all.extend(keys.map(|why| NotUsed {
+        file: "job.toml",
+        why,
+    }));
+    all
+}
+
+fn job_keys_not_used(job: &Job) -> Option<String> {
+    let keys = job.not_used();
+    (!keys.is_empty()).then(|| keys_not_used(&keys))
 }
 
 fn lists_json<'a>(others: &'a [OtherList], figures: &[Option<ListFigures>]) -> Vec<ListJson<'a>> {

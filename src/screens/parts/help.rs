@@ -7,7 +7,7 @@ use crate::screens::screen::Screen;
 use crate::screens::state::State;
 use crate::screens::theme::Role;
 
-const OVERVIEW: &str = "A row a slot. Left and right choose a figure, Enter opens how it came about; on the slot's \
+const OVERVIEW: &str = "A row a slot; its status says whether it may be cut. Left and right choose a figure, Enter opens how it came about; on the slot's \
     name or its joints Enter goes to the tally. Below stand the flags, the worst first; Enter \
     on one leads to its place. Elevations are heights above the sea datum.";
 const TALLY: &str = "The joints of one string, shoe first, as made up. Enter opens the joint's upper make-up \
@@ -20,7 +20,8 @@ source file is ever changed.";
 
 const PROFILE: &str = "All conductors to scale, upright: the sea datum, the mudline, the deck and the rotary table \
     at each hull position run across. Up and down move the cursor, which reads elevation.";
-const CUT: &str = "The sheet by which the cutter works. Whether it is cut already stands first. The marks are \
+const CUT: &str = "The sheet by which the cutter works. Whether it may be cut stands first, and what is flagged; then the \
+    target, each with its second way. The marks are \
     listed nearest first, each with how well it finds the cut (U) and what it rests on. Enter \
     on a line opens how it came about.";
 const FLOOR: &str = "Large figures for the rotary: up and down, or + and -, say how many joints are run. The \
@@ -45,6 +46,15 @@ const VERDICTS: &[(&str, &str)] = &[
     ),
     ("check", "someone must look"),
     ("note", "good to know"),
+    (
+        "planned",
+        "the string is not run and landed yet: not for cutting",
+    ),
+    (
+        "clear",
+        "nothing speaks against marking the cut; that is no permission to cut",
+    ),
+    ("rule", "U = 2 u (k = 2); ISO 14253-1:2017, JCGM 106:2012"),
 ];
 
 const STRING: &[(&str, &str)] = &[
