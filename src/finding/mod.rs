@@ -17,4 +17,4 @@ pub use of_cut::{CloseTo, CutFinding, ProofOf};
 pub use of_job::{JobFinding, SharedSerial};
 pub use of_lists::{ListFinding, OpenItem, OpenList};
 pub use of_string::{KeepOutRef, Part, StringFinding};
-pub use of_tally::{Figure, TallyFinding};
+pub use of_tally::{Figure, RowSign, TallyFinding};

@@ -145,6 +145,7 @@ table! { LengthKey:
     OD = length("pipe.od", (50, 3_000), "no conductor is that wide or that narrow");
     WALL = length("pipe.wall", (2, 1_500), "no conductor has such a wall");
     MAKEUP_LOSS = length("pipe.makeup_loss", (0, 5_000), CONNECTION);
+    MAKEUP_LOSS_OF_WELD = length("pipe.makeup_loss", (-20, 5_000), CONNECTION);
     CONNECTION_BELOW = length("pipe.connection_below", (0, 5_000), CONNECTION);
     CONNECTION_ABOVE = length("pipe.connection_above", (0, 5_000), CONNECTION);
     SLOT_X = position("slot.x");

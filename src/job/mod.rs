@@ -19,8 +19,8 @@ mod walk;
 pub use inputs::{Inputs, OtherList, SourceFile, sha256};
 pub use list_error::{DecisionsUnreadable, TornLine};
 pub use model::{
-    Accessory, Allowance, Bench, CutSpec, Deck, Frame, Hull, Job, KeepOut, Pipe, Plan, Site, Slot,
-    SlotSet, Uncertainty, Window,
+    Accessory, Allowance, Bench, CutSpec, Deck, Frame, Hull, Job, Joining, KeepOut, Pipe, Plan,
+    Site, Slot, SlotSet, Uncertainty, Window,
 };
 pub use paths::name_of;
 pub use problem::{Bound, JobProblem, What};

@@ -10,7 +10,8 @@ use super::{Excerpt, Length, MAX_LENGTH, Unit};
 
 mod tokens;
 
-use tokens::{Token, is_gap, tokenise};
+pub use tokens::is_gap;
+use tokens::{Token, tokenise};
 
 /// Which mark stands before the decimals; the other one then groups thousands.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -162,14 +163,17 @@ fn combine(
         [Number(number), Metric(unit)] => decimal(text, number, *unit, rules.decimal),
         [Number(number), Foot] => decimal(text, number, Unit::Foot, rules.decimal),
         // `11-5/16` is eleven and a bit inches, or eleven feet and a bit of an inch.
-        [Number(_), Hyphen, Token::Fraction(..)] | [Number(_), Hyphen, Token::Fraction(..), Inch]
+        [Number(_), Hyphen, Token::Fraction(..)]
+        | [Number(_), Hyphen, Token::Fraction(..), Inch]
             if feet_inches =>
         {
             Err(LengthError::HyphenFraction(Excerpt::of(text)))
         }
-        [Number(_), Hyphen, Token::Fraction(..), Inch] => {
-            inch_part(text, tokens.split_last().map_or(&[], |(_, inches)| inches), rules.decimal)
-        }
+        [Number(_), Hyphen, Token::Fraction(..), Inch] => inch_part(
+            text,
+            tokens.split_last().map_or(&[], |(_, inches)| inches),
+            rules.decimal,
+        ),
         [inches @ .., Inch] if !inches.contains(&Foot) && !inches.contains(&Hyphen) => {
             inch_part(text, inches, rules.decimal)
         }
@@ -256,11 +260,11 @@ fn inch_part(
         [Token::Number(number)] => return decimal(text, number, Unit::Inch, mark),
         [Token::Fraction(top, bottom)] => ("0", (*top, *bottom)),
         [Token::Number(whole), Token::Fraction(top, bottom)]
-        | [Token::Number(whole), Token::Hyphen, Token::Fraction(top, bottom)]
-            if whole.bytes().all(|b| b.is_ascii_digit()) =>
-        {
-            (*whole, (*top, *bottom))
-        }
+        | [
+            Token::Number(whole),
+            Token::Hyphen,
+            Token::Fraction(top, bottom),
+        ] if whole.bytes().all(|b| b.is_ascii_digit()) => (*whole, (*top, *bottom)),
         _ => return Err(LengthError::NotALength(Excerpt::of(text))),
     };
     let (top, bottom) = fraction;

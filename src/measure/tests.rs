@@ -118,7 +118,10 @@ fn thousands_are_set_apart_by_marks_spaces_and_apostrophes() {
     }
     assert_eq!(nm("1'234'567", Unit::Millimetre), 1_234_567_000_000);
     // Feet and inches stay what they are.
-    assert_eq!(nm("38'007\"", Unit::FootInch), nm("38' 7\"", Unit::FootInch));
+    assert_eq!(
+        nm("38'007\"", Unit::FootInch),
+        nm("38' 7\"", Unit::FootInch)
+    );
     assert_eq!(nm("38'7", Unit::FootInch), nm("38' 7\"", Unit::FootInch));
 }
 

@@ -89,7 +89,7 @@ fn number_length(text: &str) -> usize {
 
 /// Whether a character other than point and comma may set thousands apart: a space, also one at which no
 /// line breaks, narrow or thin, or an apostrophe.
-pub(in super::super) const fn is_gap(c: char) -> bool {
+pub const fn is_gap(c: char) -> bool {
     is_space(c) || is_apostrophe(c)
 }
 

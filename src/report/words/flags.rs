@@ -2,7 +2,7 @@
 
 use crate::finding::{
     CloseTo, Code, CutFinding, Figure, Finding, Flag, JobFinding, JointRef, KeepOutRef,
-    ListFinding, Named, OpenItem, OpenList, Part, ProofOf, SharedSerial, StringFinding,
+    ListFinding, Named, OpenItem, OpenList, Part, ProofOf, RowSign, SharedSerial, StringFinding,
     TallyFinding,
 };
 use crate::measure::{Elevation, Excerpt, Length, LengthFormat, listed};
@@ -93,6 +93,30 @@ impl Words {
                     "{what} {} occurs more than once: {}",
                     Excerpt::of(text),
                     named(joints)
+                )
+            }
+            TallyFinding::RowsDoubted { rows, count } => {
+                let words = |(joint, sign): &(JointRef, RowSign)| {
+                    format!("{}: {sign}", joint_words(joint))
+                };
+                let first: Vec<String> = rows.first.iter().map(words).collect();
+                format!(
+                    "{count} {} counted although they may not have been run: {}{}",
+                    if *count == 1 { "row is" } else { "rows are" },
+                    first.join("; "),
+                    more(rows.more)
+                )
+            }
+            TallyFinding::KindUnknown { words, count } => {
+                let of_word = |(word, joint): &(String, JointRef)| {
+                    format!("`{}` at {}", Excerpt::of(word), joint_words(joint))
+                };
+                let first: Vec<String> = words.first.iter().map(of_word).collect();
+                format!(
+                    "no kind of joint, read as blank on {count} {}: {}{}; the kinds are shoe, joint, running, pup, top and landing",
+                    if *count == 1 { "row" } else { "rows" },
+                    first.join(", "),
+                    more(words.more)
                 )
             }
             TallyFinding::LossOnOpenEnd { joint, loss } => format!(

@@ -24,6 +24,8 @@ pub fn skip_reason(why: SkipReason) -> String {
         SkipReason::BlankLines(count) => return format!("{count} blank lines"),
         SkipReason::Total(is_checked) => return total("total", is_checked),
         SkipReason::CarryForward(is_checked) => return total("carry-forward", is_checked),
+        SkipReason::NotRun(sign) => return format!("left out as not run: {sign}"),
+        SkipReason::OutsideRows => "outside the rows that are read",
         SkipReason::UnlabelledTotal => "total without a label: equals the sum above it; not summed",
     };
     why.to_owned()

@@ -1,5 +1,7 @@
 //! Cells of a sheet, whatever kind of workbook they come from.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 /// What a cell holds.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) enum CellValue {
@@ -38,4 +40,20 @@ pub(super) struct SheetRow {
     /// Its number in the sheet, counted from 1.
     pub(super) line: u32,
     pub(super) cells: Vec<SheetCell>,
+}
+
+/// How rows and cells of a sheet are shown: what is hidden, filtered out or struck through.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct SheetMarks {
+    /// Rows that are not shown, by their number, each with whether a filter is why.
+    pub(super) hidden: BTreeMap<u32, bool>,
+    /// Cells with a text that is struck through, or a part of it: row from 1, column from 0.
+    pub(super) struck: BTreeSet<(u32, usize)>,
+}
+
+impl SheetMarks {
+    /// Whether everything is shown as it is.
+    pub(super) fn is_empty(&self) -> bool {
+        self.hidden.is_empty() && self.struck.is_empty()
+    }
 }

@@ -1,12 +1,38 @@
 //! What can be wrong with a tally file: data, with the sentence written once.
 
+use std::fmt;
+
 use thiserror::Error;
 
 use super::damage::{NotText, WorkbookDamage};
 use super::order_signs::{Misplaced, OrderSign};
 use super::place::CellRef;
+use crate::finding::RowSign;
 use crate::measure::{Excerpt, LengthError, Unit};
-use crate::tally::joint::Kind;
+
+/// Most bytes of a list of rows: with all else that it says a message stays within 4 KiB.
+const ROWS_LISTED: usize = 3_200;
+
+/// A row that may not be in the string.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DoubtedRow {
+    /// Its line.
+    pub line: u32,
+    /// Its joint number, as written.
+    pub joint: Excerpt,
+    /// What says that it may not be.
+    pub sign: RowSign,
+}
+
+impl fmt::Display for DoubtedRow {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.joint.is_empty() {
+            write!(f, "line {}: {}", self.line, self.sign)
+        } else {
+            write!(f, "line {} joint {}: {}", self.line, self.joint, self.sign)
+        }
+    }
+}
 
 /// One thing that keeps a tally from being read.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -318,13 +344,16 @@ pub enum Problem {
         /// What is wrong and what is expected.
         what: Misplaced,
     },
-    /// An unknown kind.
-    #[error("{at}: `{text}` is no kind of joint; expected {}", Kind::WORDS)]
-    UnknownKind {
-        /// The cell.
-        at: CellRef,
-        /// Its text.
-        text: Excerpt,
+    /// Rows that may not be in the string.
+    #[error(
+        "were these run? {}. Leave them out with --not-run leave-out, or count them with --not-run count (in a job: read = {{ not_run = \"...\" }})",
+        rows_listed(rows, *more)
+    )]
+    RowsDoubted {
+        /// The first of them.
+        rows: Vec<DoubtedRow>,
+        /// How many are not among those.
+        more: usize,
     },
     /// A cell that should be a length and is not.
     #[error("{at}: {error}")]
@@ -364,6 +393,21 @@ pub enum Problem {
         joint: Excerpt,
         /// Its text.
         text: Excerpt,
+    },
+    /// A length that no joint has.
+    #[error(
+        "{at}: joint {joint} would be `{text}` = {metres} m long; expected at least 0.05 m: {}",
+        why_too_short(text)
+    )]
+    TooShort {
+        /// The cell.
+        at: CellRef,
+        /// The joint.
+        joint: Excerpt,
+        /// Its text.
+        text: Excerpt,
+        /// The same in metres.
+        metres: String,
     },
     /// A length that no joint has.
     #[error(
@@ -450,6 +494,25 @@ pub enum Problem {
     More(usize),
 }
 
+/// Rows, as many as a message has room for, and how many more there are.
+fn rows_listed<T: fmt::Display>(rows: &[T], more: usize) -> String {
+    let (mut list, mut shown) = (String::new(), 0);
+    for row in rows {
+        let text = row.to_string();
+        if list.len() + text.len() > ROWS_LISTED {
+            break;
+        }
+        let between = if shown == 0 { "" } else { "; " };
+        list.push_str(between);
+        list.push_str(&text);
+        shown += 1;
+    }
+    match rows.len() - shown + more {
+        0 => list,
+        rest => format!("{list}; and {rest} more"),
+    }
+}
+
 fn hidden_too(hidden: &str) -> String {
     if hidden.is_empty() {
         String::new()
@@ -480,6 +543,16 @@ fn why_too_long(text: &Excerpt, metres: &str) -> &'static str {
         "is the unit right (millimetres taken for metres)?"
     } else {
         "is the unit right (feet taken for metres)?"
+    }
+}
+
+/// What makes a length too short: metres taken for millimetres, or a mark for thousands for the decimal
+/// one.
+fn why_too_short(text: &Excerpt) -> &'static str {
+    if text.as_str().contains(['.', ',']) {
+        "is the decimal mark right (--decimal), and the unit?"
+    } else {
+        "is the unit right (metres taken for millimetres)?"
     }
 }
 

@@ -4,7 +4,8 @@ use compact_str::CompactString;
 use csv::StringRecord;
 use memchr::memchr;
 
-use super::cell::{CellValue, SheetRow};
+use super::cell::{CellValue, SheetMarks, SheetRow};
+use crate::finding::RowSign;
 use crate::measure::{Excerpt, visible_lines};
 
 /// Most characters of a row that are listed where it is not used.
@@ -28,6 +29,8 @@ pub(super) struct Grid<'t> {
     /// Of a workbook: whether each cell, in the order of `ends`, is a number. Empty for text.
     numbers: Vec<bool>,
     pub(super) workbook: bool,
+    /// Of a workbook: what is hidden or struck through.
+    marks: SheetMarks,
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -56,6 +59,7 @@ impl<'t> Grid<'t> {
             harmless: false,
             numbers: Vec::new(),
             workbook: false,
+            marks: SheetMarks::default(),
         }
     }
 
@@ -76,6 +80,7 @@ impl<'t> Grid<'t> {
             harmless: false,
             numbers: Vec::new(),
             workbook: true,
+            marks: SheetMarks::default(),
         };
         let mut next = 1;
         for row in rows {
@@ -100,6 +105,37 @@ impl<'t> Grid<'t> {
             }
         }
         grid
+    }
+
+    /// The same grid with what is hidden in it or struck through.
+    pub(super) fn with_marks(self, marks: SheetMarks) -> Self {
+        Self { marks, ..self }
+    }
+
+    /// Whether anything is hidden or struck through.
+    pub(super) fn has_marks(&self) -> bool {
+        !self.marks.is_empty()
+    }
+
+    /// Whether a row is not shown.
+    pub(super) fn hidden(&self, row: usize) -> Option<RowSign> {
+        let is_filtered = self.marks.hidden.get(&self.line(row))?;
+        Some(if *is_filtered {
+            RowSign::Filtered
+        } else {
+            RowSign::Hidden
+        })
+    }
+
+    /// Whether a cell is struck through, or a part of it.
+    pub(super) fn is_struck(&self, row: usize, column: usize) -> bool {
+        let column = self.column(row, column).saturating_sub(1);
+        self.marks.struck.contains(&(self.line(row), column))
+    }
+
+    /// The column of the file that a cell is in, counted from 1.
+    pub(super) fn column(&self, _row: usize, column: usize) -> usize {
+        column + 1
     }
 
     /// Whether a cell is a number of a workbook: its decimal mark is a point, whatever text uses.

@@ -10,10 +10,10 @@ use super::rows::{RowKind, Rows};
 use super::synonyms::{Field, split_heading, unit_cell};
 use super::table::TallyTable;
 use super::totals::Totals;
-use crate::measure::{DecimalMark, Excerpt, Length, MAX_JOINT, ParsedLength, Unit};
+use crate::measure::{DecimalMark, Excerpt, Length, MAX_JOINT, MIN_JOINT, ParsedLength, Unit};
 use crate::tally::claim::Claimed;
 use crate::tally::joint::{Joint, Kind, Written};
-use crate::tally::remarks::{SkipReason, Skipped};
+use crate::tally::remarks::{SkipReason, Skipped, UnknownKind};
 
 /// The columns that a joint's row is read from.
 struct JointReader<'a> {
@@ -60,6 +60,7 @@ pub(super) fn read(
             joints: Vec::with_capacity(joints.min(MAX_JOINTS)),
             claims: Vec::new(),
             skipped: Vec::new(),
+            unknown_kinds: Vec::new(),
             unit: table.unit(table.length()),
         },
     };
@@ -73,6 +74,12 @@ pub(super) fn read(
                 most: MAX_JOINTS,
             });
             break;
+        }
+        if kind == RowKind::LeftOut {
+            if let Some(sign) = rows.left_out(row) {
+                reader.skip(row, SkipReason::NotRun(sign));
+            }
+            continue;
         }
         reader.take(row, kind, problems);
         if reader.table_ended {
@@ -101,15 +108,18 @@ fn list_blanks(grid: &Grid, found: &mut FoundRows) {
     found.skipped.sort_by_key(|skipped| skipped.line);
 }
 
-/// A column called `kind` holds kinds. One called `type` or `description` does if all its texts are
+/// A column called `kind` holds kinds. One called `type` or `description` does if most of its texts are
 /// kinds; otherwise it is left unused.
 fn holds_kinds(grid: &Grid, table: &TallyTable, rows: &Rows, column: usize) -> bool {
     if !matches!(table.name(column), "type" | "description") {
         return true;
     }
-    rows.joints()
-        .map(|row| grid.cell(row, column))
-        .all(|text| text.is_empty() || Kind::from_word(text).is_some())
+    let (mut texts, mut kinds) = (0_usize, 0_usize);
+    for text in rows.joints().map(|row| grid.cell(row, column)) {
+        texts += usize::from(!text.is_empty());
+        kinds += usize::from(Kind::from_word(text).is_some());
+    }
+    kinds * 2 > texts
 }
 
 impl JointReader<'_> {
@@ -145,7 +155,8 @@ impl JointReader<'_> {
             RowKind::Total => self.totals.total(&self.cells, row, &mut self.found),
             RowKind::Forward => self.totals.forward(&self.cells, row, &mut self.found),
             RowKind::Summary => self.skip(row, SkipReason::Summary),
-            RowKind::OwnUnits => {}
+            RowKind::OwnUnits | RowKind::LeftOut => {}
+            RowKind::Outside => self.skip(row, SkipReason::OutsideRows),
             RowKind::Header => {
                 self.same_units(row, problems, |cell| split_heading(cell).1);
                 self.skip(row, SkipReason::HeaderAgain);
@@ -242,9 +253,7 @@ impl JointReader<'_> {
             });
             return None;
         }
-        let kind = self
-            .kind
-            .and_then(|column| self.joint_kind(row, column, problems));
+        let kind = self.kind.and_then(|column| self.joint_kind(row, column));
         let length_column = self.cells.table.length();
         let length = self.joint_length(row, length_column, number, problems);
         let loss = self
@@ -323,16 +332,16 @@ impl JointReader<'_> {
         })
     }
 
-    fn joint_kind(&self, row: usize, column: usize, problems: &mut Problems) -> Option<Kind> {
+    fn joint_kind(&mut self, row: usize, column: usize) -> Option<Kind> {
         let text = self.cells.grid.cell(row, column);
         if text.is_empty() {
             return None;
         }
         let kind = Kind::from_word(text);
         if kind.is_none() {
-            problems.push(Problem::UnknownKind {
-                at: self.cells.table.at(self.cells.grid, row, column),
-                text: Excerpt::of(text),
+            self.found.unknown_kinds.push(UnknownKind {
+                line: self.cells.grid.line(row),
+                word: Excerpt::of(text),
             });
         }
         kind
@@ -359,6 +368,15 @@ impl JointReader<'_> {
                 at: at(),
                 joint: Excerpt::of(joint),
                 text: text(),
+            });
+            return None;
+        }
+        if reading.length < MIN_JOINT {
+            problems.push(Problem::TooShort {
+                at: at(),
+                joint: Excerpt::of(joint),
+                text: text(),
+                metres: reading.length.exact_metres(),
             });
             return None;
         }

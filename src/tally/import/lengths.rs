@@ -71,7 +71,7 @@ impl<'a> LengthReader<'a> {
             let inches = self
                 .grid
                 .cell(row, column + 1)
-                .trim_end_matches(['"', '″', '”', ' ']);
+                .trim_end_matches(['"', '″', '”', '\'', ' ']);
             let feet = match text.trim_end_matches(['\'', '′', '’', ' ']) {
                 "" => "0",
                 feet => feet,
@@ -83,7 +83,17 @@ impl<'a> LengthReader<'a> {
             };
             return read_length(&joined, &rules);
         }
-        read_length(text, &rules)
+        match read_length(text, &rules) {
+            // Nothing is nothing in any unit.
+            Err(LengthError::NoUnit(_)) if is_zero(text) => read_length(
+                text,
+                &ParseOptions {
+                    bare: Some(Unit::Metre),
+                    decimal,
+                },
+            ),
+            read => read,
+        }
     }
 
     pub(super) fn report(
@@ -104,4 +114,9 @@ impl<'a> LengthReader<'a> {
         }
         problems.push(Problem::Length { at, error });
     }
+}
+
+/// Whether a text is a bare zero, with decimals or without.
+fn is_zero(text: &str) -> bool {
+    text.contains('0') && text.bytes().all(|byte| matches!(byte, b'0' | b'.' | b','))
 }

@@ -10,9 +10,10 @@ use super::options::Options;
 use super::problems::Problems;
 use super::rows::Rows;
 use super::table::TallyTable;
-use super::{decimal, joints, order, sheets, text, workbook};
+use super::{decimal, joints, not_run, order, sheets, text, workbook};
 use crate::measure::{Excerpt, Unit};
 use crate::tally::model::{Order, Tally};
+use crate::tally::remarks::Doubted;
 
 /// Reads a tally from the bytes of a file, text or a workbook. Pure: it opens nothing.
 pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
@@ -42,7 +43,8 @@ pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
 /// From the table to the tally: what rows there are, and what they hold.
 fn understand(grid: &Grid, table: &TallyTable, options: &Options) -> Result<Tally, Vec<Problem>> {
     let mut problems = Problems::default();
-    let rows = Rows::classify(grid, table);
+    let mut rows = Rows::classify(grid, table);
+    let doubted = not_run::settle(grid, table, &mut rows, options.not_run, &mut problems);
     let decimal = decimal::settle(grid, table, &rows, options.decimal, &mut problems);
     if options.decimal.is_none() {
         ask_about_separator(grid, table, &rows, &mut problems);
@@ -75,6 +77,14 @@ fn understand(grid: &Grid, table: &TallyTable, options: &Options) -> Result<Tall
         skipped: found.skipped,
         notes: Vec::new(),
         claims: found.claims,
+        doubted: doubted
+            .into_iter()
+            .map(|(row, sign)| Doubted {
+                line: grid.line(row),
+                sign,
+            })
+            .collect(),
+        unknown_kinds: found.unknown_kinds,
     })
 }
 

@@ -6,7 +6,7 @@ use super::grid::Grid;
 use super::headings::{HeadingRole, is_plain, of_two_rows};
 use super::options::{LengthColumn, Options};
 use super::place::CellRef;
-use super::synonyms::{Field, split_heading, unit_cell};
+use super::synonyms::{Field, is_percent, split_heading, unit_cell};
 use super::units::{title_unit, units_row};
 use crate::measure::{Excerpt, Unit, listed, visible};
 use crate::tally::model::Column;
@@ -149,10 +149,14 @@ impl TallyTable {
         }
         for column in 0..self.roles.len() {
             let below = unit_cell(grid.cell(units, column));
+            let shares = is_percent(grid.cell(units, column));
             let at = self.at(grid, units, column);
             let Some(role) = self.roles.get_mut(column) else {
                 continue;
             };
+            if shares && role.field.is_some_and(Field::is_length) {
+                role.field = None;
+            }
             match (role.unit, below) {
                 (Some(was), Some(now))
                     if was != now && role.field.is_some_and(Field::is_length) =>
