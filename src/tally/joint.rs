@@ -148,7 +148,8 @@ pub struct Joint {
     /// Overall length, pin nose to box face; above 0. `None` where the file gives effective lengths
     /// alone.
     pub overall: Option<Length>,
-    /// Make-up loss of the joint's own pin; not below 0. `None` where it is blank.
+    /// Make-up loss of the joint's own pin; `None` where it is blank. Below 0 only where joints are welded
+    /// with a root gap.
     pub makeup_loss: Option<Length>,
     /// Effective length, where the file gives effective lengths alone.
     pub effective: Option<Length>,

@@ -104,6 +104,28 @@ pub enum FileNote {
     },
     /// So many more were.
     MoreCellsMoved(usize),
+    /// The order is as stated, although the kinds say another.
+    OrderAgainstKinds {
+        /// What they say.
+        said: String,
+    },
+    /// Tables side by side are read one after the other: how many.
+    TablesInTurn {
+        /// How many tables there are.
+        tables: usize,
+    },
+    /// They are read row by row.
+    TablesByRow {
+        /// How many tables there are.
+        tables: usize,
+    },
+    /// Tables to the right of the first are not read.
+    TablesNotRead {
+        /// How many.
+        tables: usize,
+    },
+    /// What is hidden or struck through is not known in this kind of workbook.
+    MarksNotRead,
 }
 
 /// Why a sheet is not used.

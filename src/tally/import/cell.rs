@@ -39,7 +39,31 @@ impl SheetCell {
 pub(super) struct SheetRow {
     /// Its number in the sheet, counted from 1.
     pub(super) line: u32,
+    /// How many of its cells are not looked at: those of tables to the left of this one.
+    pub(super) skip: usize,
     pub(super) cells: Vec<SheetCell>,
+}
+
+impl SheetRow {
+    /// The cells that are looked at.
+    pub(super) fn looked_at(&self) -> &[SheetCell] {
+        self.cells.get(self.skip..).unwrap_or_default()
+    }
+
+    /// One of them.
+    pub(super) fn cell_mut(&mut self, column: usize) -> Option<&mut SheetCell> {
+        self.cells.get_mut(self.skip.checked_add(column)?)
+    }
+
+    /// The same row with the cells of one table.
+    pub(super) fn part(&self, from: usize, to: usize) -> Self {
+        let cells = self.cells.get(..to.min(self.cells.len()));
+        Self {
+            line: self.line,
+            skip: from.min(self.cells.len()),
+            cells: cells.unwrap_or_default().to_vec(),
+        }
+    }
 }
 
 /// How rows and cells of a sheet are shown: what is hidden, filtered out or struck through.

@@ -13,7 +13,7 @@ const LISTED: usize = 200;
 
 /// The cells of a file: places in its text, so that a million rows cost few allocations. Only rows in
 /// which something is quoted are copied.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct Grid<'t> {
     text: &'t str,
     /// The cells of rows with quotes, one after the other, the quotes taken off.
@@ -33,12 +33,35 @@ pub(super) struct Grid<'t> {
     marks: SheetMarks,
 }
 
+/// A part of a row.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct RowSlice {
+    pub(super) row: usize,
+    /// Its first cell.
+    pub(super) from: usize,
+    /// The cell after its last.
+    pub(super) to: usize,
+}
+
+impl RowSlice {
+    /// All of a row.
+    pub(super) const fn whole(row: usize) -> Self {
+        Self {
+            row,
+            from: 0,
+            to: usize::MAX,
+        }
+    }
+}
+
 #[derive(Clone, Copy, Debug)]
 struct GridRow {
     /// Where it starts, in `text` or in `unquoted`.
     start: u32,
     /// The row's first cell in `ends`.
     first: u32,
+    /// How many of its cells are not looked at: those of tables to the left of this one.
+    skip: u32,
     /// How many cells it has.
     cells: u32,
     line: u32,
@@ -68,6 +91,28 @@ impl<'t> Grid<'t> {
         self.blanks.push((line, lines));
     }
 
+    /// A grid for rows of cells that were found one by one.
+    pub(super) fn of_cells() -> Grid<'static> {
+        Grid::of_text("", b' ')
+    }
+
+    /// Adds a row of such cells.
+    pub(super) fn push_cells<'c>(&mut self, cells: impl Iterator<Item = &'c str>, line: u32) {
+        let (start, first) = (self.unquoted.len(), self.ends.len());
+        for cell in cells {
+            self.unquoted.push_str(cell);
+            self.ends.push(place(self.unquoted.len() - start));
+        }
+        self.rows.push(GridRow {
+            start: place(start),
+            first: place(first),
+            skip: 0,
+            cells: place(self.ends.len() - first),
+            line,
+            quoted: true,
+        });
+    }
+
     /// The cells of a sheet. Rows that hold nothing are runs of blank lines.
     pub(super) fn of_rows(rows: &[SheetRow]) -> Self {
         let mut grid = Self {
@@ -87,13 +132,15 @@ impl<'t> Grid<'t> {
             if row.line > next {
                 grid.blanks.push((next, row.line - next));
             }
-            next = row.line.saturating_add(1);
+            // Of tables side by side the second begins with the lines of the first again.
+            next = next.max(row.line.saturating_add(1));
             // A sheet holds at most 256 MiB of text and twenty million cells.
             let start = grid.unquoted.len();
             grid.rows.push(GridRow {
                 start: place(start),
                 first: place(grid.ends.len()),
-                cells: place(row.cells.len()),
+                skip: place(row.skip),
+                cells: place(row.looked_at().len()),
                 line: row.line,
                 quoted: true,
             });
@@ -134,8 +181,27 @@ impl<'t> Grid<'t> {
     }
 
     /// The column of the file that a cell is in, counted from 1.
-    pub(super) fn column(&self, _row: usize, column: usize) -> usize {
-        column + 1
+    pub(super) fn column(&self, row: usize, column: usize) -> usize {
+        let skip = self.rows.get(row).map_or(0, |row| row.skip);
+        usize::try_from(skip).unwrap_or(0) + column + 1
+    }
+
+    /// The same cells, of which these parts of rows are looked at, in this order.
+    pub(super) fn taken(&self, slices: &[RowSlice]) -> Self {
+        let part = |slice: &RowSlice| {
+            let row = self.rows.get(slice.row)?;
+            let cells = usize::try_from(row.cells).ok()?;
+            let from = slice.from.min(cells);
+            Some(GridRow {
+                skip: place(from),
+                cells: place(slice.to.min(cells).saturating_sub(from)),
+                ..*row
+            })
+        };
+        Self {
+            rows: slices.iter().filter_map(part).collect(),
+            ..self.clone()
+        }
     }
 
     /// Whether a cell is a number of a workbook: its decimal mark is a point, whatever text uses.
@@ -148,7 +214,7 @@ impl<'t> Grid<'t> {
         if column >= usize::try_from(row.cells).ok()? {
             return None;
         }
-        let cell = usize::try_from(row.first).ok()? + column;
+        let cell = usize::try_from(row.first).ok()? + usize::try_from(row.skip).ok()? + column;
         self.numbers.get(cell).copied()
     }
 
@@ -165,6 +231,7 @@ impl<'t> Grid<'t> {
         let row = GridRow {
             start: place(start.unwrap_or(self.unquoted.len())),
             first: place(self.ends.len()),
+            skip: 0,
             cells: place(record.len()),
             line,
             quoted: start.is_none(),
@@ -209,6 +276,7 @@ impl<'t> Grid<'t> {
         if column >= at(row.cells)? {
             return None;
         }
+        let column = column + at(row.skip)?;
         let cell = at(row.first)? + column;
         let end = at(*self.ends.get(cell)?)?;
         let start = match column {

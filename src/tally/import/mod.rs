@@ -11,17 +11,22 @@
 //! None of them guesses: where two readings are possible the result is a [`Problem`] that names the
 //! option which settles it, and every line that is not used as a joint is listed with the reason.
 
+mod aligned;
 mod ambiguities;
 mod cell;
 mod cell_text;
+mod chosen;
 mod damage;
 mod decimal;
 mod decode;
 mod error;
 mod found;
 mod grid;
+mod header;
 mod headings;
 mod joints;
+mod landing;
+mod layout;
 mod lengths;
 mod not_run;
 mod options;
@@ -32,6 +37,7 @@ mod problems;
 mod reader;
 mod rows;
 mod sheets;
+mod side_by_side;
 mod sign_words;
 mod status;
 mod synonyms;
@@ -39,6 +45,7 @@ mod table;
 mod text;
 mod totals;
 mod units;
+mod unnamed;
 mod workbook;
 
 pub use damage::{NotText, WorkbookDamage};

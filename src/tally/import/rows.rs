@@ -4,6 +4,7 @@ use super::cell_text::{
     heads_a_page, hides_a_row, is_joint_like, is_named, is_plain_number, is_prose, starts_as_number,
 };
 use super::grid::Grid;
+use super::options::LineSpan;
 use super::synonyms::{Field, normalise, recognise, split_heading};
 use super::table::TallyTable;
 use super::units::is_units_row;
@@ -65,8 +66,11 @@ impl Rows {
         let mut kinds = Vec::with_capacity(grid.len().saturating_sub(first));
         let (mut joints, mut perhaps) = (0_usize, 0_usize);
         for row in first..grid.len() {
+            let is_outside = |span: LineSpan| !span.holds(grid.line(row));
             let mut kind = if table.units == Some(row) || table.second == Some(row) {
                 RowKind::OwnUnits
+            } else if table.rows.is_some_and(is_outside) {
+                RowKind::Outside
             } else {
                 kind(grid, table, row)
             };

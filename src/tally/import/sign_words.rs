@@ -1,4 +1,5 @@
-//! The words by which people say that a joint was not run.
+//! The words by which people say that a joint was not run, that it only lands the string, or that it is the
+//! shoe joint.
 
 use super::cell_text::is_plain_number;
 
@@ -86,6 +87,44 @@ fn is_first(text: &str, word: &str) -> bool {
         }
     }
     !rest.starts_with(char::is_alphanumeric)
+}
+
+/// What lands a string and comes off it again, as messages name it.
+const LANDING: &[&str] = &[
+    "landing string",
+    "landing joints",
+    "landing joint",
+    "landing jts",
+    "landing jt",
+    "running tools",
+    "running tool",
+    "handling joints",
+    "handling joint",
+    "handling jts",
+    "handling jt",
+];
+
+/// The first mention of a landing string in a text.
+pub(super) fn landing_word(text: &str) -> Option<&'static str> {
+    if text.len() < 10 {
+        return None;
+    }
+    word_starts(text).find_map(|rest| LANDING.iter().find(|word| is_first(rest, word)).copied())
+}
+
+/// Whether a text names the shoe joint, or the shoe.
+pub(super) fn names_shoe(text: &str) -> bool {
+    word_starts(text).any(|rest| is_first(rest, "shoe"))
+}
+
+/// A text from each of its words on.
+fn word_starts(text: &str) -> impl Iterator<Item = &str> {
+    let mut inside = false;
+    text.char_indices().filter_map(move |(at, letter)| {
+        let begins = !inside && letter.is_alphabetic();
+        inside = letter.is_alphanumeric();
+        begins.then(|| text.get(at..)).flatten()
+    })
 }
 
 /// One of the words in the cell of a joint number: `7 (rejected)`, `Spare 2`. Letters that a hyphen or

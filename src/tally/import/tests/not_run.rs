@@ -1,5 +1,7 @@
 //! Rows that may not be in the string.
 
+use std::fmt::Write as _;
+
 use super::*;
 use crate::finding::{Code, RowSign};
 use crate::tally::import::{NotRun, Problem};
@@ -106,7 +108,7 @@ fn a_column_that_asks_whether_a_joint_was_run_answers() {
     let column = |heading: &str, cells: [&str; 5]| {
         let mut text = format!("Jt,OAL (m),{heading}\n");
         for (at, cell) in cells.iter().enumerate() {
-            text.push_str(&format!("{},12.{at},{cell}\n", at + 1));
+            let _ = writeln!(text, "{},12.{at},{cell}", at + 1);
         }
         asked(&text)
     };
@@ -179,7 +181,7 @@ fn rows_under_a_heading_of_joints_not_run_are_asked_about() {
 fn a_question_about_many_rows_says_how_many_more_there_are() {
     let mut text = "Jt,OAL (m),Remarks\n".to_owned();
     for joint in 1..=900 {
-        text.push_str(&format!("{joint},12.1,rejected\n"));
+        let _ = writeln!(text, "{joint},12.1,rejected");
     }
     let said = refusal(&text);
     let first = said.lines().next().unwrap_or_default();

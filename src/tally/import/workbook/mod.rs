@@ -8,6 +8,9 @@ mod book;
 mod cells;
 mod guard;
 mod limits;
+mod marks;
+mod marks_ods;
+mod marks_xlsx;
 mod ole;
 mod parts;
 
