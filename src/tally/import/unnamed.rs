@@ -6,7 +6,7 @@ use super::grid::Grid;
 use super::options::{Blocks, ColumnRole, Options};
 use super::place::letters;
 use super::problems::Problems;
-use super::rows::Rows;
+use super::rows::{RowKind, Rows};
 use super::table::TallyTable;
 
 /// Asks about columns without a heading that hold numbers in rows of joints. A column that only numbers
@@ -28,8 +28,11 @@ pub(super) fn ask_about_unnamed(
     }
     for column in (0..table.width()).filter(|column| table.is_unnamed(*column)) {
         let numbers = || {
-            rows.joints()
-                .filter(|row| is_figure(grid.cell(*row, column)))
+            // Another table has headings of its own, which is a question already.
+            rows.iter()
+                .take_while(|(_, kind)| *kind != RowKind::OtherHeader)
+                .filter(|(row, kind)| *kind == RowKind::Joint && is_figure(grid.cell(*row, column)))
+                .map(|(row, _)| row)
         };
         let Some(first) = numbers().next() else {
             continue;

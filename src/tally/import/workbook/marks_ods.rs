@@ -118,14 +118,21 @@ struct Sheet<'s> {
     hidden: Option<bool>,
     row_style: Option<&'s bool>,
     row_holds: bool,
-    /// The cell from 0, how often it occurs, and what is known of it.
+    /// The cell from 0.
     column: usize,
-    cell_repeats: usize,
-    cell_holds: bool,
-    cell_struck: bool,
+    cell: TableCell,
     struck: Vec<(usize, usize)>,
     annotations: usize,
     marks: SheetMarks,
+}
+
+/// What is known of the cell so far.
+#[derive(Default)]
+struct TableCell {
+    /// How often it occurs.
+    repeats: usize,
+    holds: bool,
+    struck: bool,
 }
 
 fn marks(part: &mut dyn BufRead, name: &str, struck: &Struck) -> Result<SheetMarks, Problem> {
@@ -136,7 +143,7 @@ fn marks(part: &mut dyn BufRead, name: &str, struck: &Struck) -> Result<SheetMar
             Event::Text(text)
                 if sheet.annotations == 0 && text.chars().any(|c| !c.is_whitespace()) =>
             {
-                sheet.cell_holds = true;
+                sheet.cell.holds = true;
             }
             Event::End(element) => sheet.end(element.name().as_ref()),
             _ => {}
@@ -214,21 +221,21 @@ impl<'s> Sheet<'s> {
             }
             "table:table-cell" | "table:covered-table-cell" => {
                 let repeats = times(element, "table:number-columns-repeated")?;
-                self.cell_repeats = repeats.min(MAX_COLUMNS);
+                self.cell.repeats = repeats.min(MAX_COLUMNS);
                 let named = attribute(element, "table:style-name").is_some();
                 let own = style(element, "table:style-name", "table-cell", struck);
                 let inherited = self.row_style.or_else(|| self.column_style());
                 let strikes = if named { own } else { inherited };
-                self.cell_struck = strikes.copied().unwrap_or(false);
-                self.cell_holds = attribute(element, "office:value").is_some();
+                self.cell.struck = strikes.copied().unwrap_or(false);
+                self.cell.holds = attribute(element, "office:value").is_some();
             }
             "text:span" if self.annotations == 0 => {
                 let span = style(element, "text:style-name", "text", struck);
-                self.cell_struck |= span.copied().unwrap_or(false);
+                self.cell.struck |= span.copied().unwrap_or(false);
             }
             "text:p" if self.annotations == 0 => {
                 let paragraph = style(element, "text:style-name", "paragraph", struck);
-                self.cell_struck |= paragraph.copied().unwrap_or(false);
+                self.cell.struck |= paragraph.copied().unwrap_or(false);
             }
             "office:annotation" => self.annotations += 1,
             _ => {}
@@ -262,11 +269,11 @@ impl<'s> Sheet<'s> {
             }
             "office:annotation" => self.annotations = self.annotations.saturating_sub(1),
             "table:table-cell" | "table:covered-table-cell" => {
-                if self.cell_holds && self.cell_struck {
-                    self.struck.push((self.column, self.cell_repeats));
+                if self.cell.holds && self.cell.struck {
+                    self.struck.push((self.column, self.cell.repeats));
                 }
-                self.row_holds |= self.cell_holds;
-                self.column = self.column.saturating_add(self.cell_repeats);
+                self.row_holds |= self.cell.holds;
+                self.column = self.column.saturating_add(self.cell.repeats);
             }
             "table:table-row" => self.end_row(),
             _ => {}

@@ -161,15 +161,21 @@ fn struck_texts(part: &mut dyn BufRead) -> Result<BTreeSet<usize>, Problem> {
 struct Sheet {
     row: u32,
     column: usize,
-    /// Of the cell: whether its style is struck through, whether it is a shared text, and what it holds.
-    styled: bool,
-    shared: bool,
-    holds: bool,
-    partly: bool,
+    cell: SheetCell,
     in_value: bool,
     hidden: BTreeSet<u32>,
     filter: Option<(u32, u32)>,
     struck: BTreeSet<(u32, usize)>,
+}
+
+/// What is known of the cell so far.
+#[derive(Default)]
+struct SheetCell {
+    /// Whether its style or a part of its text is struck through.
+    struck: bool,
+    /// Whether its value is the number of a shared text.
+    shared: bool,
+    holds: bool,
 }
 
 fn marks(
@@ -181,9 +187,9 @@ fn marks(
     let end = elements(part, false, |event| {
         match event {
             Event::Start(element) => sheet.start(element, styles),
-            Event::Text(text) if sheet.in_value && sheet.shared => {
+            Event::Text(text) if sheet.in_value && sheet.cell.shared => {
                 let number = text.trim().parse::<usize>().ok();
-                sheet.partly |= number.is_some_and(|number| texts.contains(&number));
+                sheet.cell.struck |= number.is_some_and(|number| texts.contains(&number));
             }
             Event::End(element) => sheet.end(element.local_name().as_ref()),
             _ => {}
@@ -228,13 +234,15 @@ impl Sheet {
                 // A cell without a place follows the one before it.
                 self.column = letters.map_or(self.column + 1, |column| column + 1);
                 let style = attribute(element, "s").and_then(|number| number.parse().ok());
-                self.styled = styles.contains(&style.unwrap_or(0));
-                self.shared = attribute(element, "t").as_deref() == Some("s");
-                (self.holds, self.partly) = (false, false);
+                self.cell = SheetCell {
+                    struck: styles.contains(&style.unwrap_or(0)),
+                    shared: attribute(element, "t").as_deref() == Some("s"),
+                    holds: false,
+                };
             }
-            "v" => (self.in_value, self.holds) = (true, true),
-            "is" => self.holds = true,
-            "strike" if switches_on(element) => self.partly = true,
+            "v" => (self.in_value, self.cell.holds) = (true, true),
+            "is" => self.cell.holds = true,
+            "strike" if switches_on(element) => self.cell.struck = true,
             "autoFilter" => {
                 self.filter = attribute(element, "ref").and_then(|span| rows_of(&span));
             }
@@ -245,7 +253,7 @@ impl Sheet {
     fn end(&mut self, name: &str) {
         match name {
             "v" => self.in_value = false,
-            "c" if self.holds && (self.styled || self.partly) => {
+            "c" if self.cell.holds && self.cell.struck => {
                 if let Some(column) = self.column.checked_sub(1) {
                     self.struck.insert((self.row, column));
                 }
