@@ -1,18 +1,11 @@
 //! How a sheet is shown: rows that are hidden or filtered out, and texts that are struck through. The crate
 //! that reads workbooks says nothing of either.
 
-use std::io::{BufReader, Cursor, Read};
-
-use zip::ZipArchive;
-
 use super::super::cell::SheetMarks;
 use super::super::error::Problem;
-use super::limits::{BookKind, unreadable};
-use super::parts::End;
+use super::limits::BookKind;
+use super::opened::Parts;
 use super::{marks_ods, marks_xlsx};
-
-/// The parts of a workbook that was looked through before.
-pub(super) struct Parts<'a>(ZipArchive<Cursor<&'a [u8]>>);
 
 /// What is hidden or struck through in a sheet; `None` for old workbooks, of which it is not known.
 pub(super) fn of_sheet(
@@ -20,47 +13,9 @@ pub(super) fn of_sheet(
     kind: BookKind,
     sheet: &str,
 ) -> Result<Option<SheetMarks>, Problem> {
-    if kind == BookKind::Xls {
-        return Ok(None);
-    }
-    let archive = ZipArchive::new(Cursor::new(bytes)).map_err(|error| unreadable(&error))?;
-    let mut parts = Parts(archive);
-    let marks = match kind {
-        BookKind::Ods => marks_ods::of_sheet(&mut parts, sheet)?,
-        BookKind::Xlsx | BookKind::Xls => marks_xlsx::of_sheet(&mut parts, sheet)?,
-    };
-    Ok(Some(marks))
-}
-
-impl Parts<'_> {
-    /// A part by its name, in any case; nothing where it is not there.
-    pub(super) fn with<T: Default>(
-        &mut self,
-        name: &str,
-        read: impl FnOnce(&mut dyn std::io::BufRead) -> Result<T, Problem>,
-    ) -> Result<T, Problem> {
-        let found = (0..self.0.len()).find(|index| {
-            self.0.name_for_index(*index).is_some_and(|own| {
-                own.is_ok_and(|own| {
-                    let own = own.strip_prefix('/').unwrap_or(&own);
-                    own.eq_ignore_ascii_case(name)
-                })
-            })
-        });
-        let Some(index) = found else {
-            return Ok(T::default());
-        };
-        let part = self.0.by_index(index).map_err(|error| unreadable(&error))?;
-        // Its size was bounded when the whole archive was unpacked as a trial.
-        let boxed: Box<dyn Read + '_> = Box::new(part);
-        read(&mut BufReader::new(boxed))
-    }
-}
-
-/// A mistake in a part that the crate passes over would hide what comes after it.
-pub(super) fn to_its_end(end: End) -> Result<(), Problem> {
-    match end {
-        End::Whole => Ok(()),
-        End::Mistake(mistake) => Err(unreadable(&mistake)),
-    }
+    Ok(match kind {
+        BookKind::Xlsx => Some(marks_xlsx::of_sheet(&mut Parts::of(bytes)?, sheet)?),
+        BookKind::Ods => Some(marks_ods::of_sheet(&mut Parts::of(bytes)?, sheet)?),
+        BookKind::Xls => None,
+    })
 }

@@ -10,7 +10,7 @@ use quick_xml::events::{BytesStart, Event};
 use super::super::cell::SheetMarks;
 use super::super::error::Problem;
 use super::limits::{MAX_COLUMNS, MAX_ROWS};
-use super::marks::{Parts, to_its_end};
+use super::opened::{Parts, to_its_end};
 use super::parts::{attribute, elements, times};
 
 /// A style may be based on another, and so on; more than this often nobody does.

@@ -10,7 +10,7 @@ use quick_xml::events::{BytesStart, Event};
 use super::super::cell::SheetMarks;
 use super::super::error::Problem;
 use super::super::place::column_of_letters;
-use super::marks::{Parts, to_its_end};
+use super::opened::{Parts, to_its_end};
 use super::parts::{attribute, elements};
 
 /// The part that lists the sheets, and the one that says where each is.
