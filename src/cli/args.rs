@@ -6,7 +6,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
 use crate::measure::{DecimalMark, Unit};
-use crate::tally::import::LengthColumn;
+use crate::tally::import::{Blocks, ColumnChoice, LengthColumn, LineSpan, NotRun};
 use crate::tally::{Options, Order};
 
 /// Keep the pipe tallies of a platform's conductors, see where every feature of each string stands,
@@ -127,6 +127,21 @@ pub struct ReconcileOptions {
     /// The sheet of B, where it has another name than that of A.
     #[arg(long, value_name = "NAME")]
     pub b_sheet: Option<String>,
+    /// What becomes of rows of B that may not be in the string, where it is not as in A.
+    #[arg(long, value_enum, value_name = "WHAT")]
+    pub b_not_run: Option<NotRunWord>,
+    /// The landing joints of B, where they are not those of A; `none` if there are none.
+    #[arg(long, value_delimiter = ',', value_name = "JOINT,...")]
+    pub b_landing: Option<Vec<String>>,
+    /// A column of B by its place, where that is not as in A.
+    #[arg(long, value_name = "ROLE=WHERE")]
+    pub b_column: Vec<ColumnChoice>,
+    /// The lines of B that are read, where they are not those of A.
+    #[arg(long, value_name = "FIRST-LAST")]
+    pub b_rows: Option<LineSpan>,
+    /// What becomes of tables side by side in B, where it is not as in A.
+    #[arg(long, value_enum, value_name = "WHICH")]
+    pub b_blocks: Option<BlocksWord>,
     /// How to read the files.
     #[command(flatten)]
     pub reading: ReaderOptions,
@@ -142,6 +157,15 @@ impl ReconcileOptions {
             decimal: self.b_decimal.or(a.decimal),
             length: self.b_length.or(a.length),
             sheet: self.b_sheet.clone().or(a.sheet),
+            not_run: self.b_not_run.or(a.not_run),
+            landing: self.b_landing.clone().or(a.landing),
+            column: if self.b_column.is_empty() {
+                a.column
+            } else {
+                self.b_column.clone()
+            },
+            rows: self.b_rows.or(a.rows),
+            blocks: self.b_blocks.or(a.blocks),
             pin: a.pin,
         }
     }
@@ -178,7 +202,7 @@ pub struct SuspectsOptions {
 
 /// Answers to what a tally file may leave open.
 #[derive(Clone, Debug, Args)]
-#[command(next_help_heading = "ReaderOptions the file")]
+#[command(next_help_heading = "Reading the file")]
 pub struct ReaderOptions {
     /// The unit of columns that state none.
     #[arg(long, value_enum, value_name = "UNIT")]
@@ -196,6 +220,22 @@ pub struct ReaderOptions {
     /// hidden.
     #[arg(long, value_name = "NAME")]
     pub sheet: Option<String>,
+    /// What becomes of rows that may not be in the string: rejected, laid out, hidden, struck through.
+    #[arg(long, value_enum, value_name = "WHAT")]
+    pub not_run: Option<NotRunWord>,
+    /// The joints of the landing string, by number, where the list has no kinds; `none` if there are none.
+    #[arg(long, value_delimiter = ',', value_name = "JOINT,...")]
+    pub landing: Option<Vec<String>>,
+    /// What a column holds: joint, serial, kind, length, effective, loss or remarks, and the column's letter,
+    /// its number or its heading, such as length=E. Once for each column.
+    #[arg(long, value_name = "ROLE=WHERE")]
+    pub column: Vec<ColumnChoice>,
+    /// The lines of the file that are read, such as 5-28. The header may lie outside.
+    #[arg(long, value_name = "FIRST-LAST")]
+    pub rows: Option<LineSpan>,
+    /// What becomes of tables side by side.
+    #[arg(long, value_enum, value_name = "WHICH")]
+    pub blocks: Option<BlocksWord>,
     /// Which end of a joint carries the pin.
     #[arg(long, value_enum, value_name = "END", default_value_t = PinWord::Down)]
     pub pin: PinWord,
@@ -214,6 +254,26 @@ pub enum UnitWord {
     In,
     /// feet and inches
     FtIn,
+    /// feet, a point and inches of two digits: 39.06 is 39 ft 6 in
+    FeetPointInches,
+}
+
+/// What becomes of doubtful rows, as options name it.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum NotRunWord {
+    /// listed as not run
+    LeaveOut,
+    /// counted, and flagged
+    Count,
+}
+
+/// What becomes of tables side by side, as options name it.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum BlocksWord {
+    /// read one after the other
+    Across,
+    /// the first alone
+    First,
 }
 
 /// Orders as options name them.
@@ -260,20 +320,26 @@ impl ReaderOptions {
             || self.decimal.is_some()
             || self.length.is_some()
             || self.sheet.is_some()
+            || self.not_run.is_some()
+            || self.landing.is_some()
+            || !self.column.is_empty()
+            || self.rows.is_some()
+            || self.blocks.is_some()
             || self.pin != PinWord::Down
     }
 
     /// The answers for the reader.
     pub fn reader_options(&self) -> Options {
         Options {
-            units: self.units.map(|unit| match unit {
-                UnitWord::M => Unit::Metre,
-                UnitWord::Mm => Unit::Millimetre,
-                UnitWord::Ft => Unit::Foot,
-                UnitWord::In => Unit::Inch,
-                UnitWord::FtIn => Unit::FootInch,
+            units: self.units.and_then(|unit| match unit {
+                UnitWord::M => Some(Unit::Metre),
+                UnitWord::Mm => Some(Unit::Millimetre),
+                UnitWord::Ft => Some(Unit::Foot),
+                UnitWord::In => Some(Unit::Inch),
+                UnitWord::FtIn => Some(Unit::FootInch),
+                UnitWord::FeetPointInches => None,
             }),
-            job_units: None,
+            feet_point_inches: matches!(self.units, Some(UnitWord::FeetPointInches)),
             order: self.order.map(|order| match order {
                 OrderWord::ShoeFirst => Order::ShoeFirst,
                 OrderWord::TopFirst => Order::TopFirst,
@@ -287,6 +353,23 @@ impl ReaderOptions {
                 LengthWord::Effective => LengthColumn::Effective,
             }),
             sheet: self.sheet.clone(),
+            not_run: self.not_run.map(|word| match word {
+                NotRunWord::LeaveOut => NotRun::LeaveOut,
+                NotRunWord::Count => NotRun::Count,
+            }),
+            landing: self.landing.as_ref().map(|joints| {
+                let named = joints.iter().map(|joint| joint.trim());
+                let named = named.filter(|joint| !joint.is_empty() && *joint != "none");
+                named.map(str::to_owned).collect()
+            }),
+            columns: self.column.clone(),
+            rows: self.rows,
+            blocks: self.blocks.map(|word| match word {
+                BlocksWord::Across => Blocks::Across,
+                BlocksWord::First => Blocks::First,
+            }),
+            pins_up: self.pin == PinWord::Up,
+            ..Options::default()
         }
     }
 }

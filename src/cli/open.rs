@@ -8,9 +8,10 @@ use super::error::CliError;
 use crate::figures::{self, Figures};
 use crate::finding::Severity;
 use crate::folder::open;
-use crate::job::Inputs;
-use crate::report;
+use crate::job::{Inputs, name_of};
+use crate::report::{self, words};
 use crate::screens;
+use crate::tally::FileNote;
 
 /// Opens a job and computes its figures; what is left to say goes to standard error.
 pub(super) fn compute(job: &Path) -> Result<(Inputs, Figures, Done), CliError> {
@@ -22,11 +23,22 @@ pub(super) fn compute(job: &Path) -> Result<(Inputs, Figures, Done), CliError> {
             .not_used
             .iter()
             .map(|(file, why)| format!("{file}: {why}"))
+            .chain(not_looked_for(&inputs))
             .collect(),
         stop: figures.worst() == Some(Severity::Stop),
         ended: None,
     };
     Ok((inputs, figures, done))
+}
+
+/// What was not looked for in the tallies of record, since their kind of file does not tell.
+fn not_looked_for(inputs: &Inputs) -> impl Iterator<Item = String> {
+    let tallies = inputs.job.slots.iter().zip(&inputs.tallies);
+    tallies.flat_map(|(slot, tally)| {
+        let untold = |note: &&FileNote| matches!(note, FileNote::MarksNotRead);
+        let notes = tally.notes.iter().filter(untold);
+        notes.map(|note| format!("{}: {}", name_of(&slot.tally), words::file_note(note)))
+    })
 }
 
 pub(super) fn run(job: &Path) -> Result<Done, CliError> {

@@ -51,7 +51,9 @@ pub(super) fn all(view: SlotView<'_>, chain: &Chain) -> Vec<Connection> {
             .get(piece)
             .and_then(|piece| view.tally.joints.get(piece.joint))
             .and_then(|joint| joint.makeup_loss);
-        own.or(pipe.pins.nominal_loss).unwrap_or(Length::ZERO)
+        let loss = own.or(pipe.pins.nominal_loss).unwrap_or(Length::ZERO);
+        // A root gap lies between the ends of two pipes: nothing reaches past the plane.
+        loss.max(Length::ZERO)
     };
     let mut connections = Vec::with_capacity(string.pieces.len());
     for (index, piece) in string.pieces.iter().enumerate() {

@@ -116,6 +116,8 @@ codes! {
     DifferenceOpen "difference-open" Check "another list of the string differs, and nobody has decided which value applies";
     DecisionNotFollowed "decision-not-followed" Check "a decision is made that the tally of record does not follow yet";
     ListUnreadable "list-unreadable" Check "another list of the string cannot be read, so that nothing is compared with it";
+    RowsDoubted "rows-doubted" Check "rows count although they may not have been run";
+    KindUnknown "kind-unknown" Check "a word in the column of kinds is no kind";
     OrderAssumed "order-assumed" Check "nothing says which end of the tally is the shoe";
     NoStickUp "no-stick-up" Note "no stick-up is read and none is planned: there are no elevations";
     MarksTooLoose "marks-too-loose" Note "no mark finds the cut within the tolerance";

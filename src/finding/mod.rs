@@ -20,5 +20,5 @@ pub use of_fits::{FitFinding, KeepOutRef};
 pub use of_job::{JobFinding, SecondWayBy, SharedSerial, TwoWays};
 pub use of_lists::{ListFinding, OpenItem, OpenList};
 pub use of_string::{Part, StringFinding};
-pub use of_tally::{Figure, TallyFinding};
+pub use of_tally::{Figure, RowSign, TallyFinding};
 pub use of_top::{ProofOf, TopFinding};

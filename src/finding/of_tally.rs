@@ -17,6 +17,33 @@ pub enum Figure {
     Total,
 }
 
+/// A sign that a row of a tally may not be in the string.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RowSign {
+    /// A word such as `rejected`.
+    Word {
+        /// The word.
+        word: &'static str,
+        /// The column that has it, counted from 1.
+        column: usize,
+    },
+    /// What a column says that is headed run, status, used or the like.
+    Status {
+        /// What it says; nothing where it is blank.
+        says: &'static str,
+        /// The column, counted from 1.
+        column: usize,
+    },
+    /// The row is hidden.
+    Hidden,
+    /// The row is filtered out.
+    Filtered,
+    /// Its length or its number is struck through, or a part of it.
+    Struck,
+    /// It is under a heading such as `joints not run` on this line.
+    Under(u32),
+}
+
 /// What one tally gives reason to look at.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum TallyFinding {
@@ -45,6 +72,20 @@ pub enum TallyFinding {
         text: String,
         /// Where.
         joints: Named<JointRef>,
+    },
+    /// Rows count although a sign says that they may not have been run.
+    RowsDoubted {
+        /// The joints, each with its sign.
+        rows: Named<(JointRef, RowSign)>,
+        /// How many there are.
+        count: usize,
+    },
+    /// Words in the column of kinds that are no kind.
+    KindUnknown {
+        /// Each word with the first joint that has it.
+        words: Named<(String, JointRef)>,
+        /// How many joints have such a word.
+        count: usize,
     },
     /// A make-up loss at the open pin end.
     LossOnOpenEnd {

@@ -148,6 +148,8 @@ fn read_lists(root: &Path, job: &Job, sources: &mut Vec<SourceFile>) -> Vec<Vec<
             // What the file itself says first; then the slot's own answers to the reader's questions.
             let own = tally::Options {
                 job_units: slot.read.job_units,
+                least_loss: slot.read.least_loss,
+                pins_up: slot.read.pins_up,
                 ..tally::Options::default()
             };
             let read = read_inside(root, &file, &own)

@@ -128,6 +128,7 @@ const SCALE: &[RealUnit] = &[("ppm", 1.0)];
 
 const LIMIT: &str = "a limit of half a metre would limit nothing";
 const AGREE: &str = "two ways that may differ by more compare nothing";
+const WELD: &str = "no root gap is wider than 20 mm, and no connection longer than 5 m";
 const CONNECTION: &str = "no connection and no fitting is longer than 5 m";
 const READING: &str = "a reading that may be off by more is no reading";
 const WEIGHT: &str = "no deck or frame that a jack-up sets weighs 20000 t";
@@ -150,6 +151,7 @@ table! { LengthKey:
     OD = length("pipe.od", (50, 3_000), "no conductor is that wide or that narrow");
     WALL = length("pipe.wall", (2, 1_500), "no conductor has such a wall");
     MAKEUP_LOSS = length("pipe.makeup_loss", (0, 5_000), CONNECTION);
+    MAKEUP_LOSS_OF_WELD = length("pipe.makeup_loss", (-20, 5_000), WELD);
     CONNECTION_BELOW = length("pipe.connection_below", (0, 5_000), CONNECTION);
     CONNECTION_ABOVE = length("pipe.connection_above", (0, 5_000), CONNECTION);
     SLOT_X = position("slot.x");

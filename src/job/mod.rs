@@ -21,7 +21,7 @@ pub use inputs::{Inputs, OtherList, SourceFile, sha256};
 pub use list_error::{DecisionsUnreadable, TornLine};
 pub use model::{
     Accessory, Agree, AirGap, Allowance, Bench, CutSpec, Deck, DeckDepth, Frame, Hull, Job,
-    KeepOut, ListSource, Pipe, Plan, Site, Slot, SlotSet, Uncertainty, Window,
+    Joining, KeepOut, ListSource, Pipe, Plan, Site, Slot, SlotSet, Uncertainty, Window,
 };
 pub use paths::name_of;
 pub use problem::{Bound, JobProblem, What};

@@ -112,6 +112,26 @@ impl Hull {
     }
 }
 
+/// How joints of pipe are held together.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Joining {
+    /// By connectors: the pin is swallowed by the box.
+    #[default]
+    Connector,
+    /// By welds, with a root gap between the ends that makes the string longer.
+    Weld,
+}
+
+impl Joining {
+    /// The least make-up loss: of a weld 20 mm below 0, more than any root gap.
+    pub const fn least_loss(self) -> Length {
+        match self {
+            Self::Connector => Length::ZERO,
+            Self::Weld => Length::from_mm(-20),
+        }
+    }
+}
+
 /// One kind of pipe.
 #[derive(Clone, Debug)]
 pub struct Pipe {
@@ -129,10 +149,19 @@ pub struct Pipe {
     pub connector_mass: Option<f64>,
     /// Pins up or down, and the nominal make-up loss.
     pub pins: Pins,
+    /// How its joints are held together.
+    pub joining: Joining,
     /// How far a connection reaches below its make-up plane.
     pub connection_below: Option<Length>,
     /// How far a connection reaches above its make-up plane.
     pub connection_above: Option<Length>,
+}
+
+impl Pipe {
+    /// The least make-up loss of its joints.
+    pub const fn least_loss(&self) -> Length {
+        self.joining.least_loss()
+    }
 }
 
 /// The lowest and the highest value allowed, both in.

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::measure::{DecimalMark, Elevation, Length, Unit};
+use crate::tally::import::{Blocks, ColumnRole, LineSpan, NotRun};
 use crate::tally::{Order, Pins};
 
 mod bounds;
@@ -362,4 +363,86 @@ fn all_problems_come_in_the_order_of_the_file() {
 fn the_template_is_a_sound_job() {
     let read = job(include_str!("../folder/template/job.toml"));
     assert_eq!(read.slots.len(), 1);
+}
+
+#[test]
+fn the_answers_to_the_reader_are_read_with_their_places() {
+    let read = |table: &str| format!("tally = \"tallies/a.csv\"\nread = {{ {table} }}\n");
+    let with = |table: &str| job(&LEAST.replacen("tally = \"tallies/a.csv\"\n", &read(table), 1));
+    let slot = with(
+        "units = \"feet-point-inches\", not_run = \"leave-out\", landing = [\"L1\", \"L2\"], \
+         columns = { length = \"E\", joint = 2, remarks = \"Comment\" }, rows = \"5-28\", blocks = \"across\"",
+    )
+    .slots
+    .remove(0);
+    let options = slot.read;
+    assert!(options.feet_point_inches && options.units.is_none());
+    assert_eq!(options.not_run, Some(NotRun::LeaveOut));
+    assert_eq!(
+        options.landing,
+        Some(vec!["L1".to_owned(), "L2".to_owned()])
+    );
+    let columns: Vec<(ColumnRole, &str)> = options
+        .columns
+        .iter()
+        .map(|choice| (choice.role, choice.place.as_str()))
+        .collect();
+    assert_eq!(
+        columns,
+        [
+            (ColumnRole::Joint, "2"),
+            (ColumnRole::Length, "E"),
+            (ColumnRole::Remarks, "Comment")
+        ]
+    );
+    assert_eq!(options.rows, Some(LineSpan { first: 5, last: 28 }));
+    assert_eq!(options.blocks, Some(Blocks::Across));
+    let none = with("landing = [\"none\"], not_run = \"count\", blocks = \"first\"");
+    assert_eq!(none.slots[0].read.landing, Some(Vec::new()));
+    let mut said = String::new();
+    for table in [
+        "not_run = \"maybe\"",
+        "landing = \"L1\"",
+        "columns = { lenght = \"E\" }",
+        "columns = { length = 1.5 }",
+        "columns = \"E\"",
+        "rows = \"28-5\"",
+        "rows = 5",
+        "blocks = \"all\"",
+        "block = \"first\"",
+    ] {
+        let text = LEAST.replacen("tally = \"tallies/a.csv\"\n", &read(table), 1);
+        let problems = refusal(&text);
+        said.push_str(&problems.join("\n"));
+        said.push('\n');
+    }
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn a_pipe_that_is_welded_may_have_a_root_gap() {
+    let pipe = |keys: &str| {
+        LEAST.replacen(
+            "wall = \"1.5 in\"\n",
+            &format!("wall = \"1.5 in\"\n{keys}\n"),
+            1,
+        )
+    };
+    let welded = job(&pipe("connection = \"weld\"\nmakeup_loss = \"-3 mm\""));
+    assert_eq!(welded.pipes[0].joining, Joining::Weld);
+    assert_eq!(welded.pipes[0].pins.nominal_loss, Some(Length::from_mm(-3)));
+    assert_eq!(welded.slots[0].read.least_loss, Length::from_mm(-20));
+    let made_up = job(&pipe("connection = \"connector\""));
+    assert_eq!(made_up.slots[0].read.least_loss, Length::ZERO);
+    assert_eq!(job(LEAST).pipes[0].joining, Joining::Connector);
+    let mut said = String::new();
+    for keys in [
+        "makeup_loss = \"-3 mm\"",
+        "connection = \"weld\"\nmakeup_loss = \"-21 mm\"",
+        "connection = \"glue\"",
+    ] {
+        said.push_str(&refusal(&pipe(keys)).join("\n"));
+        said.push('\n');
+    }
+    insta::assert_snapshot!(said);
 }

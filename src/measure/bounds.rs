@@ -13,3 +13,8 @@ pub const MAX_LENGTH: Length = Length::from_nm(100_000_000_000_000);
 /// Pipe comes in ranges up to 48 ft (API Spec 5CT range 3); what reads longer than 30 m is a wrong
 /// unit, most often feet taken for metres.
 pub const MAX_JOINT: Length = Length::from_nm(30_000_000_000);
+
+/// Shortest overall length of one joint: 50 mm.
+///
+/// No piece of a string is shorter; what reads so is a wrong unit or a wrong decimal mark.
+pub const MIN_JOINT: Length = Length::from_mm(50);

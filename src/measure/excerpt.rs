@@ -61,13 +61,22 @@ impl Display for Excerpt {
 /// assert!(listed(vec!["heading"; 5_000]).ends_with(" more"));
 /// ```
 pub fn listed<T: Display>(names: impl IntoIterator<Item = T>) -> String {
+    listed_within(LISTED, ", ", names)
+}
+
+/// The same with another mark between the names and room for so many bytes.
+pub fn listed_within<T: Display>(
+    most: usize,
+    between: &str,
+    names: impl IntoIterator<Item = T>,
+) -> String {
     let mut list = String::new();
     let mut names = names.into_iter();
-    while list.len() < LISTED {
+    while list.len() < most {
         let Some(name) = names.next() else {
             return list;
         };
-        let comma = if list.is_empty() { "" } else { ", " };
+        let comma = if list.is_empty() { "" } else { between };
         // Writing into memory cannot fail.
         let _ = write!(list, "{comma}{name}");
     }

@@ -23,6 +23,16 @@ pub enum LengthError {
         "`{0}` could be decimal feet or feet and inches; write `{0} ft`, or a form such as 39'-6\""
     )]
     BareDecimal(Excerpt),
+    /// A number and a fraction with a hyphen between them where the unit is feet and inches.
+    #[error(
+        "`{0}` could be feet and a fraction of an inch, or inches and their fraction; write it with marks, such as 11' 0 5/16\" or 11 5/16\""
+    )]
+    HyphenFraction(Excerpt),
+    /// Digits after the point that are no inches, where they are stated to be inches.
+    #[error(
+        "`{0}` is not in feet, a point and inches; expected two digits from 00 to 11 after the point, such as 39.06 for 39 ft 6 in"
+    )]
+    FeetPointInches(Excerpt),
     /// A unit that is none of length.
     #[error("`{unit}` in `{text}` is no unit of length; expected m, mm, ft or in")]
     UnknownUnit {

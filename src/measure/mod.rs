@@ -19,14 +19,14 @@ mod real;
 mod unit;
 mod visible;
 
-pub use bounds::{MAX_JOINT, MAX_LENGTH};
-pub use excerpt::{Excerpt, listed};
+pub use bounds::{MAX_JOINT, MAX_LENGTH, MIN_JOINT};
+pub use excerpt::{Excerpt, listed, listed_within};
 pub use format::LengthFormat;
 pub use length::Length;
 pub use length_error::LengthError;
 pub use position::{Depth, Elevation};
 pub use rational::RationalLength;
-pub use read::{DecimalMark, ParseOptions, ParsedLength, read_length};
+pub use read::{DecimalMark, ParseOptions, ParsedLength, is_gap, read_length};
 pub use unit::{Unit, UnitError};
 pub use visible::{is_control, visible, visible_lines};
 

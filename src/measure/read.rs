@@ -10,6 +10,7 @@ use super::{Excerpt, Length, MAX_LENGTH, Unit};
 
 mod tokens;
 
+pub use tokens::is_gap;
 use tokens::{Token, tokenise};
 
 /// Which mark stands before the decimals; the other one then groups thousands.
@@ -161,6 +162,18 @@ fn combine(
         }
         [Number(number), Metric(unit)] => decimal(text, number, *unit, rules.decimal),
         [Number(number), Foot] => decimal(text, number, Unit::Foot, rules.decimal),
+        // `11-5/16` is eleven and a bit inches, or eleven feet and a bit of an inch.
+        [Number(_), Hyphen, Token::Fraction(..)]
+        | [Number(_), Hyphen, Token::Fraction(..), Inch]
+            if feet_inches =>
+        {
+            Err(LengthError::HyphenFraction(Excerpt::of(text)))
+        }
+        [Number(_), Hyphen, Token::Fraction(..), Inch] => inch_part(
+            text,
+            tokens.split_last().map_or(&[], |(_, inches)| inches),
+            rules.decimal,
+        ),
         [inches @ .., Inch] if !inches.contains(&Foot) && !inches.contains(&Hyphen) => {
             inch_part(text, inches, rules.decimal)
         }
@@ -237,7 +250,7 @@ fn feet_and_inches(
     })
 }
 
-/// Inches: a number, a fraction, or a whole number and a fraction.
+/// Inches: a number, a fraction, or a whole number and a fraction, joined by a hyphen or not.
 fn inch_part(
     text: &str,
     tokens: &[Token<'_>],
@@ -247,10 +260,11 @@ fn inch_part(
         [Token::Number(number)] => return decimal(text, number, Unit::Inch, mark),
         [Token::Fraction(top, bottom)] => ("0", (*top, *bottom)),
         [Token::Number(whole), Token::Fraction(top, bottom)]
-            if whole.bytes().all(|b| b.is_ascii_digit()) =>
-        {
-            (*whole, (*top, *bottom))
-        }
+        | [
+            Token::Number(whole),
+            Token::Hyphen,
+            Token::Fraction(top, bottom),
+        ] if whole.bytes().all(|b| b.is_ascii_digit()) => (*whole, (*top, *bottom)),
         _ => return Err(LengthError::NotALength(Excerpt::of(text))),
     };
     let (top, bottom) = fraction;
@@ -317,7 +331,7 @@ fn power_of_ten(exponent: usize) -> i128 {
     (0..exponent).fold(1, |power, _| power * 10)
 }
 
-/// The number with a point for its decimals and no marks for thousands; spaces group too.
+/// The number with a point for its decimals and no marks for thousands; spaces and apostrophes group too.
 fn ungroup(text: &str, number: &str, mark: DecimalMark) -> Result<String, LengthError> {
     let wrong = |found: char| LengthError::Grouping {
         text: Excerpt::of(text),
@@ -336,7 +350,7 @@ fn ungroup(text: &str, number: &str, mark: DecimalMark) -> Result<String, Length
             return Err(wrong(stray));
         }
     }
-    let is_group = |c: char| c == mark.grouping() || c == ' ';
+    let is_group = |c: char| c == mark.grouping() || is_gap(c);
     let mut groups = whole.split(is_group);
     let first = groups.next().unwrap_or_default();
     let rest: Vec<&str> = groups.collect();

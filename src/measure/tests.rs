@@ -74,6 +74,58 @@ fn every_written_form_reads_exactly() {
 }
 
 #[test]
+fn inches_are_marked_by_two_apostrophes_too_and_joined_to_a_fraction_by_a_hyphen() {
+    let whole = nm("38' 11 5/16\"", Unit::FootInch);
+    for text in [
+        "38' 11 5/16''",
+        "38'-11-5/16\"",
+        "38'-11-5/16''",
+        "38\u{2019} 11-5/16\u{2019}\u{2019}",
+        "38-11-5/16",
+        "38ft11-5/16in",
+        "38ft 11 5/16in",
+        "38 ft11 5/16 in",
+        "38ft-11-5/16",
+    ] {
+        assert_eq!(nm(text, Unit::FootInch), whole, "{text}");
+    }
+    assert_eq!(nm("6''", Unit::Metre), 152_400_000);
+    assert_eq!(nm("39ft4.5in", Unit::Metre), nm("39' 4.5\"", Unit::Metre));
+    for unit in [Unit::Inch, Unit::Metre] {
+        assert_eq!(nm("11-5/16\"", unit), nm("11 5/16\"", unit));
+    }
+    assert_eq!(nm("11-5/16", Unit::Inch), nm("11 5/16\"", Unit::Inch));
+    // Eleven feet, or eleven inches?
+    for text in ["11-5/16", "11-5/16\""] {
+        let error = read_length(text, &rules(Unit::FootInch)).expect_err(text);
+        assert!(matches!(error, LengthError::HyphenFraction(_)), "{error}");
+    }
+}
+
+#[test]
+fn thousands_are_set_apart_by_marks_spaces_and_apostrophes() {
+    for text in [
+        "12,192",
+        "12 192",
+        "12\u{a0}192",
+        "12\u{202f}192",
+        "12\u{2009}192",
+        "12'192",
+        "12\u{2019}192",
+    ] {
+        assert_eq!(nm(text, Unit::Millimetre), 12_192_000_000, "{text}");
+        assert_eq!(nm(&format!("{text}.5 mm"), Unit::Metre), 12_192_500_000);
+    }
+    assert_eq!(nm("1'234'567", Unit::Millimetre), 1_234_567_000_000);
+    // Feet and inches stay what they are.
+    assert_eq!(
+        nm("38'007\"", Unit::FootInch),
+        nm("38' 7\"", Unit::FootInch)
+    );
+    assert_eq!(nm("38'7", Unit::FootInch), nm("38' 7\"", Unit::FootInch));
+}
+
+#[test]
 fn one_sign_holds_for_the_whole() {
     assert_eq!(nm("-1' 6\"", Unit::FootInch), -457_200_000);
     assert_eq!(nm("\u{2212}0.420", Unit::Metre), -420_000_000);

@@ -25,9 +25,6 @@ pub enum Kind {
 }
 
 impl Kind {
-    /// The words that a file may use, as messages name them.
-    pub const WORDS: &'static str = "shoe, joint, running, pup, top or landing";
-
     /// Whether lengths and losses of this kind are ordinary enough to be judged beside each other.
     pub(super) const fn is_ordinary(kind: Option<Self>) -> bool {
         matches!(kind, None | Some(Self::Joint))
@@ -45,7 +42,8 @@ impl Kind {
         }
     }
 
-    /// The kind that a word names, in any case, with or without `joint` after it.
+    /// The kind that a word names, in any case: the contract's own words and those of the trade. What is
+    /// short by design is a pup, since nothing but the judgement of lengths depends on that.
     pub fn from_word(word: &str) -> Option<Self> {
         // The contract's own words first, without the cost of changing case.
         Some(match word {
@@ -56,14 +54,19 @@ impl Kind {
             "top" => Self::Top,
             "landing" => Self::Landing,
             _ => match word.trim().to_lowercase().as_str() {
-                "joint" | "jt" | "pipe" => Self::Joint,
-                "shoe" | "shoe joint" | "shoe jt" => Self::Shoe,
-                "running" | "running joint" | "running jt" => Self::Running,
-                "pup" | "pup joint" | "pup jt" => Self::Pup,
+                "joint" | "jt" | "jnt" | "pipe" | "standard" | "std" | "standard joint"
+                | "std joint" | "std jt" | "full joint" | "plain joint" | "ordinary joint"
+                | "conductor" | "conductor joint" => Self::Joint,
+                "shoe" | "shoe joint" | "shoe jt" | "float shoe" | "float shoe joint"
+                | "float shoe jt" | "guide shoe" | "guide shoe joint" | "drive shoe"
+                | "drive shoe joint" => Self::Shoe,
+                "running" | "running joint" | "running jt" | "rj" | "r/j" | "r.j." => Self::Running,
+                "pup" | "pup joint" | "pup jt" | "pj" | "short" | "short joint" | "short jt"
+                | "crossover" | "cross-over" | "cross over" | "crossover joint"
+                | "crossover sub" | "x-over" | "xover" | "x/o" | "xo" => Self::Pup,
                 "top" | "top joint" | "top jt" => Self::Top,
-                "landing" | "landing joint" | "landing jt" | "landing string" | "running tool" => {
-                    Self::Landing
-                }
+                "landing" | "landing joint" | "landing jt" | "landing string" | "running tool"
+                | "handling joint" | "handling jt" => Self::Landing,
                 _ => return None,
             },
         })
@@ -145,7 +148,8 @@ pub struct Joint {
     /// Overall length, pin nose to box face; above 0. `None` where the file gives effective lengths
     /// alone.
     pub overall: Option<Length>,
-    /// Make-up loss of the joint's own pin; not below 0. `None` where it is blank.
+    /// Make-up loss of the joint's own pin; `None` where it is blank. Below 0 only where joints are welded
+    /// with a root gap.
     pub makeup_loss: Option<Length>,
     /// Effective length, where the file gives effective lengths alone.
     pub effective: Option<Length>,

@@ -19,7 +19,7 @@ pub use claim::{Claim, Claimed, Summed};
 pub use import::{Options, ReadError, read};
 pub use joint::{Joint, Kind, Written};
 pub use model::{Column, Order, Tally};
-pub use remarks::{FileNote, SheetReason, SkipReason, Skipped, WithoutTable};
+pub use remarks::{Doubted, FileNote, SheetReason, SkipReason, Skipped, UnknownKind, WithoutTable};
 pub use review::{LOSS_SCATTER, review};
 pub use string::{LandingPiece, Piece, Pins, PipeString};
 

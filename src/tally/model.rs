@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::claim::Claim;
 use super::joint::{Joint, Kind};
-use super::remarks::{FileNote, Skipped};
+use super::remarks::{Doubted, FileNote, Skipped, UnknownKind};
 use crate::measure::{Length, Unit};
 
 /// Which end of the page the shoe is at.
@@ -62,6 +62,10 @@ pub struct Tally {
     pub notes: Vec<FileNote>,
     /// Totals and lengths that the file claims beside the joints.
     pub claims: Vec<Claim>,
+    /// Rows that count although a sign says that they may not have been run.
+    pub doubted: Vec<Doubted>,
+    /// Words in the column of kinds that are no kind.
+    pub unknown_kinds: Vec<UnknownKind>,
 }
 
 impl Tally {
@@ -78,6 +82,8 @@ impl Tally {
             skipped: Vec::new(),
             notes: Vec::new(),
             claims: Vec::new(),
+            doubted: Vec::new(),
+            unknown_kinds: Vec::new(),
         }
     }
 

@@ -3,6 +3,7 @@
 
 use std::fmt;
 
+use crate::finding::RowSign;
 use crate::measure::Excerpt;
 
 /// A line of the file that is not read as a joint, and why.
@@ -43,6 +44,43 @@ pub enum SkipReason {
     CarryForward(bool),
     /// A figure without a label that equals the sum above it.
     UnlabelledTotal,
+    /// It was not run, as this sign says and the option confirms.
+    NotRun(RowSign),
+    /// It is outside the rows that the option names.
+    OutsideRows,
+}
+
+/// A row that counts although a sign says that it may not have been run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Doubted {
+    /// Its line.
+    pub line: u32,
+    /// The sign.
+    pub sign: RowSign,
+}
+
+/// A word in the column of kinds that is no kind.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct UnknownKind {
+    /// Its line.
+    pub line: u32,
+    /// The word.
+    pub word: Excerpt,
+}
+
+/// A part of the question that lists rows, and of what is said of each.
+impl fmt::Display for RowSign {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Word { word, column } => write!(f, "`{word}` in column {column}"),
+            Self::Status { says: "", column } => write!(f, "column {column} is blank"),
+            Self::Status { says, column } => write!(f, "column {column} says `{says}`"),
+            Self::Hidden => f.write_str("the row is hidden"),
+            Self::Filtered => f.write_str("the row is filtered out"),
+            Self::Struck => f.write_str("struck through"),
+            Self::Under(line) => write!(f, "under the heading on line {line}"),
+        }
+    }
 }
 
 /// A remark on a file.
@@ -66,6 +104,28 @@ pub enum FileNote {
     },
     /// So many more were.
     MoreCellsMoved(usize),
+    /// The order is as stated, although the kinds say another.
+    OrderAgainstKinds {
+        /// What they say.
+        said: String,
+    },
+    /// Tables side by side are read one after the other: how many.
+    TablesInTurn {
+        /// How many tables there are.
+        tables: usize,
+    },
+    /// They are read row by row.
+    TablesByRow {
+        /// How many tables there are.
+        tables: usize,
+    },
+    /// Tables to the right of the first are not read.
+    TablesNotRead {
+        /// How many.
+        tables: usize,
+    },
+    /// What is hidden or struck through is not known in this kind of workbook.
+    MarksNotRead,
 }
 
 /// Why a sheet is not used.

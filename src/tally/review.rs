@@ -1,7 +1,7 @@
 //! What a tally gives reason to look at, once it is made up into a string.
 
-use std::collections::HashMap;
 use std::collections::hash_map::Entry;
+use std::collections::{HashMap, HashSet};
 
 use super::joint::split_number;
 use super::{Joint, Kind, Order, Pins, PipeString, Tally, claims};
@@ -35,6 +35,8 @@ pub fn review(tally: &Tally, string: &PipeString, pins: Pins) -> Vec<Flag> {
             TallyFinding::EffectiveOnly,
         ));
     }
+    flags.extend(rows_doubted(tally));
+    flags.extend(unknown_kinds(tally));
     flags.extend(claims::check(tally, string));
     flags.extend(duplicates(tally, Code::DuplicateJoint, |joint| {
         Some(&joint.number)
@@ -67,6 +69,58 @@ fn named(tally: &Tally, indices: &[usize]) -> Named<JointRef> {
             .collect(),
         more: indices.len().saturating_sub(NAMED),
     }
+}
+
+/// The joint on a line.
+fn on_line(tally: &Tally, line: u32) -> Option<JointRef> {
+    tally
+        .joints
+        .iter()
+        .find(|joint| joint.line == line)
+        .map(joint_ref)
+}
+
+fn rows_doubted(tally: &Tally) -> Option<Flag> {
+    let count = tally.doubted.len();
+    let first = tally.doubted.first()?;
+    let rows = tally.doubted.iter().take(NAMED);
+    Some(Flag::new(
+        Code::RowsDoubted,
+        Place::Line(first.line),
+        TallyFinding::RowsDoubted {
+            rows: Named {
+                first: rows
+                    .filter_map(|row| Some((on_line(tally, row.line)?, row.sign)))
+                    .collect(),
+                more: count.saturating_sub(NAMED),
+            },
+            count,
+        },
+    ))
+}
+
+fn unknown_kinds(tally: &Tally) -> Option<Flag> {
+    let first = tally.unknown_kinds.first()?;
+    let mut words: Vec<(String, JointRef)> = Vec::new();
+    let mut others: HashSet<&str> = HashSet::new();
+    for unknown in &tally.unknown_kinds {
+        let word = unknown.word.as_str();
+        if !others.insert(word) || words.len() >= NAMED {
+            continue;
+        }
+        words.extend(on_line(tally, unknown.line).map(|joint| (word.to_owned(), joint)));
+    }
+    Some(Flag::new(
+        Code::KindUnknown,
+        Place::Line(first.line),
+        TallyFinding::KindUnknown {
+            words: Named {
+                more: others.len().saturating_sub(words.len()),
+                first: words,
+            },
+            count: tally.unknown_kinds.len(),
+        },
+    ))
 }
 
 fn duplicates<'a>(

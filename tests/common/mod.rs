@@ -3,6 +3,7 @@
 pub mod acting;
 pub mod copies;
 pub mod digests;
+pub mod forms;
 pub mod laws;
 pub mod lists;
 pub mod on_screen;

@@ -10,7 +10,7 @@ use kerfmark::folder::read_tally;
 use kerfmark::measure::{DecimalMark, LengthFormat, Unit};
 use kerfmark::report::words;
 use kerfmark::tally::import::{LengthColumn, MAX_FILE};
-use kerfmark::tally::{Options, Order, Pins, PipeString, read, review};
+use kerfmark::tally::{Options, Pins, PipeString, read, review};
 
 /// Writes each file, reads it, and lists what was said; a file that is read after all fails the test.
 fn messages(cases: &[(&str, &[u8], Options)]) -> String {
@@ -206,7 +206,7 @@ fn cells_out_of_place() {
         ("both-marks.csv", "joint;length (m)\n1;12,10\n2;12.20\n"),
         (
             "decimal-or-thousands.csv",
-            "joint;length (m)\n1;12,100\n2;12,200\n",
+            "joint;length (m);cum (m)\n1;12;12\n2;12;1,024\n",
         ),
         (
             "open-quote.csv",
@@ -219,10 +219,6 @@ fn cells_out_of_place() {
         (
             "remark-with-a-figure.csv",
             "joint,length (m)\n1,12.100\n2,12.200\nstick-up,1.120\n",
-        ),
-        (
-            "unknown-kind.csv",
-            "joint,kind,length (m)\n1,shoe,12.100\n2,jont,12.200\n",
         ),
         (
             "shoe-in-the-middle.csv",
@@ -260,9 +256,26 @@ fn answers_that_contradict_the_file() {
             with(|options| options.units = Some(Unit::Foot)),
         ),
         (
-            "order.csv",
+            "feet-point-inches.csv",
+            metres,
+            with(|options| options.feet_point_inches = true),
+        ),
+        (
+            "landing.csv",
             kinds,
-            with(|options| options.order = Some(Order::TopFirst)),
+            with(|options| options.landing = Some(vec!["L1".to_owned()])),
+        ),
+        (
+            "column.csv",
+            kinds,
+            with(|options| {
+                options.columns = vec!["length=F".parse().expect("a column")];
+            }),
+        ),
+        (
+            "rows.csv",
+            kinds,
+            with(|options| options.rows = "7-9".parse().ok()),
         ),
         (
             "length.csv",
@@ -339,13 +352,15 @@ fn no_message_repeats_more_than_eighty_characters_of_a_cell_or_is_longer_than_4_
         format!("{heading}\n1,,1{long},0.1,\n2,,12.1,0.1,\n"),
         format!("{heading}\n1,,12.1 {long},0.1,\n2,,12.1,0.1,\n"),
         format!("{heading}\n1,,12.1,{long},\n2,,12.1,0.1,\n"),
-        format!("{heading}\n1,{long},12.1,0.1,\n2,,12.1,0.1,\n"),
+        format!("{heading}\n1,{long},12.1,0.1,\n2,,12.1,0.1,rejected\n"),
+        format!("{heading}\n{long} rejected,,12.1,0.1,\n2,,12.1,0.1,\n"),
+        format!("{heading}\n1,,12.1,0.1,\n{long},,12.1,0.1,landing joint {long}\n"),
         format!("{heading}\n1,joint,12.1,0.1,\n{long},joint,12.1,20,\n"),
         format!("{heading}\n1,joint,12.1,0.1,\n{long},joint,99,0.1,\n"),
         format!("{heading}\n1,joint,12.1,0.1,\n{long},joint,-9,0.1,\n"),
         format!("{heading}\n1,joint,12.1,0.1,\n{long},joint,,0.1,\n"),
         format!("{heading}\n1,joint,12.1,0.1,\n{long},,12.1,,\n"),
-        format!("{heading}\n1,joint,12.1,0.1,\n2,,12.1,0.1,,{long}\n"),
+        format!("{heading}\n1,joint,12.1,0.1,\n2,,12.1,0.1,,12.5,{long}\n"),
         format!("{heading}\n1,joint,12.1,0.1,\n{long}: x y z,,12.1,,\n"),
         format!("{heading}\n1,joint,12.1,0.1,\n,,1{long},,\n"),
         format!("{heading}\n1,joint,12.1,0.1,\"{long}\n2,joint,12.1,0.1,\n"),

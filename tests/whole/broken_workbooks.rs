@@ -87,14 +87,26 @@ fn other_archives_and_documents_say_what_they_are() {
         "mimetype".to_owned(),
         b"application/vnd.oasis.opendocument.text".to_vec(),
     )]);
-    assert!(refusal(&document).starts_with("is a document, but no workbook;"));
+    assert!(refusal(&document).starts_with("is a text document (.odt);"));
+    let other = archive(&[(
+        "mimetype".to_owned(),
+        b"application/vnd.oasis.opendocument.graphics".to_vec(),
+    )]);
+    assert!(refusal(&other).starts_with("is a document, but no workbook;"));
+    let word = archive(&[("word/document.xml".to_owned(), Vec::new())]);
+    assert!(refusal(&word).starts_with("is a text document (.docx);"));
     let binary = archive(&[("xl/workbook.bin".to_owned(), Vec::new())]);
     assert!(refusal(&binary).contains("(.xlsb), which is not read; save it as .xlsx"));
     let old = patched(bytes("tally.xls"), &utf16("Workbook"), &utf16("WordDocu"));
     assert!(refusal(&old).starts_with("is an old document, but no workbook;"));
+    let doc = patched(
+        bytes("tally.xls"),
+        &utf16("Workbook\0\0\0\0\0"),
+        &utf16("WordDocument\0"),
+    );
+    assert!(refusal(&doc).starts_with("is an old text document (.doc);"));
     assert!(
-        refusal(b"PK\x05\x06\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0")
-            .starts_with("is not text: it is an archive;")
+        refusal(b"PK\x05\x06\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0").starts_with("is an archive;")
     );
 }
 

@@ -15,6 +15,7 @@ mod common;
 
 mod acting_characters;
 mod architecture;
+mod asking;
 mod bad_jobs;
 mod bad_tallies;
 mod blunders;

@@ -237,7 +237,7 @@ fn control_characters_of_a_file_are_shown_as_their_code_in_messages() {
         format!("joint,length (m) {ACTING}\n1,twelve\n"),
         format!("joint,length (m)\n1,12{ACTING}\n"),
         format!("joint,length (m)\n1,12.1\n{ACTING} a,12.2\n"),
-        format!("joint,kind,length (m)\n1,{ACTING},12.1\n"),
+        format!("joint,kind,length (m)\n1,joint,12.1\n2 {ACTING} rejected,,12.1\n"),
         format!("joint,serial{ACTING}\n1,2\n"),
     ] {
         let problems = read(text.as_bytes(), &Options::default()).expect_err("a problem");

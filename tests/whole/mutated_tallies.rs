@@ -161,12 +161,11 @@ fn options() -> impl Strategy<Value = Options> {
         Some(LengthColumn::Effective),
     ]);
     (units, order, decimal, length).prop_map(|(units, order, decimal, length)| Options {
-        units: None,
         job_units: units,
         order,
         decimal,
         length,
-        sheet: None,
+        ..Options::default()
     })
 }
 

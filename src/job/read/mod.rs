@@ -5,6 +5,7 @@ mod limits;
 mod list;
 mod names;
 mod pipe;
+mod reading;
 mod site;
 mod slot;
 

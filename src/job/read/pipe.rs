@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::super::bounds;
-use super::super::model::Pipe;
+use super::super::model::{Joining, Pipe};
 use super::super::problem::What;
 use super::super::section::Section;
 use super::super::walk::Walk;
@@ -59,7 +59,17 @@ fn pipe<'t>(name: &str, section: &Section<'t>, walk: &mut Walk<'t>) -> Option<Pi
     let up = section
         .word(walk, "pin", &[("down", false), ("up", true)])
         .unwrap_or(false);
-    let nominal_loss = section.length(walk, &bounds::MAKEUP_LOSS);
+    let joining = section
+        .word(
+            walk,
+            "connection",
+            &[("connector", Joining::Connector), ("weld", Joining::Weld)],
+        )
+        .unwrap_or_default();
+    let nominal_loss = match joining {
+        Joining::Connector => section.length(walk, &bounds::MAKEUP_LOSS),
+        Joining::Weld => section.length(walk, &bounds::MAKEUP_LOSS_OF_WELD),
+    };
     let connection_below = section.length(walk, &bounds::CONNECTION_BELOW);
     let connection_above = section.length(walk, &bounds::CONNECTION_ABOVE);
     Some(Pipe {
@@ -70,6 +80,7 @@ fn pipe<'t>(name: &str, section: &Section<'t>, walk: &mut Walk<'t>) -> Option<Pi
         weighed_mass_per_metre,
         connector_mass,
         pins: Pins { up, nominal_loss },
+        joining,
         connection_below,
         connection_above,
     })

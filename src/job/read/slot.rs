@@ -12,9 +12,9 @@ use super::super::section::Section;
 use super::super::walk::{TomlValue, Walk};
 use super::list::{conflicting, each, missing};
 use super::names::{named, names, unique};
-use crate::measure::{DecimalMark, Elevation, Length, Unit, visible};
-use crate::tally::import::LengthColumn;
-use crate::tally::{Options, Order};
+use super::reading::read_options;
+use crate::measure::{Elevation, Length, visible};
+use crate::tally::Options;
 
 /// The slots; each has its pipe and its hull position with it.
 pub(super) fn slots<'t>(
@@ -80,6 +80,11 @@ fn slot<'t>(
         .map_or_else(Options::default, |read| read_options(read, walk));
     let read = Options {
         job_units: Some(walk.unit),
+        least_loss: pipe
+            .as_ref()
+            .map(|pipe| pipe.least_loss())
+            .unwrap_or_default(),
+        pins_up: pipe.as_ref().is_some_and(|pipe| pipe.pins.up),
         ..read
     };
     // The numbers of a tally are shown so too.
@@ -221,42 +226,4 @@ fn inside(
     };
     walk.report(span, what);
     None
-}
-
-fn read_options<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Options {
-    let units = [
-        ("m", Unit::Metre),
-        ("mm", Unit::Millimetre),
-        ("ft", Unit::Foot),
-        ("in", Unit::Inch),
-        ("ft-in", Unit::FootInch),
-    ];
-    let options = Options {
-        units: section.word(walk, "units", &units),
-        job_units: None,
-        order: section.word(
-            walk,
-            "order",
-            &[
-                ("shoe-first", Order::ShoeFirst),
-                ("top-first", Order::TopFirst),
-            ],
-        ),
-        decimal: section.word(
-            walk,
-            "decimal",
-            &[("point", DecimalMark::Point), ("comma", DecimalMark::Comma)],
-        ),
-        length: section.word(
-            walk,
-            "length",
-            &[
-                ("overall", LengthColumn::Overall),
-                ("effective", LengthColumn::Effective),
-            ],
-        ),
-        sheet: section.text(walk, "sheet"),
-    };
-    section.finish(walk);
-    options
 }

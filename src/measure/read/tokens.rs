@@ -49,7 +49,15 @@ pub(super) fn tokenise<'a>(text: &str, body: &'a str) -> Result<Vec<Token<'a>>, 
                     tokens.push(Token::Number(piece));
                 }
             }
-            '\'' | '\u{2032}' | '\u{2019}' | '\u{2018}' => tokens.push(Token::Foot),
+            '\'' | '\u{2032}' | '\u{2019}' | '\u{2018}' => {
+                // Two of them side by side are the mark of inches, as typed where there is no other.
+                if let Some(after) = after.strip_prefix(first) {
+                    tokens.push(Token::Inch);
+                    rest = after.trim_start();
+                } else {
+                    tokens.push(Token::Foot);
+                }
+            }
             '"' | '\u{2033}' | '\u{201d}' | '\u{201c}' => tokens.push(Token::Inch),
             '-' | '\u{2010}' | '\u{2011}' | '\u{2013}' => tokens.push(Token::Hyphen),
             '½' => tokens.push(Token::Fraction(1, 2)),
@@ -66,30 +74,54 @@ pub(super) fn tokenise<'a>(text: &str, body: &'a str) -> Result<Vec<Token<'a>>, 
     Ok(tokens)
 }
 
-/// Length in bytes of the number at the start: digits, marks, and spaces that group thousands.
+/// Length in bytes of the number at the start: digits, marks, and what else groups thousands.
 fn number_length(text: &str) -> usize {
     let mut end = 0;
     for (at, c) in text.char_indices() {
         match c {
             '0'..='9' | '.' | ',' => end = at + 1,
-            ' ' if groups_thousands(text, at) => {}
+            c if is_gap(c) && groups_thousands(text, at, c) => {}
             _ => break,
         }
     }
     end
 }
 
-/// Whether the space at `at` stands between one to three leading digits (or an earlier group) and
-/// exactly three digits, as in `12 192`; the `4 1/2` of inches is none.
-fn groups_thousands(text: &str, at: usize) -> bool {
+/// Whether a character other than point and comma may set thousands apart: a space, also one at which no
+/// line breaks, narrow or thin, or an apostrophe.
+pub const fn is_gap(c: char) -> bool {
+    is_space(c) || is_apostrophe(c)
+}
+
+const fn is_space(c: char) -> bool {
+    matches!(c, ' ' | '\u{a0}' | '\u{202f}' | '\u{2009}')
+}
+
+const fn is_apostrophe(c: char) -> bool {
+    matches!(c, '\'' | '\u{2019}')
+}
+
+/// Whether the gap at `at` stands between one to three leading digits (or an earlier group) and
+/// exactly three digits, as in `12 192`; the `4 1/2` of inches is none. An apostrophe is the mark of
+/// feet unless three digits follow it and no mark of inches follows those.
+fn groups_thousands(text: &str, at: usize, gap: char) -> bool {
     let (before, after) = text.split_at(at);
-    let after = after.trim_start_matches(' ');
+    let after = if is_space(gap) {
+        after.trim_start_matches(is_space)
+    } else {
+        after.trim_start_matches(gap)
+    };
     let run = after.len() - after.trim_start_matches(|c: char| c.is_ascii_digit()).len();
     let next = after.chars().nth(run);
-    let head = before.split(' ').next().unwrap_or_default();
+    let head = before.split(is_gap).next().unwrap_or_default();
     let head_fits =
-        (1..=3).contains(&head.len()) && before.chars().all(|c| c.is_ascii_digit() || c == ' ');
-    head_fits && run == 3 && !matches!(next, Some('/' | '\u{2044}'))
+        (1..=3).contains(&head.len()) && before.chars().all(|c| c.is_ascii_digit() || is_gap(c));
+    let tail = after.split_at(run).1.trim_start();
+    let is_inches = is_apostrophe(gap)
+        && (tail.starts_with(['"', '\u{2033}', '\u{201d}'])
+            || tail.starts_with("''")
+            || tail.to_lowercase().starts_with("in"));
+    head_fits && run == 3 && !matches!(next, Some('/' | '\u{2044}')) && !is_inches
 }
 
 fn word_length(text: &str) -> usize {

@@ -24,6 +24,8 @@ pub fn skip_reason(why: SkipReason) -> String {
         SkipReason::BlankLines(count) => return format!("{count} blank lines"),
         SkipReason::Total(is_checked) => return total("total", is_checked),
         SkipReason::CarryForward(is_checked) => return total("carry-forward", is_checked),
+        SkipReason::NotRun(sign) => return format!("left out as not run: {sign}"),
+        SkipReason::OutsideRows => "outside the rows that are read",
         SkipReason::UnlabelledTotal => "total without a label: equals the sum above it; not summed",
     };
     why.to_owned()
@@ -47,6 +49,24 @@ pub fn file_note(note: &FileNote) -> String {
             found,
             read_as,
         } => format!("cell {cell} moved to the grid: {found} read as {read_as}"),
+        FileNote::OrderAgainstKinds { said } => {
+            format!("the order is as stated, although {said}")
+        }
+        FileNote::TablesInTurn { tables } => {
+            format!("{tables} tables side by side are read one after the other, from left to right")
+        }
+        FileNote::TablesByRow { tables } => {
+            format!("{tables} tables side by side are read row by row, as their joint numbers go on")
+        }
+        FileNote::TablesNotRead { tables: 1 } => {
+            "the table to the right of the first is not read".to_owned()
+        }
+        FileNote::TablesNotRead { tables } => {
+            format!("{tables} tables to the right of the first are not read")
+        }
+        FileNote::MarksNotRead => {
+            "hidden or filtered rows and lengths that are struck through were not looked for: this kind of workbook (.xls) is not checked for them".to_owned()
+        }
         FileNote::MoreCellsMoved(more) => format!("and {more} more cells moved to the grid"),
     }
 }

@@ -3,7 +3,7 @@
 use super::error::Problem;
 use super::found::FoundRows;
 use super::grid::Grid;
-use super::options::Options;
+use super::options::{ColumnRole, Options};
 use super::problems::Problems;
 use super::rows::Rows;
 use super::synonyms::Field;
@@ -55,9 +55,16 @@ pub(super) fn ask_about_losses(
     grid: &Grid,
     table: &TallyTable,
     rows: &Rows,
+    options: &Options,
     found: &FoundRows,
     problems: &mut Problems,
 ) {
+    // The root gap of a weld is as short as that.
+    let shortest = if options.least_loss.is_negative() {
+        options.least_loss
+    } else {
+        SHORT_LOSS
+    };
     let Some(column) = table
         .optional(Field::Loss)
         .filter(|column| table.unit_is_inferred(*column))
@@ -74,7 +81,7 @@ pub(super) fn ask_about_losses(
     let (count, unlikely) = (
         losses().count(),
         losses()
-            .filter(|loss| *loss > LONG_LOSS || *loss < SHORT_LOSS)
+            .filter(|loss| *loss > LONG_LOSS || *loss < shortest)
             .count(),
     );
     if unlikely * 2 <= count {
@@ -108,7 +115,11 @@ pub(super) fn ask_about_lengths(
     else {
         return;
     };
-    if options.length.is_some() || table.effective().is_some() {
+    let is_chosen = options
+        .columns
+        .iter()
+        .any(|choice| choice.role == ColumnRole::Length);
+    if options.length.is_some() || is_chosen || table.effective().is_some() {
         return;
     }
     let running: Vec<Length> = found
@@ -140,6 +151,47 @@ pub(super) fn ask_about_lengths(
     if adds_undiminished && inner_losses >= 2 {
         problems.push(Problem::OverallOrEffective {
             at: table.at(grid, table.header, column),
+        });
+    }
+}
+
+/// From how many rows up digits after a point are judged.
+const JUDGED_FROM: usize = 8;
+
+/// Lengths in feet with two decimals, none of them above .11 and not all of them .00: hundredths of a foot
+/// that happen to be small, or inches.
+pub(super) fn ask_about_inches(
+    grid: &Grid,
+    table: &TallyTable,
+    rows: &Rows,
+    problems: &mut Problems,
+) {
+    let column = table.length();
+    if !table.may_be_feet_point_inches(column) {
+        return;
+    }
+    let (mut count, mut first) = (0_usize, None);
+    for row in rows.joints() {
+        let text = grid.cell(row, column);
+        let (feet, decimals) = match text.split_once(['.', ',']) {
+            Some((feet, decimals)) => (feet, Some(decimals)),
+            None => (text, None),
+        };
+        let digits = |text: &str| !text.is_empty() && text.bytes().all(|it| it.is_ascii_digit());
+        match decimals {
+            _ if !digits(feet) => return,
+            None | Some("00") => {}
+            Some(decimals) if decimals.len() == 2 && digits(decimals) && decimals <= "11" => {
+                first = first.or(Some(row));
+            }
+            Some(_) => return,
+        }
+        count += 1;
+    }
+    if let Some(row) = first.filter(|_| count >= JUDGED_FROM) {
+        problems.push(Problem::FeetPointInches {
+            at: table.at(grid, row, column),
+            text: grid.excerpt(row, column),
         });
     }
 }

@@ -1,5 +1,7 @@
 //! Cells of a sheet, whatever kind of workbook they come from.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 /// What a cell holds.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) enum CellValue {
@@ -37,5 +39,45 @@ impl SheetCell {
 pub(super) struct SheetRow {
     /// Its number in the sheet, counted from 1.
     pub(super) line: u32,
+    /// How many of its cells are not looked at: those of tables to the left of this one.
+    pub(super) skip: usize,
     pub(super) cells: Vec<SheetCell>,
+}
+
+impl SheetRow {
+    /// The cells that are looked at.
+    pub(super) fn looked_at(&self) -> &[SheetCell] {
+        self.cells.get(self.skip..).unwrap_or_default()
+    }
+
+    /// One of them.
+    pub(super) fn cell_mut(&mut self, column: usize) -> Option<&mut SheetCell> {
+        self.cells.get_mut(self.skip.checked_add(column)?)
+    }
+
+    /// The same row with the cells of one table.
+    pub(super) fn part(&self, from: usize, to: usize) -> Self {
+        let cells = self.cells.get(..to.min(self.cells.len()));
+        Self {
+            line: self.line,
+            skip: from.min(self.cells.len()),
+            cells: cells.unwrap_or_default().to_vec(),
+        }
+    }
+}
+
+/// How rows and cells of a sheet are shown: what is hidden, filtered out or struck through.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct SheetMarks {
+    /// Rows that are not shown, by their number, each with whether a filter is why.
+    pub(super) hidden: BTreeMap<u32, bool>,
+    /// Cells with a text that is struck through, or a part of it: row from 1, column from 0.
+    pub(super) struck: BTreeSet<(u32, usize)>,
+}
+
+impl SheetMarks {
+    /// Whether everything is shown as it is.
+    pub(super) fn is_empty(&self) -> bool {
+        self.hidden.is_empty() && self.struck.is_empty()
+    }
 }

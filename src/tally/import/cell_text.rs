@@ -1,6 +1,7 @@
 //! What the text of a cell looks like: a number, a joint number, a name, a sentence.
 
 use super::synonyms::normalise;
+use crate::measure::{DecimalMark, ParseOptions, Unit, is_gap, read_length};
 use crate::tally::joint::Kind;
 
 /// `Page 2 of 3`, `Sheet 2`.
@@ -16,6 +17,21 @@ pub(super) fn heads_a_page(text: &str) -> bool {
 pub(super) fn starts_as_number(text: &str) -> bool {
     text.trim_start_matches(['-', '+', '\u{2212}', '.', ',', ' '])
         .starts_with(|c: char| c.is_ascii_digit())
+}
+
+/// Whether a text is a number and nothing more, or one with the unit of a length.
+pub(super) fn is_figure(text: &str) -> bool {
+    if !starts_as_number(text) {
+        return false;
+    }
+    let rules = ParseOptions {
+        bare: Some(Unit::Metre),
+        decimal: DecimalMark::Point,
+    };
+    let marks = |c: char| {
+        c.is_ascii_digit() || is_gap(c) || matches!(c, '.' | ',' | '-' | '+' | '\u{2212}')
+    };
+    text.chars().all(marks) || read_length(text, &rules).is_ok()
 }
 
 /// A joint number that can be nothing else: a digit, and at most one letter, so that no word hides

@@ -7,9 +7,6 @@ use crate::measure::Excerpt;
 /// Why bytes are no text.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
 pub enum NotText {
-    /// A file of a kind that is known by its first bytes.
-    #[error("it is {0}")]
-    Known(&'static str),
     /// A mark at its start says UTF-8.
     #[error("its mark says UTF-8, but byte {0} is not")]
     MarkedUtf8(usize),

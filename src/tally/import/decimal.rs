@@ -7,7 +7,10 @@ use super::problems::Problems;
 use super::rows::{RowKind, Rows};
 use super::synonyms::Field;
 use super::table::TallyTable;
-use crate::measure::{DecimalMark, Excerpt, Unit};
+use crate::measure::{
+    DecimalMark, Excerpt, LengthError, MAX_JOINT, MIN_JOINT, ParseOptions, Unit, is_gap,
+    read_length,
+};
 
 /// What one number shows.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -80,11 +83,66 @@ pub(super) fn settle(
     }
     let in_millimetres =
         |(_, column): &(usize, usize)| table.unit(*column) == Some(Unit::Millimetre);
-    if let Some(doubtful) = (*either_comma).or(either_point.filter(in_millimetres)) {
-        let (at, text) = at(doubtful);
-        problems.push(Problem::DecimalQuestion { at, text });
+    let Some(doubtful) = (*either_comma).or(either_point.filter(in_millimetres)) else {
+        return DecimalMark::Point;
+    };
+    match possible(grid, table, rows) {
+        Possible::Only(mark) => mark,
+        // Once the unit is known, one of the two is most often impossible: that is asked instead.
+        Possible::NoUnit => DecimalMark::Point,
+        Possible::Both => {
+            let (at, text) = at(doubtful);
+            problems.push(Problem::DecimalQuestion { at, text });
+            DecimalMark::Point
+        }
     }
-    DecimalMark::Point
+}
+
+/// Under which marks the lengths of all joints are possible.
+enum Possible {
+    /// Under this one alone.
+    Only(DecimalMark),
+    /// Under both or none.
+    Both,
+    /// Nobody can tell without a unit.
+    NoUnit,
+}
+
+/// Reads the doubtful lengths either way: no joint is shorter than 50 mm or longer than 30 m.
+fn possible(grid: &Grid, table: &TallyTable, rows: &Rows) -> Possible {
+    let column = table.length();
+    let (mut any, mut point, mut comma) = (false, true, true);
+    for row in rows.joints() {
+        let text = grid.cell(row, column);
+        let is_doubtful = !grid.is_number(row, column)
+            && matches!(
+                mark_seen(text),
+                MarkSeen::EitherComma | MarkSeen::EitherPoint
+            );
+        if !is_doubtful {
+            continue;
+        }
+        any = true;
+        for (mark, stays) in [
+            (DecimalMark::Point, &mut point),
+            (DecimalMark::Comma, &mut comma),
+        ] {
+            let rules = ParseOptions {
+                bare: table.unit(column),
+                decimal: mark,
+            };
+            match read_length(text, &rules) {
+                Ok(read) => *stays &= (MIN_JOINT..=MAX_JOINT).contains(&read.length),
+                Err(LengthError::NoUnit(_)) => return Possible::NoUnit,
+                Err(_) => *stays = false,
+            }
+        }
+    }
+    match (point, comma) {
+        (true, false) if any => Possible::Only(DecimalMark::Point),
+        (false, true) if any => Possible::Only(DecimalMark::Comma),
+        _ => Possible::Both,
+    }
 }
 
 /// What the number in a cell shows of the decimal mark: in one pass, for it reads every cell.
@@ -103,6 +161,7 @@ fn mark_seen(cell: &str) -> MarkSeen {
                 commas += u32::from(byte == b',');
                 (before_mark, after_mark, last) = (at, 0, byte);
             }
+            b' ' | b'\'' | 0x80.. if points + commas == 0 => return mark_after_gaps(number),
             _ => break,
         }
     }
@@ -117,4 +176,21 @@ fn mark_seen(cell: &str) -> MarkSeen {
         _ if last == b'.' => MarkSeen::Point,
         _ => MarkSeen::Comma,
     }
+}
+
+/// The same where spaces or apostrophes may set thousands apart: then no point or comma does.
+fn mark_after_gaps(number: &str) -> MarkSeen {
+    let mut gaps = false;
+    for (at, letter) in number.char_indices() {
+        let rest = number.get(at + letter.len_utf8()..).unwrap_or_default();
+        let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
+        match letter {
+            '0'..='9' => {}
+            letter if is_gap(letter) && digits == 3 => gaps = true,
+            '.' if gaps => return MarkSeen::Point,
+            ',' if gaps => return MarkSeen::Comma,
+            _ => break,
+        }
+    }
+    MarkSeen::Nothing
 }

@@ -23,9 +23,9 @@ pub fn decode(bytes: &[u8]) -> Result<Decoded<'_>, Problem> {
     if bytes.is_empty() {
         return Err(Problem::Empty);
     }
-    if let Some(what) = recognised_binary(bytes) {
-        return Err(Problem::Binary {
-            what: NotText::Known(what),
+    if let Some(what) = kind_of_file(bytes) {
+        return Err(Problem::NoWorkbook {
+            what: what.to_owned(),
         });
     }
     let (encoding, mark) = Encoding::for_bom(bytes)
@@ -86,22 +86,73 @@ const fn is_binary(byte: u8) -> bool {
     byte < 0x20 && !matches!(byte, b'\t' | b'\n' | b'\r' | 0x0C | 0x1A)
 }
 
-/// What other kinds of file begin with.
-fn recognised_binary(bytes: &[u8]) -> Option<&'static str> {
+/// How much of a file is looked at to know another kind by its words.
+const KIND_WITHIN: usize = 1_024;
+
+/// What kind of file it is, if another than text: whatever its name says.
+fn kind_of_file(bytes: &[u8]) -> Option<&'static str> {
     const KINDS: &[(&[u8], &str)] = &[
         // Archives that hold nothing, or a part of one: workbooks begin otherwise.
         (b"PK\x05\x06", "an archive"),
         (b"PK\x07\x08", "an archive"),
         (b"\xD0\xCF\x11\xE0", "an old document"),
         (b"%PDF", "a PDF"),
+        (b"{\\rtf", "a text document in rich text format (.rtf)"),
         (b"\x89PNG", "a picture"),
+        (b"\xFF\xD8\xFF", "a picture"),
+        (b"GIF8", "a picture"),
+        (b"II*\0", "a picture"),
+        (b"MM\0*", "a picture"),
         (b"\x7FELF", "a program"),
-        (b"\x1F\x8B", "compressed"),
+        (b"\x1F\x8B", "a compressed file"),
+        (b"7z\xBC\xAF\x27\x1C", "an archive"),
+        (b"Rar!", "an archive"),
     ];
-    KINDS
-        .iter()
-        .find(|(start, _)| bytes.starts_with(start))
-        .map(|(_, what)| *what)
+    let known = KINDS.iter().find(|(start, _)| bytes.starts_with(start));
+    known.map(|(_, what)| *what).or_else(|| markup(bytes))
+}
+
+/// Pages and documents in markup: programs save them under the names of workbooks.
+fn markup(bytes: &[u8]) -> Option<&'static str> {
+    let head = bytes
+        .get(..bytes.len().min(KIND_WITHIN))
+        .unwrap_or_default();
+    let (encoding, mark) = Encoding::for_bom(head)
+        .or_else(|| utf16_without_mark(head).map(|encoding| (encoding, 0)))
+        .unwrap_or((WINDOWS_1252, 0));
+    let body = head.get(mark..).unwrap_or_default();
+    let text = encoding.decode_without_bom_handling(body).0.to_lowercase();
+    let text = text.trim_start();
+    if !text.starts_with('<') {
+        return text
+            .starts_with("mime-version:")
+            .then_some("a web page saved as one file");
+    }
+    let is_page = [
+        "<!doctype html",
+        "<html",
+        "<head",
+        "<body",
+        "<table",
+        "<meta",
+    ]
+    .iter()
+    .any(|start| text.starts_with(start));
+    Some(if is_page {
+        "a web page (HTML), whatever its name says"
+    } else if text.contains("<office:document") {
+        "a flat open document (.fods), which is not read; save it as .ods"
+    } else if text.contains("urn:schemas-microsoft-com:office:spreadsheet")
+        || text.contains("progid=\"excel.sheet\"")
+    {
+        "a spreadsheet in plain XML, which is not read; save it as .xlsx"
+    } else if text.contains("<html") {
+        "a web page (HTML), whatever its name says"
+    } else if text.starts_with("<?xml") || text.starts_with("<!--") {
+        "an XML document, but no workbook"
+    } else {
+        return None;
+    })
 }
 
 /// UTF-16 without a mark shows in its zero bytes: every second one, in a text of Latin letters.

@@ -1,12 +1,39 @@
 //! What can be wrong with a tally file: data, with the sentence written once.
 
+use std::fmt;
+
 use thiserror::Error;
 
 use super::damage::{NotText, WorkbookDamage};
+use super::options::LineSpan;
 use super::order_signs::{Misplaced, OrderSign};
 use super::place::CellRef;
-use crate::measure::{Excerpt, LengthError, Unit};
-use crate::tally::joint::Kind;
+use crate::finding::RowSign;
+use crate::measure::{Excerpt, Length, LengthError, Unit, listed};
+
+/// Most bytes of a list of rows: with all else that it says a message stays within 4 KiB.
+const ROWS_LISTED: usize = 3_200;
+
+/// A row that may not be in the string.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DoubtedRow {
+    /// Its line.
+    pub line: u32,
+    /// Its joint number, as written.
+    pub joint: Excerpt,
+    /// What says that it may not be.
+    pub sign: RowSign,
+}
+
+impl fmt::Display for DoubtedRow {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.joint.is_empty() {
+            write!(f, "line {}: {}", self.line, self.sign)
+        } else {
+            write!(f, "line {} joint {}: {}", self.line, self.joint, self.sign)
+        }
+    }
+}
 
 /// One thing that keeps a tally from being read.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -123,6 +150,82 @@ pub enum Problem {
         /// The sheet that was asked for.
         sheet: Excerpt,
     },
+    /// A column that was named is not there.
+    #[error(
+        "no column matches `{place}`, which is named as the column of {role}; the header on line {line} has {found}"
+    )]
+    NoSuchColumn {
+        /// What it would hold.
+        role: &'static str,
+        /// The letter, number or heading that was named.
+        place: Excerpt,
+        /// The line of the header.
+        line: u32,
+        /// The columns that are there.
+        found: String,
+    },
+    /// Tables side by side that do not go on from one to the next.
+    #[error(
+        "line {line}: how are these {tables} tables side by side to be read? Neither joint numbers nor running totals go on from each to the next. Read them one after the other with --blocks across, or the first alone with --blocks first (in a job: read = {{ blocks = \"...\" }})"
+    )]
+    BlocksQuestion {
+        /// The line of the header.
+        line: u32,
+        /// How many tables there are.
+        tables: usize,
+    },
+    /// Numbers beside joints in a column without a heading.
+    #[error(
+        "{at}: what is `{text}`? Numbers stand beside joints in a column that no heading names. If they are not part of the tally confirm the column of lengths with --column length={length}; if they are, name that column, such as --column loss={column} (in a job: read = {{ columns = {{ length = \"{length}\" }} }}); of lists side by side --blocks first reads the first alone"
+    )]
+    UnnamedNumbers {
+        /// The first of the cells.
+        at: CellRef,
+        /// Its text.
+        text: Excerpt,
+        /// The letters of the column of lengths.
+        length: String,
+        /// The letters of this one.
+        column: String,
+    },
+    /// Columns that spaces line up, but not in this row.
+    #[error(
+        "line {line}: `{text}` is not under one heading; expected columns that line up under their headings with two or more spaces between them, or a comma, semicolon or tab"
+    )]
+    NotAligned {
+        /// The line.
+        line: u32,
+        /// The text that is under several or none.
+        text: Excerpt,
+    },
+    /// Columns with nothing but single spaces between them.
+    #[error(
+        "line {line}: the columns are set apart by single spaces, so that nobody can tell where a cell ends; expected two or more spaces, or a comma, semicolon or tab between them"
+    )]
+    SingleSpaces {
+        /// The line of the header.
+        line: u32,
+    },
+    /// The rows that were named hold no joint.
+    #[error(
+        "has no joint on lines {} to {}, which alone are read; expected the first and the last line of the joints",
+        rows.first,
+        rows.last
+    )]
+    NoJointsInRows {
+        /// The lines.
+        rows: LineSpan,
+    },
+    /// Feet, a point and two digits that are inches throughout, or hundredths of a foot.
+    #[error(
+        "{at}: is `{text}` in feet and hundredths, or in feet and inches with a point between them? No two digits after a point are above 11. State it with --units ft or --units feet-point-inches (in a job: read = {{ units = \"...\" }})"
+    )]
+    FeetPointInches {
+        /// The first cell with inches above 0.
+        at: CellRef,
+        /// Its text.
+        text: Excerpt,
+    },
     /// No row names the columns.
     #[error(
         "has no header row; expected a row that names at least the joint and its length, such as `joint,length` or `Jt No,OAL (m)`"
@@ -206,7 +309,7 @@ pub enum Problem {
         /// What the file says.
         file: Unit,
         /// What the option says.
-        option: Unit,
+        option: &'static str,
     },
     /// One column, two units.
     #[error(
@@ -302,13 +405,13 @@ pub enum Problem {
         /// What the other says.
         second: OrderSign,
     },
-    /// The kinds contradict the option.
-    #[error("the option says {option}, but {kinds}; leave the option out or correct the kinds")]
-    OrderConflict {
-        /// What the option says.
-        option: &'static str,
-        /// What the kinds say.
-        kinds: OrderSign,
+    /// One sign alone tells the order, and it is not the usual one.
+    #[error(
+        "which end is the shoe? {sign}, and nothing else tells; state it with --order shoe-first or --order top-first (in a job: read = {{ order = \"...\" }})"
+    )]
+    OrderUntold {
+        /// What the sign says.
+        sign: OrderSign,
     },
     /// A kind where it cannot be.
     #[error("{at}: {what}")]
@@ -318,13 +421,16 @@ pub enum Problem {
         /// What is wrong and what is expected.
         what: Misplaced,
     },
-    /// An unknown kind.
-    #[error("{at}: `{text}` is no kind of joint; expected {}", Kind::WORDS)]
-    UnknownKind {
-        /// The cell.
-        at: CellRef,
-        /// Its text.
-        text: Excerpt,
+    /// Rows that may not be in the string.
+    #[error(
+        "were these run? {}. Leave them out with --not-run leave-out, or count them with --not-run count (in a job: read = {{ not_run = \"...\" }})",
+        rows_listed(rows, *more)
+    )]
+    RowsDoubted {
+        /// The first of them.
+        rows: Vec<DoubtedRow>,
+        /// How many are not among those.
+        more: usize,
     },
     /// A cell that should be a length and is not.
     #[error("{at}: {error}")]
@@ -367,6 +473,21 @@ pub enum Problem {
     },
     /// A length that no joint has.
     #[error(
+        "{at}: joint {joint} would be `{text}` = {metres} m long; expected at least 0.05 m: {}",
+        why_too_short(text)
+    )]
+    TooShort {
+        /// The cell.
+        at: CellRef,
+        /// The joint.
+        joint: Excerpt,
+        /// Its text.
+        text: Excerpt,
+        /// The same in metres.
+        metres: String,
+    },
+    /// A length that no joint has.
+    #[error(
         "{at}: joint {joint} would be `{text}` = {metres} m long; expected at most 30 m: {}",
         why_too_long(text, metres)
     )]
@@ -381,7 +502,10 @@ pub enum Problem {
         metres: String,
     },
     /// A negative make-up loss.
-    #[error("{at}: the make-up loss of joint {joint} is `{text}`; expected 0 or more")]
+    #[error(
+        "{at}: the make-up loss of joint {joint} is `{text}`; expected {}",
+        least_loss(*least)
+    )]
     LossNegative {
         /// The cell.
         at: CellRef,
@@ -389,6 +513,28 @@ pub enum Problem {
         joint: Excerpt,
         /// Its text.
         text: Excerpt,
+        /// The least that is allowed.
+        least: Length,
+    },
+    /// Joints that may be of a landing string.
+    #[error(
+        "are these part of a landing string, which comes off again? {}. Name those that are with --landing {}, or say --landing none (in a job: read = {{ landing = [\"...\"] }}), or give the list a column of kinds",
+        rows_listed(rows, *more),
+        listed(rows.iter().take(3).map(|row| &row.joint)).replace(", ", ",")
+    )]
+    LandingQuestion {
+        /// The first of them.
+        rows: Vec<DoubtedRow>,
+        /// How many are not among those.
+        more: usize,
+    },
+    /// A landing joint that was named is not in the list.
+    #[error(
+        "no joint matches `{joint}`, which is named as a landing joint; expected the number of a joint as the list writes it"
+    )]
+    NoSuchLandingJoint {
+        /// The joint that was named.
+        joint: Excerpt,
     },
     /// A make-up loss that leaves nothing of the joint.
     #[error(
@@ -404,17 +550,19 @@ pub enum Problem {
         /// The length as written.
         length: Excerpt,
     },
-    /// More cells than columns.
+    /// Numbers in cells beyond the last column.
     #[error(
-        "{at}: `{text}` is beyond the last column of the header; expected at most {columns} cells (is a comma both separator and decimal mark?)"
+        "{at}: `{text}` is beyond the last column of the header; expected at most {columns} cells (is a comma both separator and decimal mark?); if it belongs to a remark say so with --column remarks={remarks} (in a job: read = {{ columns = {{ remarks = \"{remarks}\" }} }})"
     )]
     TooManyCells {
-        /// The first cell too many.
+        /// The first such cell.
         at: CellRef,
         /// Its text.
         text: Excerpt,
         /// How many columns the header has.
         columns: usize,
+        /// The letters of the column of remarks.
+        remarks: String,
     },
     /// A row shifted by a separator too many.
     #[error(
@@ -450,11 +598,40 @@ pub enum Problem {
     More(usize),
 }
 
+/// Rows, as many as a message has room for, and how many more there are.
+fn rows_listed<T: fmt::Display>(rows: &[T], more: usize) -> String {
+    let (mut list, mut shown) = (String::new(), 0);
+    for row in rows {
+        let text = row.to_string();
+        if list.len() + text.len() > ROWS_LISTED {
+            break;
+        }
+        let between = if shown == 0 { "" } else { "; " };
+        list.push_str(between);
+        list.push_str(&text);
+        shown += 1;
+    }
+    match rows.len() - shown + more {
+        0 => list,
+        rest => format!("{list}; and {rest} more"),
+    }
+}
+
 fn hidden_too(hidden: &str) -> String {
     if hidden.is_empty() {
         String::new()
     } else {
         format!(" ({hidden}: hidden, taken only where --sheet names it)")
+    }
+}
+
+/// What a make-up loss is at least.
+fn least_loss(least: Length) -> String {
+    if least.is_negative() {
+        format!("{} m or more", least.exact_metres())
+    } else {
+        "0 or more (pipe that is welded with a root gap says so in its job: connection = \"weld\")"
+            .to_owned()
     }
 }
 
@@ -480,6 +657,16 @@ fn why_too_long(text: &Excerpt, metres: &str) -> &'static str {
         "is the unit right (millimetres taken for metres)?"
     } else {
         "is the unit right (feet taken for metres)?"
+    }
+}
+
+/// What makes a length too short: metres taken for millimetres, or a mark for thousands for the decimal
+/// one.
+fn why_too_short(text: &Excerpt) -> &'static str {
+    if text.as_str().contains(['.', ',']) {
+        "is the decimal mark right (--decimal), and the unit?"
+    } else {
+        "is the unit right (metres taken for millimetres)?"
     }
 }
 

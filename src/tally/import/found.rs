@@ -4,13 +4,15 @@ use super::grid::Grid;
 use crate::measure::{ParsedLength, Unit, visible_lines};
 use crate::tally::claim::{Claim, Claimed};
 use crate::tally::joint::Joint;
-use crate::tally::remarks::{SkipReason, Skipped};
+use crate::tally::remarks::{SkipReason, Skipped, UnknownKind};
 
 /// Joints, claims and lines that are not used.
 pub(super) struct FoundRows {
     pub(super) joints: Vec<Joint>,
     pub(super) claims: Vec<Claim>,
     pub(super) skipped: Vec<Skipped>,
+    /// Words in the column of kinds that are no kind.
+    pub(super) unknown_kinds: Vec<UnknownKind>,
     /// The unit of the length column, once it is known.
     pub(super) unit: Option<Unit>,
 }

@@ -4,7 +4,8 @@ use compact_str::CompactString;
 use csv::StringRecord;
 use memchr::memchr;
 
-use super::cell::{CellValue, SheetRow};
+use super::cell::{CellValue, SheetMarks, SheetRow};
+use crate::finding::RowSign;
 use crate::measure::{Excerpt, visible_lines};
 
 /// Most characters of a row that are listed where it is not used.
@@ -12,7 +13,7 @@ const LISTED: usize = 200;
 
 /// The cells of a file: places in its text, so that a million rows cost few allocations. Only rows in
 /// which something is quoted are copied.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct Grid<'t> {
     text: &'t str,
     /// The cells of rows with quotes, one after the other, the quotes taken off.
@@ -28,6 +29,29 @@ pub(super) struct Grid<'t> {
     /// Of a workbook: whether each cell, in the order of `ends`, is a number. Empty for text.
     numbers: Vec<bool>,
     pub(super) workbook: bool,
+    /// Of a workbook: what is hidden or struck through.
+    marks: SheetMarks,
+}
+
+/// A part of a row.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct RowSlice {
+    pub(super) row: usize,
+    /// Its first cell.
+    pub(super) from: usize,
+    /// The cell after its last.
+    pub(super) to: usize,
+}
+
+impl RowSlice {
+    /// All of a row.
+    pub(super) const fn whole(row: usize) -> Self {
+        Self {
+            row,
+            from: 0,
+            to: usize::MAX,
+        }
+    }
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -36,6 +60,8 @@ struct GridRow {
     start: u32,
     /// The row's first cell in `ends`.
     first: u32,
+    /// How many of its cells are not looked at: those of tables to the left of this one.
+    skip: u32,
     /// How many cells it has.
     cells: u32,
     line: u32,
@@ -56,12 +82,35 @@ impl<'t> Grid<'t> {
             harmless: false,
             numbers: Vec::new(),
             workbook: false,
+            marks: SheetMarks::default(),
         }
     }
 
     /// Adds a run of blank lines.
     pub(super) fn push_blanks(&mut self, line: u32, lines: u32) {
         self.blanks.push((line, lines));
+    }
+
+    /// A grid for rows of cells that were found one by one.
+    pub(super) fn of_cells() -> Grid<'static> {
+        Grid::of_text("", b' ')
+    }
+
+    /// Adds a row of such cells.
+    pub(super) fn push_cells<'c>(&mut self, cells: impl Iterator<Item = &'c str>, line: u32) {
+        let (start, first) = (self.unquoted.len(), self.ends.len());
+        for cell in cells {
+            self.unquoted.push_str(cell);
+            self.ends.push(place(self.unquoted.len() - start));
+        }
+        self.rows.push(GridRow {
+            start: place(start),
+            first: place(first),
+            skip: 0,
+            cells: place(self.ends.len() - first),
+            line,
+            quoted: true,
+        });
     }
 
     /// The cells of a sheet. Rows that hold nothing are runs of blank lines.
@@ -76,19 +125,22 @@ impl<'t> Grid<'t> {
             harmless: false,
             numbers: Vec::new(),
             workbook: true,
+            marks: SheetMarks::default(),
         };
         let mut next = 1;
         for row in rows {
             if row.line > next {
                 grid.blanks.push((next, row.line - next));
             }
-            next = row.line.saturating_add(1);
+            // Of tables side by side the second begins with the lines of the first again.
+            next = next.max(row.line.saturating_add(1));
             // A sheet holds at most 256 MiB of text and twenty million cells.
             let start = grid.unquoted.len();
             grid.rows.push(GridRow {
                 start: place(start),
                 first: place(grid.ends.len()),
-                cells: place(row.cells.len()),
+                skip: place(row.skip),
+                cells: place(row.looked_at().len()),
                 line: row.line,
                 quoted: true,
             });
@@ -102,6 +154,56 @@ impl<'t> Grid<'t> {
         grid
     }
 
+    /// The same grid with what is hidden in it or struck through.
+    pub(super) fn with_marks(self, marks: SheetMarks) -> Self {
+        Self { marks, ..self }
+    }
+
+    /// Whether anything is hidden or struck through.
+    pub(super) fn has_marks(&self) -> bool {
+        !self.marks.is_empty()
+    }
+
+    /// Whether a row is not shown.
+    pub(super) fn hidden(&self, row: usize) -> Option<RowSign> {
+        let is_filtered = self.marks.hidden.get(&self.line(row))?;
+        Some(if *is_filtered {
+            RowSign::Filtered
+        } else {
+            RowSign::Hidden
+        })
+    }
+
+    /// Whether a cell is struck through, or a part of it.
+    pub(super) fn is_struck(&self, row: usize, column: usize) -> bool {
+        let column = self.column(row, column).saturating_sub(1);
+        self.marks.struck.contains(&(self.line(row), column))
+    }
+
+    /// The column of the file that a cell is in, counted from 1.
+    pub(super) fn column(&self, row: usize, column: usize) -> usize {
+        let skip = self.rows.get(row).map_or(0, |row| row.skip);
+        usize::try_from(skip).unwrap_or(0) + column + 1
+    }
+
+    /// The same cells, of which these parts of rows are looked at, in this order.
+    pub(super) fn taken(&self, slices: &[RowSlice]) -> Self {
+        let part = |slice: &RowSlice| {
+            let row = self.rows.get(slice.row)?;
+            let cells = usize::try_from(row.cells).ok()?;
+            let from = slice.from.min(cells);
+            Some(GridRow {
+                skip: place(from),
+                cells: place(slice.to.min(cells).saturating_sub(from)),
+                ..*row
+            })
+        };
+        Self {
+            rows: slices.iter().filter_map(part).collect(),
+            ..self.clone()
+        }
+    }
+
     /// Whether a cell is a number of a workbook: its decimal mark is a point, whatever text uses.
     pub(super) fn is_number(&self, row: usize, column: usize) -> bool {
         self.workbook && self.number_at(row, column).unwrap_or(false)
@@ -112,7 +214,7 @@ impl<'t> Grid<'t> {
         if column >= usize::try_from(row.cells).ok()? {
             return None;
         }
-        let cell = usize::try_from(row.first).ok()? + column;
+        let cell = usize::try_from(row.first).ok()? + usize::try_from(row.skip).ok()? + column;
         self.numbers.get(cell).copied()
     }
 
@@ -129,6 +231,7 @@ impl<'t> Grid<'t> {
         let row = GridRow {
             start: place(start.unwrap_or(self.unquoted.len())),
             first: place(self.ends.len()),
+            skip: 0,
             cells: place(record.len()),
             line,
             quoted: start.is_none(),
@@ -173,6 +276,7 @@ impl<'t> Grid<'t> {
         if column >= at(row.cells)? {
             return None;
         }
+        let column = column + at(row.skip)?;
         let cell = at(row.first)? + column;
         let end = at(*self.ends.get(cell)?)?;
         let start = match column {

@@ -1,19 +1,24 @@
 //! From classified rows to joints, claims and the list of what was skipped.
 
+use compact_str::CompactString;
+
+use super::cell_text::is_figure;
 use super::error::Problem;
 use super::found::FoundRows;
 use super::grid::Grid;
+use super::landing::Landing;
 use super::lengths::LengthReader;
-use super::options::MAX_JOINTS;
+use super::options::{ColumnRole, MAX_JOINTS, Options};
+use super::place::letters;
 use super::problems::Problems;
 use super::rows::{RowKind, Rows};
 use super::synonyms::{Field, split_heading, unit_cell};
 use super::table::TallyTable;
 use super::totals::Totals;
-use crate::measure::{DecimalMark, Excerpt, Length, MAX_JOINT, ParsedLength, Unit};
+use crate::measure::{DecimalMark, Excerpt, Length, MAX_JOINT, MIN_JOINT, ParsedLength, Unit};
 use crate::tally::claim::Claimed;
 use crate::tally::joint::{Joint, Kind, Written};
-use crate::tally::remarks::{SkipReason, Skipped};
+use crate::tally::remarks::{SkipReason, Skipped, UnknownKind};
 
 /// The columns that a joint's row is read from.
 struct JointReader<'a> {
@@ -25,6 +30,11 @@ struct JointReader<'a> {
     effective: Option<usize>,
     running: Option<usize>,
     remarks: Option<usize>,
+    /// Whether that column was named by the person who reads.
+    named_remarks: bool,
+    landing: Landing<'a>,
+    /// The least make-up loss.
+    least_loss: Length,
     /// Whether the columns turned out to mean something else from here on.
     table_ended: bool,
     totals: Totals,
@@ -37,6 +47,7 @@ pub(super) fn read(
     table: &TallyTable,
     rows: &Rows,
     decimal: DecimalMark,
+    options: &Options,
     problems: &mut Problems,
 ) -> FoundRows {
     let joints = rows.joints().count();
@@ -54,12 +65,19 @@ pub(super) fn read(
         effective: table.effective(),
         running: table.optional(Field::Running),
         remarks: table.optional(Field::Remarks),
+        named_remarks: options
+            .columns
+            .iter()
+            .any(|choice| choice.role == ColumnRole::Remarks),
+        landing: Landing::new(table, options.landing.as_deref()),
+        least_loss: options.least_loss,
         table_ended: false,
         totals: Totals::default(),
         found: FoundRows {
             joints: Vec::with_capacity(joints.min(MAX_JOINTS)),
             claims: Vec::new(),
             skipped: Vec::new(),
+            unknown_kinds: Vec::new(),
             unit: table.unit(table.length()),
         },
     };
@@ -74,17 +92,27 @@ pub(super) fn read(
             });
             break;
         }
+        if kind == RowKind::LeftOut {
+            if let Some(sign) = rows.left_out(row) {
+                reader.skip(row, SkipReason::NotRun(sign));
+            }
+            continue;
+        }
         reader.take(row, kind, problems);
         if reader.table_ended {
             break;
         }
     }
+    reader.landing.finish(problems);
     let mut found = reader.found;
     list_blanks(grid, &mut found);
     let of_conductor = |joint: &Joint| joint.kind != Some(Kind::Landing);
     if problems.is_empty() && !found.joints.iter().any(of_conductor) {
-        problems.push(Problem::NoJoints {
-            line: grid.line(table.header),
+        problems.push(match table.rows {
+            Some(rows) => Problem::NoJointsInRows { rows },
+            None => Problem::NoJoints {
+                line: grid.line(table.header),
+            },
         });
     }
     found
@@ -101,15 +129,18 @@ fn list_blanks(grid: &Grid, found: &mut FoundRows) {
     found.skipped.sort_by_key(|skipped| skipped.line);
 }
 
-/// A column called `kind` holds kinds. One called `type` or `description` does if all its texts are
+/// A column called `kind` holds kinds. One called `type` or `description` does if most of its texts are
 /// kinds; otherwise it is left unused.
 fn holds_kinds(grid: &Grid, table: &TallyTable, rows: &Rows, column: usize) -> bool {
     if !matches!(table.name(column), "type" | "description") {
         return true;
     }
-    rows.joints()
-        .map(|row| grid.cell(row, column))
-        .all(|text| text.is_empty() || Kind::from_word(text).is_some())
+    let (mut texts, mut kinds) = (0_usize, 0_usize);
+    for text in rows.joints().map(|row| grid.cell(row, column)) {
+        texts += usize::from(!text.is_empty());
+        kinds += usize::from(Kind::from_word(text).is_some());
+    }
+    kinds * 2 > texts
 }
 
 impl JointReader<'_> {
@@ -145,7 +176,8 @@ impl JointReader<'_> {
             RowKind::Total => self.totals.total(&self.cells, row, &mut self.found),
             RowKind::Forward => self.totals.forward(&self.cells, row, &mut self.found),
             RowKind::Summary => self.skip(row, SkipReason::Summary),
-            RowKind::OwnUnits => {}
+            RowKind::OwnUnits | RowKind::LeftOut => {}
+            RowKind::Outside => self.skip(row, SkipReason::OutsideRows),
             RowKind::Header => {
                 self.same_units(row, problems, |cell| split_heading(cell).1);
                 self.skip(row, SkipReason::HeaderAgain);
@@ -216,13 +248,13 @@ impl JointReader<'_> {
     }
 
     fn joint(&mut self, row: usize, problems: &mut Problems) -> Option<Joint> {
-        if let Some(column) = (self.cells.table.width()..self.cells.grid.width(row))
-            .find(|column| !self.cells.grid.cell(row, *column).is_empty())
-        {
+        if let Some(column) = self.figure_beyond(row) {
+            let remarks = self.remarks.unwrap_or(column);
             problems.push(Problem::TooManyCells {
                 at: self.cells.table.at(self.cells.grid, row, column),
                 text: self.cells.grid.excerpt(row, column),
                 columns: self.cells.table.width(),
+                remarks: letters(self.cells.grid.column(row, remarks)),
             });
             return None;
         }
@@ -242,9 +274,8 @@ impl JointReader<'_> {
             });
             return None;
         }
-        let kind = self
-            .kind
-            .and_then(|column| self.joint_kind(row, column, problems));
+        let kind = self.kind.and_then(|column| self.joint_kind(row, column));
+        let kind = self.landing.kind(self.cells.grid, row, number, kind);
         let length_column = self.cells.table.length();
         let length = self.joint_length(row, length_column, number, problems);
         let loss = self
@@ -263,7 +294,7 @@ impl JointReader<'_> {
         let mut makeup_loss = loss.map(|reading| reading.length);
         if let Some(stated) = stated {
             let difference = length.length - stated.length;
-            if self.loss.is_none() && !difference.is_negative() {
+            if self.loss.is_none() && difference >= self.least_loss {
                 // Overall and effective length without a column of losses: the loss is their difference.
                 makeup_loss = Some(difference);
             } else {
@@ -295,8 +326,40 @@ impl JointReader<'_> {
             } else {
                 None
             },
-            remarks: text(self.remarks),
+            remarks: self.spilled(row).or_else(|| text(self.remarks)),
         })
+    }
+
+    /// The first figure in a cell that no heading is above. Text there is a remark that spilled over, and so is
+    /// a figure where the column of remarks was named.
+    fn figure_beyond(&self, row: usize) -> Option<usize> {
+        let grid = self.cells.grid;
+        if self.named_remarks {
+            return None;
+        }
+        (self.cells.table.width()..grid.width(row))
+            .find(|column| is_figure(grid.cell(row, *column)))
+    }
+
+    /// A remark that runs on beyond the last column, as one text.
+    fn spilled(&self, row: usize) -> Option<CompactString> {
+        let (grid, width) = (self.cells.grid, self.cells.table.width());
+        if grid.width(row) <= width {
+            return None;
+        }
+        let mut beyond = (width..grid.width(row))
+            .map(|column| grid.cell(row, column))
+            .filter(|text| !text.is_empty())
+            .peekable();
+        beyond.peek()?;
+        let own = self.remarks.map(|column| grid.cell(row, column));
+        let texts: Vec<&str> = own
+            .filter(|text| !text.is_empty())
+            .into_iter()
+            .chain(beyond)
+            .collect();
+        let between = format!("{} ", char::from(grid.separator));
+        Some(grid.kept(&texts.join(&between)))
     }
 
     /// The figure after a length where a row has more cells than the header: a length was split in
@@ -323,16 +386,16 @@ impl JointReader<'_> {
         })
     }
 
-    fn joint_kind(&self, row: usize, column: usize, problems: &mut Problems) -> Option<Kind> {
+    fn joint_kind(&mut self, row: usize, column: usize) -> Option<Kind> {
         let text = self.cells.grid.cell(row, column);
         if text.is_empty() {
             return None;
         }
         let kind = Kind::from_word(text);
         if kind.is_none() {
-            problems.push(Problem::UnknownKind {
-                at: self.cells.table.at(self.cells.grid, row, column),
-                text: Excerpt::of(text),
+            self.found.unknown_kinds.push(UnknownKind {
+                line: self.cells.grid.line(row),
+                word: Excerpt::of(text),
             });
         }
         kind
@@ -362,6 +425,15 @@ impl JointReader<'_> {
             });
             return None;
         }
+        if reading.length < MIN_JOINT {
+            problems.push(Problem::TooShort {
+                at: at(),
+                joint: Excerpt::of(joint),
+                text: text(),
+                metres: reading.length.exact_metres(),
+            });
+            return None;
+        }
         if reading.length > MAX_JOINT {
             problems.push(Problem::TooLong {
                 at: at(),
@@ -386,11 +458,12 @@ impl JointReader<'_> {
         let loss = self.cells.optional(row, column, problems)?;
         let at = || self.cells.table.at(self.cells.grid, row, column);
         let text = || self.cells.grid.excerpt(row, column);
-        if loss.length.is_negative() {
+        if loss.length < self.least_loss {
             problems.push(Problem::LossNegative {
                 at: at(),
                 joint: Excerpt::of(joint),
                 text: text(),
+                least: self.least_loss,
             });
             return None;
         }

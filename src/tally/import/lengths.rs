@@ -4,7 +4,9 @@ use super::error::Problem;
 use super::grid::Grid;
 use super::problems::Problems;
 use super::table::TallyTable;
-use crate::measure::{DecimalMark, LengthError, ParseOptions, ParsedLength, Unit, read_length};
+use crate::measure::{
+    DecimalMark, Excerpt, LengthError, ParseOptions, ParsedLength, Unit, read_length,
+};
 
 /// Reads the cells of a table as lengths, each in the unit of its column.
 pub(super) struct LengthReader<'a> {
@@ -71,7 +73,7 @@ impl<'a> LengthReader<'a> {
             let inches = self
                 .grid
                 .cell(row, column + 1)
-                .trim_end_matches(['"', '″', '”', ' ']);
+                .trim_end_matches(['"', '″', '”', '\'', ' ']);
             let feet = match text.trim_end_matches(['\'', '′', '’', ' ']) {
                 "" => "0",
                 feet => feet,
@@ -83,7 +85,20 @@ impl<'a> LengthReader<'a> {
             };
             return read_length(&joined, &rules);
         }
-        read_length(text, &rules)
+        if self.table.feet_point_inches(column) {
+            return feet_point_inches(text, self.grid.is_number(row, column), rules);
+        }
+        match read_length(text, &rules) {
+            // Nothing is nothing in any unit.
+            Err(LengthError::NoUnit(_)) if is_zero(text) => read_length(
+                text,
+                &ParseOptions {
+                    bare: Some(Unit::Metre),
+                    decimal,
+                },
+            ),
+            read => read,
+        }
     }
 
     pub(super) fn report(
@@ -104,4 +119,37 @@ impl<'a> LengthReader<'a> {
         }
         problems.push(Problem::Length { at, error });
     }
+}
+
+/// Whether a text is a bare zero, with decimals or without.
+fn is_zero(text: &str) -> bool {
+    text.contains('0') && text.bytes().all(|byte| matches!(byte, b'0' | b'.' | b','))
+}
+
+/// A length in feet, a point and inches of two digits. What states its units itself is read as ever.
+fn feet_point_inches(
+    text: &str,
+    is_number: bool,
+    rules: ParseOptions,
+) -> Result<ParsedLength, LengthError> {
+    let (sign, body) = match text.strip_prefix('-') {
+        Some(body) => ("-", body),
+        None => ("", text),
+    };
+    let is_bare = !body.is_empty()
+        && body
+            .bytes()
+            .all(|byte| byte.is_ascii_digit() || matches!(byte, b'.' | b','));
+    if !is_bare {
+        return read_length(text, &rules);
+    }
+    let (feet, inches) = body.split_once(['.', ',']).unwrap_or((body, "00"));
+    // A cell drops the zero of ten inches.
+    let dropped = is_number && inches == "1";
+    let inches = if dropped { "10" } else { inches };
+    if inches.len() != 2 || inches > "11" || !feet.bytes().all(|byte| byte.is_ascii_digit()) {
+        return Err(LengthError::FeetPointInches(Excerpt::of(text)));
+    }
+    let feet = if feet.is_empty() { "0" } else { feet };
+    read_length(&format!("{sign}{feet}' {inches}\""), &rules)
 }

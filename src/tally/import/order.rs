@@ -1,13 +1,17 @@
 //! Which end of the page the shoe is at.
 //!
-//! Kinds tell, else a stated order, else a written running total, else joint numbers. Signs that
-//! contradict each other are a question, not a guess.
+//! Kinds tell, else a written running total, else joint numbers. Signs that contradict each other are a
+//! question, not a guess, and a stated order settles any of them.
 
 use super::error::Problem;
+use super::found::FoundRows;
+use super::options::Options;
 use super::order_signs::{Misplaced, OrderSign};
 use super::problems::Problems;
+use super::sign_words::names_shoe;
 use super::synonyms::Field;
 use super::table::TallyTable;
+use crate::measure::Length;
 use crate::tally::claim::{Claim, Claimed, running_totals_rise};
 use crate::tally::joint::{Joint, Kind, split_number};
 use crate::tally::model::Order;
@@ -16,53 +20,150 @@ use crate::tally::model::Order;
 pub(super) struct Settled {
     pub(super) order: Order,
     pub(super) assumed: bool,
+    /// What the kinds say where a stated order goes against them.
+    pub(super) against: Option<OrderSign>,
 }
 
 /// Settles the order from the joints as the page lists them.
 pub(super) fn settle(
-    joints: &[Joint],
-    claims: &[Claim],
+    found: &FoundRows,
     table: &TallyTable,
-    stated: Option<Order>,
+    options: &Options,
     problems: &mut Problems,
 ) -> Settled {
-    let kinds = from_kinds(joints, table, problems);
-    let totals = from_totals(claims);
-    let numbers = from_numbers(joints);
-    if let (Some((order, reason)), Some(option)) = (&kinds, stated)
-        && *order != option
-    {
-        problems.push(Problem::OrderConflict {
-            option: option.name(),
-            kinds: *reason,
-        });
-    }
-    let signs = [kinds, totals, numbers];
-    let mut told = signs.iter().flatten();
-    let first = told.next();
-    if let Some(order) = stated {
+    let joints = &found.joints;
+    let kinds = from_kinds(joints, table, options.order.is_some(), problems);
+    if let Some(order) = options.order {
         return Settled {
             order,
             assumed: false,
+            against: kinds
+                .filter(|(told, _)| *told != order)
+                .map(|(_, sign)| sign),
         };
     }
-    if let Some((order, reason)) = first
-        && let Some((_, contradiction)) = told.find(|(other, _)| other != order)
-    {
-        problems.push(Problem::OrderQuestion {
-            first: *reason,
-            second: *contradiction,
-        });
-    }
-    match first {
-        Some((order, _)) => Settled {
-            order: *order,
-            assumed: false,
-        },
-        None => Settled {
+    let totals = from_totals(&found.claims);
+    let numbers = from_numbers(joints);
+    let of_kinds = matches!(kinds, Some((_, OrderSign::Kind(..))));
+    // Signs that tell nothing by themselves, but may contradict what does; kinds outrank them.
+    let weak = if of_kinds {
+        [None, None]
+    } else {
+        [from_open_end(joints, options.pins_up), from_remarks(joints)]
+    };
+    let signs = [kinds, totals, numbers];
+    let mut told = signs.iter().flatten();
+    let Some((order, first)) = told.next().copied() else {
+        let other = weak
+            .iter()
+            .flatten()
+            .find(|(order, _)| *order != Order::ShoeFirst);
+        if let Some((_, sign)) = other {
+            problems.push(Problem::OrderUntold { sign: *sign });
+        }
+        return Settled {
             order: Order::ShoeFirst,
             assumed: !table.plain && joints.len() > 1,
-        },
+            against: None,
+        };
+    };
+    if let Some((_, second)) = told
+        .chain(weak.iter().flatten())
+        .find(|(other, _)| *other != order)
+    {
+        problems.push(Problem::OrderQuestion {
+            first,
+            second: *second,
+        });
+    }
+    Settled {
+        order,
+        assumed: false,
+        against: None,
+    }
+}
+
+/// Brings the landing joints to the top of the string, where they are at the other end of a page whose
+/// order was stated.
+pub(super) fn raise_landing(found: &mut FoundRows, order: Order) {
+    let is_landing = |joint: &Joint| joint.kind == Some(Kind::Landing);
+    let rows = found.joints.len();
+    let landing = found
+        .joints
+        .iter()
+        .filter(|joint| is_landing(joint))
+        .count();
+    if landing == 0 || landing == rows {
+        return;
+    }
+    let at_first = found.joints.first().is_some_and(is_landing);
+    if at_first == (order == Order::TopFirst) {
+        return;
+    }
+    let (by, at) = if at_first {
+        (rows - landing, landing)
+    } else {
+        (landing, rows - landing)
+    };
+    // What was row `at` is the first row now.
+    found.joints.rotate_left(at);
+    let moved = |row: usize| if row < at { row + by } else { row - at };
+    for claim in &mut found.claims {
+        match &mut claim.claimed {
+            Claimed::Effective { row } | Claimed::Running { row } => *row = moved(*row),
+            Claimed::Total {
+                page_start, row, ..
+            } => {
+                let end = row.checked_sub(1).map_or(0, |last| moved(last) + 1);
+                *page_start = moved(*page_start).min(end);
+                *row = end;
+            }
+        }
+    }
+}
+
+/// A blank or zero loss at one end alone is that of the open pin end.
+fn from_open_end(joints: &[Joint], pins_up: bool) -> Option<(Order, OrderSign)> {
+    let conductor = || {
+        joints
+            .iter()
+            .filter(|joint| joint.kind != Some(Kind::Landing))
+    };
+    let is_open = |joint: &Joint| joint.makeup_loss.is_none_or(Length::is_zero);
+    let mut open = conductor().filter(|joint| is_open(joint));
+    let (only, None) = (open.next()?, open.next()) else {
+        return None;
+    };
+    let (first, last) = (conductor().next()?, conductor().next_back()?);
+    // Of two joints one is open in any list.
+    if conductor().take(3).count() < 3 {
+        return None;
+    }
+    let at_first = only.line == first.line;
+    if !at_first && only.line != last.line {
+        return None;
+    }
+    let order = if at_first == pins_up {
+        Order::TopFirst
+    } else {
+        Order::ShoeFirst
+    };
+    Some((order, OrderSign::LossOpen(only.line, pins_up)))
+}
+
+/// Remarks, or a joint's own name, that name the shoe at one end of the list alone.
+fn from_remarks(joints: &[Joint]) -> Option<(Order, OrderSign)> {
+    let mut conductor = joints
+        .iter()
+        .filter(|joint| joint.kind != Some(Kind::Landing));
+    let names = |joint: &Joint| {
+        names_shoe(&joint.number) || joint.remarks.as_deref().is_some_and(names_shoe)
+    };
+    let (first, last) = (conductor.next()?, conductor.next_back()?);
+    match (names(first), names(last)) {
+        (true, false) => Some((Order::ShoeFirst, OrderSign::ShoeNamed(first.line))),
+        (false, true) => Some((Order::TopFirst, OrderSign::ShoeNamed(last.line))),
+        _ => None,
     }
 }
 
@@ -70,6 +171,7 @@ pub(super) fn settle(
 fn from_kinds(
     joints: &[Joint],
     table: &TallyTable,
+    is_stated: bool,
     problems: &mut Problems,
 ) -> Option<(Order, OrderSign)> {
     let (mut shoes, mut tops, mut landing) = (Vec::new(), Vec::new(), Vec::new());
@@ -139,6 +241,10 @@ fn from_kinds(
     }
     let first = told.first().copied()?;
     if let Some((_, contradiction)) = told.iter().find(|(order, _)| *order != first.0) {
+        // A stated order settles that too.
+        if is_stated {
+            return Some(first);
+        }
         problems.push(Problem::KindMisplaced {
             at: at(shoes.first().or(tops.first()).copied().unwrap_or(0)),
             what: Misplaced::Contradiction(first.1, *contradiction),

@@ -19,6 +19,10 @@ pub enum OrderSign {
     NumbersRise(u64),
     /// Joint numbers fall from this one to 1.
     NumbersFall(u64),
+    /// The joint on this line alone has no make-up loss; whether the pins are up.
+    LossOpen(u32, bool),
+    /// The remarks on this line name the shoe.
+    ShoeNamed(u32),
 }
 
 impl fmt::Display for OrderSign {
@@ -29,6 +33,15 @@ impl fmt::Display for OrderSign {
             Self::TotalRises => f.write_str("the running total rises down the page"),
             Self::TotalFalls => f.write_str("the running total falls down the page"),
             Self::NumbersRise(last) => write!(f, "the joint numbers rise from 1 to {last}"),
+            Self::LossOpen(line, false) => write!(
+                f,
+                "the joint on line {line} alone has no make-up loss, as the shoe joint has none (with --pin up it is the top joint)"
+            ),
+            Self::LossOpen(line, true) => write!(
+                f,
+                "the joint on line {line} alone has no make-up loss, as the top joint has none with pins up"
+            ),
+            Self::ShoeNamed(line) => write!(f, "line {line} names the shoe"),
             Self::NumbersFall(first) => write!(f, "the joint numbers fall from {first} to 1"),
         }
     }

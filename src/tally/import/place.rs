@@ -19,6 +19,11 @@ pub struct CellRef {
 
 /// The address of a cell of a workbook, row and column counted from 1.
 pub(super) fn address(line: u32, column: usize) -> String {
+    format!("{}{line}", letters(column))
+}
+
+/// The letters of a column, counted from 1.
+pub(super) fn letters(column: usize) -> String {
     let mut letters = Vec::new();
     let mut rest = column;
     while let Some(before) = rest.checked_sub(1) {
@@ -26,8 +31,18 @@ pub(super) fn address(line: u32, column: usize) -> String {
         letters.push(char::from(b'A' + letter));
         rest = before / 26;
     }
-    let letters: String = letters.into_iter().rev().collect();
-    format!("{letters}{line}")
+    letters.into_iter().rev().collect()
+}
+
+/// The column that letters name, counted from 0: `E` is 4.
+pub(super) fn column_of_letters(text: &str) -> Option<usize> {
+    let mut column = 0_usize;
+    for byte in text.bytes() {
+        let letter = byte.to_ascii_uppercase();
+        let digit = usize::from(letter.checked_sub(b'A').filter(|digit| *digit < 26)?);
+        column = column.checked_mul(26)?.checked_add(digit + 1)?;
+    }
+    column.checked_sub(1)
 }
 
 impl fmt::Display for CellRef {
@@ -51,6 +66,13 @@ mod tests {
     use super::*;
 
     #[test]
+    fn what_is_no_letters_is_no_column() {
+        for text in ["", "7", "A1", "-", "é"] {
+            assert_eq!(column_of_letters(text), None, "{text}");
+        }
+    }
+
+    #[test]
     fn addresses_count_their_columns_in_letters() {
         for (column, letters) in [
             (1, "A"),
@@ -61,6 +83,7 @@ mod tests {
             (16_384, "XFD"),
         ] {
             assert_eq!(address(7, column), format!("{letters}7"));
+            assert_eq!(column_of_letters(&letters.to_lowercase()), Some(column - 1));
         }
     }
 }

@@ -2,7 +2,9 @@
 
 use std::borrow::Cow;
 
-use super::ambiguities::{ask_about_lengths, ask_about_losses, ask_about_separator};
+use super::ambiguities::{
+    ask_about_inches, ask_about_lengths, ask_about_losses, ask_about_separator,
+};
 use super::decode::decode;
 use super::error::Problem;
 use super::grid::Grid;
@@ -10,9 +12,11 @@ use super::options::Options;
 use super::problems::Problems;
 use super::rows::Rows;
 use super::table::TallyTable;
-use super::{decimal, joints, order, sheets, text, workbook};
+use super::unnamed::ask_about_unnamed;
+use super::{aligned, decimal, joints, layout, not_run, order, sheets, text, workbook};
 use crate::measure::{Excerpt, Unit};
 use crate::tally::model::{Order, Tally};
+use crate::tally::remarks::{Doubted, FileNote};
 
 /// Reads a tally from the bytes of a file, text or a workbook. Pure: it opens nothing.
 pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
@@ -21,7 +25,7 @@ pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
         let tally = understand(&chosen.grid, &chosen.table, options)?;
         return Ok(Tally {
             encoding: Cow::Owned(chosen.source),
-            notes: chosen.notes,
+            notes: chosen.notes.into_iter().chain(tally.notes).collect(),
             ..tally
         });
     }
@@ -31,8 +35,9 @@ pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
         }]);
     }
     let decoded = decode(bytes).map_err(|problem| vec![problem])?;
-    let (grid, table) = find_table(&decoded.text, options)?;
-    let tally = understand(&grid, &table, options)?;
+    let laid = find_table(&decoded.text, options)?;
+    let mut tally = understand(&laid.grid, &laid.table, options)?;
+    tally.notes.extend(laid.note);
     Ok(Tally {
         encoding: Cow::Borrowed(decoded.encoding),
         ..tally
@@ -42,24 +47,22 @@ pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
 /// From the table to the tally: what rows there are, and what they hold.
 fn understand(grid: &Grid, table: &TallyTable, options: &Options) -> Result<Tally, Vec<Problem>> {
     let mut problems = Problems::default();
-    let rows = Rows::classify(grid, table);
+    let mut rows = Rows::classify(grid, table);
+    let doubted = not_run::settle(grid, table, &mut rows, options.not_run, &mut problems);
     let decimal = decimal::settle(grid, table, &rows, options.decimal, &mut problems);
     if options.decimal.is_none() {
         ask_about_separator(grid, table, &rows, &mut problems);
     }
+    ask_about_unnamed(grid, table, &rows, options, &mut problems);
     // Without a decimal mark no length would be certain: this question comes first and alone.
     problems.or_stop()?;
-    let mut found = joints::read(grid, table, &rows, decimal, &mut problems);
-    ask_about_losses(grid, table, &rows, &found, &mut problems);
+    let mut found = joints::read(grid, table, &rows, decimal, options, &mut problems);
+    ask_about_losses(grid, table, &rows, options, &found, &mut problems);
+    ask_about_inches(grid, table, &rows, &mut problems);
     ask_about_lengths(grid, table, options, &found, &mut problems);
-    let order = order::settle(
-        &found.joints,
-        &found.claims,
-        table,
-        options.order,
-        &mut problems,
-    );
+    let order = order::settle(&found, table, options, &mut problems);
     problems.into_result()?;
+    order::raise_landing(&mut found, order.order);
     if order.order == Order::TopFirst {
         found.joints.reverse();
     }
@@ -73,23 +76,35 @@ fn understand(grid: &Grid, table: &TallyTable, options: &Options) -> Result<Tall
         encoding: Cow::default(),
         columns: table.described(unit),
         skipped: found.skipped,
-        notes: Vec::new(),
+        notes: order
+            .against
+            .map(|sign| FileNote::OrderAgainstKinds {
+                said: sign.to_string(),
+            })
+            .into_iter()
+            .collect(),
         claims: found.claims,
+        doubted: doubted
+            .into_iter()
+            .map(|(row, sign)| Doubted {
+                line: grid.line(row),
+                sign,
+            })
+            .collect(),
+        unknown_kinds: found.unknown_kinds,
     })
 }
 
-/// Tries each separator and keeps the one under which the header names the most columns.
-fn find_table<'t>(
-    text: &'t str,
-    options: &Options,
-) -> Result<(Grid<'t>, TallyTable), Vec<Problem>> {
+/// Tries each separator and keeps the one under which the header names the most columns; where none does,
+/// columns that spaces line up.
+fn find_table<'t>(text: &'t str, options: &Options) -> Result<Laid<'t>, Vec<Problem>> {
     let mut best: Option<(usize, u8)> = None;
-    let mut failure = None;
+    let mut failure: Option<(u8, Vec<Problem>)> = None;
     for separator in text::SEPARATORS {
         let sample = text::sample(text, separator);
-        match TallyTable::find(&sample, options) {
-            Ok(table) if best.is_none_or(|(named, _)| table.named() > named) => {
-                best = Some((table.named(), separator));
+        match layout::find(&sample, options) {
+            Ok(found) if best.is_none_or(|(named, _)| found.table.named() > named) => {
+                best = Some((found.table.named(), separator));
             }
             Ok(_) => {}
             Err(problems) => {
@@ -101,11 +116,34 @@ fn find_table<'t>(
             }
         }
     }
-    let Some((_, separator)) = best else {
-        return Err(failure.map_or_else(|| vec![Problem::NoHeader], |(_, problems)| problems));
-    };
-    // A title block longer than the sample would have failed above, so the whole file has the same header.
-    let grid = text::whole(text, separator)?;
-    let table = TallyTable::find(&grid, options)?;
-    Ok((grid, table))
+    if let Some((_, separator)) = best {
+        // A title block longer than the sample would have failed above, so the whole file has the same
+        // header.
+        return laid(text::whole(text, separator)?, options);
+    }
+    let (reached, problems) = failure.unwrap_or_default();
+    match aligned::grid(text) {
+        _ if reached > 1 => Err(problems),
+        Some(grid) => laid(grid?, options),
+        None => Err(aligned::single_spaces(text).map_or(problems, |problem| vec![problem])),
+    }
+}
+
+/// A grid with its table, tables side by side put one under the other.
+struct Laid<'t> {
+    grid: Grid<'t>,
+    table: TallyTable,
+    note: Option<FileNote>,
+}
+
+fn laid<'t>(grid: Grid<'t>, options: &Options) -> Result<Laid<'t>, Vec<Problem>> {
+    let found = layout::find(&grid, options)?;
+    Ok(Laid {
+        grid: match found.slices {
+            Some(slices) => grid.taken(&slices),
+            None => grid,
+        },
+        table: found.table,
+        note: found.note,
+    })
 }

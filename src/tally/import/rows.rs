@@ -4,9 +4,11 @@ use super::cell_text::{
     heads_a_page, hides_a_row, is_joint_like, is_named, is_plain_number, is_prose, starts_as_number,
 };
 use super::grid::Grid;
+use super::options::LineSpan;
 use super::synonyms::{Field, normalise, recognise, split_heading};
 use super::table::TallyTable;
 use super::units::is_units_row;
+use crate::finding::RowSign;
 use crate::tally::joint::Kind;
 
 /// What a row is.
@@ -42,6 +44,10 @@ pub(super) enum RowKind {
     Note,
     /// Nothing.
     Blank,
+    /// A row that was not run, or about which that is asked.
+    LeftOut,
+    /// A row outside those that the option names.
+    Outside,
 }
 
 /// The rows under the header, each with what it is: one byte a row, since lists may be long.
@@ -49,6 +55,8 @@ pub(super) struct Rows {
     /// The row of the grid to which the first of `kinds` belongs.
     first: usize,
     kinds: Vec<RowKind>,
+    /// The rows that are left out, each with the sign that it was not run.
+    left_out: Vec<(usize, RowSign)>,
 }
 
 impl Rows {
@@ -58,8 +66,11 @@ impl Rows {
         let mut kinds = Vec::with_capacity(grid.len().saturating_sub(first));
         let (mut joints, mut perhaps) = (0_usize, 0_usize);
         for row in first..grid.len() {
+            let is_outside = |span: LineSpan| !span.holds(grid.line(row));
             let mut kind = if table.units == Some(row) || table.second == Some(row) {
                 RowKind::OwnUnits
+            } else if table.rows.is_some_and(is_outside) {
+                RowKind::Outside
             } else {
                 kind(grid, table, row)
             };
@@ -80,7 +91,55 @@ impl Rows {
                 }
             }
         }
-        Self { first, kinds }
+        Self {
+            first,
+            kinds,
+            left_out: Vec::new(),
+        }
+    }
+
+    /// Leaves rows out, which are in the order of the page.
+    pub(super) fn leave_out(&mut self, signs: Vec<(usize, RowSign)>) {
+        for (row, _) in &signs {
+            self.set(*row, RowKind::LeftOut);
+        }
+        self.left_out = signs;
+    }
+
+    /// The sign for which a row is left out.
+    pub(super) fn left_out(&self, row: usize) -> Option<RowSign> {
+        let at = self.left_out.binary_search_by_key(&row, |(row, _)| *row);
+        at.ok()
+            .and_then(|at| self.left_out.get(at))
+            .map(|(_, sign)| *sign)
+    }
+
+    /// Counts rows that may be joints as such.
+    pub(super) fn count(&mut self, rows: impl Iterator<Item = usize>) {
+        for row in rows {
+            if self.kind_of(row) == Some(RowKind::PerhapsJoint) {
+                self.set(row, RowKind::Joint);
+            }
+        }
+    }
+
+    /// Whether a row holds a total.
+    pub(super) fn is_total(&self, row: usize) -> bool {
+        matches!(
+            self.kind_of(row),
+            Some(RowKind::Total | RowKind::Forward | RowKind::LengthWithoutJoint)
+        )
+    }
+
+    fn kind_of(&self, row: usize) -> Option<RowKind> {
+        self.kinds.get(row.checked_sub(self.first)?).copied()
+    }
+
+    fn set(&mut self, row: usize, kind: RowKind) {
+        let at = row.checked_sub(self.first);
+        if let Some(place) = at.and_then(|at| self.kinds.get_mut(at)) {
+            *place = kind;
+        }
     }
 
     /// Each row's index in the grid with its kind.

@@ -219,6 +219,10 @@ pub(super) fn recognise(name: &str) -> Option<(Field, usize)> {
 /// brackets, after a comma, or as its last word (`OAL m`, `length_m`, `Length in feet`).
 pub(super) fn split_heading(heading: &str) -> (String, Option<Unit>) {
     let lower = heading.to_lowercase();
+    // A share of something is never a length, whatever else the heading says.
+    if lower.contains('%') {
+        return (normalise(&lower.replace('%', " percent ")), None);
+    }
     if let Some((outside, unit)) = unit_in_brackets(&lower) {
         return (normalise(&outside), Some(unit));
     }
@@ -263,6 +267,14 @@ pub(super) fn normalise(text: &str) -> String {
         .filter(|word| !word.is_empty())
         .collect::<Vec<_>>()
         .join(" ")
+}
+
+/// Whether a cell in a row of units says that its column holds shares.
+pub(super) fn is_percent(cell: &str) -> bool {
+    matches!(
+        normalise(&cell.replace('%', " percent ")).as_str(),
+        "percent" | "per cent" | "pct"
+    )
 }
 
 /// The unit of a cell in a row of units: `m`, `(ft)`, `[in]`.

@@ -1,18 +1,15 @@
 //! Where the table starts and what each of its columns holds.
 
-use super::cell_text::starts_as_number;
 use super::error::Problem;
 use super::grid::Grid;
-use super::headings::{HeadingRole, is_plain, of_two_rows};
-use super::options::{LengthColumn, Options};
+use super::header::Header;
+use super::headings::{HeadingRole, is_plain};
+use super::options::{LengthColumn, LineSpan, Options};
 use super::place::CellRef;
-use super::synonyms::{Field, split_heading, unit_cell};
+use super::synonyms::{Field, is_percent, split_heading, unit_cell};
 use super::units::{title_unit, units_row};
-use crate::measure::{Excerpt, Unit, listed, visible};
+use crate::measure::{Excerpt, Unit, visible};
 use crate::tally::model::Column;
-
-/// Title blocks are not longer than this many rows.
-const HEADER_WITHIN: usize = 400;
 
 /// The header of a table, understood.
 #[derive(Clone, Debug)]
@@ -30,62 +27,24 @@ pub(super) struct TallyTable {
     joint: usize,
     length: usize,
     option_units: Option<Unit>,
+    /// Whether columns in feet hold feet, a point and inches.
+    with_point: bool,
     job_units: Option<Unit>,
+    /// The lines that are read.
+    pub(super) rows: Option<LineSpan>,
     /// Whether its cells have addresses.
     workbook: bool,
 }
 
 impl TallyTable {
-    /// Finds the header and names the columns.
-    pub(super) fn find(grid: &Grid, options: &Options) -> Result<Self, Vec<Problem>> {
-        let mut nearly = None;
-        for row in 0..grid.len().min(HEADER_WITHIN) {
-            // `Joints, 13, Length, 145.2 m` above a table names columns but is no header.
-            if grid.width(row) < 2 || grid.cells(row).any(starts_as_number) {
-                continue;
-            }
-            let mut roles: Vec<HeadingRole> =
-                grid.cells(row).map(HeadingRole::of_heading).collect();
-            let two_rows = of_two_rows(grid, row, &roles);
-            let second = two_rows.is_some().then_some(row + 1);
-            roles = two_rows.unwrap_or(roles);
-            let any =
-                |test: fn(Field) -> bool| roles.iter().any(|role| role.field.is_some_and(test));
-            let joint = any(|field| field == Field::Joint);
-            let feet_and_inches = roles
-                .windows(2)
-                .any(|pair| matches!(pair, [feet, inches] if feet.is_feet() && inches.is_inches()));
-            let length = feet_and_inches
-                || any(|field| {
-                    matches!(
-                        field,
-                        Field::Overall | Field::EitherLength | Field::Effective
-                    )
-                });
-            if joint && length {
-                return Self::understand(grid, (row, second), roles, options);
-            }
-            let sure_joint = roles
-                .iter()
-                .any(|role| role.field == Some(Field::Joint) && role.rank == 0);
-            if nearly.is_none() && (length || sure_joint) {
-                let named = grid.cells(row).filter(|cell| !cell.is_empty());
-                let found = listed(named.map(Excerpt::of));
-                let line = grid.line(row);
-                nearly = Some(if length {
-                    Problem::NoJointColumn { line, found }
-                } else {
-                    Problem::NoLengthColumn { line, found }
-                });
-            }
-        }
-        Err(vec![nearly.unwrap_or(Problem::NoHeader)])
-    }
-
-    fn understand(
+    /// What each column of a header holds.
+    pub(super) fn of_header(
         grid: &Grid,
-        (header, second): (usize, Option<usize>),
-        roles: Vec<HeadingRole>,
+        Header {
+            row: header,
+            second,
+            roles,
+        }: Header,
         options: &Options,
     ) -> Result<Self, Vec<Problem>> {
         let mut table = Self {
@@ -97,7 +56,11 @@ impl TallyTable {
             title_unit: (0..header).find_map(|row| title_unit(&grid.joined(row))),
             joint: 0,
             length: 0,
-            option_units: options.units,
+            option_units: options
+                .units
+                .or(options.feet_point_inches.then_some(Unit::Foot)),
+            with_point: options.feet_point_inches,
+            rows: options.rows,
             job_units: options.job_units,
             workbook: grid.workbook,
         };
@@ -121,16 +84,18 @@ impl TallyTable {
         }
         let length = table.overall().or_else(|| table.effective());
         table.length = length.unwrap_or(table.joint);
-        if let (Some(file), Some(option), Some(column)) = (
-            table.file_unit(),
-            options.units,
+        let fits = |file: Unit| match options.units {
+            Some(option) => file == option,
+            None => !options.feet_point_inches || matches!(file, Unit::Foot | Unit::FootInch),
+        };
+        if let (Some(file), Some(column)) = (
+            table.file_unit().filter(|file| !fits(*file)),
             table.overall().or_else(|| table.effective()),
-        ) && file != option
-        {
+        ) {
             problems.push(Problem::UnitConflict {
                 at: table.at(grid, header, column),
                 file,
-                option,
+                option: options.units.map_or("feet-point-inches", Unit::name),
             });
         }
         if problems.is_empty() {
@@ -149,10 +114,14 @@ impl TallyTable {
         }
         for column in 0..self.roles.len() {
             let below = unit_cell(grid.cell(units, column));
+            let shares = is_percent(grid.cell(units, column));
             let at = self.at(grid, units, column);
             let Some(role) = self.roles.get_mut(column) else {
                 continue;
             };
+            if shares && role.field.is_some_and(Field::is_length) {
+                role.field = None;
+            }
             match (role.unit, below) {
                 (Some(was), Some(now))
                     if was != now && role.field.is_some_and(Field::is_length) =>
@@ -380,6 +349,13 @@ impl TallyTable {
         self.roles.get(column).map_or("", |role| &role.name)
     }
 
+    /// Whether a column has no heading and no use.
+    pub(super) fn is_unnamed(&self, column: usize) -> bool {
+        self.roles.get(column).is_some_and(|role| {
+            role.heading.is_empty() && role.field.is_none() && !role.inches && role.unit.is_none()
+        })
+    }
+
     /// Whether the column after this one holds the inches to its feet.
     pub(super) fn has_inches(&self, column: usize) -> bool {
         self.roles.get(column + 1).is_some_and(|role| role.inches)
@@ -414,6 +390,20 @@ impl TallyTable {
         }
     }
 
+    /// Whether the numbers of a column are feet, a point and inches of two digits.
+    pub(super) fn feet_point_inches(&self, column: usize) -> bool {
+        self.with_point
+            && !self.has_inches(column)
+            && matches!(self.unit(column), Some(Unit::Foot | Unit::FootInch))
+    }
+
+    /// Whether that is in question: the column is in feet, and no option says so.
+    pub(super) fn may_be_feet_point_inches(&self, column: usize) -> bool {
+        self.option_units.is_none()
+            && !self.has_inches(column)
+            && self.unit(column) == Some(Unit::Foot)
+    }
+
     /// The unit that the header or the row of units gives a column, before feet and inches in two
     /// columns are taken together.
     pub(super) fn written_unit(&self, grid: &Grid, column: usize) -> Option<Unit> {
@@ -434,7 +424,10 @@ impl TallyTable {
 
     /// The place of a cell, for messages.
     pub(super) fn at(&self, grid: &Grid, row: usize, column: usize) -> CellRef {
-        self.place(grid.line(row), column)
+        CellRef {
+            column: grid.column(row, column),
+            ..self.place(grid.line(row), column)
+        }
     }
 
     /// The same by its line.

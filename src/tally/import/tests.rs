@@ -2,6 +2,7 @@
 //! tests of those steps.
 
 mod headings;
+mod not_run;
 mod numbers;
 mod order;
 mod rows;

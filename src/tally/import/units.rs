@@ -2,7 +2,7 @@
 
 use super::cell_text::{is_joint_like, starts_as_number};
 use super::grid::Grid;
-use super::synonyms::{Field, normalise, unit_cell};
+use super::synonyms::{Field, is_percent, normalise, unit_cell};
 use crate::measure::Unit;
 
 /// How far under the header the row of units may be: the header may have a second line.
@@ -37,6 +37,7 @@ pub(super) fn is_units_row(
         }
         let is_unit = unit_cell(cell).is_some();
         match field(column) {
+            Some(field) if field.is_length() && is_percent(cell) => units += 1,
             Some(field) if field.is_length() && !is_unit && !is_dash(cell) => return false,
             Some(Field::Joint) if is_joint_like(cell) => return false,
             Some(field) if !field.is_length() => {}

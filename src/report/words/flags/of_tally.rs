@@ -1,7 +1,7 @@
 //! Flags of one tally.
 
-use super::parts::{Words, joint_words, named};
-use crate::finding::{Code, Figure, TallyFinding};
+use super::parts::{Words, joint_words, more, named};
+use crate::finding::{Code, Figure, JointRef, RowSign, TallyFinding};
 use crate::measure::Excerpt;
 use crate::tally::LOSS_SCATTER;
 
@@ -50,6 +50,30 @@ impl Words {
                     "{what} {} occurs more than once: {}",
                     Excerpt::of(text),
                     named(joints)
+                )
+            }
+            TallyFinding::RowsDoubted { rows, count } => {
+                let words = |(joint, sign): &(JointRef, RowSign)| {
+                    format!("{}: {sign}", joint_words(joint))
+                };
+                let first: Vec<String> = rows.first.iter().map(words).collect();
+                format!(
+                    "{count} {} counted although they may not have been run: {}{}",
+                    if *count == 1 { "row is" } else { "rows are" },
+                    first.join("; "),
+                    more(rows.more)
+                )
+            }
+            TallyFinding::KindUnknown { words, count } => {
+                let of_word = |(word, joint): &(String, JointRef)| {
+                    format!("`{}` at {}", Excerpt::of(word), joint_words(joint))
+                };
+                let first: Vec<String> = words.first.iter().map(of_word).collect();
+                format!(
+                    "no kind of joint, read as blank on {count} {}: {}{}; the kinds are shoe, joint, running, pup, top and landing",
+                    if *count == 1 { "row" } else { "rows" },
+                    first.join(", "),
+                    more(words.more)
                 )
             }
             TallyFinding::LossOnOpenEnd { joint, loss } => format!(

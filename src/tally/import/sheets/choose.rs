@@ -3,8 +3,8 @@
 use super::super::cell::SheetRow;
 use super::super::error::Problem;
 use super::super::grid::Grid;
+use super::super::layout;
 use super::super::options::Options;
-use super::super::table::TallyTable;
 use super::super::workbook::{Book, clean, holds_cells, is_hidden};
 use crate::measure::{Excerpt, listed};
 use crate::tally::remarks::{FileNote, SheetReason, WithoutTable};
@@ -149,7 +149,7 @@ fn left_out(sheet: &str, why: SheetReason) -> FileNote {
 
 /// Why rows hold no table; a table whose columns are in question is one.
 fn without_table(rows: &[SheetRow], options: &Options) -> Option<WithoutTable> {
-    let problems = TallyTable::find(&Grid::of_rows(rows), options).err()?;
+    let problems = layout::find(&Grid::of_rows(rows), options).err()?;
     problems.iter().find_map(|problem| match problem {
         Problem::NoHeader => Some(WithoutTable::NoHeader),
         Problem::NoLengthColumn { line, .. } => Some(WithoutTable::NoLengthColumn(*line)),

@@ -1,7 +1,8 @@
 //! From the bytes of a workbook to the grid of the sheet that is the tally.
 
 use super::super::error::Problem;
-use super::super::grid::Grid;
+use super::super::grid::{Grid, RowSlice};
+use super::super::layout;
 use super::super::options::Options;
 use super::super::table::TallyTable;
 use super::super::workbook::{clean, open};
@@ -25,14 +26,24 @@ pub(in super::super) fn read(bytes: &[u8], options: &Options) -> Result<Chosen, 
     let mut book = open(bytes).map_err(|problem| vec![problem])?;
     let choice = choose_sheet(&mut book, options)?;
     let mut rows = choice.rows;
+    let found = layout::find(&Grid::of_rows(&rows), options)?;
+    let table = found.table;
+    if let Some(slices) = found.slices {
+        let part = |slice: &RowSlice| Some(rows.get(slice.row)?.part(slice.from, slice.to));
+        rows = slices.iter().filter_map(part).collect();
+    }
+    let marks = book.marks(&choice.name).map_err(|problem| vec![problem])?;
     let grid = Grid::of_rows(&rows);
-    let table = TallyTable::find(&grid, options)?;
     refuse_failed(&grid, &table, &rows)?;
     let mut notes = choice.notes;
+    notes.extend(found.note);
+    if marks.is_none() {
+        notes.push(FileNote::MarksNotRead);
+    }
     notes.extend(settle_numbers(&grid, &table, &mut rows));
     Ok(Chosen {
         // The same rows again, some numbers of which are written otherwise now.
-        grid: Grid::of_rows(&rows),
+        grid: Grid::of_rows(&rows).with_marks(marks.unwrap_or_default()),
         table,
         source: format!("workbook sheet {}", Excerpt::of(&clean(&choice.name))),
         notes,

@@ -26,7 +26,7 @@ pub(super) fn refuse_failed(
     let below = || rows.iter().enumerate().skip(table.header + 1);
     let read = |column: usize| table.field(column).is_some() || table.is_inches(column);
     for (row, cells) in below() {
-        for (column, cell) in cells.cells.iter().enumerate() {
+        for (column, cell) in cells.looked_at().iter().enumerate() {
             if let CellValue::Failed(found) = &cell.value
                 && read(column)
             {
@@ -49,7 +49,7 @@ pub(super) fn refuse_failed(
         let (mut first, mut formulas, mut others) = (None, 0_usize, false);
         let mut all_nothing = true;
         for (row, cells) in below() {
-            let Some(cell) = cells.cells.get(column) else {
+            let Some(cell) = cells.looked_at().get(column) else {
                 continue;
             };
             if grid.cell(row, table.joint()).is_empty() {
@@ -109,7 +109,11 @@ pub(super) fn settle_numbers(
         let unit = match table.unit(column) {
             _ if table.is_inches(column) => Unit::Inch,
             // A bare decimal of feet and inches is a question, not a number to be moved.
-            Some(unit) if is_length && unit != Unit::FootInch => unit,
+            Some(unit)
+                if is_length && (unit != Unit::FootInch || table.feet_point_inches(column)) =>
+            {
+                unit
+            }
             _ => continue,
         };
         let mut decimals = 0;
@@ -117,16 +121,15 @@ pub(super) fn settle_numbers(
             let Some(row) = rows.get_mut(*row) else {
                 continue;
             };
-            let line = row.line;
-            let Some(CellValue::Number(text)) =
-                row.cells.get_mut(column).map(|cell| &mut cell.value)
+            let (line, skip) = (row.line, row.skip);
+            let Some(CellValue::Number(text)) = row.cell_mut(column).map(|cell| &mut cell.value)
             else {
                 continue;
             };
             if let Some(meant) = on_the_grid(text, unit) {
                 if moved.len() < MOST_NAMED {
                     moved.push(FileNote::CellMoved {
-                        cell: address(line, column + 1),
+                        cell: address(line, skip + column + 1),
                         found: text.clone(),
                         read_as: meant.clone(),
                     });
@@ -144,7 +147,7 @@ pub(super) fn settle_numbers(
             continue;
         }
         for row in &figures {
-            let cell = rows.get_mut(*row).and_then(|row| row.cells.get_mut(column));
+            let cell = rows.get_mut(*row).and_then(|row| row.cell_mut(column));
             if let Some(CellValue::Number(text)) = cell.map(|cell| &mut cell.value)
                 && !text.ends_with('"')
             {

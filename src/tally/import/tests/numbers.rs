@@ -121,28 +121,75 @@ fn marks_for_thousands_are_seen_from_the_numbers() {
 
 #[test]
 fn a_number_that_may_be_either_is_one_question_that_names_the_option() {
-    for text in [
-        "Jt;OAL (m)\n1;12,192\n2;12,191\n",
-        "Jt;OAL (mm)\n1;12.192\n2;12.191\n",
+    // The lengths say nothing, and a running total may be either.
+    let text = "Jt;OAL (m);Cum (m)\n1;12;12\n2;12;1,024\n";
+    let refused = refusal(text);
+    assert_eq!(
+        refused,
+        "line 3, column 3 (Cum (m)): `1,024` may be a decimal or a number with a mark for thousands; state it with \
+         --decimal comma or --decimal point (in a job: read = { decimal = \"...\" })"
+    );
+    assert_eq!(lengths(&with(text, &decimal(DecimalMark::Point))).len(), 2);
+}
+
+#[test]
+fn of_two_readings_one_of_which_is_impossible_the_other_is_taken() {
+    for (text, expected) in [
+        ("Jt;OAL (m)\n1;12,192\n2;12,115\n", [12_192, 12_115]),
+        ("Jt;OAL (mm)\n1;12,192\n2;11,999\n", [12_192, 11_999]),
+        ("Jt;OAL (mm)\n1;12.192\n2;12.191\n", [12_192, 12_191]),
+        ("Jt;OAL (m)\n1;12.192\n2;12.191\n", [12_192, 12_191]),
+        ("Jt;OAL\n1;12,192 mm\n2;12,115 mm\n", [12_192, 12_115]),
     ] {
-        let refused = refusal(text);
-        assert_eq!(refused.lines().count(), 1, "{refused}");
-        assert!(refused.starts_with("line 2, column 2 (OAL (m"), "{refused}");
-        assert!(
-            refused.contains("--decimal comma or --decimal point"),
-            "{refused}"
-        );
+        assert_eq!(lengths(&tally(text)), expected.map(mm), "{text}");
     }
-    let comma = with(
-        "Jt;OAL (m)\n1;12,192\n2;12,191\n",
-        &decimal(DecimalMark::Comma),
+    let feet = tally("Jt;OAL (ft)\n1;39,370\n2;40,000\n");
+    assert_eq!(lengths(&feet)[1], mm(12_192));
+    // What is neither is still asked about, and without a unit the unit is what settles it.
+    assert!(refusal("Jt;OAL (in)\n1;1,200\n2;1,300\n").contains("--decimal"));
+    let no_unit = refusal("Jt;OAL\n1;12,192\n2;12,115\n");
+    assert!(
+        no_unit.contains("in which unit") && !no_unit.contains("--decimal"),
+        "{no_unit}"
     );
-    assert_eq!(lengths(&comma), [mm(12_192), mm(12_191)]);
-    let thousands = with(
-        "Jt;OAL (mm)\n1;12,192\n2;12,191\n",
-        &decimal(DecimalMark::Point),
+}
+
+#[test]
+fn a_zero_needs_no_unit() {
+    let feet = Options {
+        job_units: Some(Unit::Foot),
+        ..Options::default()
+    };
+    let text = "Jt,OAL (m),MUL\n1,12.1,0\n2,12.2,0.000\n3,12.3,0\n";
+    assert_eq!(losses(&with(text, &feet)), [Some(mm(0)); 3]);
+    assert!(refusal_with(&text.replace("0.000", "0.152"), &feet).contains("in which unit"));
+}
+
+#[test]
+fn thousands_are_set_apart_by_spaces_and_apostrophes_of_every_kind() {
+    for gap in [" ", "\u{a0}", "\u{202f}", "\u{2009}", "'", "\u{2019}"] {
+        let text = format!("Jt;OAL (mm);MUL (mm)\n1;12{gap}100,5;0\n2;12{gap}192,0;152\n");
+        let tally = tally(&text);
+        assert_eq!(lengths(&tally)[1], mm(12_192), "{gap:?}");
+        assert_eq!(lengths(&tally)[0].nm(), 12_100_500_000, "{gap:?}");
+    }
+    // In Windows-1252 the space at which no line breaks is one byte.
+    let bytes = b"Jt;OAL (mm);Note\n1;12\xA0100;\xD8 762\n2;12\xA0192;\n";
+    let tally = read(bytes, &Options::default()).expect("a tally");
+    assert_eq!(tally.encoding, "windows-1252");
+    assert_eq!(lengths(&tally), [mm(12_100), mm(12_192)]);
+}
+
+#[test]
+fn a_length_below_fifty_millimetres_asks_about_its_unit() {
+    let refused = refusal("Jt,Kind,OAL (mm)\n1,,12100\n2,,12.2\nL1,landing,49\nL2,landing,50\n");
+    assert_eq!(
+        refused,
+        "line 3, column 3 (OAL (mm)): joint 2 would be `12.2` = 0.0122 m long; expected at least 0.05 m: \
+         is the decimal mark right (--decimal), and the unit?\n\
+         line 4, column 3 (OAL (mm)): joint L1 would be `49` = 0.049 m long; expected at least 0.05 m: \
+         is the unit right (metres taken for millimetres)?"
     );
-    assert_eq!(lengths(&thousands), [mm(12_192), mm(12_191)]);
 }
 
 #[test]

@@ -1,7 +1,10 @@
 //! Which end of the page is the shoe.
 
+use std::fmt::Write as _;
+
 use super::*;
-use crate::tally::Order;
+use crate::finding::Code;
+use crate::tally::{FileNote, Order};
 
 fn ordered(order: Order) -> Options {
     Options {
@@ -93,12 +96,106 @@ fn kinds_against_numbers_are_a_question() {
 }
 
 #[test]
-fn an_option_against_the_kinds_is_an_error_that_names_both() {
+fn a_stated_order_settles_any_conflict_kinds_included_and_says_so() {
     let text = "joint,kind,length (m)\n1,shoe,12.1\n2,,12.2\n3,top,12.3\n";
-    let refused = refusal_with(text, &ordered(Order::TopFirst));
+    let stated = with(text, &ordered(Order::TopFirst));
+    assert_eq!(numbers_of(&stated), ["3", "2", "1"]);
+    assert_eq!(
+        stated.notes,
+        [FileNote::OrderAgainstKinds {
+            said: "the shoe joint is on line 2".to_owned()
+        }]
+    );
+    assert_eq!(with(text, &ordered(Order::ShoeFirst)).notes, []);
+    // Kinds that contradict each other are settled too.
+    let both = "joint,kind,length (m)\n1,shoe,12.1\n2,,12.2\n3,,12.3\nL1,landing,9\n";
+    let both = both.replace("1,shoe", "1,top");
+    assert!(refusal(&both).contains("the kinds contradict each other"));
+    for (order, numbers) in [
+        (Order::ShoeFirst, ["1", "2", "3", "L1"]),
+        (Order::TopFirst, ["3", "2", "1", "L1"]),
+    ] {
+        assert_eq!(numbers_of(&with(&both, &ordered(order))), numbers);
+    }
+}
+
+#[test]
+fn landing_rows_at_the_other_end_of_a_page_of_stated_order_stand_on_top() {
+    let text =
+        "Jt,Kind,OAL (m),Cum (m)\nL1,landing,9.0,\n1,,12.1,12.1\n2,,12.2,24.3\n3,,12.3,36.6\n";
+    let refused = refusal(text);
     assert!(
-        refused.contains("the option says top-first, but the shoe joint is on line 2"),
+        refused.contains("landing joints are on line 2, but the running total rises"),
         "{refused}"
+    );
+    let stated = with(text, &ordered(Order::ShoeFirst));
+    assert_eq!(numbers_of(&stated), ["1", "2", "3", "L1"]);
+    let string = PipeString::make_up(&stated, Pins::default());
+    let flags = crate::tally::review(&stated, &string, Pins::default());
+    assert!(
+        flags.iter().all(|flag| flag.code == Code::LossMissing),
+        "the running totals are those of the same joints: {flags:?}"
+    );
+}
+
+#[test]
+fn a_blank_loss_at_one_end_alone_against_the_joint_numbers_is_a_question() {
+    let table = |losses: [&str; 4]| {
+        let mut text = "Jt,OAL (m),MUL (m)\n".to_owned();
+        for (at, loss) in losses.iter().enumerate() {
+            let _ = writeln!(text, "{},12.{at},{loss}", at + 1);
+        }
+        text
+    };
+    for last in ["", "0", "0.000", "-"] {
+        let text = table(["0.15", "0.15", "0.15", last]);
+        assert_eq!(
+            refusal(&text),
+            "which end is the shoe? the joint numbers rise from 1 to 4, but the joint on line 5 alone has no make-up \
+             loss, as the shoe joint has none (with --pin up it is the top joint); state it with --order shoe-first or \
+             --order top-first (in a job: read = { order = \"...\" })"
+        );
+        for order in [Order::ShoeFirst, Order::TopFirst] {
+            assert_eq!(with(&text, &ordered(order)).joints.len(), 4);
+        }
+        let up = Options {
+            pins_up: true,
+            ..Options::default()
+        };
+        assert_eq!(with(&text, &up).order, Order::ShoeFirst);
+    }
+    for fine in [
+        ["", "0.15", "0.15", "0.15"],
+        ["0", "0.15", "0.15", "0.15"],
+        ["", "0.15", "0.15", ""],
+        ["0.15", "0.15", "", "0.15"],
+        ["0.15", "0.15", "0.15", "0.15"],
+        ["", "", "", ""],
+    ] {
+        assert_eq!(tally(&table(fine)).order, Order::ShoeFirst, "{fine:?}");
+    }
+    // Kinds outrank it.
+    let kinds = "Jt,Kind,OAL (m),MUL (m)\n1,shoe,12.1,0.15\n2,,12.2,0.15\n3,,12.3,\n";
+    assert_eq!(tally(kinds).order, Order::ShoeFirst);
+}
+
+#[test]
+fn a_shoe_joint_in_the_remarks_against_the_joint_numbers_is_a_question() {
+    let text = "Jt,OAL (m),Remarks\n1,12.1,\n2,12.2,\n3,12.3,Shoe joint\n";
+    let refused = refusal(text);
+    assert!(
+        refused.contains("the joint numbers rise from 1 to 3, but line 4 names the shoe"),
+        "{refused}"
+    );
+    assert_eq!(with(text, &ordered(Order::TopFirst)).joints.len(), 3);
+    let fine = "Jt,OAL (m),Remarks\n1,12.1,float shoe\n2,12.2,\n3,12.3,\n";
+    assert_eq!(tally(fine).order, Order::ShoeFirst);
+    // Nothing else tells, and shoe first would be wrong.
+    let untold = refusal("Jt,OAL (m),Remarks\nK,12.1,\nM,12.2,\nP,12.3,shoe\n");
+    assert_eq!(
+        untold,
+        "which end is the shoe? line 4 names the shoe, and nothing else tells; state it with --order shoe-first or \
+         --order top-first (in a job: read = { order = \"...\" })"
     );
 }
 

@@ -72,6 +72,9 @@ fn kind(archive: &mut Archive<'_>) -> Result<BookKind, Problem> {
     }
     match mime.trim() {
         "application/vnd.oasis.opendocument.spreadsheet" => return Ok(BookKind::Ods),
+        "application/vnd.oasis.opendocument.text" => {
+            return Err(none("a text document (.odt)"));
+        }
         other if other.starts_with("application/") => {
             return Err(none("a document, but no workbook"));
         }
@@ -83,6 +86,10 @@ fn kind(archive: &mut Archive<'_>) -> Result<BookKind, Problem> {
         Err(none(
             "a workbook of the binary form (.xlsb), which is not read; save it as .xlsx",
         ))
+    } else if has(archive, "word/document.xml") {
+        Err(none("a text document (.docx)"))
+    } else if has(archive, "ppt/presentation.xml") {
+        Err(none("a file of slides (.pptx)"))
     } else {
         Err(none("a zip archive, but no workbook"))
     }

@@ -4,13 +4,13 @@ use std::io::Cursor;
 
 use calamine::{Ods, Reader, Sheet, SheetType, SheetVisible, Xls, Xlsx};
 
-use super::super::cell::{CellValue, SheetRow};
+use super::super::cell::{CellValue, SheetMarks, SheetRow};
 use super::super::damage::WorkbookDamage;
 use super::super::error::Problem;
 use super::cells::{LooseCells, of_data, of_ref};
 use super::guard::guarded;
 use super::limits::{BookKind, broken, unreadable};
-use super::{archive, ole};
+use super::{archive, marks, ole};
 
 /// Whether a file begins as workbooks do. What lies behind that mark is told by [`open`].
 pub(in super::super) fn is_one(bytes: &[u8]) -> bool {
@@ -18,7 +18,14 @@ pub(in super::super) fn is_one(bytes: &[u8]) -> bool {
 }
 
 /// A workbook that could be opened.
-pub(in super::super) enum Book<'a> {
+pub(in super::super) struct Book<'a> {
+    bytes: &'a [u8],
+    kind: BookKind,
+    reader: BookReader<'a>,
+}
+
+/// The crate's own reader of each kind.
+enum BookReader<'a> {
     Xlsx(Box<Xlsx<Cursor<&'a [u8]>>>),
     Ods(Ods<Cursor<&'a [u8]>>),
     Xls(Box<Xls<Cursor<&'a [u8]>>>),
@@ -37,33 +44,45 @@ pub(in super::super) fn open(bytes: &[u8]) -> Result<Book<'_>, Problem> {
         BookKind::Xls
     };
     let reason = unreadable;
-    tried(|| {
+    let reader = tried(|| {
         let bytes = Cursor::new(bytes);
         Ok(match kind {
             BookKind::Xlsx => {
-                Book::Xlsx(Box::new(Xlsx::new(bytes).map_err(|error| reason(&error))?))
+                BookReader::Xlsx(Box::new(Xlsx::new(bytes).map_err(|error| reason(&error))?))
             }
-            BookKind::Ods => Book::Ods(Ods::new(bytes).map_err(|error| reason(&error))?),
-            BookKind::Xls => Book::Xls(Box::new(Xls::new(bytes).map_err(|error| reason(&error))?)),
+            BookKind::Ods => BookReader::Ods(Ods::new(bytes).map_err(|error| reason(&error))?),
+            BookKind::Xls => {
+                BookReader::Xls(Box::new(Xls::new(bytes).map_err(|error| reason(&error))?))
+            }
         })
+    })?;
+    Ok(Book {
+        bytes,
+        kind,
+        reader,
     })
 }
 
 impl Book<'_> {
+    /// What is hidden or struck through in a sheet; `None` where that is not known.
+    pub(in super::super) fn marks(&self, name: &str) -> Result<Option<SheetMarks>, Problem> {
+        marks::of_sheet(self.bytes, self.kind, name)
+    }
+
     pub(in super::super) fn sheets(&self) -> Vec<Sheet> {
-        match self {
-            Self::Xlsx(book) => book.sheets_metadata().to_vec(),
-            Self::Ods(book) => book.sheets_metadata().to_vec(),
-            Self::Xls(book) => book.sheets_metadata().to_vec(),
+        match &self.reader {
+            BookReader::Xlsx(book) => book.sheets_metadata().to_vec(),
+            BookReader::Ods(book) => book.sheets_metadata().to_vec(),
+            BookReader::Xls(book) => book.sheets_metadata().to_vec(),
         }
     }
 
     /// The rows of a sheet that hold anything.
     pub(in super::super) fn rows(&mut self, name: &str) -> Result<Vec<SheetRow>, Problem> {
-        tried(|| match self {
-            Self::Xlsx(book) => rows_of_stream(book, name),
-            Self::Ods(book) => rows_of_ranges(book, name),
-            Self::Xls(book) => rows_of_ranges(book.as_mut(), name),
+        tried(|| match &mut self.reader {
+            BookReader::Xlsx(book) => rows_of_stream(book, name),
+            BookReader::Ods(book) => rows_of_ranges(book, name),
+            BookReader::Xls(book) => rows_of_ranges(book.as_mut(), name),
         })
     }
 }

@@ -58,6 +58,7 @@ impl LooseCells {
             if rows.last().is_none_or(|last| last.line != line) {
                 rows.push(SheetRow {
                     line,
+                    skip: 0,
                     cells: Vec::new(),
                 });
             }

@@ -64,8 +64,15 @@ pub(super) fn inspect(bytes: &[u8]) -> Result<(), Problem> {
     }
     let named = |name: &str| entries.iter().find(|entry| entry.is(name));
     let Some(entry) = named("Workbook").or_else(|| named("Book")) else {
+        let what = if named("WordDocument").is_some() {
+            "an old text document (.doc)"
+        } else if named("PowerPoint Document").is_some() {
+            "an old file of slides (.ppt)"
+        } else {
+            "an old document, but no workbook"
+        };
         return Err(Problem::NoWorkbook {
-            what: "an old document, but no workbook".to_owned(),
+            what: what.to_owned(),
         });
     };
     let stream = file.stream(&entries, entry).ok_or_else(damaged)?;

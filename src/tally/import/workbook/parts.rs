@@ -16,7 +16,7 @@ const MAX_SPACES: usize = 10_000;
 
 /// How far a part is XML.
 #[derive(Debug, PartialEq, Eq)]
-enum End {
+pub(super) enum End {
     /// To its end.
     Whole,
     /// Up to a mistake.
@@ -24,7 +24,7 @@ enum End {
 }
 
 /// Goes through the elements of a part; `strict` if each must end by the name by which it began.
-fn elements(
+pub(super) fn elements(
     part: impl BufRead,
     strict: bool,
     mut take: impl FnMut(&Event<'_>) -> Result<(), Problem>,
@@ -44,7 +44,7 @@ fn elements(
     }
 }
 
-fn attribute<'a>(element: &'a BytesStart<'_>, name: &str) -> Option<Cow<'a, str>> {
+pub(super) fn attribute<'a>(element: &'a BytesStart<'_>, name: &str) -> Option<Cow<'a, str>> {
     element
         .attributes()
         .with_checks(false)
@@ -54,7 +54,7 @@ fn attribute<'a>(element: &'a BytesStart<'_>, name: &str) -> Option<Cow<'a, str>
 }
 
 /// The number of a repeat; none stated is one.
-fn times(element: &BytesStart<'_>, name: &str) -> Result<usize, Problem> {
+pub(super) fn times(element: &BytesStart<'_>, name: &str) -> Result<usize, Problem> {
     attribute(element, name).map_or(Ok(1), |text| {
         text.parse().map_err(|_| {
             broken(WorkbookDamage::NoNumber {

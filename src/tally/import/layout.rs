@@ -1,0 +1,40 @@
+//! The table of a grid, with tables side by side put one under the other.
+
+use super::error::Problem;
+use super::grid::{Grid, RowSlice};
+use super::header::locate;
+use super::options::Options;
+use super::side_by_side::SideBySide;
+use super::table::TallyTable;
+use crate::tally::remarks::FileNote;
+
+/// A table found in a grid.
+pub(super) struct Found {
+    pub(super) table: TallyTable,
+    /// Where tables side by side were found: the parts of rows to read in place of the rows.
+    pub(super) slices: Option<Vec<RowSlice>>,
+    /// What is to be said of that.
+    pub(super) note: Option<FileNote>,
+}
+
+/// Finds the table of a grid.
+pub(super) fn find(grid: &Grid, options: &Options) -> Result<Found, Vec<Problem>> {
+    let mut header = locate(grid, options)?;
+    let Some(tables) = SideBySide::of(&header.roles) else {
+        return Ok(Found {
+            table: TallyTable::of_header(grid, header, options)?,
+            slices: None,
+            note: None,
+        });
+    };
+    let plan = tables
+        .plan(grid, &header, options)
+        .map_err(|problem| vec![problem])?;
+    tables.narrow(&mut header);
+    let narrowed = grid.taken(&plan.slices);
+    Ok(Found {
+        table: TallyTable::of_header(&narrowed, header, options)?,
+        slices: Some(plan.slices),
+        note: Some(plan.note),
+    })
+}
