@@ -30,6 +30,17 @@ impl Kind {
         matches!(kind, None | Some(Self::Joint))
     }
 
+    /// Whether a text speaks of a joint that is short by design, in one of its words.
+    pub fn names_a_pup(text: &str) -> bool {
+        let mut words = text.split(|c: char| !c.is_alphabetic() && c != '-');
+        words.any(|word| {
+            let word = word.trim_end_matches(['s', 'S']);
+            ["pup", "crossover", "cross-over", "x-over", "xover"]
+                .iter()
+                .any(|pup| word.eq_ignore_ascii_case(pup))
+        })
+    }
+
     /// The name in files.
     pub const fn name(self) -> &'static str {
         match self {

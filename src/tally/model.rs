@@ -69,6 +69,15 @@ pub struct Tally {
 }
 
 impl Tally {
+    /// Whether what is read as serials are numbers of heats: many joints are made of one.
+    pub fn serials_are_heats(&self) -> bool {
+        self.columns.iter().any(|column| {
+            let heading = column.heading.trim_start();
+            let start = heading.get(..4).unwrap_or_default();
+            column.used_as == Some("serial") && start.eq_ignore_ascii_case("heat")
+        })
+    }
+
     /// A list that was made, not read: shoe first, in metres.
     pub fn of_joints(joints: Vec<Joint>, effective_only: bool) -> Self {
         Self {

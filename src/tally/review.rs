@@ -41,9 +41,11 @@ pub fn review(tally: &Tally, string: &PipeString, pins: Pins) -> Vec<Flag> {
     flags.extend(duplicates(tally, Code::DuplicateJoint, |joint| {
         Some(&joint.number)
     }));
-    flags.extend(duplicates(tally, Code::DuplicateSerial, |joint| {
-        joint.serial.as_deref()
-    }));
+    if !tally.serials_are_heats() {
+        flags.extend(duplicates(tally, Code::DuplicateSerial, |joint| {
+            joint.serial.as_deref()
+        }));
+    }
     flags.extend(losses(tally, string, pins));
     flags.extend(outlying_lengths(tally));
     flags.extend(outlying_losses(tally, string));
@@ -209,6 +211,12 @@ fn twice_the_median(mut lengths: Vec<Length>) -> Option<Length> {
     Some(lower + upper)
 }
 
+/// Whether a joint without a kind is called a pup where it is numbered or in its remarks.
+fn called_a_pup(joint: &Joint) -> bool {
+    let remarks = joint.remarks.as_deref();
+    Kind::names_a_pup(&joint.number) || remarks.is_some_and(Kind::names_a_pup)
+}
+
 fn outlying_lengths(tally: &Tally) -> Option<Flag> {
     let judged: Vec<(usize, Length)> = tally
         .joints
@@ -226,6 +234,7 @@ fn outlying_lengths(tally: &Tally) -> Option<Flag> {
         .iter()
         .filter(|(_, length)| length.times(4) < twice || length.times(4) > twice.times(3))
         .map(|(index, _)| *index)
+        .filter(|index| !tally.joints.get(*index).is_some_and(called_a_pup))
         .collect();
     let first = *far.first()?;
     Some(Flag::new(

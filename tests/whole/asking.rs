@@ -769,3 +769,30 @@ fn the_command_line_takes_every_answer() {
         assert!(said.contains(wrong), "{said}");
     }
 }
+
+#[test]
+fn what_is_ordinary_raises_no_flag() {
+    let rows = |from: u32, to: u32| -> String {
+        (from..=to).fold(String::new(), |all, n| {
+            format!("{all}{n};11.9{n:02};0.146\n")
+        })
+    };
+    // Pups numbered apart among joints numbered from 1, heats for serials, and `MU` for make-up.
+    let pups = format!(
+        "Joint no.;Length (m);Loss (m)\n1;11.922;\n{}Pup 1;3.231;0.146\n{}Pup 2;5.073;0.146\n",
+        rows(2, 7),
+        rows(8, 9)
+    );
+    let heats = "Joint,Heat,Length (m),MU (mm)\n1,E22,12.191,\n2,E22,12.198,149\n3,E22,12.187,149\n\
+                 4,E23,12.240,148\n5,E23,12.244,148\n6,E23,6.02,149\n";
+    let noted = heats
+        .replace("6,E23,6.02,149", "6,E23,6.02,149,half-length pup joint")
+        .replace("MU (mm)", "MU (mm),Remarks");
+    for text in [&pups, &noted] {
+        let tally = read(text.as_bytes(), &Options::default()).expect("a tally that reads");
+        let string = PipeString::make_up(&tally, Pins::default());
+        let flags = kerfmark::tally::review(&tally, &string, Pins::default());
+        let codes: Vec<&str> = flags.iter().map(|flag| flag.code.name()).collect();
+        assert_eq!(codes, Vec::<&str>::new(), "{text}");
+    }
+}

@@ -192,7 +192,7 @@ fn serial_in_two_slots(views: &[SlotView<'_>]) -> Option<Flag> {
     let mut shared: Vec<SharedSerial> = Vec::new();
     let mut more = 0;
     let mut shared_slots: Vec<String> = Vec::new();
-    for view in views {
+    for view in views.iter().filter(|it| !it.tally.serials_are_heats()) {
         let joints = view.tally.joints.iter();
         for joint in joints.filter(|joint| joint.kind != Some(Kind::Landing)) {
             let Some(serial) = joint.serial.as_deref() else {

@@ -288,7 +288,8 @@ fn from_numbers(joints: &[Joint]) -> Option<(Order, OrderSign)> {
     let (mut several, mut rises, mut falls) = (false, true, true);
     for joint in joints
         .iter()
-        .filter(|joint| joint.kind != Some(Kind::Landing))
+        // Landing joints and pups may have numbers of their own.
+        .filter(|joint| joint.kind != Some(Kind::Landing) && !Kind::names_a_pup(&joint.number))
     {
         let (prefix, number) = split_number(&joint.number)?;
         match first {

@@ -150,6 +150,8 @@ const SYNONYMS: &[(Field, &[&[&str]])] = &[
             "makeup",
             "make up",
             "mul",
+            "mu",
+            "m u",
             "m u l",
             "m u loss",
             "mu loss",
