@@ -467,6 +467,16 @@ fn tables_side_by_side_that_do_not_go_on_are_a_question() {
 }
 
 #[test]
+fn a_column_named_by_hand_leaves_no_table_beside_it_out() {
+    let text = "Jt,OAL (m),Lost (m),Jt,OAL (m),Lost (m)\n1,12.1,0.0,3,12.3,0.15\n2,12.2,0.15,4,12.4,0.15\n";
+    let tally = tally(text, &column("loss=Lost (m)"));
+    assert_eq!(numbers(&tally), ["1", "2", "3", "4"]);
+    assert_eq!(length(&tally), mm(49_000 - 450));
+    let by_number = read_as("text", text.as_bytes(), &column("joint=1"));
+    assert_eq!(numbers(&by_number), ["1", "2", "3", "4"]);
+}
+
+#[test]
 fn numbers_that_no_heading_names_are_a_question_beside_joints() {
     let text = "Jt,OAL (m),,\n1,12.1,,0.15\n2,12.2,,0.16\n3,12.3,,0.15\n";
     assert_eq!(

@@ -28,6 +28,7 @@ mod keys;
 mod measured_again;
 mod messy;
 mod mutated_tallies;
+mod ordinary;
 mod reconcile;
 mod suspects;
 mod workbooks;

@@ -9,7 +9,7 @@ use super::options::LineSpan;
 use super::order_signs::{Misplaced, OrderSign};
 use super::place::CellRef;
 use crate::finding::RowSign;
-use crate::measure::{Excerpt, Length, LengthError, Unit, listed};
+use crate::measure::{Excerpt, Length, LengthError, Unit};
 
 /// Most bytes of a list of rows: with all else that it says a message stays within 4 KiB.
 const ROWS_LISTED: usize = 3_200;
@@ -520,7 +520,7 @@ pub enum Problem {
     #[error(
         "are these part of a landing string, which comes off again? {}. Name those that are with --landing {}, or say --landing none (in a job: read = {{ landing = [\"...\"] }}), or give the list a column of kinds",
         rows_listed(rows, *more),
-        listed(rows.iter().take(3).map(|row| &row.joint)).replace(", ", ",")
+landing_named(rows)
     )]
     LandingQuestion {
         /// The first of them.
@@ -622,6 +622,21 @@ fn hidden_too(hidden: &str) -> String {
         String::new()
     } else {
         format!(" ({hidden}: hidden, taken only where --sheet names it)")
+    }
+}
+
+/// The first of some joints as an option names them; a long name is told once, with its row.
+fn landing_named(rows: &[DoubtedRow]) -> String {
+    let names: Vec<&str> = rows
+        .iter()
+        .map(|row| row.joint.as_str())
+        .filter(|name| name.len() <= 24 && !name.is_empty())
+        .take(3)
+        .collect();
+    if names.is_empty() {
+        "JOINT,...".to_owned()
+    } else {
+        names.join(",")
     }
 }
 

@@ -6,6 +6,7 @@ use super::error::Problem;
 use super::grid::Grid;
 use super::headings::{HeadingRole, of_two_rows};
 use super::options::Options;
+use super::side_by_side::SideBySide;
 use super::synonyms::Field;
 use crate::measure::{Excerpt, listed};
 
@@ -24,6 +25,8 @@ pub(super) struct Header {
     pub(super) second: Option<usize>,
     /// What its headings say.
     pub(super) roles: Vec<HeadingRole>,
+    /// Tables side by side, as the headings alone tell.
+    pub(super) tables: Option<SideBySide>,
 }
 
 /// Finds the first header; of several above the lines that are read, the last.
@@ -45,9 +48,15 @@ pub(super) fn locate(grid: &Grid, options: &Options) -> Result<Header, Vec<Probl
         let second = two_rows.is_some().then_some(row + 1);
         roles = two_rows.unwrap_or(roles);
         let is_header = names_joint(&roles) && names_length(&roles);
+        let tables = SideBySide::of(&roles);
         match choose(&mut roles, grid, row, &options.columns) {
             Ok(()) if is_header || heads_joints(grid, row, &roles) => {
-                found = Some(Header { row, second, roles });
+                found = Some(Header {
+                    row,
+                    second,
+                    roles,
+                    tables,
+                });
                 continue;
             }
             Err(choice) if is_header && nearly.is_none() => {

@@ -51,9 +51,10 @@ pub(super) fn read(
     problems: &mut Problems,
 ) -> FoundRows {
     let joints = rows.joints().count();
-    let kind = table
-        .optional(Field::Kind)
-        .filter(|column| holds_kinds(grid, table, rows, *column));
+    let kind = table.optional(Field::Kind).filter(|column| {
+        let named = options.columns.iter().any(|it| it.role == ColumnRole::Kind);
+        named || holds_kinds(grid, table, rows, *column)
+    });
     let mut reader = JointReader {
         cells: LengthReader::new(grid, table, decimal),
         serial: table.optional(Field::Serial),

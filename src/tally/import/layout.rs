@@ -4,7 +4,6 @@ use super::error::Problem;
 use super::grid::{Grid, RowSlice};
 use super::header::locate;
 use super::options::Options;
-use super::side_by_side::SideBySide;
 use super::table::TallyTable;
 use crate::tally::remarks::FileNote;
 
@@ -20,7 +19,7 @@ pub(super) struct Found {
 /// Finds the table of a grid.
 pub(super) fn find(grid: &Grid, options: &Options) -> Result<Found, Vec<Problem>> {
     let mut header = locate(grid, options)?;
-    let Some(tables) = SideBySide::of(&header.roles) else {
+    let Some(tables) = header.tables.take() else {
         return Ok(Found {
             table: TallyTable::of_header(grid, header, options)?,
             slices: None,
@@ -28,9 +27,14 @@ pub(super) fn find(grid: &Grid, options: &Options) -> Result<Found, Vec<Problem>
         });
     };
     let plan = tables
-        .plan(grid, &header, options)
+        .plan(
+            grid,
+            (header.row, header.second.unwrap_or(header.row) + 1),
+            &header.roles,
+            options,
+        )
         .map_err(|problem| vec![problem])?;
-    tables.narrow(&mut header);
+    tables.narrow(&mut header.roles);
     let narrowed = grid.taken(&plan.slices);
     Ok(Found {
         table: TallyTable::of_header(&narrowed, header, options)?,

@@ -5,7 +5,6 @@
 
 use super::error::Problem;
 use super::grid::{Grid, RowSlice};
-use super::header::Header;
 use super::headings::HeadingRole;
 use super::options::{Blocks, Options};
 use super::synonyms::{Field, split_heading};
@@ -14,6 +13,7 @@ use crate::tally::joint::split_number;
 use crate::tally::remarks::FileNote;
 
 /// Where tables side by side begin.
+#[derive(Debug)]
 pub(super) struct SideBySide {
     starts: Vec<usize>,
     width: usize,
@@ -81,9 +81,8 @@ impl SideBySide {
     }
 
     /// Cuts the header to that of one table.
-    pub(super) fn narrow(&self, header: &mut Header) {
-        let first = self.first();
-        header.roles = header.roles.drain(first..).take(self.width).collect();
+    pub(super) fn narrow(&self, roles: &mut Vec<HeadingRole>) {
+        *roles = roles.drain(self.first()..).take(self.width).collect();
     }
 
     /// The column in which the first table begins.
@@ -95,27 +94,27 @@ impl SideBySide {
     pub(super) fn plan(
         &self,
         grid: &Grid,
-        header: &Header,
+        (row, body): (usize, usize),
+        roles: &[HeadingRole],
         options: &Options,
     ) -> Result<Plan, Problem> {
-        let body = header.second.unwrap_or(header.row) + 1;
-        let by_block = self.slices(grid, body, header, Reading::ByBlock);
-        let goes_on = |slices: &[RowSlice]| self.goes_on(grid, header, slices);
+        let by_block = self.slices(grid, body, roles, Reading::ByBlock);
+        let goes_on = |slices: &[RowSlice]| self.goes_on(grid, roles, slices);
         let tables = self.starts.len();
         let (slices, note) = match options.blocks {
             Some(Blocks::First) => (
-                self.slices(grid, body, header, Reading::First),
+                self.slices(grid, body, roles, Reading::First),
                 FileNote::TablesNotRead { tables: tables - 1 },
             ),
             _ if goes_on(&by_block) => (by_block, FileNote::TablesInTurn { tables }),
             None => {
                 return Err(Problem::BlocksQuestion {
-                    line: grid.line(header.row),
+                    line: grid.line(row),
                     tables,
                 });
             }
             Some(Blocks::Across) => {
-                let by_row = self.slices(grid, body, header, Reading::ByRow);
+                let by_row = self.slices(grid, body, roles, Reading::ByRow);
                 if goes_on(&by_row) {
                     (by_row, FileNote::TablesByRow { tables })
                 } else {
@@ -123,9 +122,9 @@ impl SideBySide {
                 }
             }
         };
-        let above = (0..body).map(|row| RowSlice {
-            from: if row < header.row { 0 } else { self.first() },
-            ..RowSlice::whole(row)
+        let above = (0..body).map(|above| RowSlice {
+            from: if above < row { 0 } else { self.first() },
+            ..RowSlice::whole(above)
         });
         Ok(Plan {
             slices: above.chain(slices).collect(),
@@ -133,11 +132,17 @@ impl SideBySide {
         })
     }
 
-    fn slices(&self, grid: &Grid, body: usize, header: &Header, how: Reading) -> Vec<RowSlice> {
+    fn slices(
+        &self,
+        grid: &Grid,
+        body: usize,
+        roles: &[HeadingRole],
+        how: Reading,
+    ) -> Vec<RowSlice> {
         let mut slices = Vec::new();
         let mut page: Vec<usize> = Vec::new();
         for row in body..grid.len() {
-            if !page.is_empty() && self.heads(grid, row, header) {
+            if !page.is_empty() && self.heads(grid, row, roles) {
                 self.turn(grid, &page, how, &mut slices);
                 page.clear();
             }
@@ -213,9 +218,9 @@ impl SideBySide {
     }
 
     /// Whether a row is the header again.
-    fn heads(&self, grid: &Grid, row: usize, header: &Header) -> bool {
+    fn heads(&self, grid: &Grid, row: usize, roles: &[HeadingRole]) -> bool {
         let mut same = 0;
-        let own = header.roles.iter().enumerate();
+        let own = roles.iter().enumerate();
         for (column, role) in own.skip(self.first()).take(self.width) {
             let cell = grid.cell(row, column);
             if cell.is_empty() {
@@ -231,10 +236,10 @@ impl SideBySide {
 
     /// Whether the joint numbers go on by one from each joint to the next, or the running totals rise or
     /// fall throughout.
-    fn goes_on(&self, grid: &Grid, header: &Header, slices: &[RowSlice]) -> bool {
+    fn goes_on(&self, grid: &Grid, roles: &[HeadingRole], slices: &[RowSlice]) -> bool {
         let at = |wanted: fn(Field) -> bool| {
-            let mut roles = header.roles.iter().skip(self.first()).take(self.width);
-            roles.position(|role| role.field.is_some_and(wanted))
+            let mut own = roles.iter().skip(self.first()).take(self.width);
+            own.position(|role| role.field.is_some_and(wanted))
         };
         let Some(joint) = at(|field| field == Field::Joint) else {
             return false;

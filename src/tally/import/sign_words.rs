@@ -30,6 +30,9 @@ const WORDS: &[&str] = &[
 /// Words of which a heading without a number is no section of joints.
 const NONE: [&str; 4] = ["no", "none", "nil", "note"];
 
+/// Words for joints, more than one.
+const MANY: [&str; 5] = ["joints", "jts", "pipes", "pups", "lengths"];
+
 /// Words of a heading under which joints are in the string again.
 const RUN: [&str; 6] = ["run", "string", "conductor", "installed", "used", "landing"];
 
@@ -150,13 +153,18 @@ pub(super) fn is_section_heading(text: &str) -> Option<bool> {
         .map(str::to_lowercase)
         .collect();
     let any = |known: &[&str]| words.iter().any(|word| known.contains(&word.as_str()));
-    let has_digit = text.bytes().any(|byte| byte.is_ascii_digit());
-    if words.len() > 8 || has_digit || any(&NONE) {
+    let is_number = |word: &String| word.bytes().any(|byte| byte.is_ascii_digit());
+    let numbered = words.windows(2).any(
+        |pair| matches!(pair, [many, number] if MANY.contains(&many.as_str()) && is_number(number)),
+    );
+    // `Spare joints on deck (2)` counts them, `joints 7 and 9 rejected` speaks of two.
+    let names_joints = words.iter().any(is_number) && (numbered || !any(&MANY));
+    if words.len() > 8 || names_joints || any(&NONE) {
         return None;
     }
     if let Some((at, _)) = first_word(text) {
         let first = text.find(char::is_alphanumeric) == Some(at);
-        let of_joints = any(&["joints", "jts", "pipes", "pipe", "pups", "lengths"]);
+        let of_joints = any(&MANY) || any(&["pipe"]);
         return (first || of_joints).then_some(true);
     }
     (words.len() <= 4 && any(&RUN)).then_some(false)
@@ -222,6 +230,9 @@ mod tests {
             ("Landing string", Some(false)),
             ("No joints rejected", None),
             ("Joint 7 rejected", None),
+            ("Joints 7 and 9 rejected", None),
+            ("Spare joints on deck (2)", Some(true)),
+            ("3 joints not run", Some(true)),
             (
                 "one of them was rejected after inspection by the third party on deck",
                 None,

@@ -44,6 +44,7 @@ impl TallyTable {
             row: header,
             second,
             roles,
+            ..
         }: Header,
         options: &Options,
     ) -> Result<Self, Vec<Problem>> {
