@@ -74,6 +74,12 @@ const BLUNDERS: &[Blunder] = &[
     ("a joint that is in another slot too", &[(A, "A-05,A4138", "A-05,B4129")], At("serial-in-two-slots", "A")),
     ("a make-up loss with a slipped digit", &[(A, "11.840,0.153", "11.840,0.513")], At("loss-outlier", "A")),
     ("a length with a slipped digit", &[(A, "12.328", "21.328")], At("length-outlier", "A")),
+    ("a joint that was not run, left in the list", &[(A, "A-05,A4138,joint,11.818,0.151,", "A-05,A4138,joint,11.818,0.151,NOT RUN")], Refused("--not-run")),
+    ("a joint that was rejected, by its number", &[(A, "A-05,", "A-05 REJ,")], Refused("--not-run")),
+    ("spare joints under a heading of their own", &[(A, "A-11,A4179,top,12.350,0.152,", "A-11,A4179,top,12.350,0.152,\nSpare joints on deck,,,,,\nA-12,A4190,joint,12.100,0.152,")], Refused("--not-run")),
+    ("a landing joint that is called so in its remarks alone", &[(A, "A-11,A4179,top,12.350,0.152,", "A-11,A4179,,12.350,0.152,landing joint")], Refused("--landing")),
+    ("a length in millimetres among metres", &[(A, "12.328", "12328")], Refused("millimetres taken for metres")),
+    ("a number in a column without a heading", &[(A, "remarks", ""), (A, "12.328,0.151,", "12.328,0.151,12.1")], Refused("column")),
     ("a hole that is not as deep as the string", &[(JOB, "hole_bottom = -104.0\nmin_rathole = \"1.0 m\"\nshoulder_window", "hole_bottom = -94.0\nmin_rathole = \"1.0 m\"\nshoulder_window")], At("shoe-on-bottom", "A")),
     ("the sea above the cut", &[(JOB, "water_level = 1.20", "water_level = 21.20")], At("cut-below-sea", "A")),
 ];
