@@ -92,9 +92,15 @@ fn concerns(flag: &Flag, view: SlotView<'_>, figures: &SlotFigures, ways: &[Seco
             }
             _ => false,
         },
+        Code::TallyInTwoSlots => match &flag.finding {
+            Finding::Job(JobFinding::SharedTallies { pairs }) => pairs
+                .iter()
+                .any(|(one, other)| [one, other].contains(&&view.slot.name)),
+            _ => false,
+        },
         Code::UncertaintyMissing => match &flag.finding {
-            Finding::Job(JobFinding::UncertaintyMissing { keys })
-                if keys.as_slice() == ["mudline"] =>
+            Finding::Job(JobFinding::UncertaintyMissing { keys, benches })
+                if keys.as_slice() == ["mudline"] && benches.is_empty() =>
             {
                 carries_frame(view.job)
             }

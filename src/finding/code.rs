@@ -109,6 +109,7 @@ codes! {
     DuplicateJoint "duplicate-joint" Check "a joint number occurs more than once in one tally";
     DuplicateSerial "duplicate-serial" Check "a serial occurs more than once in one tally";
     SerialInTwoSlots "serial-in-two-slots" Check "one serial occurs in the tallies of two slots";
+    TallyInTwoSlots "tally-in-two-slots" Check "two slots have the same tally, or tallies with the same lengths";
     LossOnOpenEnd "loss-on-open-end" Check "a make-up loss is given at the open pin end, where nothing is made up";
     LossMissing "loss-missing" Check "a make-up loss is blank and no nominal one is given";
     LossOutlier "loss-outlier" Check "a make-up loss is far from the others";

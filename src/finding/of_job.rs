@@ -91,6 +91,13 @@ pub enum JobFinding {
     UncertaintyMissing {
         /// Their keys in `[uncertainty]`.
         keys: Vec<&'static str>,
+        /// Bench marks without one.
+        benches: Vec<String>,
+    },
+    /// Slots with one tally, or with the same lengths in theirs.
+    SharedTallies {
+        /// Each slot with the first one that has the same.
+        pairs: Vec<(String, String)>,
     },
     /// Serials that occur in two slots.
     SharedSerials {

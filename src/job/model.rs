@@ -397,6 +397,8 @@ pub struct CutSpec {
     pub hull: Arc<Hull>,
     /// The width of material that the cut removes.
     pub kerf: Length,
+    /// Whether that is stated; else nothing is taken off for it.
+    pub kerf_is_stated: bool,
     /// A first, rough cut this much above the final one.
     pub rough_above: Option<Length>,
     /// How far each cut may be from its target, above or below.

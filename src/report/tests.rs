@@ -36,7 +36,7 @@ fn sheet(changes: &[(&str, &str)], more: &str) -> String {
 
 /// Once landed: the stick-up replaces the plan.
 const LANDED: [(&str, &str); 2] = [
-    ("# stick_up = -0.386 ", "stick_up = -12.174 "),
+    ("# stick_up = 0.986  ", "stick_up = 0.986 "),
     ("plan_shoulder = -27.100 ", "# plan_shoulder "),
 ];
 
@@ -62,7 +62,7 @@ fn a_landed_slot_says_that_it_is_not_cut_yet_and_a_measured_one_that_it_is() {
 #[test]
 fn a_string_found_too_short_after_the_cut_is_still_called_cut() {
     let changes = [
-        ("# stick_up = -0.386 ", "stick_up = -40.000 "),
+        ("# stick_up = 0.986  ", "stick_up = -40.000 "),
         LANDED[1],
         ("# as_cut", "as_cut"),
     ];
@@ -81,8 +81,8 @@ fn each_allowance_stands_by_itself_even_where_they_cancel() {
                 [[allowance]]\nwhy = \"shortening\"\nvalue = \"-2 mm\"\n";
     let sheet = sheet(&[], more);
     for line in [
-        "  with allowance    +2.0 mm settlement\n",
-        "  with allowance    -2.0 mm shortening\n",
+        "  with allowance    +2.0 mm (higher) settlement\n",
+        "  with allowance    -2.0 mm (LOWER) shortening\n",
         "  together          +0.0 mm\n",
     ] {
         assert!(sheet.contains(line), "{line} in\n{sheet}");

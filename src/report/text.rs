@@ -82,7 +82,7 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
         flags(&mut text, notes, show);
     }
     text.push('\n');
-    let spread = words::spread(&figures.spread, figures.slots.len(), show);
+    let spread = words::spread(&figures.spread, figures.slots.len(), job.cut.spread, show);
     let _ = writeln!(text, "{spread}");
     flags(&mut text, figures.flags.iter(), show);
     for (file, why) in &inputs.not_used {
@@ -130,7 +130,7 @@ fn of_mark(view: SlotView<'_>, of_slot: &SlotFigures, subject: Subject) -> Optio
         show.text(mark.distance.value.abs()),
         words::direction(view, of_slot, mark),
         known(show, &mark.distance),
-        words::rests_on(view, of_slot, mark).join("; ")
+        words::rests_on(view, of_slot, mark, show).join("; ")
     ))
 }
 

@@ -271,7 +271,7 @@ fn what_is_to_be_said_of_a_workbook_stands_under_the_lines_of_its_tally() {
     press(&mut state, &[KeyCode::End]);
     let text = drawn(&state, (100, 24));
     assert!(
-        text.contains("read as workbook sheet Joints in m"),
+        text.contains("in m, read as workbook sheet Joints"),
         "{text}"
     );
     for note in notes {

@@ -132,7 +132,7 @@ const ROLES: &[(Screen, &[KeyCode], &str, Role)] = &[
     (Screen::Tally, &[], "A-02", Role::Title),
     (Screen::Tally, &[], "overall", Role::Label),
     (Screen::Tally, &[], "grout seal", Role::Accessory),
-    (Screen::Tally, &[], "CUT", Role::Cut),
+    (Screen::Tally, &[], "cut here", Role::Cut),
     (
         Screen::Reconcile,
         &[KeyCode::BackTab],
@@ -250,7 +250,7 @@ fn the_selected_row_is_inverse_with_and_without_colours() {
             .find(|(row, _, _)| *row > 2)
             .expect("a selected row");
         assert!(
-            selected.1.contains("A-11") && selected.1.contains("CUT"),
+            selected.1.contains("A-11") && selected.1.contains("cut here"),
             "{selected:?}"
         );
         assert_eq!(selected.2, 80, "the whole row stands out");

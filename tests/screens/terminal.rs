@@ -164,7 +164,7 @@ fn a_changed_file_is_noticed_and_what_moved_is_named() {
     session.wait_for("Flags:");
     let file = job.join("job.toml");
     let text = std::fs::read_to_string(&file).expect("the job");
-    let raised = text.replace("rotary = 39.100", "rotary = 45.800");
+    let raised = text.replace("rotary = 24.700", "rotary = 31.400");
     std::fs::write(&file, &raised).expect("a change");
     session.wait_for("A: status of the cut is stop, was planned");
     std::fs::write(&file, raised.replace("[deck]", "[dekc]")).expect("a change");

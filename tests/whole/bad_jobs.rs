@@ -55,7 +55,7 @@ fn keys() {
         ("od = \"30 in\"", ""),
         (TALLY, ""),
         ("elevation = 14.250", ""),
-        ("rotary = 39.100", ""),
+        ("rotary = 24.700", ""),
     ]);
     insta::assert_snapshot!(said);
 }
@@ -68,7 +68,7 @@ fn values() {
         ("mudline = -41.350", "mudline = [-41.350]"),
         ("mudline = -41.350", "mudline = \"about -41\""),
         ("mudline = -41.350", "mudline = nan"),
-        ("rotary = 32.400", "rotary = 3.24e1"),
+        ("rotary = 18.000", "rotary = 3.24e1"),
         ("od = \"30 in\"", "od = \"30 kg\""),
         ("od = \"30 in\"", "od = \"-30 in\""),
         ("od = \"30 in\"", "od = \"2 in\""),

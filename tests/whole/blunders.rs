@@ -80,6 +80,11 @@ const BLUNDERS: &[Blunder] = &[
     ("a landing joint that is called so in its remarks alone", &[(A, "A-11,A4179,top,12.350,0.152,", "A-11,A4179,,12.350,0.152,landing joint")], Refused("--landing")),
     ("a length in millimetres among metres", &[(A, "12.328", "12328")], Refused("millimetres taken for metres")),
     ("a number in a column without a heading", &[(A, "remarks", ""), (A, "12.328,0.151,", "12.328,0.151,12.1")], Refused("column")),
+    ("a slot copied, its tally not changed", &[(JOB, "tally = \"tallies/b.csv\"", "tally = \"tallies/a.csv\""), (JOB, "running_joint = \"B-07\"", "running_joint = \"A-07\"")], At("tally-in-two-slots", "A")),
+    ("an allowance for no slot", &[(JOB, "value = \"1.5 mm\"", "value = \"1.5 mm\"\nslots = []")], Refused("names no slot")),
+    ("a length without quotes round its unit", &[(JOB, "stick_up = 0.960", "stick_up = 960 mm")], Refused("is written in quotes")),
+    ("a decimal comma in the job file", &[(JOB, "stick_up = 0.960", "stick_up = 0,960")], Refused("is a point")),
+    ("one table where there may be several", &[(JOB, "[[bench]]", "[bench]")], Refused("[[bench]]")),
     ("a hole that is not as deep as the string", &[(JOB, "hole_bottom = -104.0\nmin_rathole = \"1.0 m\"\nshoulder_window", "hole_bottom = -94.0\nmin_rathole = \"1.0 m\"\nshoulder_window")], At("shoe-on-bottom", "A")),
     ("the sea above the cut", &[(JOB, "water_level = 1.20", "water_level = 21.20")], At("cut-below-sea", "A")),
 ];

@@ -1,9 +1,9 @@
 //! Flags of the job as a whole: the frame, the spread of the cuts, what is not stated.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use crate::figures::chain::SlotView;
-use crate::figures::estimate::Term;
+use crate::figures::estimate::{Source, Term};
 use crate::figures::second_ways::{SecondWay, WayBy};
 use crate::figures::slot::SlotFigures;
 use crate::figures::together::{FrameFigures, Spread, spread_variance};
@@ -12,6 +12,7 @@ use crate::finding::{
     Code, Flag, JobFinding, Named, Place, ProofOf, SecondWayBy, SharedSerial, TopFinding, TwoWays,
 };
 use crate::job::Job;
+use crate::measure::Length;
 use crate::tally::Kind;
 
 /// Most shared serials that are named.
@@ -47,11 +48,12 @@ pub(in crate::figures) fn job(all: &Together<'_>) -> Vec<Flag> {
     }
     let terms = shown_terms(all);
     let keys = keys_of(&KEYS, &terms, |sigma| sigma.is_none());
-    if !keys.is_empty() {
+    let benches = benches_without(job, &terms);
+    if !keys.is_empty() || !benches.is_empty() {
         flags.push(Flag::new(
             Code::UncertaintyMissing,
             Place::Whole,
-            JobFinding::UncertaintyMissing { keys },
+            JobFinding::UncertaintyMissing { keys, benches },
         ));
     }
     let keys = keys_of(&NAMED_AS_ZERO, &terms, |sigma| {
@@ -67,6 +69,7 @@ pub(in crate::figures) fn job(all: &Together<'_>) -> Vec<Flag> {
     flags.extend(two_ways(all.second_ways, Code::RotaryDisagrees, true));
     flags.extend(two_ways(all.second_ways, Code::DeckDisagrees, false));
     flags.extend(serial_in_two_slots(all.views));
+    flags.extend(tally_in_two_slots(all.views));
     flags
 }
 
@@ -133,7 +136,7 @@ fn spread_flag(job: &Job, spread: &Spread) -> Option<Flag> {
 }
 
 /// The keys of uncertainties, in the order of the job file.
-const KEYS: [&str; 10] = [
+const KEYS: [&str; 9] = [
     "strap",
     "connection",
     "tape_scale",
@@ -143,7 +146,6 @@ const KEYS: [&str; 10] = [
     "rim",
     "benchmark",
     "mudline",
-    "bench.uncertainty",
 ];
 
 /// Those that are named where they are stated as 0 and enter an uncertainty that is shown.
@@ -170,6 +172,17 @@ fn keys_of(
     keys.iter().filter(has).copied().collect()
 }
 
+/// The bench marks that marks are measured from and whose uncertainty is not stated.
+fn benches_without(job: &Job, terms: &[&Term]) -> Vec<String> {
+    let is_missing = |index: usize| {
+        let mut terms = terms.iter();
+        terms.any(|term| term.source == Source::Bench(index) && term.sigma.is_none())
+    };
+    let benches = job.benches.iter().enumerate();
+    let missing = benches.filter(|(index, _)| is_missing(*index));
+    missing.map(|(_, bench)| bench.name.clone()).collect()
+}
+
 /// The terms of every uncertainty that is shown.
 fn shown_terms<'a>(all: &Together<'a>) -> Vec<&'a Term> {
     let mut terms: Vec<&Term> = Vec::new();
@@ -185,6 +198,39 @@ fn shown_terms<'a>(all: &Together<'a>) -> Vec<&'a Term> {
     let frame = all.frame.and_then(|frame| frame.above_mudline.as_ref());
     terms.extend(frame.iter().flat_map(|it| &it.terms));
     terms
+}
+
+/// So many different lengths in one list were measured: lists of nominal lengths are alike in every slot.
+const MEASURED: usize = 5;
+
+/// Slots whose tally is one file, or lists the same lengths as measured.
+fn tally_in_two_slots(views: &[SlotView<'_>]) -> Option<Flag> {
+    let lengths = |view: &SlotView<'_>| -> Vec<(Option<Length>, Option<Length>)> {
+        let joints = view.tally.joints.iter();
+        joints
+            .map(|joint| (joint.overall.or(joint.effective), joint.makeup_loss))
+            .collect()
+    };
+    let lists: Vec<_> = views.iter().map(lengths).collect();
+    let is_measured = |list: &[(Option<Length>, Option<Length>)]| {
+        let different: HashSet<_> = list.iter().map(|(length, _)| length).collect();
+        different.len() >= MEASURED
+    };
+    let mut pairs = Vec::new();
+    for (at, (view, list)) in views.iter().zip(&lists).enumerate() {
+        let mut before = views.iter().zip(&lists).take(at);
+        let same = before.find(|(other, other_list)| {
+            other.slot.tally == view.slot.tally || (*other_list == list && is_measured(list))
+        });
+        pairs.extend(same.map(|(other, _)| (other.slot.name.clone(), view.slot.name.clone())));
+    }
+    (!pairs.is_empty()).then(|| {
+        Flag::new(
+            Code::TallyInTwoSlots,
+            Place::Whole,
+            JobFinding::SharedTallies { pairs },
+        )
+    })
 }
 
 fn serial_in_two_slots(views: &[SlotView<'_>]) -> Option<Flag> {

@@ -51,6 +51,7 @@ pub(super) fn cut<'t>(
         return Some(CutSpec {
             hull: last?,
             kerf: Length::ZERO,
+            kerf_is_stated: false,
             rough_above: None,
             tolerance: None,
             spread: None,
@@ -74,6 +75,7 @@ pub(super) fn cut<'t>(
     Some(CutSpec {
         hull: hull?,
         kerf: kerf.unwrap_or_default(),
+        kerf_is_stated: kerf.is_some(),
         rough_above,
         tolerance,
         spread,

@@ -31,8 +31,10 @@ pub fn parse(text: &str) -> Result<Job, Vec<JobProblem>> {
             let span = error.span().unwrap_or(0..0);
             let at = text.get(span.clone()).unwrap_or_default();
             let message = match error.message() {
-                repeated @ "duplicate key" => format!("{repeated} `{at}`; expected it once"),
-                other => other.to_owned(),
+                repeated @ "duplicate key" => format!(
+                    "{repeated} `{at}`; expected it once (of several, each is headed with two brackets: [[{at}]])"
+                ),
+                other => format!("{other}{}", hint(other)),
             };
             walk.report(&span, What::Syntax(message));
         }
@@ -45,6 +47,19 @@ pub fn parse(text: &str) -> Result<Job, Vec<JobProblem>> {
     match job {
         Some(job) if problems.is_empty() => Ok(job),
         _ => Err(problems),
+    }
+}
+
+/// What is most often behind a message of TOML, in the words of someone who writes a job.
+fn hint(message: &str) -> &'static str {
+    if message.contains("string values must be quoted") {
+        " (a text, or a number with its unit, is written in quotes, such as \"12.5 m\"; a minus is -)"
+    } else if message.contains("unexpected key or value") {
+        " (the decimal mark of a number is a point)"
+    } else if message.contains("mantissa") {
+        " (a number has a digit before its point)"
+    } else {
+        ""
     }
 }
 

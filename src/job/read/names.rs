@@ -6,7 +6,8 @@ use std::ops::Range;
 use super::super::model::SlotSet;
 use super::super::problem::What;
 use super::super::section::Section;
-use super::super::walk::Walk;
+use super::super::walk::{TomlValue, Walk};
+use super::list::conflicting;
 
 /// The names that a list of tables gives, whether or not the rest of each table is valid: an error
 /// in one slot must not make every mention of it an error.
@@ -94,5 +95,14 @@ pub(super) fn slot_set<'t>(section: &Section<'t>, walk: &mut Walk<'t>, names: &[
             );
         }
     }
+    if slots.is_empty() && section.get("slots").is_some_and(is_empty_list) {
+        let conflict = "names no slot; expected the slots that it is for, or no such key for all";
+        conflicting(section, walk, "slots", conflict);
+    }
     SlotSet::Some(slots)
+}
+
+/// Whether a value is a list of nothing.
+pub(super) fn is_empty_list(value: &TomlValue<'_>) -> bool {
+    value.get_ref().as_array().is_some_and(|it| it.is_empty())
 }

@@ -9,9 +9,9 @@ use super::super::model::{Hull, ListSource, Pipe, Plan, Slot, Window};
 use super::super::paths::path_of;
 use super::super::problem::What;
 use super::super::section::Section;
-use super::super::walk::{TomlValue, Walk};
+use super::super::walk::Walk;
 use super::list::{conflicting, each, missing};
-use super::names::{named, names, unique};
+use super::names::{is_empty_list, named, names, unique};
 use super::reading::read_options;
 use crate::measure::{Elevation, Length, visible};
 use crate::tally::Options;
@@ -110,9 +110,7 @@ fn slot<'t>(
     let shoulder_window = elevations(section.window(walk, &bounds::SHOULDER_WINDOW));
     let top_window = elevations(section.window(walk, &bounds::TOP_WINDOW));
     let as_cut = section.lengths(walk, &bounds::AS_CUT).unwrap_or_default();
-    let is_empty =
-        |value: &TomlValue<'_>| value.get_ref().as_array().is_some_and(|it| it.is_empty());
-    if section.get("as_cut").is_some_and(is_empty) {
+    if section.get("as_cut").is_some_and(is_empty_list) {
         let conflict = "is empty; expected the elevations measured round the finished top, or no such key before it is cut";
         conflicting(section, walk, "as_cut", conflict);
     }

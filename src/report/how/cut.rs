@@ -133,7 +133,7 @@ impl Derivation<'_> {
             step(
                 from.clone(),
                 self.elevation(elevation),
-                rests_on(self.view, self.figures, mark).join(", "),
+                rests_on(self.view, self.figures, mark, self.show).join(", "),
             ),
             step(
                 "cut target",

@@ -76,12 +76,21 @@ fn whole(text: &mut String, inputs: &Inputs, figures: &Figures) {
     for line in raised.lines() {
         indented(text, "! ", line);
     }
-    for (view, standing) in SlotView::all(&inputs.job, &inputs.tallies).zip(&figures.standings) {
+    // One under the other, so that an odd target is seen.
+    let slots = figures.slots.iter().zip(&figures.standings);
+    for (view, (of_slot, standing)) in SlotView::all(&inputs.job, &inputs.tallies).zip(slots) {
         let state = words::cut_state(standing.status);
         let _ = writeln!(text, "Slot {:<15}{state}", view.slot.name);
+        let target = words::target_of(view.slot.cut_offset, &of_slot.cut, show);
+        indented(text, "                    ", &target);
     }
     text.push('\n');
-    let spread = words::spread(&figures.spread, figures.slots.len(), show);
+    let spread = words::spread(
+        &figures.spread,
+        figures.slots.len(),
+        inputs.job.cut.spread,
+        show,
+    );
     wrapped(text, &spread);
     if let Some(frame) = &figures.frame {
         let above = frame.above_mudline.as_ref();

@@ -108,17 +108,15 @@ impl Page<'_> {
         );
         labelled(text, "  deck", &deck);
         if !self.view.slot.cut_offset.is_zero() {
-            let offset = self.show.small_signed(self.view.slot.cut_offset);
+            let offset = words::moves_target(self.view.slot.cut_offset, self.show);
+            let offset = format!("{offset} ({})", words::ONE_READING);
             labelled(text, "  slot's offset", &offset);
         }
         self.allowances(text);
         let hull = &job.cut.hull;
         let is_marked = self.is_marked();
-        let below = format!(
-            "{} below RT at hull position {}",
-            both(self.inputs, cut.below_rotary.downward()),
-            hull.name
-        );
+        let below = cut.below_rotary.downward();
+        let below = words::below_rotary(below, &both(self.inputs, below.abs()), &hull.name);
         // Below RT is a mark too: where none may be set out it is not given.
         if is_marked {
             labelled(text, "  is", &below);
@@ -182,7 +180,7 @@ impl Page<'_> {
         let all = self.inputs.job.allowances.iter();
         let here: Vec<_> = all.filter(|it| it.slots.has(self.view.index)).collect();
         for allowance in &here {
-            let value = self.show.small_signed(allowance.value);
+            let value = words::moves_target(allowance.value, self.show);
             labelled(
                 text,
                 "  with allowance",
@@ -226,14 +224,13 @@ impl Page<'_> {
             self.show,
         );
         labelled(text, "Clearance", &clear);
-        let is_cut = self.standing.status == CutStatus::Cut;
-        if let Some(rough) = self.figures.cut.rough.filter(|_| !is_cut) {
-            labelled(
-                text,
-                "Rough cut first at",
-                &both(self.inputs, rough.height()),
-            );
+        let rough = self.inputs.job.cut.rough_above.zip(self.figures.cut.rough);
+        if let Some((above, at)) = rough.filter(|_| self.is_marked()) {
+            let rough = words::rough_cut(above, &both(self.inputs, at.height()), self.show);
+            labelled(text, "Rough cut first", &rough);
         }
+        let pipe = &self.view.slot.pipe;
+        labelled(text, "Pipe", &words::pipe(pipe));
         let mass = format!(
             "{}, {}: {}",
             both(self.inputs, place.offcut_length),
@@ -241,9 +238,8 @@ impl Page<'_> {
             words::offcut_mass(place)
         );
         labelled(text, "Off-cut", &mass);
-        if !is_cut {
-            let estimate = words::cutting_time(&self.view.slot.pipe);
-            labelled(text, "Cutting takes", &estimate);
+        if self.is_marked() {
+            labelled(text, "Cutting takes", &words::cutting_time(pipe));
         }
     }
 
@@ -260,22 +256,27 @@ impl Page<'_> {
                 known(self.show, &mark.distance)
             );
             indented(text, "  - ", &line);
-            let rests_on = words::rests_on(self.view, self.figures, mark).join("; ");
+            let rests_on = words::rests_on(self.view, self.figures, mark, self.show).join("; ");
             indented(text, "      rests on ", &rests_on);
         }
-        if let Some(shared) = words::not_independent(self.view, self.figures, place) {
+        if let Some(shared) = words::not_independent(self.view, self.figures, place, self.show) {
             indented(text, "  ", &shared);
         }
     }
 
     /// Where those write who mark, measure and check: readings of two marks side by side.
     fn blanks(&self, text: &mut String) {
-        // Nobody is asked to sign for marks that are not given.
-        if !self.is_marked() {
+        // Nobody is asked to sign for marks that are not given, or not for cutting.
+        let status = self.standing.status;
+        if !matches!(status, CutStatus::Check | CutStatus::Clear) || !self.is_marked() {
             return;
         }
         text.push('\n');
-        let agree = self.show.small(self.inputs.job.agree.marks);
+        let marks = self.inputs.job.agree.marks;
+        let mut agree = self.show.small(marks);
+        if !self.show.unit().is_metric() {
+            let _ = write!(agree, " ({})", LengthFormat::new(Unit::Metre).small(marks));
+        }
         indented(text, "", &words::marks_must_agree(&agree));
         for label in ["Marked by", "Measured by", "Checked by"] {
             let line = [(label, 26), ("from", 18), ("reading", 16), ("at", 18)];

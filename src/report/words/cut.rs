@@ -107,9 +107,13 @@ pub fn not_independent(
     view: SlotView<'_>,
     figures: &SlotFigures,
     place: &CutPlace,
+    show: LengthFormat,
 ) -> Option<String> {
     let shared = shared_readings(&place.marks);
-    let shared: Vec<String> = shared.iter().map(|it| reading(view, figures, it)).collect();
+    let shared: Vec<String> = shared
+        .iter()
+        .map(|it| reading(view, figures, it, show))
+        .collect();
     (!shared.is_empty()).then(|| {
         format!(
             "Not independent: marks that rest on the same reading ({}) agree whether it is right or wrong.",

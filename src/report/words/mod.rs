@@ -25,7 +25,7 @@ pub use lists::effect;
 pub use paper::{
     CANNOT_TELL, CLOSES, READING_AT, SINGLES_FIT, after_new, by_chance, clearances_on_paper,
     keys_not_used, made_of, marks_must_agree, misclosure, not_decided, pairs_fit, planes_elsewhere,
-    rotary_line, spread,
+    rotary_line, spread, target_of,
 };
 pub use places::{
     counted_from, direction, mark_name, reading, reading_name, reference, rests_on, side_of_surface,
@@ -36,11 +36,11 @@ pub use reconcile::{
 };
 pub use said::said;
 pub use screens::{
-    asked, at_hull, clearances, compared, cut_and, cutting_time, decided, decisions_unreadable,
-    fit, flag_counts, frame_base, from_mudline, from_rotary, if_adopted, joint_row, keep_out,
-    limits, list_unreadable, more, more_below, no_other_list, not_used, on_joint, planes_moved,
-    record_written, row_of, shoe_depth, still_to_lower, tally_file, to_landing_top, too_small,
-    without_difference,
+    OLD_MARKS, OLD_STATE, asked, at_hull, below_rotary, clearances, compared, cut_and,
+    cutting_time, decided, decisions_unreadable, fit, flag_counts, frame_base, from_mudline,
+    from_rotary, if_adopted, joint_row, keep_out, limits, list_unreadable, more, more_below,
+    moves_target, no_other_list, not_used, on_joint, pipe, planes_moved, record_written, rough_cut,
+    row_of, shoe_depth, still_to_lower, tally_file, to_landing_top, too_small, without_difference,
 };
 pub use second_ways::{ONE_READING, second_of_deck, second_of_rotary, second_of_stick_up};
 pub use sources::source;

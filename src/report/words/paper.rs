@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::verdicts::known;
-use crate::figures::{Spread, Verdict};
+use crate::figures::{Cut, Spread, Verdict};
 use crate::measure::{Length, LengthFormat};
 use crate::reconcile::MOST_PAIRS;
 
@@ -36,20 +36,42 @@ pub fn after_new(folder: &Path) -> String {
     format!("next: edit job.toml, then `kerfmark {}`", folder.display())
 }
 
+/// The target of a slot, and what it is made of beside the deck.
+pub fn target_of(offset: Length, cut: &Cut, show: LengthFormat) -> String {
+    format!(
+        "target {}: deck, offset {}, allowances {}",
+        show.text(cut.target.height()),
+        show.small_signed(offset),
+        show.small_signed(cut.allowances)
+    )
+}
+
 /// How far the cuts lie apart.
-pub fn spread(spread: &Spread, slots: usize, show: LengthFormat) -> String {
+pub fn spread(spread: &Spread, slots: usize, limit: Option<Length>, show: LengthFormat) -> String {
     match &spread.value {
         Some(value) => format!(
             "Spread of {} cuts: {}, U {}: {}",
             spread.cuts,
             show.small(value.value),
             known(show, value),
-            spread.verdict.map_or("no limit given", Verdict::word)
+            verdict_on_spread(spread, limit)
         ),
         None => format!(
             "Spread: {} of {slots} conductors cut and judged, no two to compare yet",
             spread.cuts
         ),
+    }
+}
+
+fn verdict_on_spread(spread: &Spread, limit: Option<Length>) -> &'static str {
+    let is_beyond = spread.exact.zip(limit);
+    match (
+        spread.verdict,
+        is_beyond.is_some_and(|(value, limit)| value > limit.into()),
+    ) {
+        (None, _) => "no limit given",
+        (Some(Verdict::Unproven), true) => "beyond its limit, not proven",
+        (Some(verdict), _) => verdict.word(),
     }
 }
 

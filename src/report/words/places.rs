@@ -1,8 +1,9 @@
 //! Places: what heights count from, what marks are measured from, and the readings that they rest on.
 
+use super::second_ways::ONE_READING;
 use crate::figures::{Basis, Chain, Mark, MarkFrom, Reading, SlotFigures, SlotView};
 use crate::job::Job;
-use crate::measure::Length;
+use crate::measure::{Length, LengthFormat};
 use crate::tally::Tally;
 
 /// What heights on a piece count from: its lower make-up plane, or the lower end of the bottom joint,
@@ -87,7 +88,27 @@ const fn top_words(figures: &SlotFigures) -> &'static str {
 }
 
 /// A reading that marks rest on.
-pub fn reading(view: SlotView<'_>, figures: &SlotFigures, reading: &Reading) -> String {
+pub fn reading(
+    view: SlotView<'_>,
+    figures: &SlotFigures,
+    reading: &Reading,
+    show: LengthFormat,
+) -> String {
+    match reading {
+        Reading::Bench(index) => bench_at(view.job, *index, show),
+        other => reading_name(view, figures, other),
+    }
+}
+
+/// A bench mark with its elevation: what stands on the sheet can be taped.
+fn bench_at(job: &Job, index: usize, show: LengthFormat) -> String {
+    let at = job.benches.get(index).map(|bench| bench.elevation.height());
+    let at = at.map_or_else(String::new, |at| format!(" at {}", show.text(at)));
+    format!("{}{at}, {ONE_READING}", bench_mark(job, index))
+}
+
+/// A reading that marks rest on, in files: what a mark is measured from has one name there.
+pub fn reading_name(view: SlotView<'_>, figures: &SlotFigures, reading: &Reading) -> String {
     match reading {
         Reading::Rotary(hull) => format!("RT at hull position {}", hull.name),
         Reading::StickUp(hull) if figures.chain.basis == Basis::Read => format!(
@@ -99,23 +120,20 @@ pub fn reading(view: SlotView<'_>, figures: &SlotFigures, reading: &Reading) -> 
             view.slot.name, hull.name
         ),
         Reading::Tally => format!("tally of {}", view.slot.name),
-        Reading::Bench(index) => bench_mark(view.job, *index),
-    }
-}
-
-/// A reading that marks rest on, in files: what a mark is measured from has one name there.
-pub fn reading_name(view: SlotView<'_>, figures: &SlotFigures, it: &Reading) -> String {
-    match it {
         Reading::Bench(index) => mark_name(view.job, MarkFrom::Bench(*index)),
-        other => reading(view, figures, other),
     }
 }
 
 /// The readings that a mark rests on.
-pub fn rests_on(view: SlotView<'_>, figures: &SlotFigures, mark: &Mark) -> Vec<String> {
+pub fn rests_on(
+    view: SlotView<'_>,
+    figures: &SlotFigures,
+    mark: &Mark,
+    show: LengthFormat,
+) -> Vec<String> {
     let readings = mark.rests_on();
     readings
         .iter()
-        .map(|it| reading(view, figures, it))
+        .map(|it| reading(view, figures, it, show))
         .collect()
 }

@@ -73,10 +73,13 @@ pub fn limits(cut: &CutSpec, show: LengthFormat) -> String {
         .tolerance
         .map_or_else(none, |it| format!("±{}", small(it)));
     let level = cut.level.map_or_else(none, small);
-    format!(
-        "tolerance {tolerance}, out of level {level}; kerf {}",
+    let spread = cut.spread.map_or_else(none, small);
+    let kerf = if cut.kerf_is_stated {
         small(cut.kerf)
-    )
+    } else {
+        "not given, nothing is taken off for it".to_owned()
+    };
+    format!("tolerance {tolerance}, out of level {level}, spread {spread}; kerf {kerf}")
 }
 
 /// What is in the way of a cut, and how far it has to be.
@@ -90,6 +93,48 @@ pub fn clearances(
         .map(|it| it.map_or_else(|| "none".to_owned(), |it| show.text(it)));
     format!("connection {connection}, shoulder {shoulder}, required {required}")
 }
+
+/// A line that is added to the target, with the way that it moves it.
+pub fn moves_target(value: Length, show: LengthFormat) -> String {
+    let way = match (value.is_zero(), value.is_negative()) {
+        (true, _) => "nothing",
+        (_, true) => "LOWER",
+        (_, false) => "higher",
+    };
+    format!("{} ({way})", show.small_signed(value))
+}
+
+/// How far the cut is below or above RT at a hull position.
+pub fn below_rotary(below: Length, text: &str, hull: &str) -> String {
+    let side = if below.is_negative() {
+        "ABOVE"
+    } else {
+        "below"
+    };
+    format!("{text} {side} RT at hull position {hull}")
+}
+
+/// A first, rough cut: where it is measured from, and its elevation.
+pub fn rough_cut(above: Length, at: &str, show: LengthFormat) -> String {
+    format!("{} above the scribed line, at {at}", show.text(above))
+}
+
+/// The pipe that is cut: its diameter, its wall, and what a length of it weighs.
+pub fn pipe(pipe: &Pipe) -> String {
+    let inches = LengthFormat::new(crate::measure::Unit::FootInch);
+    format!(
+        "{} x {}, {:.1} kg/m",
+        inches.small(pipe.od),
+        inches.small(pipe.wall),
+        steel::mass_per_metre(pipe)
+    )
+}
+
+/// That figures are old, in the place of the marks.
+pub const OLD_MARKS: &str = "the files cannot be read and these figures are old: m says why";
+
+/// The same at the head of a slot.
+pub const OLD_STATE: &str = "OLD FIGURES - DO NOT MARK BY THEM";
 
 /// How long a cold cut takes.
 pub fn cutting_time(pipe: &Pipe) -> String {
@@ -134,10 +179,10 @@ pub fn frame_base(height: Length, show: LengthFormat) -> String {
 /// The tally that a slot's screen lists: its file, and how it was read.
 pub fn tally_file(slot: &Slot, tally: &Tally) -> String {
     format!(
-        "{}, read as {} in {}",
-        slot.tally.display(),
+        "in {}, read as {}: {}",
+        tally.unit,
         tally.encoding,
-        tally.unit
+        slot.tally.display()
     )
 }
 

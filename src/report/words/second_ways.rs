@@ -19,17 +19,28 @@ pub fn second_of_rotary(ways: &[SecondWay], hull: &Hull, show: LengthFormat) -> 
     if !own.is_empty() {
         return own.join("; ");
     }
-    // The hull was raised from here: that the later RT agrees says something of this one too.
+    // That the hull was raised from here by what the later RT says confirms the difference, not this RT.
     let mut later = ways.iter().filter(of_rotary);
-    later
-        .find(|way| way.concerns(hull))
-        .map_or(ONE_READING.to_owned(), |way| {
-            format!(
-                "RT at {}: {}",
-                Excerpt::of(&way.hull.name),
-                way_words(way, show)
-            )
-        })
+    let raised = later.find(|way| way.concerns(hull));
+    raised.map_or(ONE_READING.to_owned(), |way| {
+        let name = Excerpt::of(&way.hull.name);
+        format!("{ONE_READING}; RT at {name} {}", agreement(way, show))
+    })
+}
+
+/// Whether a second way agrees, and how closely.
+fn agreement(way: &SecondWay, show: LengthFormat) -> String {
+    let off = way.difference();
+    if off.is_zero() {
+        return "agrees".to_owned();
+    }
+    let off = show.difference(off.abs());
+    let off = off.trim_start_matches('+');
+    if way.agrees() {
+        format!("agrees to {off} ({} passes)", show.small(way.allowed))
+    } else {
+        format!("DISAGREES by {off}")
+    }
 }
 
 /// What else says where the deck is.
@@ -66,6 +77,9 @@ fn way_words(way: &SecondWay, show: LengthFormat) -> String {
             format!("{} below RT at {}", show.text(*depth), way.hull.name)
         }
     };
-    let verdict = if way.agrees() { "agrees" } else { "DISAGREES" };
-    format!("{by}: {}, {verdict}", show.text(way.second.height()))
+    format!(
+        "{by}: {}, {}",
+        show.text(way.second.height()),
+        agreement(way, show)
+    )
 }

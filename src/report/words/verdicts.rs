@@ -43,7 +43,7 @@ pub fn height_verdict(as_cut: &AsCut, tolerance: Option<Length>, show: LengthFor
     };
     let sign = if deviation.is_negative() { "-" } else { "+" };
     let [size, written_u, limit] = compared(deviation.abs(), u, limit, show);
-    format!("{sign}{size} from target, U {written_u}, tolerance +/- {limit}{chance}")
+    format!("{sign}{size} from target, U {written_u}, tolerance ±{limit}{chance}")
 }
 
 /// How level the finished top is.

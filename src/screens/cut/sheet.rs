@@ -91,8 +91,12 @@ pub fn items(state: &State) -> SheetLines {
         width: usize::from(state.size.0).saturating_sub(2),
         items: Vec::new(),
     };
-    let role = Role::of_status(standing.status);
-    let words = words::cut_state(standing.status);
+    let (role, words) = if state.old.is_some() {
+        (Role::Old, words::OLD_STATE)
+    } else {
+        let status = standing.status;
+        (Role::of_status(status), words::cut_state(status))
+    };
     sheet.items.push(ListItem {
         lines: vec![
             StyledLine::of(format!("Slot {}  ", slot.name), Role::Title)
@@ -121,12 +125,20 @@ pub fn items(state: &State) -> SheetLines {
         .and(format!("  {second}"), Role::Label);
     sheet.add("  deck", deck, Some(Subject::CutTarget));
     let slot = sheet.slot;
+    if !view.slot.cut_offset.is_zero() {
+        let offset = words::moves_target(view.slot.cut_offset, state.show);
+        let line = StyledLine::of(offset, Role::Plain)
+            .and(format!("  {}", words::ONE_READING), Role::Label);
+        sheet.add("  + slot's offset", line, Some(Subject::CutTarget));
+    }
     for allowance in job.allowances.iter().filter(|it| it.slots.has(slot)) {
-        let line = StyledLine::of(state.show.small_signed(allowance.value), Role::Plain)
-            .and(format!("  {}", allowance.why), Role::Label);
+        let value = words::moves_target(allowance.value, state.show);
+        let line =
+            StyledLine::of(value, Role::Plain).and(format!("  {}", allowance.why), Role::Label);
         sheet.add("  + allowance", line, Some(Subject::CutTarget));
     }
-    let no_marks = words::no_marks(figures, standing, state.show);
+    let old = state.old.as_ref().map(|_| words::OLD_MARKS.to_owned());
+    let no_marks = old.or_else(|| words::no_marks(figures, standing, state.show));
     // Below RT is a mark too: where none may be set out it is not given.
     if no_marks.is_none() {
         let hull = &job.cut.hull.name;
@@ -236,13 +248,14 @@ fn marks(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
     }
     let mut rests = StyledLine::default();
     for (place, reading) in readings.iter().enumerate() {
-        let reading = words::reading(sheet.view, sheet.figures, reading);
+        let reading = words::reading(sheet.view, sheet.figures, reading, sheet.state.show);
         let between = if place == 0 { "" } else { "   " };
         let reading = format!("{between}{} {reading}", letter(place));
         rests = rests.and(reading, Role::Label);
     }
     sheet.add("  resting on", rests, None);
-    if let Some(shared) = words::not_independent(sheet.view, sheet.figures, place) {
+    if let Some(shared) = words::not_independent(sheet.view, sheet.figures, place, sheet.state.show)
+    {
         sheet.text("not independent", &shared, Role::Plain);
     }
 }
@@ -290,14 +303,12 @@ fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace, is_marked: bool) {
         Role::Plain,
     );
     sheet.add("Off-cut", line, Some(Subject::Offcut));
-    let is_cut = sheet.figures.cut.is_cut();
-    if let Some(rough) = sheet.figures.cut.rough.filter(|_| !is_cut) {
-        let line = sheet
-            .both(rough.height())
-            .and(format!("  above {}", job.sea_datum), Role::Label);
-        sheet.add("Rough cut first", line, None);
+    let rough = job.cut.rough_above.zip(sheet.figures.cut.rough);
+    if let Some((above, at)) = rough.filter(|_| is_marked) {
+        let rough = words::rough_cut(above, &show.text(at.height()), show);
+        sheet.add("Rough cut first", StyledLine::of(rough, Role::Plain), None);
     }
-    if !is_cut {
+    if is_marked {
         let text = words::cutting_time(&sheet.view.slot.pipe);
         sheet.add("Cutting takes", StyledLine::of(text, Role::Plain), None);
     }

@@ -1,7 +1,7 @@
 //! Floor: figures that can be read from three metres, for the person at the rotary.
 
 use super::digits;
-use crate::figures::{Basis, RunStep, run_steps};
+use crate::figures::{Basis, CutStatus, RunStep, run_steps};
 use crate::measure::Unit;
 use crate::report::words;
 use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
@@ -37,7 +37,14 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         return;
     };
     let all_in = step.next.is_none();
+    let standing = state.figures.standings.get(state.slot_index());
+    let status = standing.map(|standing| standing.status);
     let basis = match figures.chain.basis {
+        // What stops the slot stops the floor too: the figures below may be wrong.
+        _ if status == Some(CutStatus::Stop) => ("STOP: SEE FLAGS", Role::Stop),
+        Basis::Read if status == Some(CutStatus::Check) && all_in => {
+            ("CHECK: STICK-UP READ", Role::Check)
+        }
         _ if figures.cut.is_cut() => ("ALREADY CUT", Role::Stop),
         Basis::Read if all_in => ("LANDED: STICK-UP READ", Role::Title),
         Basis::Read => ("LANDED ALREADY: AS IT WAS RUN", Role::Selected),

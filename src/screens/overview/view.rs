@@ -180,7 +180,7 @@ fn spread(state: &State) -> StyledLine {
         let verdict = frame.verdict;
         line = line
             .and(
-                format!("; {} ", words::frame_base(height.value, state.show)),
+                format!("; {}: ", words::frame_base(height.value, state.show)),
                 Role::Plain,
             )
             .and(

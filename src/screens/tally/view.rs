@@ -41,9 +41,9 @@ fn marks(state: &State, piece: usize, joint: &Joint, in_full: bool) -> Vec<(Stri
         .is_some_and(|it| it.piece == piece)
     {
         let word = if figures.cut.is_cut() {
-            "IS CUT"
+            "is cut"
         } else {
-            "CUT"
+            "cut here"
         };
         marks.push((word.to_owned(), Role::Cut));
     }

@@ -40,16 +40,16 @@ impl Words {
                 self.known(*uncertainty),
                 self.proof((*value, *uncertainty, *limit), (*beyond, *proven))
             ),
-            JobFinding::UncertaintyMissing { keys } => {
-                let (benches, keys): (Vec<&str>, Vec<&str>) =
-                    keys.iter().partition(|key| **key == "bench.uncertainty");
+            JobFinding::UncertaintyMissing { keys, benches } => {
                 let mut missing = Vec::new();
                 if !keys.is_empty() {
                     missing.push(format!("in [uncertainty]: {}", keys.join(", ")));
                 }
-                if !benches.is_empty() {
-                    missing.push("uncertainty of a bench mark".to_owned());
-                }
+                missing.extend(
+                    benches
+                        .iter()
+                        .map(|bench| format!("uncertainty of bench mark {}", Excerpt::of(bench))),
+                );
                 format!(
                     "not stated {}. What needs them is unproven, not exact",
                     missing.join("; ")
@@ -62,6 +62,16 @@ impl Words {
             JobFinding::TwoWays { ways } => {
                 let ways: Vec<String> = ways.iter().map(|way| self.two_ways(way)).collect();
                 ways.join("; ")
+            }
+            JobFinding::SharedTallies { pairs } => {
+                let words = |(one, other): &(String, String)| {
+                    format!("{} and {}", Excerpt::of(one), Excerpt::of(other))
+                };
+                let pairs: Vec<String> = pairs.iter().map(words).collect();
+                format!(
+                    "the same joints are listed for two slots, {}: was a slot copied and its tally not changed?",
+                    pairs.join("; ")
+                )
             }
             JobFinding::SharedSerials { serials, .. } => {
                 let words = |it: &SharedSerial| {
