@@ -572,6 +572,16 @@ fn text_lined_up_by_two_or_more_spaces_is_read_as_columns() {
     assert_eq!(tally.joints[2].line, 6);
     let skipped: Vec<u32> = tally.skipped.iter().map(|it| it.line).collect();
     assert_eq!(skipped, [1, 2, 8, 9]);
+    // Two spaces that line nothing up will do where no cell is blank, and no further.
+    let in_turn = "Joint No  OAL (m)  MUL (m)\n1  12.1  0.00\n2  12.2  0.15\n";
+    let tally = read_as("in turn", in_turn.as_bytes(), &Options::default());
+    assert_eq!(length(&tally), mm(24_150));
+    let blank = format!("{in_turn}3  12.3\n");
+    assert!(
+        refusal(blank.as_bytes(), &Options::default()).starts_with("line 4: `12.3` is not under"),
+        "{}",
+        refusal(blank.as_bytes(), &Options::default())
+    );
     // A figure under no heading, and single spaces.
     let crooked = text.replace(
         "2      S-02      12.200     0.150",

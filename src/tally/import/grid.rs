@@ -244,6 +244,24 @@ impl<'t> Grid<'t> {
         self.rows.push(row);
     }
 
+    /// The text of rows as it stands in the file, separators and all; `None` where something in them is
+    /// quoted, or they are cells of a workbook.
+    pub(super) fn text_of(&self, rows: std::ops::Range<usize>) -> Option<&str> {
+        let rows = self.rows.get(rows)?;
+        if rows.iter().any(|row| row.quoted || row.skip > 0) {
+            return None;
+        }
+        let (first, last) = (rows.first()?, rows.last()?);
+        let at = |place: u32| usize::try_from(place).ok();
+        let cells = at(last.cells)?;
+        let end = match cells.checked_sub(1) {
+            None => 0,
+            Some(before) => at(*self.ends.get(at(last.first)? + before)?)? + before,
+        };
+        // Of tables side by side the rows do not follow each other in the text.
+        self.text.get(at(first.start)?..at(last.start)? + end)
+    }
+
     pub(super) fn len(&self) -> usize {
         self.rows.len()
     }
