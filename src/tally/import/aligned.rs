@@ -4,6 +4,7 @@ use super::cell_text::{is_figure, is_joint_like, starts_as_number};
 use super::error::Problem;
 use super::grid::Grid;
 use super::headings::HeadingRole;
+use super::question::Question;
 use super::synonyms::{Field, recognise, split_heading};
 use crate::measure::Excerpt;
 
@@ -39,9 +40,12 @@ pub(super) fn grid(text: &str) -> Option<Result<Grid<'static>, Vec<Problem>>> {
         } else if line < header_line {
             grid.push_cells(pieces.iter().map(|piece| piece.text), line);
         } else {
-            let not_aligned = |piece: &Piece<'_>| Problem::NotAligned {
-                line,
-                text: Excerpt::of(piece.text),
+            let not_aligned = |piece: &Piece<'_>| -> Problem {
+                Question::NotAligned {
+                    line,
+                    text: Excerpt::of(piece.text),
+                }
+                .into()
             };
             match place(&headings, &pieces) {
                 Ok(cells) => {
@@ -89,7 +93,7 @@ pub(super) fn single_spaces(text: &str) -> Option<Problem> {
     (1_u32..)
         .zip(text.lines().take(HEADER_WITHIN))
         .find(|(_, line)| names(line))
-        .map(|(line, _)| Problem::SingleSpaces { line })
+        .map(|(line, _)| Question::SingleSpaces { line }.into())
 }
 
 /// A line that does not begin as a joint's row does.

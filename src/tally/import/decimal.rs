@@ -149,6 +149,7 @@ fn possible(grid: &Grid, table: &TallyTable, rows: &Rows) -> Possible {
 ///
 /// A single mark is certainly a decimal mark unless one to three digits, no leading zero, are
 /// before it and exactly three after it.
+#[inline]
 fn mark_seen(cell: &str) -> MarkSeen {
     let number = cell.trim_start_matches(['-', '+', '\u{2212}', ' ']);
     let (mut points, mut commas) = (0, 0);
@@ -179,6 +180,7 @@ fn mark_seen(cell: &str) -> MarkSeen {
 }
 
 /// The same where spaces or apostrophes may set thousands apart: then no point or comma does.
+#[cold]
 fn mark_after_gaps(number: &str) -> MarkSeen {
     let mut gaps = false;
     for (at, letter) in number.char_indices() {

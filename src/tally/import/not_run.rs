@@ -2,10 +2,10 @@
 //! is a question, because one joint too many puts every elevation off by its length.
 
 use super::cell_text::starts_as_number;
-use super::error::{DoubtedRow, Problem};
 use super::grid::Grid;
 use super::options::NotRun;
 use super::problems::Problems;
+use super::question::{DoubtedRow, Question};
 use super::rows::{RowKind, Rows};
 use super::sign_words::{in_joint_cell, is_section_heading, may_hold_words, sign_word};
 use super::status::StatusColumns;
@@ -61,7 +61,7 @@ pub(super) fn settle(
                 joint: grid.excerpt(*row, table.joint()),
                 sign: *sign,
             });
-            problems.push(Problem::RowsDoubted {
+            problems.push(Question::RowsDoubted {
                 rows: kept.collect(),
                 more: signs.len().saturating_sub(KEPT),
             });

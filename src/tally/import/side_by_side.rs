@@ -3,10 +3,10 @@
 //! They are read one after the other where the joint numbers or the running totals go on from each to the
 //! next; otherwise that is asked.
 
-use super::error::Problem;
 use super::grid::{Grid, RowSlice};
 use super::headings::HeadingRole;
 use super::options::{Blocks, Options};
+use super::question::Question;
 use super::synonyms::{Field, split_heading};
 use crate::measure::{DecimalMark, Length, ParseOptions, Unit, read_length};
 use crate::tally::joint::split_number;
@@ -97,7 +97,7 @@ impl SideBySide {
         (row, body): (usize, usize),
         roles: &[HeadingRole],
         options: &Options,
-    ) -> Result<Plan, Problem> {
+    ) -> Result<Plan, Question> {
         let by_block = self.slices(grid, body, roles, Reading::ByBlock);
         let goes_on = |slices: &[RowSlice]| self.goes_on(grid, roles, slices);
         let tables = self.starts.len();
@@ -108,7 +108,7 @@ impl SideBySide {
             ),
             _ if goes_on(&by_block) => (by_block, FileNote::TablesInTurn { tables }),
             None => {
-                return Err(Problem::BlocksQuestion {
+                return Err(Question::BlocksQuestion {
                     line: grid.line(row),
                     tables,
                 });
