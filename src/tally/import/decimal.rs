@@ -114,11 +114,8 @@ fn possible(grid: &Grid, table: &TallyTable, rows: &Rows) -> Possible {
     let (mut any, mut point, mut comma) = (false, true, true);
     for row in rows.joints() {
         let text = grid.cell(row, column);
-        let is_doubtful = !grid.is_number(row, column)
-            && matches!(
-                mark_seen(text),
-                MarkSeen::EitherComma | MarkSeen::EitherPoint
-            );
+        // Nothing certain was found, so that every mark is doubtful.
+        let is_doubtful = !grid.is_number(row, column) && text.contains(['.', ',']);
         if !is_doubtful {
             continue;
         }
@@ -149,7 +146,6 @@ fn possible(grid: &Grid, table: &TallyTable, rows: &Rows) -> Possible {
 ///
 /// A single mark is certainly a decimal mark unless one to three digits, no leading zero, are
 /// before it and exactly three after it.
-#[inline]
 fn mark_seen(cell: &str) -> MarkSeen {
     let number = cell.trim_start_matches(['-', '+', '\u{2212}', ' ']);
     let (mut points, mut commas) = (0, 0);

@@ -62,6 +62,7 @@ impl<'a> LengthReader<'a> {
         }
     }
 
+    #[inline]
     pub(super) fn reading(&self, row: usize, column: usize) -> Result<ParsedLength, LengthError> {
         if self.unusual.get(column).copied().unwrap_or(false) {
             return self.unusual_reading(row, column);
