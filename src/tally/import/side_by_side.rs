@@ -12,6 +12,9 @@ use crate::measure::{DecimalMark, Length, ParseOptions, Unit, read_length};
 use crate::tally::joint::split_number;
 use crate::tally::remarks::FileNote;
 
+/// The edge of a sheet: no table begins further right.
+const MAX_COLUMNS: usize = 16_384;
+
 /// Where tables side by side begin.
 #[derive(Debug)]
 pub(super) struct SideBySide {
@@ -76,7 +79,8 @@ impl SideBySide {
                 .skip(last + width)
                 .any(|role| !role.heading.is_empty())
         });
-        (evenly && alike && has_length && !named_before && !named_after)
+        let near = starts.last().is_some_and(|last| *last < MAX_COLUMNS);
+        (near && evenly && alike && has_length && !named_before && !named_after)
             .then_some(Self { starts, width })
     }
 
