@@ -2,7 +2,7 @@
 
 use kerfmark::measure::{DecimalMark, Length, MAX_JOINT, Unit};
 use kerfmark::report;
-use kerfmark::tally::import::{LengthColumn, MAX_JOINTS, ReadError, read};
+use kerfmark::tally::import::{Blocks, LengthColumn, MAX_JOINTS, NotRun, ReadError, read};
 use kerfmark::tally::{Options, Order, Pins, PipeString, Tally, review};
 
 /// The answers to the reader's questions that are tried: none, and two sets that settle most of them.
@@ -14,6 +14,9 @@ pub fn answers() -> [Options; 3] {
             order: Some(Order::ShoeFirst),
             decimal: Some(DecimalMark::Point),
             length: Some(LengthColumn::Overall),
+            not_run: Some(NotRun::LeaveOut),
+            landing: Some(Vec::new()),
+            blocks: Some(Blocks::Across),
             ..Options::default()
         },
         Options {
@@ -21,6 +24,9 @@ pub fn answers() -> [Options; 3] {
             order: Some(Order::TopFirst),
             decimal: Some(DecimalMark::Comma),
             length: Some(LengthColumn::Effective),
+            not_run: Some(NotRun::Count),
+            landing: Some(Vec::new()),
+            blocks: Some(Blocks::First),
             ..Options::default()
         },
     ]

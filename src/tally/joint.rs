@@ -169,6 +169,11 @@ pub struct Joint {
 }
 
 /// A joint number taken apart: what is before its last digits, and those.
+#[expect(
+    clippy::inline_always,
+    reason = "every joint goes through it, and a call costs as much as the work"
+)]
+#[inline(always)]
 pub(super) fn split_number(number: &str) -> Option<(&str, u64)> {
     let digits = number.bytes().rev().take_while(u8::is_ascii_digit).count();
     let (prefix, digits) = number.split_at_checked(number.len() - digits)?;

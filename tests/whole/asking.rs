@@ -204,8 +204,8 @@ fn an_old_workbook_says_that_nobody_looked_for_what_is_hidden_in_it() {
         assert_eq!(
             notes,
             [
-                "hidden or filtered rows and lengths that are struck through were not looked for: this kind of workbook \
-              (.xls) is not checked for them"
+                "hidden or filtered rows and lengths that are struck through were not looked for in this workbook (in .xls \
+              they never are)"
             ]
         );
     }
@@ -572,6 +572,16 @@ fn text_lined_up_by_two_or_more_spaces_is_read_as_columns() {
     assert_eq!(tally.joints[2].line, 6);
     let skipped: Vec<u32> = tally.skipped.iter().map(|it| it.line).collect();
     assert_eq!(skipped, [1, 2, 8, 9]);
+    // Two spaces that line nothing up will do where no cell is blank, and no further.
+    let in_turn = "Joint No  OAL (m)  MUL (m)\n1  12.1  0.00\n2  12.2  0.15\n";
+    let tally = read_as("in turn", in_turn.as_bytes(), &Options::default());
+    assert_eq!(length(&tally), mm(24_150));
+    let blank = format!("{in_turn}3  12.3\n");
+    assert!(
+        refusal(blank.as_bytes(), &Options::default()).starts_with("line 4: `12.3` is not under"),
+        "{}",
+        refusal(blank.as_bytes(), &Options::default())
+    );
     // A figure under no heading, and single spaces.
     let crooked = text.replace(
         "2      S-02      12.200     0.150",
@@ -805,4 +815,34 @@ fn what_is_ordinary_raises_no_flag() {
         let codes: Vec<&str> = flags.iter().map(|flag| flag.code.name()).collect();
         assert_eq!(codes, Vec::<&str>::new(), "{text}");
     }
+}
+
+#[test]
+fn messages_of_lengths_and_columns_that_cannot_be_read() {
+    let mut all = String::new();
+    let weld = options(|it| it.least_loss = Length::from_mm(-20));
+    let point = options(|it| it.feet_point_inches = true);
+    let default = Options::default();
+    for (text, options) in [
+        ("Jt,OAL (ft-in)\n1,11-5/16\n2,38-11-5/16\n", &default),
+        ("Jt,OAL (ft)\n1,39.06\n2,39.12\n3,39.6\n4,39' 6\"\n", &point),
+        ("Jt,OAL (m),MUL (m)\n1,12.1,0\n2,12.2,-0.021\n", &weld),
+        ("Jt,OAL (mm)\n1,12.1\n2,12100\n", &default),
+        (
+            "Jt   OAL (m)   MUL (m)\n1    12.1      0\n2    12.2  0.1 0.2\n3  12.3  1  2\n",
+            &default,
+        ),
+        (
+            "Jt,OAL (m),Cum (m)\n1,12.1,36.6\n2,12.2,24.5\n3,12.3,12.3\n",
+            &default,
+        ),
+        (
+            "Jt,Kind,OAL (m)\n1,,12.1\n2,landing,9.1\n3,,12.2\n",
+            &default,
+        ),
+    ] {
+        all.push_str(&refusal(text.as_bytes(), options));
+        all.push_str("\n\n");
+    }
+    insta::assert_snapshot!(all);
 }

@@ -6,8 +6,8 @@ use std::fs;
 use std::path::PathBuf;
 
 use crate::common::laws::laws;
-use kerfmark::measure::{DecimalMark, Length, MAX_JOINT, Unit};
-use kerfmark::tally::import::{LengthColumn, decode};
+use kerfmark::measure::{DecimalMark, Length, MAX_JOINT, Unit, visible};
+use kerfmark::tally::import::{LengthColumn, NotRun, decode};
 use kerfmark::tally::{Options, Order, Pins, PipeString, Tally, read, review};
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -27,7 +27,13 @@ const LAYOUTS: [&str; 10] = [
 ];
 
 /// What people and editors put into files by accident, beside single bytes.
-const SCRAPS: [&str; 24] = [
+const SCRAPS: [&str; 30] = [
+    "rejected",
+    "spare",
+    "Not run\n",
+    "landing joint",
+    "%",
+    "  ",
     "\n",
     "\r\n",
     "\r",
@@ -160,13 +166,25 @@ fn options() -> impl Strategy<Value = Options> {
         Some(LengthColumn::Overall),
         Some(LengthColumn::Effective),
     ]);
-    (units, order, decimal, length).prop_map(|(units, order, decimal, length)| Options {
-        job_units: units,
-        order,
-        decimal,
-        length,
-        ..Options::default()
-    })
+    let not_run = select(vec![None, Some(NotRun::LeaveOut), Some(NotRun::Count)]);
+    let rows = select(vec![None, None, None, "3-9".parse().ok()]);
+    let landing = select(vec![None, Some(Vec::new()), Some(vec!["3".to_owned()])]);
+    let column = select(vec![None, None, None, "length=B".parse().ok()]);
+    let first = (units, order, decimal, length);
+    let second = (not_run, rows, landing, column);
+    (first, second).prop_map(
+        |((units, order, decimal, length), (not_run, rows, landing, column))| Options {
+            job_units: units,
+            order,
+            decimal,
+            length,
+            not_run,
+            rows,
+            landing,
+            columns: column.into_iter().collect(),
+            ..Options::default()
+        },
+    )
 }
 
 /// The lines of a text, with every line end that there is.
@@ -227,7 +245,8 @@ fn honest(tally: &Tally, text: &str) -> Result<(), String> {
     if !(1..=3).contains(&header.len()) || header.iter().any(figure) || below {
         return Err(format!("lines {silent:?} are dropped in silence"));
     }
-    let header = header.join(" ");
+    // Headings are told with control characters as their code.
+    let header = visible(&header.join(" ")).into_owned();
     for column in &tally.columns {
         let mut words = column.heading.split_whitespace();
         if !words.all(|word| header.contains(word)) {

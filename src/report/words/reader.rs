@@ -65,7 +65,7 @@ pub fn file_note(note: &FileNote) -> String {
             format!("{tables} tables to the right of the first are not read")
         }
         FileNote::MarksNotRead => {
-            "hidden or filtered rows and lengths that are struck through were not looked for: this kind of workbook (.xls) is not checked for them".to_owned()
+            "hidden or filtered rows and lengths that are struck through were not looked for in this workbook (in .xls they never are)".to_owned()
         }
         FileNote::MoreCellsMoved(more) => format!("and {more} more cells moved to the grid"),
     }

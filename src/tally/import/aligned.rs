@@ -4,6 +4,7 @@ use super::cell_text::{is_figure, is_joint_like, starts_as_number};
 use super::error::Problem;
 use super::grid::Grid;
 use super::headings::HeadingRole;
+use super::question::Question;
 use super::synonyms::{Field, recognise, split_heading};
 use crate::measure::Excerpt;
 
@@ -29,6 +30,9 @@ pub(super) fn grid(text: &str) -> Option<Result<Grid<'static>, Vec<Problem>>> {
     let (header_line, headings) = header;
     let mut grid = Grid::of_cells();
     let mut problems = Vec::new();
+    // Rows with fewer texts than headings, and whether texts were taken in turn: then nobody can tell which is
+    // missing.
+    let (mut short, mut in_turn) = (Vec::new(), false);
     for (line, text) in lines() {
         let pieces = pieces(text);
         if pieces.is_empty() {
@@ -36,18 +40,34 @@ pub(super) fn grid(text: &str) -> Option<Result<Grid<'static>, Vec<Problem>>> {
         } else if line < header_line {
             grid.push_cells(pieces.iter().map(|piece| piece.text), line);
         } else {
-            match place(&headings, &pieces) {
-                Ok(cells) => grid.push_cells(cells.iter().map(String::as_str), line),
-                Err(piece) if is_note(&pieces) => {
-                    let _ = piece;
-                    grid.push_cells([text.trim()].into_iter(), line);
-                }
-                Err(piece) => problems.push(Problem::NotAligned {
+            let not_aligned = |piece: &Piece<'_>| -> Problem {
+                Question::NotAligned {
                     line,
                     text: Excerpt::of(piece.text),
-                }),
+                }
+                .into()
+            };
+            match place(&headings, &pieces) {
+                Ok(cells) => {
+                    grid.push_cells(cells.iter().map(String::as_str), line);
+                    if pieces.len() < headings.len() && !is_note(&pieces) {
+                        short.extend(pieces.last().map(not_aligned));
+                    }
+                }
+                // As many texts as headings are those of the headings, wherever they stand.
+                Err(_) if pieces.len() == headings.len() => {
+                    grid.push_cells(pieces.iter().map(|piece| piece.text), line);
+                    in_turn = true;
+                }
+                Err(_) if is_note(&pieces) => {
+                    grid.push_cells([text.trim()].into_iter(), line);
+                }
+                Err(piece) => problems.push(not_aligned(&piece)),
             }
         }
+    }
+    if in_turn {
+        problems.append(&mut short);
     }
     problems.truncate(40);
     Some(if problems.is_empty() {
@@ -73,7 +93,7 @@ pub(super) fn single_spaces(text: &str) -> Option<Problem> {
     (1_u32..)
         .zip(text.lines().take(HEADER_WITHIN))
         .find(|(_, line)| names(line))
-        .map(|(line, _)| Problem::SingleSpaces { line })
+        .map(|(line, _)| Question::SingleSpaces { line }.into())
 }
 
 /// A line that does not begin as a joint's row does.

@@ -5,6 +5,7 @@ use super::found::FoundRows;
 use super::grid::Grid;
 use super::options::{ColumnRole, Options};
 use super::problems::Problems;
+use super::question::Question;
 use super::rows::Rows;
 use super::synonyms::Field;
 use super::table::TallyTable;
@@ -189,7 +190,7 @@ pub(super) fn ask_about_inches(
         count += 1;
     }
     if let Some(row) = first.filter(|_| count >= JUDGED_FROM) {
-        problems.push(Problem::FeetPointInches {
+        problems.push(Question::FeetPointInches {
             at: table.at(grid, row, column),
             text: grid.excerpt(row, column),
         });

@@ -114,11 +114,8 @@ fn possible(grid: &Grid, table: &TallyTable, rows: &Rows) -> Possible {
     let (mut any, mut point, mut comma) = (false, true, true);
     for row in rows.joints() {
         let text = grid.cell(row, column);
-        let is_doubtful = !grid.is_number(row, column)
-            && matches!(
-                mark_seen(text),
-                MarkSeen::EitherComma | MarkSeen::EitherPoint
-            );
+        // Nothing certain was found, so that every mark is doubtful.
+        let is_doubtful = !grid.is_number(row, column) && text.contains(['.', ',']);
         if !is_doubtful {
             continue;
         }
@@ -179,6 +176,7 @@ fn mark_seen(cell: &str) -> MarkSeen {
 }
 
 /// The same where spaces or apostrophes may set thousands apart: then no point or comma does.
+#[cold]
 fn mark_after_gaps(number: &str) -> MarkSeen {
     let mut gaps = false;
     for (at, letter) in number.char_indices() {

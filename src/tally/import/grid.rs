@@ -61,7 +61,7 @@ struct GridRow {
     /// The row's first cell in `ends`.
     first: u32,
     /// How many of its cells are not looked at: those of tables to the left of this one.
-    skip: u32,
+    skip: u16,
     /// How many cells it has.
     cells: u32,
     line: u32,
@@ -139,7 +139,7 @@ impl<'t> Grid<'t> {
             grid.rows.push(GridRow {
                 start: place(start),
                 first: place(grid.ends.len()),
-                skip: place(row.skip),
+                skip: skipped(row.skip),
                 cells: place(row.looked_at().len()),
                 line: row.line,
                 quoted: true,
@@ -183,7 +183,7 @@ impl<'t> Grid<'t> {
     /// The column of the file that a cell is in, counted from 1.
     pub(super) fn column(&self, row: usize, column: usize) -> usize {
         let skip = self.rows.get(row).map_or(0, |row| row.skip);
-        usize::try_from(skip).unwrap_or(0) + column + 1
+        usize::from(skip) + column + 1
     }
 
     /// The same cells, of which these parts of rows are looked at, in this order.
@@ -193,7 +193,7 @@ impl<'t> Grid<'t> {
             let cells = usize::try_from(row.cells).ok()?;
             let from = slice.from.min(cells);
             Some(GridRow {
-                skip: place(from),
+                skip: skipped(from),
                 cells: place(slice.to.min(cells).saturating_sub(from)),
                 ..*row
             })
@@ -214,7 +214,7 @@ impl<'t> Grid<'t> {
         if column >= usize::try_from(row.cells).ok()? {
             return None;
         }
-        let cell = usize::try_from(row.first).ok()? + usize::try_from(row.skip).ok()? + column;
+        let cell = usize::try_from(row.first).ok()? + usize::from(row.skip) + column;
         self.numbers.get(cell).copied()
     }
 
@@ -242,6 +242,24 @@ impl<'t> Grid<'t> {
         let ends = (0..record.len()).filter_map(|cell| record.range(cell));
         self.ends.extend(ends.map(|range| place(range.end)));
         self.rows.push(row);
+    }
+
+    /// The text of rows as it stands in the file, separators and all; `None` where something in them is
+    /// quoted, or they are cells of a workbook.
+    pub(super) fn text_of(&self, rows: std::ops::Range<usize>) -> Option<&str> {
+        let rows = self.rows.get(rows)?;
+        if rows.iter().any(|row| row.quoted || row.skip > 0) {
+            return None;
+        }
+        let (first, last) = (rows.first()?, rows.last()?);
+        let at = |place: u32| usize::try_from(place).ok();
+        let cells = at(last.cells)?;
+        let end = match cells.checked_sub(1) {
+            None => 0,
+            Some(before) => at(*self.ends.get(at(last.first)? + before)?)? + before,
+        };
+        // Of tables side by side the rows do not follow each other in the text.
+        self.text.get(at(first.start)?..at(last.start)? + end)
     }
 
     pub(super) fn len(&self) -> usize {
@@ -276,7 +294,7 @@ impl<'t> Grid<'t> {
         if column >= at(row.cells)? {
             return None;
         }
-        let column = column + at(row.skip)?;
+        let column = column + usize::from(row.skip);
         let cell = at(row.first)? + column;
         let end = at(*self.ends.get(cell)?)?;
         let start = match column {
@@ -361,4 +379,9 @@ fn shown(text: &str) -> CompactString {
 /// A text is at most 256 MiB long (in UTF-8 at most three times that), so that places in it fit a u32.
 fn place(at: usize) -> u32 {
     u32::try_from(at).unwrap_or(u32::MAX)
+}
+
+/// Tables side by side begin within the columns of a sheet.
+fn skipped(cells: usize) -> u16 {
+    u16::try_from(cells).unwrap_or(u16::MAX)
 }

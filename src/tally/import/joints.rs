@@ -11,6 +11,7 @@ use super::lengths::LengthReader;
 use super::options::{ColumnRole, MAX_JOINTS, Options};
 use super::place::letters;
 use super::problems::Problems;
+use super::question::Question;
 use super::rows::{RowKind, Rows};
 use super::synonyms::{Field, split_heading, unit_cell};
 use super::table::TallyTable;
@@ -249,9 +250,10 @@ impl JointReader<'_> {
     }
 
     fn joint(&mut self, row: usize, problems: &mut Problems) -> Option<Joint> {
-        if let Some(column) = self.figure_beyond(row) {
+        let is_longer = self.cells.grid.width(row) > self.cells.table.width();
+        if let Some(column) = is_longer.then(|| self.figure_beyond(row)).flatten() {
             let remarks = self.remarks.unwrap_or(column);
-            problems.push(Problem::TooManyCells {
+            problems.push(Question::TooManyCells {
                 at: self.cells.table.at(self.cells.grid, row, column),
                 text: self.cells.grid.excerpt(row, column),
                 columns: self.cells.table.width(),
@@ -259,7 +261,7 @@ impl JointReader<'_> {
             });
             return None;
         }
-        if let Some(column) = self.shifted(row) {
+        if let Some(column) = is_longer.then(|| self.shifted(row)).flatten() {
             problems.push(Problem::CellTooMany {
                 at: self.cells.table.at(self.cells.grid, row, column),
                 text: self.cells.grid.excerpt(row, column),
@@ -327,12 +329,17 @@ impl JointReader<'_> {
             } else {
                 None
             },
-            remarks: self.spilled(row).or_else(|| text(self.remarks)),
+            remarks: if is_longer {
+                self.spilled(row).or_else(|| text(self.remarks))
+            } else {
+                text(self.remarks)
+            },
         })
     }
 
     /// The first figure in a cell that no heading is above. Text there is a remark that spilled over, and so is
     /// a figure where the column of remarks was named.
+    #[cold]
     fn figure_beyond(&self, row: usize) -> Option<usize> {
         let grid = self.cells.grid;
         if self.named_remarks {
@@ -343,11 +350,9 @@ impl JointReader<'_> {
     }
 
     /// A remark that runs on beyond the last column, as one text.
+    #[cold]
     fn spilled(&self, row: usize) -> Option<CompactString> {
         let (grid, width) = (self.cells.grid, self.cells.table.width());
-        if grid.width(row) <= width {
-            return None;
-        }
         let mut beyond = (width..grid.width(row))
             .map(|column| grid.cell(row, column))
             .filter(|text| !text.is_empty())
@@ -365,10 +370,8 @@ impl JointReader<'_> {
 
     /// The figure after a length where a row has more cells than the header: a length was split in
     /// two, `0,15` and `24`, though the last of the cells is blank.
+    #[cold]
     fn shifted(&self, row: usize) -> Option<usize> {
-        if self.cells.grid.width(row) <= self.cells.table.width() {
-            return None;
-        }
         (1..self.cells.table.width()).find(|column| {
             let takes_anything =
                 matches!(self.cells.table.field(*column), None | Some(Field::Remarks));

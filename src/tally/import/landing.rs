@@ -1,9 +1,10 @@
 //! Joints of a landing string in lists that have no kinds: they come off once the conductor is fixed, and
 //! counted as conductor they put every elevation off by their length.
 
-use super::error::{DoubtedRow, Problem};
+use super::error::Problem;
 use super::grid::Grid;
 use super::problems::Problems;
+use super::question::{DoubtedRow, Question};
 use super::sign_words::landing_word;
 use super::synonyms::Field;
 use super::table::TallyTable;
@@ -81,7 +82,7 @@ impl<'o> Landing<'o> {
     /// Asks about joints that may be of a landing string, and names stated ones that are not there.
     pub(super) fn finish(self, problems: &mut Problems) {
         if !self.asked.is_empty() {
-            problems.push(Problem::LandingQuestion {
+            problems.push(Question::LandingQuestion {
                 rows: self.asked,
                 more: self.more,
             });

@@ -33,7 +33,7 @@ pub(super) fn find(grid: &Grid, options: &Options) -> Result<Found, Vec<Problem>
             &header.roles,
             options,
         )
-        .map_err(|problem| vec![problem])?;
+        .map_err(|question| vec![question.into()])?;
     tables.narrow(&mut header.roles);
     let narrowed = grid.taken(&plan.slices);
     Ok(Found {

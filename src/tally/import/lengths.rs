@@ -15,6 +15,8 @@ pub(super) struct LengthReader<'a> {
     pub(super) decimal: DecimalMark,
     /// The unit of each column's bare numbers.
     units: Vec<Option<Unit>>,
+    /// Whether a column holds feet with inches beside them or after a point.
+    unusual: Vec<bool>,
     /// Columns about whose unit a question was asked already.
     asked: Vec<usize>,
 }
@@ -27,6 +29,9 @@ impl<'a> LengthReader<'a> {
             decimal,
             units: (0..table.width())
                 .map(|column| table.unit(column))
+                .collect(),
+            unusual: (0..table.width())
+                .map(|column| table.has_inches(column) || table.feet_point_inches(column))
                 .collect(),
             asked: Vec::new(),
         }
@@ -57,48 +62,59 @@ impl<'a> LengthReader<'a> {
         }
     }
 
+    #[inline]
     pub(super) fn reading(&self, row: usize, column: usize) -> Result<ParsedLength, LengthError> {
-        let bare = self.units.get(column).copied().flatten();
-        let inches_beside = self.table.has_inches(column);
-        // Of feet and inches in two cells, the inches have the decimals.
-        let decides = column + usize::from(inches_beside);
-        let decimal = if self.grid.is_number(row, decides) {
+        if self.unusual.get(column).copied().unwrap_or(false) {
+            return self.unusual_reading(row, column);
+        }
+        let rules = ParseOptions {
+            bare: self.units.get(column).copied().flatten(),
+            decimal: self.mark(row, column),
+        };
+        let text = self.grid.cell(row, column);
+        let read = read_length(text, &rules);
+        if read.is_err() {
+            return or_zero(text, rules, read);
+        }
+        read
+    }
+
+    /// The decimal mark of a cell.
+    fn mark(&self, row: usize, column: usize) -> DecimalMark {
+        if self.grid.is_number(row, column) {
             DecimalMark::Point
         } else {
             self.decimal
-        };
-        let rules = ParseOptions { bare, decimal };
-        let text = self.grid.cell(row, column);
-        if inches_beside {
-            let inches = self
-                .grid
-                .cell(row, column + 1)
-                .trim_end_matches(['"', '″', '”', '\'', ' ']);
-            let feet = match text.trim_end_matches(['\'', '′', '’', ' ']) {
-                "" => "0",
-                feet => feet,
-            };
-            let joined = if inches.is_empty() {
-                format!("{feet}'")
-            } else {
-                format!("{feet}' {inches}\"")
-            };
-            return read_length(&joined, &rules);
         }
-        if self.table.feet_point_inches(column) {
+    }
+
+    /// Feet and inches in two columns, or with a point between them.
+    #[cold]
+    fn unusual_reading(&self, row: usize, column: usize) -> Result<ParsedLength, LengthError> {
+        let inches_beside = self.table.has_inches(column);
+        let rules = ParseOptions {
+            bare: self.units.get(column).copied().flatten(),
+            // Of feet and inches in two cells, the inches have the decimals.
+            decimal: self.mark(row, column + usize::from(inches_beside)),
+        };
+        let text = self.grid.cell(row, column);
+        if !inches_beside {
             return feet_point_inches(text, self.grid.is_number(row, column), rules);
         }
-        match read_length(text, &rules) {
-            // Nothing is nothing in any unit.
-            Err(LengthError::NoUnit(_)) if is_zero(text) => read_length(
-                text,
-                &ParseOptions {
-                    bare: Some(Unit::Metre),
-                    decimal,
-                },
-            ),
-            read => read,
-        }
+        let inches = self
+            .grid
+            .cell(row, column + 1)
+            .trim_end_matches(['"', '″', '”', '\'', ' ']);
+        let feet = match text.trim_end_matches(['\'', '′', '’', ' ']) {
+            "" => "0",
+            feet => feet,
+        };
+        let joined = if inches.is_empty() {
+            format!("{feet}'")
+        } else {
+            format!("{feet}' {inches}\"")
+        };
+        read_length(&joined, &rules)
     }
 
     pub(super) fn report(
@@ -118,6 +134,25 @@ impl<'a> LengthReader<'a> {
             return;
         }
         problems.push(Problem::Length { at, error });
+    }
+}
+
+/// What was read, but that a bare zero needs no unit: nothing is nothing in any.
+#[cold]
+fn or_zero(
+    text: &str,
+    rules: ParseOptions,
+    read: Result<ParsedLength, LengthError>,
+) -> Result<ParsedLength, LengthError> {
+    match read {
+        Err(LengthError::NoUnit(_)) if is_zero(text) => read_length(
+            text,
+            &ParseOptions {
+                bare: Some(Unit::Metre),
+                ..rules
+            },
+        ),
+        read => read,
     }
 }
 

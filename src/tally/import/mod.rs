@@ -34,6 +34,7 @@ mod order;
 mod order_signs;
 mod place;
 mod problems;
+mod question;
 mod reader;
 mod rows;
 mod sheets;
@@ -50,7 +51,7 @@ mod workbook;
 
 pub use damage::{NotText, WorkbookDamage};
 pub use decode::decode;
-pub use error::{DoubtedRow, Problem};
+pub use error::Problem;
 pub use options::{
     AnswerError, Blocks, ColumnChoice, ColumnRole, LengthColumn, LineSpan, MAX_FILE, MAX_JOINTS,
     NotRun, Options,
@@ -58,6 +59,7 @@ pub use options::{
 pub use order_signs::{Misplaced, OrderSign};
 pub use place::CellRef;
 pub use problems::ReadError;
+pub use question::{DoubtedRow, Question};
 pub use reader::read;
 pub use synonyms::Field;
 

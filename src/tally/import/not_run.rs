@@ -2,12 +2,12 @@
 //! is a question, because one joint too many puts every elevation off by its length.
 
 use super::cell_text::starts_as_number;
-use super::error::{DoubtedRow, Problem};
 use super::grid::Grid;
 use super::options::NotRun;
 use super::problems::Problems;
+use super::question::{DoubtedRow, Question};
 use super::rows::{RowKind, Rows};
-use super::sign_words::{in_joint_cell, is_section_heading, sign_word};
+use super::sign_words::{in_joint_cell, is_section_heading, may_hold_words, sign_word};
 use super::status::StatusColumns;
 use super::synonyms::{Field, recognise};
 use super::table::TallyTable;
@@ -15,6 +15,9 @@ use crate::finding::RowSign;
 
 /// Most rows of a question that are kept; those beyond are counted.
 const KEPT: usize = 200;
+
+/// How many rows are looked at as one text first.
+const PIECE: usize = 256;
 
 /// How the cells of a column are looked through.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -58,7 +61,7 @@ pub(super) fn settle(
                 joint: grid.excerpt(*row, table.joint()),
                 sign: *sign,
             });
-            problems.push(Problem::RowsDoubted {
+            problems.push(Question::RowsDoubted {
                 rows: kept.collect(),
                 more: signs.len().saturating_sub(KEPT),
             });
@@ -77,26 +80,37 @@ fn find(grid: &Grid, table: &TallyTable, rows: &Rows) -> Vec<(usize, RowSign)> {
     let mut section: Option<u32> = None;
     let mut signs = Vec::new();
     let mut cells = SeenCells::new(looks);
-    for (row, kind) in rows.iter() {
-        let sign = match kind {
-            RowKind::Joint
-            | RowKind::PerhapsJoint
-            | RowKind::JointWithoutLength
-            | RowKind::LengthWithoutJoint => shown_otherwise(grid, table, row)
-                .or_else(|| cells.sign(grid, row))
-                .or_else(|| status.sign(grid, row))
-                .or(section.map(RowSign::Under)),
-            // What a section says of itself is not checked against the joints that were run.
-            RowKind::Total | RowKind::Forward => section.map(RowSign::Under),
-            RowKind::Note | RowKind::Title => {
-                if let Some(begins) = heads_section(grid, row) {
-                    section = begins.then(|| grid.line(row));
+    let shown_as_text = status.is_empty() && !grid.has_marks();
+    for (piece, kinds) in rows.pieces(PIECE) {
+        // Most rows hold no such word, which a look at many of them at once tells soonest.
+        if shown_as_text
+            && section.is_none()
+            && let Some(text) = grid.text_of(piece.clone())
+            && !may_hold_words(text)
+        {
+            continue;
+        }
+        for (row, kind) in piece.zip(kinds.iter().copied()) {
+            let sign = match kind {
+                RowKind::Joint
+                | RowKind::PerhapsJoint
+                | RowKind::JointWithoutLength
+                | RowKind::LengthWithoutJoint => shown_otherwise(grid, table, row)
+                    .or_else(|| cells.sign(grid, row))
+                    .or_else(|| status.sign(grid, row))
+                    .or(section.map(RowSign::Under)),
+                // What a section says of itself is not checked against the joints that were run.
+                RowKind::Total | RowKind::Forward => section.map(RowSign::Under),
+                RowKind::Note | RowKind::Title => {
+                    if let Some(begins) = heads_section(grid, row) {
+                        section = begins.then(|| grid.line(row));
+                    }
+                    None
                 }
-                None
-            }
-            _ => None,
-        };
-        signs.extend(sign.map(|sign| (row, sign)));
+                _ => None,
+            };
+            signs.extend(sign.map(|sign| (row, sign)));
+        }
     }
     // Totals alone are no rows of joints.
     if signs.iter().all(|(row, _)| rows.is_total(*row)) {

@@ -8,6 +8,7 @@ use super::found::FoundRows;
 use super::options::Options;
 use super::order_signs::{Misplaced, OrderSign};
 use super::problems::Problems;
+use super::question::Question;
 use super::sign_words::names_shoe;
 use super::synonyms::Field;
 use super::table::TallyTable;
@@ -59,7 +60,7 @@ pub(super) fn settle(
             .flatten()
             .find(|(order, _)| *order != Order::ShoeFirst);
         if let Some((_, sign)) = other {
-            problems.push(Problem::OrderUntold { sign: *sign });
+            problems.push(Question::OrderUntold { sign: *sign });
         }
         return Settled {
             order: Order::ShoeFirst,

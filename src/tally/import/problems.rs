@@ -49,9 +49,9 @@ pub(super) struct Problems {
 }
 
 impl Problems {
-    pub(super) fn push(&mut self, problem: Problem) {
+    pub(super) fn push(&mut self, problem: impl Into<Problem>) {
         if self.kept.len() < MOST {
-            self.kept.push(problem);
+            self.kept.push(problem.into());
         } else {
             self.more += 1;
         }

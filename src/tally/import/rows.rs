@@ -147,6 +147,17 @@ impl Rows {
         (self.first..).zip(self.kinds.iter().copied())
     }
 
+    /// The same in pieces of so many rows.
+    pub(super) fn pieces(
+        &self,
+        length: usize,
+    ) -> impl Iterator<Item = (std::ops::Range<usize>, &[RowKind])> {
+        let firsts = (self.first..).step_by(length);
+        firsts
+            .zip(self.kinds.chunks(length))
+            .map(|(first, kinds)| (first..first + kinds.len(), kinds))
+    }
+
     /// The rows of joints.
     pub(super) fn joints(&self) -> impl Iterator<Item = usize> {
         self.iter()

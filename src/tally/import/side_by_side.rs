@@ -3,14 +3,17 @@
 //! They are read one after the other where the joint numbers or the running totals go on from each to the
 //! next; otherwise that is asked.
 
-use super::error::Problem;
 use super::grid::{Grid, RowSlice};
 use super::headings::HeadingRole;
 use super::options::{Blocks, Options};
+use super::question::Question;
 use super::synonyms::{Field, split_heading};
 use crate::measure::{DecimalMark, Length, ParseOptions, Unit, read_length};
 use crate::tally::joint::split_number;
 use crate::tally::remarks::FileNote;
+
+/// The edge of a sheet: no table begins further right.
+const MAX_COLUMNS: usize = 16_384;
 
 /// Where tables side by side begin.
 #[derive(Debug)]
@@ -76,7 +79,8 @@ impl SideBySide {
                 .skip(last + width)
                 .any(|role| !role.heading.is_empty())
         });
-        (evenly && alike && has_length && !named_before && !named_after)
+        let near = starts.last().is_some_and(|last| *last < MAX_COLUMNS);
+        (near && evenly && alike && has_length && !named_before && !named_after)
             .then_some(Self { starts, width })
     }
 
@@ -97,7 +101,7 @@ impl SideBySide {
         (row, body): (usize, usize),
         roles: &[HeadingRole],
         options: &Options,
-    ) -> Result<Plan, Problem> {
+    ) -> Result<Plan, Question> {
         let by_block = self.slices(grid, body, roles, Reading::ByBlock);
         let goes_on = |slices: &[RowSlice]| self.goes_on(grid, roles, slices);
         let tables = self.starts.len();
@@ -108,7 +112,7 @@ impl SideBySide {
             ),
             _ if goes_on(&by_block) => (by_block, FileNote::TablesInTurn { tables }),
             None => {
-                return Err(Problem::BlocksQuestion {
+                return Err(Question::BlocksQuestion {
                     line: grid.line(row),
                     tables,
                 });

@@ -37,6 +37,11 @@ impl StatusColumns {
         )
     }
 
+    /// Whether there are any.
+    pub(super) const fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+
     /// What says that a row was not run.
     pub(super) fn sign(&self, grid: &Grid, row: usize) -> Option<RowSign> {
         self.0.iter().find_map(|status| {

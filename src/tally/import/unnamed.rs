@@ -1,11 +1,11 @@
 //! Numbers that no heading names, beside joints: another length, a loss, or the joints of another list.
 
 use super::cell_text::is_figure;
-use super::error::Problem;
 use super::grid::Grid;
 use super::options::{Blocks, ColumnRole, Options};
 use super::place::letters;
 use super::problems::Problems;
+use super::question::Question;
 use super::rows::{RowKind, Rows};
 use super::table::TallyTable;
 
@@ -40,7 +40,7 @@ pub(super) fn ask_about_unnamed(
         if counts_rows(numbers().map(|row| grid.cell(row, column))) {
             continue;
         }
-        problems.push(Problem::UnnamedNumbers {
+        problems.push(Question::UnnamedNumbers {
             at: table.at(grid, first, column),
             text: grid.excerpt(first, column),
             length: letters(grid.column(first, table.length())),

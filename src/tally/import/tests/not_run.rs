@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::*;
 use crate::finding::{Code, RowSign};
-use crate::tally::import::{NotRun, Problem};
+use crate::tally::import::{NotRun, Problem, Question};
 use crate::tally::review;
 
 fn not_run(answer: NotRun) -> Options {
@@ -21,7 +21,7 @@ fn asked(text: &str) -> Vec<(u32, RowSign)> {
     let mut signs = Vec::new();
     for problem in &problems {
         match problem {
-            Problem::RowsDoubted { rows, .. } => {
+            Problem::Open(Question::RowsDoubted { rows, .. }) => {
                 signs.extend(rows.iter().map(|row| (row.line, row.sign)));
             }
             other => panic!("{text}: {other}"),

@@ -7,15 +7,16 @@ use super::limits::BookKind;
 use super::opened::Parts;
 use super::{marks_ods, marks_xlsx};
 
-/// What is hidden or struck through in a sheet; `None` for old workbooks, of which it is not known.
+/// What is hidden or struck through in a sheet; `None` where that is not known: of old workbooks, and where
+/// the sheet is not where its workbook says.
 pub(super) fn of_sheet(
     bytes: &[u8],
     kind: BookKind,
     sheet: &str,
 ) -> Result<Option<SheetMarks>, Problem> {
     Ok(match kind {
-        BookKind::Xlsx => Some(marks_xlsx::of_sheet(&mut Parts::of(bytes)?, sheet)?),
-        BookKind::Ods => Some(marks_ods::of_sheet(&mut Parts::of(bytes)?, sheet)?),
+        BookKind::Xlsx => marks_xlsx::of_sheet(&mut Parts::of(bytes)?, sheet)?,
+        BookKind::Ods => marks_ods::of_sheet(&mut Parts::of(bytes)?, sheet)?,
         BookKind::Xls => None,
     })
 }

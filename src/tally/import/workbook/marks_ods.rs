@@ -16,7 +16,7 @@ use super::parts::{attribute, elements, times};
 /// A style may be based on another, and so on; more than this often nobody does.
 const DEEPEST: usize = 32;
 
-pub(super) fn of_sheet(parts: &mut Parts<'_>, sheet: &str) -> Result<SheetMarks, Problem> {
+pub(super) fn of_sheet(parts: &mut Parts<'_>, sheet: &str) -> Result<Option<SheetMarks>, Problem> {
     let mut styles = Styles::default();
     for name in ["styles.xml", "content.xml"] {
         let found = parts.with(name, |part| Styles::read(part))?;
@@ -106,8 +106,9 @@ fn strikes_through(element: &BytesStart<'_>) -> Option<bool> {
 struct Sheet<'s> {
     /// How many tables are open; a table in a cell is none of the sheet.
     depth: usize,
-    /// Whether the table is the sheet that is wanted.
+    /// Whether the table is the sheet that is wanted, and whether that was there at all.
     wanted: bool,
+    found: bool,
     /// Groups of rows that are open, each with whether it is folded.
     groups: Vec<bool>,
     /// The style of each column's cells.
@@ -135,7 +136,11 @@ struct TableCell {
     struck: bool,
 }
 
-fn marks(part: &mut dyn BufRead, name: &str, struck: &Struck) -> Result<SheetMarks, Problem> {
+fn marks(
+    part: &mut dyn BufRead,
+    name: &str,
+    struck: &Struck,
+) -> Result<Option<SheetMarks>, Problem> {
     let mut sheet = Sheet::default();
     let end = elements(part, false, |event| {
         match event {
@@ -151,7 +156,7 @@ fn marks(part: &mut dyn BufRead, name: &str, struck: &Struck) -> Result<SheetMar
         Ok(())
     })?;
     to_its_end(end)?;
-    Ok(sheet.marks)
+    Ok(sheet.found.then_some(sheet.marks))
 }
 
 /// Whether the style that an element names strikes through; `None` where it names none that says so.
@@ -181,6 +186,7 @@ impl<'s> Sheet<'s> {
                 let own =
                     own.map(|own| unescape(&own).map_or_else(|_| own.to_string(), Cow::into_owned));
                 self.wanted = own.as_deref() == Some(name);
+                self.found |= self.wanted;
                 (self.row, self.columns) = (0, Vec::new());
             }
             return Ok(());

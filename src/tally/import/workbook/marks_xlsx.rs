@@ -17,7 +17,7 @@ use super::parts::{attribute, elements};
 const BOOK: &str = "xl/workbook.xml";
 const PLACES: &str = "xl/_rels/workbook.xml.rels";
 
-pub(super) fn of_sheet(parts: &mut Parts<'_>, sheet: &str) -> Result<SheetMarks, Problem> {
+pub(super) fn of_sheet(parts: &mut Parts<'_>, sheet: &str) -> Result<Option<SheetMarks>, Problem> {
     let id = parts.with(BOOK, |part| sheet_id(part, sheet))?;
     let places = parts.with(PLACES, |part| places(part))?;
     let of_kind = |kind: &str| {
@@ -27,11 +27,11 @@ pub(super) fn of_sheet(parts: &mut Parts<'_>, sheet: &str) -> Result<SheetMarks,
     let styles = of_kind("/styles").unwrap_or_else(|| "xl/styles.xml".to_owned());
     let texts = of_kind("/sharedStrings").unwrap_or_else(|| "xl/sharedStrings.xml".to_owned());
     let Some(place) = id.and_then(|id| places.iter().find(|place| place.id == id)) else {
-        return Ok(SheetMarks::default());
+        return Ok(None);
     };
     let styles = parts.with(&styles, |part| struck_styles(part))?;
     let texts = parts.with(&texts, |part| struck_texts(part))?;
-    parts.with(&place.target, |part| marks(part, &styles, &texts))
+    parts.find(&place.target, |part| marks(part, &styles, &texts))
 }
 
 /// Where a part is.

@@ -18,12 +18,21 @@ impl<'a> Parts<'a> {
         Ok(Self(archive))
     }
 
-    /// A part by its name, in any case; nothing where it is not there.
+    /// A part by its name, in any case; the default where it is not there.
     pub(super) fn with<T: Default>(
         &mut self,
         name: &str,
         read: impl FnOnce(&mut dyn BufRead) -> Result<T, Problem>,
     ) -> Result<T, Problem> {
+        self.find(name, read).map(Option::unwrap_or_default)
+    }
+
+    /// The same; nothing where it is not there.
+    pub(super) fn find<T>(
+        &mut self,
+        name: &str,
+        read: impl FnOnce(&mut dyn BufRead) -> Result<T, Problem>,
+    ) -> Result<Option<T>, Problem> {
         let found = (0..self.0.len()).find(|index| {
             self.0.name_for_index(*index).is_some_and(|own| {
                 own.is_ok_and(|own| {
@@ -33,12 +42,12 @@ impl<'a> Parts<'a> {
             })
         });
         let Some(index) = found else {
-            return Ok(T::default());
+            return Ok(None);
         };
         let part = self.0.by_index(index).map_err(|error| unreadable(&error))?;
         // Its size was bounded when the whole archive was unpacked as a trial.
         let boxed: Box<dyn Read + '_> = Box::new(part);
-        read(&mut BufReader::new(boxed))
+        read(&mut BufReader::new(boxed)).map(Some)
     }
 }
 
