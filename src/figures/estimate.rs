@@ -175,10 +175,12 @@ impl Term {
     }
 }
 
-/// Independent terms together; `None` where one of them is not stated, for nothing is known then.
+/// Independent terms together; `None` where one of them is not stated, for nothing is known then. What
+/// occurs no time is not needed.
 pub fn total(terms: &[Term]) -> Option<Variance> {
     terms
         .iter()
+        .filter(|term| term.count > 0)
         .try_fold(Variance::ZERO, |sum, term| Some(sum.and(term.variance()?)))
 }
 

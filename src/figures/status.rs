@@ -84,7 +84,10 @@ fn concerns(flag: &Flag, view: SlotView<'_>, figures: &SlotFigures, ways: &[Seco
         Code::DeckDisagrees => true,
         Code::RotaryDisagrees => {
             let mut ways = ways.iter().filter(|it| it.is_to_rotary() && !it.agrees());
-            ways.any(|way| way.concerns(&view.slot.hull) || way.concerns(&view.job.cut.hull))
+            let is_read = figures.chain.basis == Basis::Read;
+            ways.any(|way| {
+                way.concerns(&view.job.cut.hull) || (is_read && way.concerns(&view.slot.hull))
+            })
         }
         Code::SerialInTwoSlots => match &flag.finding {
             Finding::Job(JobFinding::SharedSerials { slots, .. }) => {

@@ -1,7 +1,7 @@
 //! Finished tops: their height, their level, and both together.
 
-use super::{HULLS, TWELVE, has, job, one};
-use crate::figures::{AsCut, Verdict};
+use super::{HULLS, TWELVE, compute, has, job, one, tally};
+use crate::figures::{AsCut, CutStatus, Verdict};
 use crate::finding::{Code, Flag};
 
 /// What is found of a cut conductor with these readings; level 3 mm, tolerance 10 mm, deck at 14.250 m.
@@ -135,4 +135,40 @@ fn leaving_an_uncertainty_out_proves_nothing_in_either_direction() {
         has(&flags, Code::CutOutside),
         "it lies beyond, proven or not"
     );
+}
+
+#[test]
+fn what_is_made_up_no_time_needs_no_uncertainty() {
+    // A single joint has no connection: that of a make-up, not stated, is not needed.
+    let text = "joint,length,makeup_loss\n1,28.000,\n";
+    let stated = "[uncertainty]\nstrap = \"1.5 mm\"\ntape_scale = 50\nstick_up = \"2 mm\"\nrotary = \"3 mm\"";
+    let job = job(HULLS, "", "stick_up = 1.12", stated);
+    let figures = compute(&job, &[tally(text)]);
+    let place = figures.slots[0]
+        .cut
+        .place
+        .as_ref()
+        .expect("a cut on the string");
+    assert!(
+        place
+            .marks
+            .iter()
+            .all(|mark| mark.distance.variance().is_some())
+    );
+    assert!(!has(&figures.flags, Code::UncertaintyMissing));
+}
+
+#[test]
+fn an_rt_that_disagrees_concerns_slots_that_are_read_at_or_cut_from_it() {
+    let hulls = "[[hull]]\nname = \"low\"\nrotary = 32.4\nstick_up_from = 0\nair_gap = 10\nwater_at_reading = 0\n\
+                 rotary_above_hull = 10\n[[hull]]\nname = \"high\"\nrotary = 39.1\nstick_up_from = 0\n";
+    for (slot, status) in [
+        ("stick_up = 1.12", CutStatus::Stop),
+        ("plan_top = 33.5", CutStatus::Planned),
+        ("", CutStatus::Planned),
+    ] {
+        let figures = compute(&job(hulls, "", slot, ""), &[tally(TWELVE)]);
+        assert!(has(&figures.flags, Code::RotaryDisagrees));
+        assert_eq!(figures.standings[0].status, status, "{slot}");
+    }
 }

@@ -114,17 +114,10 @@ fn slot<'t>(
         let conflict = "is empty; expected the elevations measured round the finished top, or no such key before it is cut";
         conflicting(section, walk, "as_cut", conflict);
     }
-    for dependent in ["running_joint", "plan_shoulder"] {
-        if section.has(dependent) && !section.has("shoulder_offset") {
-            let conflict = "needs shoulder_offset, the landing shoulder above that joint's lower make-up plane".to_owned();
-            walk.report(
-                &section.span_of(dependent),
-                What::Conflict {
-                    key: section.key(dependent),
-                    conflict,
-                },
-            );
-        }
+    if section.has("running_joint") && !section.has("shoulder_offset") {
+        let conflict =
+            "needs shoulder_offset, the landing shoulder above that joint's lower make-up plane";
+        conflicting(section, walk, "running_joint", conflict);
     }
     Some(Slot {
         name: name?,

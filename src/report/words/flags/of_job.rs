@@ -2,7 +2,7 @@
 
 use super::parts::{Words, more};
 use crate::finding::{JobFinding, SecondWayBy, SharedSerial, TwoWays};
-use crate::measure::Excerpt;
+use crate::measure::{Excerpt, Length};
 
 impl Words {
     /// Flags of the job as a whole.
@@ -113,13 +113,20 @@ impl Words {
                 self.length(*depth)
             ),
         };
-        let off = way.stated - way.second;
+        let off = (way.stated - way.second).abs();
+        let (off, allowed) = if off < Length::from_mm(1000) {
+            let mut written = self.0.small_apart(&[off, way.allowed]).into_iter();
+            (
+                written.next().unwrap_or_default(),
+                written.next().unwrap_or_default(),
+            )
+        } else {
+            (self.by(off), self.by(way.allowed))
+        };
         format!(
-            "{what} is stated at {}, {by} it is at {}: they differ by {}, up to {} passes",
+            "{what} is stated at {}, {by} it is at {}: they differ by {off}, up to {allowed} passes",
             self.at(way.stated),
-            self.at(way.second),
-            self.by(off),
-            self.by(way.allowed)
+            self.at(way.second)
         )
     }
 }

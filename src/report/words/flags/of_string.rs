@@ -11,7 +11,7 @@ impl Words {
             StringFinding::NoStickUp { plan_without_joint } => format!(
                 "nothing fixes the elevations: {}",
                 if *plan_without_joint {
-                    "the plan needs a running joint that the tally does not give"
+                    "plan_shoulder needs shoulder_offset and a running joint that the tally has"
                 } else {
                     "give stick_up once it is read, or plan_shoulder or plan_top before"
                 }
