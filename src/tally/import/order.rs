@@ -289,18 +289,22 @@ fn from_numbers(joints: &[Joint]) -> Option<(Order, OrderSign)> {
     let (mut several, mut rises, mut falls) = (false, true, true);
     for joint in joints
         .iter()
-        // Landing joints and pups may have numbers of their own.
-        .filter(|joint| joint.kind != Some(Kind::Landing) && !Kind::names_a_pup(&joint.number))
+        .filter(|joint| joint.kind != Some(Kind::Landing))
     {
-        let (prefix, number) = split_number(&joint.number)?;
-        match first {
-            None => first = Some((prefix, number)),
-            Some((beginning, _)) if beginning != prefix => return None,
-            Some(_) => {
-                several = true;
-                rises &= last < number;
-                falls &= last > number;
-            }
+        let split = split_number(&joint.number);
+        let goes_on = |prefix: &str| first.is_none_or(|(beginning, _)| beginning == prefix);
+        let (prefix, number) = match split {
+            Some((prefix, number)) if goes_on(prefix) => (prefix, number),
+            // Pups may have numbers of their own.
+            _ if Kind::names_a_pup(&joint.number) => continue,
+            _ => return None,
+        };
+        if first.is_none() {
+            first = Some((prefix, number));
+        } else {
+            several = true;
+            rises &= last < number;
+            falls &= last > number;
         }
         last = number;
     }
