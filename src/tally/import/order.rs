@@ -294,8 +294,9 @@ fn from_numbers(joints: &[Joint]) -> Option<(Order, OrderSign)> {
         let split = split_number(&joint.number);
         let goes_on = |prefix: &str| first.is_none_or(|(beginning, _)| beginning == prefix);
         let (prefix, number) = match split {
+            // Pups may have numbers of their own, also the first.
+            Some((prefix, _)) if first.is_none() && Kind::names_a_pup(prefix) => continue,
             Some((prefix, number)) if goes_on(prefix) => (prefix, number),
-            // Pups may have numbers of their own.
             _ if Kind::names_a_pup(&joint.number) => continue,
             _ => return None,
         };
