@@ -116,7 +116,13 @@ fn sideways(state: &mut State, movement: Movement, on: bool) {
 fn turn(state: &mut State, on: bool) {
     let slots = state.figures.slots.len().max(1);
     let by = if on { 1 } else { slots - 1 };
+    let target = |state: &State| state.current().map(|(_, _, it)| it.cut.target);
+    let before = target(state);
     state.bring_to_front((state.slot_index() + by) % slots);
+    // A cursor on the cut of one slot goes to the cut of the next.
+    if before == Some(state.view.cursor) {
+        state.view.cursor = target(state).unwrap_or(state.view.cursor);
+    }
     if state.screen == Screen::Overview {
         state.overview.flag = None;
     }

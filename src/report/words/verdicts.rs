@@ -49,7 +49,7 @@ pub fn height_verdict(as_cut: &AsCut, tolerance: Option<Length>, show: LengthFor
 /// How level the finished top is.
 pub fn level_words(as_cut: &AsCut, allowed: Option<Length>, show: LengthFormat) -> String {
     let Some(level) = &as_cut.out_of_level else {
-        return "out of level: not known (under 2 readings)".to_owned();
+        return "not known by under 2 readings".to_owned();
     };
     let u = level.expanded();
     match allowed {

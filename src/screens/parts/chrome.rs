@@ -162,7 +162,9 @@ fn keys(state: &State, pen: &mut Pen<'_>) {
         .iter()
         .filter(|command| !command.short.is_empty() && (command.available)(state))
         .map(|command| (command.id, command.hint, command.short));
-    let is_always = |id: &str| id == "help" || id == "quit";
+    // Why figures are old is never left out for want of room.
+    let is_old = state.old.is_some();
+    let is_always = |id: &str| id == "help" || id == "quit" || (is_old && id == "changes");
     let (always, own): (Vec<_>, Vec<_>) = listed.partition(|(id, ..)| is_always(id));
     let moves = (!state.overlay.is_typed_into()).then_some(("move", "Arrows", "move"));
     // Each with the two spaces before it; before the first there is one.
