@@ -12,8 +12,7 @@ use crate::finding::{
     Code, Flag, JobFinding, Named, Place, ProofOf, SecondWayBy, SharedSerial, TopFinding, TwoWays,
 };
 use crate::job::Job;
-use crate::measure::Length;
-use crate::tally::Kind;
+use crate::tally::{Joint, Kind, Tally};
 
 /// Most shared serials that are named.
 const NAMED: usize = 6;
@@ -205,24 +204,13 @@ const MEASURED: usize = 5;
 
 /// Slots whose tally is one file, or lists the same lengths as measured.
 fn tally_in_two_slots(views: &[SlotView<'_>]) -> Option<Flag> {
-    let lengths = |view: &SlotView<'_>| -> Vec<(Option<Length>, Option<Length>)> {
-        let joints = view.tally.joints.iter();
-        joints
-            .map(|joint| (joint.overall.or(joint.effective), joint.makeup_loss))
-            .collect()
-    };
-    let lists: Vec<_> = views.iter().map(lengths).collect();
-    let is_measured = |list: &[(Option<Length>, Option<Length>)]| {
-        let different: HashSet<_> = list.iter().map(|(length, _)| length).collect();
-        different.len() >= MEASURED
-    };
     let mut pairs = Vec::new();
-    for (at, (view, list)) in views.iter().zip(&lists).enumerate() {
-        let mut before = views.iter().zip(&lists).take(at);
-        let same = before.find(|(other, other_list)| {
-            other.slot.tally == view.slot.tally || (*other_list == list && is_measured(list))
+    for (at, view) in views.iter().enumerate() {
+        let mut before = views.iter().take(at);
+        let same = before.find(|other| {
+            other.slot.tally == view.slot.tally || lists_the_same(other.tally, view.tally)
         });
-        pairs.extend(same.map(|(other, _)| (other.slot.name.clone(), view.slot.name.clone())));
+        pairs.extend(same.map(|other| (other.slot.name.clone(), view.slot.name.clone())));
     }
     (!pairs.is_empty()).then(|| {
         Flag::new(
@@ -231,6 +219,19 @@ fn tally_in_two_slots(views: &[SlotView<'_>]) -> Option<Flag> {
             JobFinding::SharedTallies { pairs },
         )
     })
+}
+
+/// Whether two tallies list the same lengths and losses, and those were measured.
+fn lists_the_same(one: &Tally, other: &Tally) -> bool {
+    let same = |(one, other): (&Joint, &Joint)| {
+        (one.overall, one.effective, one.makeup_loss)
+            == (other.overall, other.effective, other.makeup_loss)
+    };
+    one.joints.len() == other.joints.len() && one.joints.iter().zip(&other.joints).all(same) && {
+        let lengths = one.joints.iter();
+        let different: HashSet<_> = lengths.map(|it| (it.overall, it.effective)).collect();
+        different.len() >= MEASURED
+    }
 }
 
 fn serial_in_two_slots(views: &[SlotView<'_>]) -> Option<Flag> {
