@@ -34,9 +34,10 @@ fn worked_out(values: usize) -> f64 {
     let (mut off_low, mut off_high) = (off(low), off(high));
     let mut at = high;
     for _ in 0..60 {
+        let before = at;
         at = high - off_high * (high - low) / (off_high - off_low);
         let off_at = off(at);
-        if off_at.abs() < 1e-15 || (high - low).abs() < 1e-13 {
+        if off_at.abs() < 1e-15 || (at - before).abs() < 1e-12 {
             break;
         }
         if (off_at > 0.0) == (off_high > 0.0) {

@@ -238,7 +238,7 @@ fn serial_in_two_slots(views: &[SlotView<'_>]) -> Option<Flag> {
     let mut first_in: HashMap<&str, &SlotView<'_>> = HashMap::new();
     let mut shared: Vec<SharedSerial> = Vec::new();
     let mut more = 0;
-    let mut shared_slots: Vec<String> = Vec::new();
+    let mut sharing = vec![false; views.len()];
     for view in views.iter().filter(|it| !it.tally.serials_are_heats()) {
         let joints = view.tally.joints.iter();
         for joint in joints.filter(|joint| joint.kind != Some(Kind::Landing)) {
@@ -249,7 +249,11 @@ fn serial_in_two_slots(views: &[SlotView<'_>]) -> Option<Flag> {
             if first.index == view.index {
                 continue;
             }
-            shared_slots.extend([first.slot.name.clone(), view.slot.name.clone()]);
+            for index in [first.index, view.index] {
+                if let Some(shares) = sharing.get_mut(index) {
+                    *shares = true;
+                }
+            }
             if shared.len() == NAMED {
                 more += 1;
                 continue;
@@ -262,12 +266,8 @@ fn serial_in_two_slots(views: &[SlotView<'_>]) -> Option<Flag> {
             });
         }
     }
-    let mut slots: Vec<String> = Vec::new();
-    for name in shared_slots {
-        if !slots.contains(&name) {
-            slots.push(name);
-        }
-    }
+    let slots = views.iter().zip(&sharing).filter(|(_, shares)| **shares);
+    let slots: Vec<String> = slots.map(|(view, _)| view.slot.name.clone()).collect();
     let serials = Named {
         first: shared,
         more,
