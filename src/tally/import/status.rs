@@ -26,6 +26,11 @@ enum Says {
     Other,
 }
 
+/// What says no in such a column.
+const NO: [&str; 12] = [
+    "no", "n", "rej", "out", "false", "fail", "failed", "bad", "deck", "on deck", "rack", "yard",
+];
+
 impl StatusColumns {
     pub(super) fn find(grid: &Grid, table: &TallyTable, rows: &Rows) -> Self {
         let columns = (0..table.width())
@@ -90,22 +95,19 @@ impl StatusColumn {
 
 fn says(cell: &str) -> Says {
     let text = cell.trim_matches(['(', ')', '[', ']', '.', ' ']);
-    if text.is_empty() && cell.is_empty() {
-        return Says::Blank;
+    match text {
+        "" if cell.is_empty() => return Says::Blank,
+        "x" | "X" | "✗" | "✘" => return Says::Cross,
+        "-" | "–" | "—" => return Says::Dash,
+        _ => {}
     }
-    if text.len() > 5 {
-        return Says::Other;
-    }
-    match text.to_lowercase().as_str() {
-        "no" => Says::No("no"),
-        "n" => Says::No("n"),
-        "rej" => Says::No("rej"),
-        "out" => Says::No("out"),
-        "false" => Says::No("false"),
-        "x" | "✗" | "✘" => Says::Cross,
-        "-" | "–" | "—" => Says::Dash,
-        _ => Says::Other,
-    }
+    // `No - bent pin` says no; `No defects` and `n/a` do not.
+    let first = text
+        .split_once(|c: char| !c.is_alphanumeric() && !matches!(c, ' ' | '/'))
+        .map_or(text, |(first, _)| first.trim_end());
+    NO.iter()
+        .find(|no| first.eq_ignore_ascii_case(no))
+        .map_or(Says::Other, |no| Says::No(no))
 }
 
 /// Whether a heading asks whether a joint was run: `Run`, `Run (Y/N)`, `Used?`, `In / out`.
@@ -114,12 +116,15 @@ fn is_status(name: &str) -> bool {
     let first = words.next().unwrap_or_default();
     let mut rest = words.peekable();
     match first {
-        "run" | "status" | "used" | "accept" | "accepted" => rest.all(|word| {
-            matches!(
-                word,
-                "y" | "n" | "yes" | "no" | "or" | "not" | "reject" | "rejected"
-            )
-        }),
+        "run" | "ran" | "rih" | "status" | "used" | "accept" | "accepted" | "acc" => {
+            rest.all(|word| {
+                matches!(
+                    word,
+                    "y" | "n" | "yes" | "no" | "or" | "not" | "reject" | "rejected" | "rej"
+                )
+            })
+        }
+        "a" => name == "a r",
         "in" => rest.peek().is_some() && rest.all(|word| matches!(word, "or" | "out")),
         "joint" => name == "joint status",
         _ => false,
