@@ -42,6 +42,13 @@ pub enum RowSign {
     Struck,
     /// It is under a heading such as `joints not run` on this line.
     Under(u32),
+    /// A line without a joint of its own says so of it.
+    Named {
+        /// The word.
+        word: &'static str,
+        /// The line.
+        line: u32,
+    },
 }
 
 /// What one tally gives reason to look at.

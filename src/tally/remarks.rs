@@ -79,6 +79,7 @@ impl fmt::Display for RowSign {
             Self::Filtered => f.write_str("the row is filtered out"),
             Self::Struck => f.write_str("struck through"),
             Self::Under(line) => write!(f, "under the heading on line {line}"),
+            Self::Named { word, line } => write!(f, "line {line} says `{word}` of it"),
         }
     }
 }

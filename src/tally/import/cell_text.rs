@@ -13,6 +13,15 @@ pub(super) fn heads_a_page(text: &str) -> bool {
     rest.is_some_and(|rest| !rest.starts_with(char::is_alphabetic))
 }
 
+/// Whether a cell is blank, or says that there is nothing to say: a dash, `n/a`, `nil`, `none`.
+pub(super) fn says_nothing(cell: &str) -> bool {
+    matches!(cell, "" | "-" | "–" | "—")
+        || (cell.len() <= 4
+            && ["n/a", "na", "nil", "none"]
+                .iter()
+                .any(|word| cell.eq_ignore_ascii_case(word)))
+}
+
 /// Whether a text begins as a number does.
 pub(super) fn starts_as_number(text: &str) -> bool {
     text.trim_start_matches(['-', '+', '\u{2212}', '.', ',', ' '])

@@ -2,7 +2,7 @@
 
 use compact_str::CompactString;
 
-use super::cell_text::is_figure;
+use super::cell_text::{is_figure, says_nothing};
 use super::error::Problem;
 use super::found::FoundRows;
 use super::grid::Grid;
@@ -392,7 +392,7 @@ impl JointReader<'_> {
 
     fn joint_kind(&mut self, row: usize, column: usize) -> Option<Kind> {
         let text = self.cells.grid.cell(row, column);
-        if text.is_empty() {
+        if says_nothing(text) {
             return None;
         }
         let kind = Kind::from_word(text);

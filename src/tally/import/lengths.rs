@@ -1,5 +1,6 @@
 //! A cell of a joint's row, read as a length.
 
+use super::cell_text::says_nothing;
 use super::error::Problem;
 use super::grid::Grid;
 use super::problems::Problems;
@@ -37,10 +38,10 @@ impl<'a> LengthReader<'a> {
         }
     }
 
-    /// Whether a cell, and the inches beside it if it has any, hold no length; a dash counts as blank.
+    /// Whether a cell, and the inches beside it if it has any, hold no length.
     pub(super) fn is_blank(&self, row: usize, column: usize) -> bool {
         let inches = self.table.has_inches(column) && !self.grid.cell(row, column + 1).is_empty();
-        !inches && matches!(self.grid.cell(row, column), "" | "-" | "–" | "—")
+        !inches && says_nothing(self.grid.cell(row, column))
     }
 
     /// A length that may be blank.

@@ -28,6 +28,7 @@ mod joints;
 mod landing;
 mod layout;
 mod lengths;
+mod named_joints;
 mod not_run;
 mod options;
 mod order;

@@ -3,6 +3,7 @@
 
 use super::cell_text::starts_as_number;
 use super::grid::Grid;
+use super::named_joints::NamedJoints;
 use super::options::NotRun;
 use super::problems::Problems;
 use super::question::{DoubtedRow, Question};
@@ -42,7 +43,8 @@ pub(super) fn settle(
     stated: Option<NotRun>,
     problems: &mut Problems,
 ) -> Vec<(usize, RowSign)> {
-    let signs = find(grid, table, rows);
+    let (signs, remarks) = find(grid, table, rows);
+    rows.remark(remarks);
     if signs.is_empty() {
         return signs;
     }
@@ -71,14 +73,15 @@ pub(super) fn settle(
     }
 }
 
-/// Every row with a sign, in the order of the page.
-fn find(grid: &Grid, table: &TallyTable, rows: &Rows) -> Vec<(usize, RowSign)> {
+/// Every row with a sign, in the order of the page, and rows that are remarks on joints after all.
+fn find(grid: &Grid, table: &TallyTable, rows: &Rows) -> (Vec<(usize, RowSign)>, Vec<usize>) {
     let looks: Vec<Look> = (0..table.width())
         .map(|column| look(table, column))
         .collect();
     let status = StatusColumns::find(grid, table, rows);
     let mut section: Option<u32> = None;
     let mut signs = Vec::new();
+    let mut named = NamedJoints::default();
     let mut cells = SeenCells::new(looks);
     let shown_as_text = status.is_empty() && !grid.has_marks();
     for (piece, kinds) in rows.pieces(PIECE) {
@@ -102,21 +105,37 @@ fn find(grid: &Grid, table: &TallyTable, rows: &Rows) -> Vec<(usize, RowSign)> {
                 // What a section says of itself is not checked against the joints that were run.
                 RowKind::Total | RowKind::Forward => section.map(RowSign::Under),
                 RowKind::Note | RowKind::Title => {
-                    if let Some(begins) = heads_section(grid, row) {
+                    if let Some((word, joint)) = goes_on(grid, table, rows, row) {
+                        let line = grid.line(row);
+                        signs.push((joint, RowSign::Named { word, line }));
+                    } else if let Some(begins) = heads_section(grid, row) {
                         section = begins.then(|| grid.line(row));
+                    } else {
+                        named.take(grid, row, None);
                     }
                     None
                 }
                 _ => None,
             };
-            signs.extend(sign.map(|sign| (row, sign)));
+            let Some(sign) = sign else { continue };
+            let is_named = kind == RowKind::JointWithoutLength
+                && matches!(sign, RowSign::Word { .. })
+                && named.take(grid, row, Some(sign));
+            if !is_named {
+                signs.push((row, sign));
+            }
         }
     }
+    let (of_named, remarks) = named.signs(grid, table, rows);
+    signs.extend(of_named);
+    // What a joint's own row says of it comes first.
+    signs.sort_by_key(|(row, _)| *row);
+    signs.dedup_by_key(|(row, _)| *row);
     // Totals alone are no rows of joints.
     if signs.iter().all(|(row, _)| rows.is_total(*row)) {
         signs.clear();
     }
-    signs
+    (signs, remarks)
 }
 
 fn look(table: &TallyTable, column: usize) -> Look {
@@ -198,6 +217,23 @@ fn starts_and_ends_as_number(text: &str) -> bool {
                 .bytes()
                 .next_back()
                 .is_some_and(|it| it.is_ascii_digit()))
+}
+
+/// A word in the column of remarks alone goes on with the remark on the joint above, whose row this is.
+fn goes_on(
+    grid: &Grid,
+    table: &TallyTable,
+    rows: &Rows,
+    row: usize,
+) -> Option<(&'static str, usize)> {
+    let remarks = table.optional(Field::Remarks)?;
+    let mut filled = (0..grid.width(row)).filter(|column| !grid.cell(row, *column).is_empty());
+    if filled.next() != Some(remarks) || filled.next().is_some() {
+        return None;
+    }
+    let word = sign_word(grid.cell(row, remarks))?;
+    let above = row.checked_sub(1)?;
+    rows.is_joint(above).then_some((word, above))
 }
 
 /// Whether a line with nothing but a text begins a section of joints that were not run, or ends one.

@@ -106,6 +106,13 @@ impl Rows {
         self.left_out = signs;
     }
 
+    /// Takes rows for remarks.
+    pub(super) fn remark(&mut self, rows: Vec<usize>) {
+        for row in rows {
+            self.set(row, RowKind::Note);
+        }
+    }
+
     /// The sign for which a row is left out.
     pub(super) fn left_out(&self, row: usize) -> Option<RowSign> {
         let at = self.left_out.binary_search_by_key(&row, |(row, _)| *row);
@@ -121,6 +128,11 @@ impl Rows {
                 self.set(row, RowKind::Joint);
             }
         }
+    }
+
+    /// Whether a row is that of a joint.
+    pub(super) fn is_joint(&self, row: usize) -> bool {
+        self.kind_of(row) == Some(RowKind::Joint)
     }
 
     /// Whether a row holds a total.
@@ -267,7 +279,15 @@ fn label(text: &str) -> Option<RowKind> {
     ]) || matches!(
         words.as_str(),
         "joints" | "no of joints" | "number of joints" | "pieces" | "no of pieces"
-    );
+    ) || [
+        "string length",
+        "length of string",
+        "net length",
+        "gross length",
+        "less ",
+    ]
+    .iter()
+    .any(|summary| words.starts_with(summary));
     summary.then_some(RowKind::Summary)
 }
 

@@ -6,6 +6,11 @@ use super::cell_text::is_plain_number;
 /// The words, as messages name them. Between the words of one may be spaces or hyphens.
 const WORDS: &[&str] = &[
     "not run",
+    "not used",
+    "unused",
+    "do not run",
+    "did not run",
+    "do not use",
     "rejected",
     "rejects",
     "reject",
@@ -20,11 +25,14 @@ const WORDS: &[&str] = &[
     "spare",
     "backloaded",
     "backload",
+    "back loaded",
+    "back load",
     "returned",
     "voided",
     "void",
     "cancelled",
     "canceled",
+    "cancel",
 ];
 
 /// Words of which a heading without a number is no section of joints.
@@ -33,10 +41,27 @@ const NONE: [&str; 4] = ["no", "none", "nil", "note"];
 /// Words for joints, more than one.
 const MANY: [&str; 5] = ["joints", "jts", "pipes", "pups", "lengths"];
 
+/// How headings of joints that are not in the string begin, without one of [`WORDS`].
+const ASIDE: [&str; 12] = [
+    "pipe on deck",
+    "pipes on deck",
+    "joints on deck",
+    "jts on deck",
+    "on deck",
+    "remaining on deck",
+    "remaining joints",
+    "joints remaining",
+    "pipe on rack",
+    "joints on rack",
+    "surplus joints",
+    "surplus pipe",
+];
+
 /// Words of a heading under which joints are in the string again.
 const RUN: [&str; 6] = ["run", "string", "conductor", "installed", "used", "landing"];
 
-/// Whether a text may hold one of [`WORDS`]: each of them has `re` or `ru`, `cr`, `ce` or `ck`, `id`, or a slash.
+/// Whether a text may hold one of [`WORDS`]: each of them has `re`, `ru`, `us`, `cr`, `ce`, `ck`
+/// or `id`, or a slash.
 ///
 /// Every byte of every file goes through this. Sums in place of conditions, and no early end: so it goes many
 /// bytes at a time.
@@ -54,6 +79,7 @@ pub(super) fn may_hold_words(text: &str) -> bool {
             seen | (is(low, b'r') & (e | is(next, b'u')))
                 | (is(low, b'c') & (e | is(next, b'r') | is(next, b'k')))
                 | (is(low, b'i') & is(next, b'd'))
+                | (is(low, b'u') & is(next, b's'))
                 | is(*second, b'/')
         });
     seen > 0
@@ -72,7 +98,7 @@ fn first_word(text: &str) -> Option<(usize, &'static str)> {
         if begins
             && matches!(
                 letter.to_ascii_lowercase(),
-                'n' | 'r' | 'l' | 's' | 'b' | 'v' | 'c'
+                'n' | 'r' | 'l' | 's' | 'b' | 'v' | 'c' | 'u' | 'd'
             )
             && let Some(rest) = text.get(at..)
             && let Some(word) = WORDS.iter().find(|word| is_first(rest, word))
@@ -138,9 +164,21 @@ pub(super) fn landing_word(text: &str) -> Option<&'static str> {
     word_starts(text).find_map(|rest| LANDING.iter().find(|word| is_first(rest, word)).copied())
 }
 
-/// Whether a text names the shoe joint, or the shoe.
+/// What a joint is called that has the shoe.
+const SHOE: [&str; 5] = [
+    "shoe joint",
+    "shoe jt",
+    "float shoe",
+    "guide shoe",
+    "drive shoe",
+];
+
+/// Whether a text names the shoe joint, or is the word shoe alone. `no shoe` and `shoe at 96.2` name none.
 pub(super) fn names_shoe(text: &str) -> bool {
-    word_starts(text).any(|rest| is_first(rest, "shoe"))
+    let alone = text.trim_matches(|c: char| !c.is_alphanumeric());
+    alone.eq_ignore_ascii_case("shoe")
+        || (!word_starts(text).any(|rest| is_first(rest, "no") || is_first(rest, "not"))
+            && word_starts(text).any(|rest| SHOE.iter().any(|shoe| is_first(rest, shoe))))
 }
 
 /// A text from each of its words on.
@@ -180,10 +218,18 @@ pub(super) fn is_section_heading(text: &str) -> Option<bool> {
     let numbered = words.windows(2).any(
         |pair| matches!(pair, [many, number] if MANY.contains(&many.as_str()) && is_number(number)),
     );
-    // `Spare joints on deck (2)` counts them, `joints 7 and 9 rejected` speaks of two.
-    let names_joints = words.iter().any(is_number) && (numbered || !any(&MANY));
+    // `Spare joints (2)` counts them and `spare 30 in conductor` sizes them; `joints 7 and 9 rejected` speaks
+    // of two.
+    let counts = first_word(text).is_some_and(|(at, _)| at == 0)
+        && words.iter().filter(|word| is_number(word)).count() == 1
+        && (any(&MANY) && (text.ends_with(')') || text.contains(" - ")) || is_sized(&words));
+    let names_joints = words.iter().any(is_number) && (numbered || !any(&MANY)) && !counts;
     if words.len() > 8 || names_joints || any(&NONE) {
         return None;
+    }
+    let all = words.join(" ");
+    if ASIDE.iter().any(|aside| all.starts_with(aside)) {
+        return Some(true);
     }
     if let Some((at, _)) = first_word(text) {
         let first = text.find(char::is_alphanumeric) == Some(at);
@@ -191,6 +237,14 @@ pub(super) fn is_section_heading(text: &str) -> Option<bool> {
         return (first || of_joints).then_some(true);
     }
     (words.len() <= 4 && any(&RUN)).then_some(false)
+}
+
+/// Whether a number among the words is that of a size: `30 in`.
+fn is_sized(words: &[String]) -> bool {
+    words.windows(2).any(|pair| {
+        matches!(pair, [number, unit] if number.bytes().all(|byte| byte.is_ascii_digit())
+            && matches!(unit.as_str(), "in" | "inch" | "ft" | "m" | "mm"))
+    })
 }
 
 #[cfg(test)]
@@ -275,6 +329,13 @@ mod tests {
             ("Joints 7 and 9 rejected", None),
             ("Spare joints on deck (2)", Some(true)),
             ("3 joints not run", Some(true)),
+            ("Spare joints (2)", Some(true)),
+            ("Rejected joints - 2", Some(true)),
+            ("Spare 30 in conductor", Some(true)),
+            ("Rejected joint 7", None),
+            ("Pipe on deck", Some(true)),
+            ("Remaining on deck:", Some(true)),
+            ("Pipe strapped on deck by NK", None),
             (
                 "one of them was rejected after inspection by the third party on deck",
                 None,

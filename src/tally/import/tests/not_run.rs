@@ -146,6 +146,47 @@ fn a_column_that_asks_whether_a_joint_was_run_answers() {
     assert_eq!(column("Run", ["", "", "", "", ""]), []);
     assert_eq!(column("Run", ["", "", "x", "", ""]), []);
     assert_eq!(column("Run length", ["y", "no", "y", "y", "y"]), []);
+    // What follows the answer does not change it, and a remark that begins with the same word is none.
+    for (no, says) in [
+        ("No - bent pin", "no"),
+        ("NO!", "no"),
+        ("N*", "n"),
+        ("On deck", "on deck"),
+        ("fail", "fail"),
+    ] {
+        let asked = column("Acc/Rej", ["ok", no, "ok", "ok", "ok"]);
+        assert_eq!(asked, [(3, status(says, 3))], "{no}");
+    }
+    for fine in ["No defects", "n/a", "Nominal", "deck lift 2"] {
+        assert_eq!(
+            column("Status", ["ok", fine, "ok", "ok", "ok"]),
+            [],
+            "{fine}"
+        );
+    }
+}
+
+#[test]
+fn a_line_of_text_that_names_joints_is_a_sign_of_each_of_them() {
+    let text = |note: &str| format!("Jt,OAL (m),Remarks\n1,12.1,\n2,12.2,\n{note}\n3,12.3,\n");
+    let named = |word, rows: &[u32]| -> Vec<(u32, RowSign)> {
+        let sign = RowSign::Named { word, line: 4 };
+        rows.iter().map(|row| (*row, sign)).collect()
+    };
+    for (note, rows) in [
+        ("Jt 2 rejected", vec![3]),
+        ("Note: joint 3 was rejected,,", vec![5]),
+        ("\"Joints 1, 3 rejected\"", vec![2, 5]),
+        (",,rejected by inspector", vec![3]),
+        ("Note: joint 12 rejected", vec![]),
+        ("No joints rejected", vec![]),
+    ] {
+        assert_eq!(asked(&text(note)), named("rejected", &rows), "{note}");
+    }
+    assert_eq!(
+        refusal(&text("Joint 3 not run")).split(". Leave").next(),
+        Some("were these run? line 5 joint 3: line 4 says `not run` of it")
+    );
 }
 
 #[test]

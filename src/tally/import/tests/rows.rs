@@ -356,3 +356,26 @@ fn rows_between_header_and_units_are_listed() {
     let tally = tally("Jt,OAL\n,\n,m\n1,12.1\n2,12.2\n");
     assert_eq!(skipped(&tally), [(2, SkipReason::BlankRow)]);
 }
+
+#[test]
+fn lengths_of_the_string_below_the_table_are_no_joints() {
+    let text = "Jt,OAL (m),MUL (m)\n1,12.1,0\n2,12.2,0.15\nString length,71.818,\nLess stick up,2.0,\nNet length,69.818,\n";
+    let tally = tally(text);
+    assert_eq!(numbers_of(&tally), ["1", "2"]);
+    assert!(
+        skipped(&tally)
+            .iter()
+            .all(|(_, why)| *why == SkipReason::Summary)
+    );
+}
+
+#[test]
+fn cells_that_say_there_is_nothing_to_say_are_blank() {
+    for nothing in ["-", "n/a", "N/A", "na", "nil", "None"] {
+        let tally = tally(&format!(
+            "Jt,Kind,OAL (m),MUL (m)\n1,{nothing},12.1,{nothing}\n2,joint,12.2,0.15\n"
+        ));
+        assert_eq!(losses(&tally), [None, Some(mm(150))], "{nothing}");
+        assert_eq!(tally.notes, [], "{nothing}");
+    }
+}
