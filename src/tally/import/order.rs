@@ -281,6 +281,12 @@ fn from_totals(claims: &[Claim]) -> Option<(Order, OrderSign)> {
     })
 }
 
+/// A joint number without the marks that a list writes around it: `3.`, `(3)`, `3:`.
+fn bare_number(number: &str) -> &str {
+    let number = number.strip_prefix('(').unwrap_or(number);
+    number.trim_end_matches(['.', ')', ':'])
+}
+
 /// Joint numbers rising from 1 are shoe first, falling to 1 top first. Landing joints have numbers
 /// of their own, and a list with several beginnings of numbers says nothing.
 fn from_numbers(joints: &[Joint]) -> Option<(Order, OrderSign)> {
@@ -291,7 +297,12 @@ fn from_numbers(joints: &[Joint]) -> Option<(Order, OrderSign)> {
         .iter()
         .filter(|joint| joint.kind != Some(Kind::Landing))
     {
-        let split = split_number(&joint.number);
+        let number = bare_number(&joint.number);
+        // SHOE, TOP and RJ stand in place of a number.
+        if !number.ends_with(|c: char| c.is_ascii_digit()) && Kind::from_word(number).is_some() {
+            continue;
+        }
+        let split = split_number(number);
         let goes_on = |prefix: &str| first.is_none_or(|(beginning, _)| beginning == prefix);
         let (prefix, number) = match split {
             // Pups may have numbers of their own, also the first.

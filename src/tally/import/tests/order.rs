@@ -47,6 +47,42 @@ fn numbers_that_fall_to_one_are_top_first() {
 }
 
 #[test]
+fn marks_around_numbers_and_words_in_their_place_hide_no_order() {
+    for numbers in [
+        ["3.", "2.", "1."],
+        ["(3)", "(2)", "(1)"],
+        ["3:", "2:", "1:"],
+    ] {
+        let [first, second, third] = numbers;
+        let text = format!("Jt,OAL (m)\n{first},12.1\n{second},12.2\n{third},12.3\n");
+        assert_eq!(numbers_of(&tally(&text)), [third, second, first]);
+    }
+    let named = "Jt,OAL (m)\nRJ,12.1\n3,12.2\n2,12.3\n1,12.1\n";
+    assert_eq!(numbers_of(&tally(named)), ["1", "2", "3", "RJ"]);
+}
+
+#[test]
+fn a_remark_that_speaks_of_the_shoe_names_no_shoe_joint() {
+    let of = |remark: &str| {
+        read(
+            format!("Jt,OAL (m),Remarks\nK,12.1,\nR,12.2,\nT,12.3,{remark}\n").as_bytes(),
+            &Options::default(),
+        )
+    };
+    for remark in [
+        "no shoe",
+        "distance to shoe",
+        "shoe at 96.2",
+        "not a shoe joint",
+    ] {
+        assert!(of(remark).is_ok(), "{remark}");
+    }
+    for remark in ["shoe", "Shoe joint", "float shoe fitted"] {
+        assert!(of(remark).is_err(), "{remark}");
+    }
+}
+
+#[test]
 fn without_evidence_shoe_first_is_assumed_and_said() {
     assert!(tally("Jt,OAL (m)\nK,12.1\nR,12.2\n").order_assumed);
     assert!(tally("Jt,OAL (m)\n7,12.1\n4,12.2\n").order_assumed);
