@@ -32,12 +32,17 @@ impl Kind {
 
     /// Whether a text speaks of a joint that is short by design, in one of its words.
     pub fn names_a_pup(text: &str) -> bool {
-        let mut words = text.split(|c: char| !c.is_alphabetic() && c != '-');
+        let mut words = text.split(|c: char| !c.is_alphabetic() && !matches!(c, '-' | '/'));
+        let mut before = "";
         words.any(|word| {
             let word = word.trim_end_matches(['s', 'S']);
-            ["pup", "crossover", "cross-over", "x-over", "xover"]
-                .iter()
-                .any(|pup| word.eq_ignore_ascii_case(pup))
+            let is = |names: &[&str]| names.iter().any(|name| word.eq_ignore_ascii_case(name));
+            let short = before.eq_ignore_ascii_case("short");
+            if !word.is_empty() {
+                before = word;
+            }
+            is(&["pup", "crossover", "cross-over", "x-over", "xover", "x/o"])
+                || (short && is(&["joint", "jt"]))
         })
     }
 
