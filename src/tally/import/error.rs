@@ -158,7 +158,7 @@ pub enum Problem {
     NoHeader,
     /// A header without lengths.
     #[error(
-        "line {line}: the header has no length column; found {found}; expected one called length, OAL, overall length or effective length"
+        "line {line}: the header has no length column; found {found}; expected one called length, OAL, overall length or effective length, or else --column length=WHERE"
     )]
     NoLengthColumn {
         /// The line of the header.
@@ -184,7 +184,7 @@ pub enum Problem {
     },
     /// Two columns that mean the same.
     #[error(
-        "line {line}: columns {first} and {second} both say `{field}`; expected one of them (rename or remove the other)"
+        "line {line}: columns {first} and {second} both say `{field}`; expected one of them: rename or remove the other, or say which is meant, such as --column length=WHERE"
     )]
     TwoColumns {
         /// The line of the header.
