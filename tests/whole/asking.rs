@@ -1,6 +1,7 @@
 //! Tallies that leave something open, as text and as workbooks: each is a question that names every row and
 //! the options that settle it, and the answer gives the string that was meant. All data is invented.
 
+use std::fmt::Write as _;
 use std::fs;
 use std::path::Path;
 use std::process::Command;
@@ -845,4 +846,66 @@ fn messages_of_lengths_and_columns_that_cannot_be_read() {
         all.push_str("\n\n");
     }
     insta::assert_snapshot!(all);
+}
+
+/// Five joints, of which a text beside the second is merged over so many rows.
+fn merged(text: &str, rows: u16) -> [(&'static str, Vec<u8>); 2] {
+    let mut book = rust_xlsxwriter::Workbook::new();
+    let sheet = book.add_worksheet();
+    let mut table = String::new();
+    for (column, heading) in (0_u16..).zip(["Jt", "OAL (m)", "Remarks"]) {
+        sheet.write_string(0, column, heading).expect("a cell");
+        let _ = write!(
+            table,
+            "<table:table-cell office:value-type=\"string\"><text:p>{heading}</text:p></table:table-cell>"
+        );
+    }
+    table = format!("<table:table-row>{table}</table:table-row>");
+    for joint in 1..=5_u16 {
+        let (row, length) = (u32::from(joint), 12.0 + f64::from(joint) / 8.0);
+        sheet.write_number(row, 0, joint).expect("a cell");
+        sheet.write_number(row, 1, length).expect("a cell");
+        let remark = match joint {
+            2 => format!(
+                "<table:table-cell office:value-type=\"string\" table:number-rows-spanned=\"{rows}\"><text:p>{text}</text:p></table:table-cell>"
+            ),
+            _ if joint > 2 && joint < 2 + rows => "<table:covered-table-cell/>".to_owned(),
+            _ => "<table:table-cell/>".to_owned(),
+        };
+        let _ = write!(
+            table,
+            "<table:table-row><table:table-cell office:value-type=\"string\"><text:p>{joint}</text:p></table:table-cell>\
+             <table:table-cell office:value-type=\"float\" office:value=\"{length}\"/>{remark}</table:table-row>"
+        );
+    }
+    let format = rust_xlsxwriter::Format::new();
+    sheet
+        .merge_range(2, 2, 1 + u32::from(rows), 2, text, &format)
+        .expect("cells");
+    let table = format!("<table:table table:name=\"Sheet\">{table}</table:table>");
+    [
+        ("xlsx", book.save_to_buffer().expect("a workbook")),
+        ("ods", ods_of(&table)),
+    ]
+}
+
+#[test]
+fn a_word_in_a_cell_that_is_merged_over_rows_is_a_sign_of_each() {
+    for (form, bytes) in merged("REJECTED", 3) {
+        assert_eq!(
+            refusal(&bytes, &Options::default()).split(". Leave").next(),
+            Some(
+                "were these run? line 3 joint 2: `rejected` in column 3; line 4 joint 3: `rejected` in column 3; \
+                 line 5 joint 4: `rejected` in column 3"
+            ),
+            "{form}"
+        );
+    }
+    for (form, bytes) in merged("strapped twice", 3) {
+        assert_eq!(
+            read_as(form, &bytes, &Options::default()).joints.len(),
+            5,
+            "{form}"
+        );
+    }
 }

@@ -66,18 +66,30 @@ impl SheetRow {
     }
 }
 
-/// How rows and cells of a sheet are shown: what is hidden, filtered out or struck through.
+/// Most rows of a cell that is merged over several: a taller one frames a table and says nothing of joints.
+pub(super) const MAX_MERGED: u32 = 100;
+
+/// How rows and cells of a sheet are shown: what is hidden, filtered out, struck through or merged.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct SheetMarks {
     /// Rows that are not shown, by their number, each with whether a filter is why.
     pub(super) hidden: BTreeMap<u32, bool>,
     /// Cells with a text that is struck through, or a part of it: row from 1, column from 0.
     pub(super) struck: BTreeSet<(u32, usize)>,
+    /// Cells that are merged over several rows: column from 0 and first row, and the last row.
+    pub(super) merged: BTreeMap<(usize, u32), u32>,
 }
 
 impl SheetMarks {
     /// Whether everything is shown as it is.
     pub(super) fn is_empty(&self) -> bool {
-        self.hidden.is_empty() && self.struck.is_empty()
+        self.hidden.is_empty() && self.struck.is_empty() && self.merged.is_empty()
+    }
+
+    /// Notes that a cell goes on over the rows down to the last.
+    pub(super) fn merge(&mut self, column: usize, first: u32, last: u32) {
+        if first < last && last - first < MAX_MERGED {
+            self.merged.insert((column, first), last);
+        }
     }
 }

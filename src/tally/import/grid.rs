@@ -180,6 +180,17 @@ impl<'t> Grid<'t> {
         self.marks.struck.contains(&(self.line(row), column))
     }
 
+    /// The text of a cell above that goes on over this row.
+    pub(super) fn merged_over(&self, row: usize, column: usize) -> Option<&str> {
+        let (line, place) = (self.line(row), self.column(row, column) - 1);
+        let mut above = self.marks.merged.range(..(place, line));
+        let ((_, first), _) = above
+            .next_back()
+            .filter(|((of, _), last)| *of == place && line <= **last)?;
+        let rows = (0..row).rev().take_while(|row| self.line(*row) >= *first);
+        rows.last().map(|row| self.cell(row, column))
+    }
+
     /// The column of the file that a cell is in, counted from 1.
     pub(super) fn column(&self, row: usize, column: usize) -> usize {
         let skip = self.rows.get(row).map_or(0, |row| row.skip);

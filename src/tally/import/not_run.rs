@@ -100,6 +100,7 @@ fn find(grid: &Grid, table: &TallyTable, rows: &Rows) -> (Vec<(usize, RowSign)>,
                 | RowKind::JointWithoutLength
                 | RowKind::LengthWithoutJoint => shown_otherwise(grid, table, row)
                     .or_else(|| cells.sign(grid, row))
+                    .or_else(|| cells.merged_sign(grid, row))
                     .or_else(|| status.sign(grid, row))
                     .or(section.map(RowSign::Under)),
                 // What a section says of itself is not checked against the joints that were run.
@@ -207,6 +208,17 @@ impl SeenCells {
             }
         }
         None
+    }
+
+    /// A word in a cell above that is merged over this row too.
+    fn merged_sign(&self, grid: &Grid, row: usize) -> Option<RowSign> {
+        let texts = self.looks.iter().enumerate();
+        let mut texts = texts.filter(|(_, look)| grid.has_marks() && **look == Look::Text);
+        texts.find_map(|(column, _)| {
+            let word = sign_word(grid.merged_over(row, column)?)?;
+            let column = grid.column(row, column);
+            Some(RowSign::Word { word, column })
+        })
     }
 }
 

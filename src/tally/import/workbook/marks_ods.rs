@@ -234,6 +234,9 @@ impl<'s> Sheet<'s> {
                 let strikes = if named { own } else { inherited };
                 self.cell.struck = strikes.copied().unwrap_or(false);
                 self.cell.holds = attribute(element, "office:value").is_some();
+                if attribute(element, "table:number-rows-spanned").is_some() {
+                    self.merge(times(element, "table:number-rows-spanned")?);
+                }
             }
             "text:span" if self.annotations == 0 => {
                 let span = style(element, "text:style-name", "text", struck);
@@ -247,6 +250,14 @@ impl<'s> Sheet<'s> {
             _ => {}
         }
         Ok(())
+    }
+
+    /// Notes that the cell goes on over so many rows.
+    fn merge(&mut self, rows: usize) {
+        let line = |row: usize| u32::try_from(row).unwrap_or(u32::MAX);
+        let first = line(self.row.saturating_add(1));
+        let last = line(self.row.saturating_add(rows));
+        self.marks.merge(self.column, first, last);
     }
 
     /// The style of the cells of this column.

@@ -166,6 +166,8 @@ struct Sheet {
     hidden: BTreeSet<u32>,
     filter: Option<(u32, u32)>,
     struck: BTreeSet<(u32, usize)>,
+    /// Merged cells: the column from 0, the first and the last row.
+    merged: Vec<(usize, u32, u32)>,
 }
 
 /// What is known of the cell so far.
@@ -207,10 +209,15 @@ fn marks(
         .iter()
         .map(|row| (*row, is_filtered(*row)))
         .collect();
-    Ok(SheetMarks {
+    let mut marks = SheetMarks {
         hidden,
         struck: sheet.struck,
-    })
+        ..SheetMarks::default()
+    };
+    for (column, first, last) in sheet.merged {
+        marks.merge(column, first, last);
+    }
+    Ok(marks)
 }
 
 impl Sheet {
@@ -243,6 +250,14 @@ impl Sheet {
             "v" => (self.in_value, self.cell.holds) = (true, true),
             "is" => self.cell.holds = true,
             "strike" if switches_on(element) => self.cell.struck = true,
+            "mergeCell" => {
+                let span = attribute(element, "ref");
+                self.merged.extend(span.and_then(|span| {
+                    let (first, last) = rows_of(&span)?;
+                    let digits = span.find(|c: char| c.is_ascii_digit())?;
+                    Some((column_of_letters(span.get(..digits)?)?, first, last))
+                }));
+            }
             "autoFilter" => {
                 self.filter = attribute(element, "ref").and_then(|span| rows_of(&span));
             }
