@@ -87,6 +87,18 @@ landing_named(rows)
         /// How many tables there are.
         tables: usize,
     },
+    /// A title such as `Spare joints` above one of the tables side by side.
+    #[error(
+        "line {line}: are the joints under `{title}` in the string? It stands above one of {tables} tables side by side. Read all of them with --blocks across, or the first alone with --blocks first (in a job: read = {{ blocks = \"...\" }})"
+    )]
+    BlocksTitled {
+        /// The line of the title.
+        line: u32,
+        /// The title.
+        title: Excerpt,
+        /// How many tables there are.
+        tables: usize,
+    },
     /// Numbers beside joints in a column without a heading.
     #[error(
         "{at}: what is `{text}`? Numbers stand beside joints in a column that no heading names. If they are not part of the tally confirm the column of lengths with --column length={length}; if they are, name that column, such as --column loss={column} (in a job: read = {{ columns = {{ length = \"{length}\" }} }}); of lists side by side --blocks first reads the first alone"

@@ -7,6 +7,7 @@ use super::grid::{Grid, RowSlice};
 use super::headings::HeadingRole;
 use super::options::{Blocks, Options};
 use super::question::Question;
+use super::sign_words::is_section_heading;
 use super::synonyms::{Field, split_heading};
 use crate::measure::{DecimalMark, Length, ParseOptions, Unit, read_length};
 use crate::tally::joint::split_number;
@@ -105,6 +106,11 @@ impl SideBySide {
         let by_block = self.slices(grid, body, roles, Reading::ByBlock);
         let goes_on = |slices: &[RowSlice]| self.goes_on(grid, roles, slices);
         let tables = self.starts.len();
+        if options.blocks.is_none()
+            && let Some(question) = self.titled(grid, row)
+        {
+            return Err(question);
+        }
         let (slices, note) = match options.blocks {
             Some(Blocks::First) => (
                 self.slices(grid, body, roles, Reading::First),
@@ -133,6 +139,20 @@ impl SideBySide {
         Ok(Plan {
             slices: above.chain(slices).collect(),
             note,
+        })
+    }
+
+    /// The question of a title, above a table beyond the first, that says its joints were not run.
+    fn titled(&self, grid: &Grid, header: usize) -> Option<Question> {
+        let second = *self.starts.get(1)?;
+        let mut cells =
+            (0..header).flat_map(|row| (second..grid.width(row)).map(move |column| (row, column)));
+        let (row, column) = cells
+            .find(|(row, column)| is_section_heading(grid.cell(*row, *column)) == Some(true))?;
+        Some(Question::BlocksTitled {
+            line: grid.line(row),
+            title: grid.excerpt(row, column),
+            tables: self.starts.len(),
         })
     }
 

@@ -63,6 +63,24 @@ fn tables_side_by_side_that_do_not_go_on_are_a_question() {
 }
 
 #[test]
+fn a_title_of_spare_joints_above_a_table_beside_asks_about_it() {
+    let text =
+        "In the string,,Spare joints,\nJt,OAL (m),Jt,OAL (m)\n1,12.1,3,12.4\n2,12.2,4,12.5\n";
+    assert_eq!(
+        question(text, &Options::default()),
+        "line 1: are the joints under `Spare joints` in the string? It stands above one of 2 tables side by side. \
+         Read all of them with --blocks across, or the first alone with --blocks first \
+         (in a job: read = { blocks = \"...\" })"
+    );
+    let first = tally(text, &options(|it| it.blocks = Some(Blocks::First)));
+    assert_eq!(numbers(&first), ["1", "2"]);
+    let across = tally(text, &options(|it| it.blocks = Some(Blocks::Across)));
+    assert_eq!(numbers(&across), ["1", "2", "3", "4"]);
+    let page = text.replace("Spare joints", "Page 1");
+    assert_eq!(numbers(&tally(&page, &Options::default())).len(), 4);
+}
+
+#[test]
 fn a_column_named_by_hand_leaves_no_table_beside_it_out() {
     let text = "Jt,OAL (m),Lost (m),Jt,OAL (m),Lost (m)\n1,12.1,0.0,3,12.3,0.15\n2,12.2,0.15,4,12.4,0.15\n";
     let tally = tally(text, &column("loss=Lost (m)"));
