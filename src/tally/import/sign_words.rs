@@ -173,12 +173,21 @@ const SHOE: [&str; 5] = [
     "drive shoe",
 ];
 
-/// Whether a text names the shoe joint, or is the word shoe alone. `no shoe` and `shoe at 96.2` name none.
+/// Words by which a text that has the word shoe speaks of where it is, not of the joint that has it.
+const WHERE: [&str; 8] = [
+    "at", "to", "from", "above", "below", "off", "depth", "distance",
+];
+
+/// Whether a text names the shoe joint, or the shoe. `no shoe` and `shoe at 96.2` do not.
 pub(super) fn names_shoe(text: &str) -> bool {
-    let alone = text.trim_matches(|c: char| !c.is_alphanumeric());
-    alone.eq_ignore_ascii_case("shoe")
-        || (!word_starts(text).any(|rest| is_first(rest, "no") || is_first(rest, "not"))
-            && word_starts(text).any(|rest| SHOE.iter().any(|shoe| is_first(rest, shoe))))
+    let has = |text: &str, words: &[&str]| {
+        word_starts(text).any(|rest| words.iter().any(|it| is_first(rest, it)))
+    };
+    let Some(shoe) = word_starts(text).find(|rest| is_first(rest, "shoe")) else {
+        return false;
+    };
+    let before = text.strip_suffix(shoe).unwrap_or_default();
+    !has(before, &["no", "not"]) && (has(text, &SHOE) || !has(text, &WHERE))
 }
 
 /// A text from each of its words on.

@@ -77,7 +77,14 @@ fn a_remark_that_speaks_of_the_shoe_names_no_shoe_joint() {
     ] {
         assert!(of(remark).is_ok(), "{remark}");
     }
-    for remark in ["shoe", "Shoe joint", "float shoe fitted"] {
+    for remark in [
+        "shoe",
+        "Shoe joint",
+        "float shoe fitted",
+        "with shoe",
+        "shoe joint no. 1",
+        "shoe joint at the bottom",
+    ] {
         assert!(of(remark).is_err(), "{remark}");
     }
 }
