@@ -8,18 +8,23 @@ use crate::finding::RowSign;
 /// Columns headed run, status, used, accept, or in/out.
 pub(super) struct StatusColumns(Vec<StatusColumn>);
 
+#[derive(Default)]
 struct StatusColumn {
     column: usize,
-    /// Whether the other rows are filled otherwise, for each of the cells that may mean no.
-    cross: bool,
-    dash: bool,
-    blank: bool,
+    /// How many cells there are, how many of them are filled, and with what may mean no.
+    cells: usize,
+    filled: usize,
+    cross: usize,
+    dash: usize,
+    aside: usize,
 }
 
 /// A cell of such a column.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Says {
     No(&'static str),
+    /// Where the joint lies, which before a string is run is said of all.
+    Aside(&'static str),
     Cross,
     Dash,
     Blank,
@@ -27,9 +32,10 @@ enum Says {
 }
 
 /// What says no in such a column.
-const NO: [&str; 12] = [
-    "no", "n", "rej", "out", "false", "fail", "failed", "bad", "deck", "on deck", "rack", "yard",
-];
+const NO: [&str; 8] = ["no", "n", "rej", "out", "false", "fail", "failed", "bad"];
+
+/// What says that a joint lies elsewhere.
+const ASIDE: [&str; 6] = ["deck", "on deck", "rack", "on rack", "yard", "in yard"];
 
 impl StatusColumns {
     pub(super) fn find(grid: &Grid, table: &TallyTable, rows: &Rows) -> Self {
@@ -52,9 +58,10 @@ impl StatusColumns {
         self.0.iter().find_map(|status| {
             let says = match says(grid.cell(row, status.column)) {
                 Says::No(word) => word,
-                Says::Cross if status.cross => "x",
-                Says::Dash if status.dash => "-",
-                Says::Blank if status.blank => "",
+                Says::Aside(word) if status.is_unusual(status.aside) => word,
+                Says::Cross if status.is_unusual(status.cross) => "x",
+                Says::Dash if status.is_unusual(status.dash) => "-",
+                Says::Blank if status.is_unusual(0) => "",
                 _ => return None,
             };
             Some(RowSign::Status {
@@ -66,30 +73,29 @@ impl StatusColumns {
 }
 
 impl StatusColumn {
-    /// A cross, a dash or nothing is a sign only where most of the others are filled otherwise: a cross may
-    /// also tick off what was run.
     fn weigh(grid: &Grid, rows: &Rows, column: usize) -> Self {
-        let (mut cross, mut dash, mut blank, mut other) = (0_usize, 0_usize, 0_usize, 0_usize);
+        let mut of = Self {
+            column,
+            ..Self::default()
+        };
         let joints = rows
             .iter()
             .filter(|(_, kind)| matches!(kind, RowKind::Joint | RowKind::JointWithoutLength));
         for (row, _) in joints {
-            match says(grid.cell(row, column)) {
-                Says::Cross => cross += 1,
-                Says::Dash => dash += 1,
-                Says::Blank => blank += 1,
-                Says::No(_) | Says::Other => other += 1,
-            }
+            let says = says(grid.cell(row, column));
+            of.cells += 1;
+            of.filled += usize::from(says != Says::Blank);
+            of.cross += usize::from(says == Says::Cross);
+            of.dash += usize::from(says == Says::Dash);
+            of.aside += usize::from(matches!(says, Says::Aside(_)));
         }
-        let filled = cross + dash + other;
-        let others = (filled + blank).saturating_sub(1);
-        let most = |count: usize| count * 2 > others;
-        Self {
-            column,
-            cross: most(filled - cross),
-            dash: most(filled - dash),
-            blank: most(filled),
-        }
+        of
+    }
+
+    /// Whether most of the others are filled otherwise than so many are. A cross, a dash or nothing is a sign
+    /// only then: a cross may also tick off what was run.
+    const fn is_unusual(&self, count: usize) -> bool {
+        (self.filled - count) * 2 > self.cells.saturating_sub(1)
     }
 }
 
@@ -105,9 +111,15 @@ fn says(cell: &str) -> Says {
     let first = text
         .split_once(|c: char| !c.is_alphanumeric() && !matches!(c, ' ' | '/'))
         .map_or(text, |(first, _)| first.trim_end());
-    NO.iter()
-        .find(|no| first.eq_ignore_ascii_case(no))
-        .map_or(Says::Other, |no| Says::No(no))
+    let among = |words: &[&'static str]| {
+        let mut words = words.iter();
+        words.find(|word| first.eq_ignore_ascii_case(word)).copied()
+    };
+    match (among(&NO), among(&ASIDE)) {
+        (Some(no), _) => Says::No(no),
+        (None, Some(aside)) => Says::Aside(aside),
+        (None, None) => Says::Other,
+    }
 }
 
 /// Whether a heading asks whether a joint was run: `Run`, `Run (Y/N)`, `Used?`, `In / out`.

@@ -157,6 +157,8 @@ fn a_column_that_asks_whether_a_joint_was_run_answers() {
         let asked = column("Acc/Rej", ["ok", no, "ok", "ok", "ok"]);
         assert_eq!(asked, [(3, status(says, 3))], "{no}");
     }
+    let before = ["on deck"; 5];
+    assert_eq!(column("Status", before), []);
     for fine in ["No defects", "n/a", "Nominal", "deck lift 2"] {
         assert_eq!(
             column("Status", ["ok", fine, "ok", "ok", "ok"]),
