@@ -67,7 +67,7 @@ impl SheetRow {
 }
 
 /// Most rows of a cell that is merged over several: a taller one frames a table and says nothing of joints.
-pub(super) const MAX_MERGED: u32 = 100;
+pub(super) const MAX_MERGED: usize = 100;
 
 /// How rows and cells of a sheet are shown: what is hidden, filtered out, struck through or merged.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -88,7 +88,7 @@ impl SheetMarks {
 
     /// Notes that a cell goes on over the rows down to the last.
     pub(super) fn merge(&mut self, column: usize, first: u32, last: u32) {
-        if first < last && last - first < MAX_MERGED {
+        if first < last && usize::try_from(last - first).is_ok_and(|rows| rows < MAX_MERGED) {
             self.merged.insert((column, first), last);
         }
     }

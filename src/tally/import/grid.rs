@@ -4,7 +4,7 @@ use compact_str::CompactString;
 use csv::StringRecord;
 use memchr::memchr;
 
-use super::cell::{CellValue, SheetMarks, SheetRow};
+use super::cell::{CellValue, MAX_MERGED, SheetMarks, SheetRow};
 use crate::finding::RowSign;
 use crate::measure::{Excerpt, visible_lines};
 
@@ -187,8 +187,10 @@ impl<'t> Grid<'t> {
         let ((_, first), _) = above
             .next_back()
             .filter(|((of, _), last)| *of == place && line <= **last)?;
-        let rows = (0..row).rev().take_while(|row| self.line(*row) >= *first);
-        rows.last().map(|row| self.cell(row, column))
+        // The nearest above: of tables side by side, that of the same table.
+        let mut rows = (0..row).rev().take(MAX_MERGED);
+        rows.find(|row| self.line(*row) == *first)
+            .map(|row| self.cell(row, column))
     }
 
     /// The column of the file that a cell is in, counted from 1.

@@ -208,3 +208,38 @@ fn a_word_in_a_cell_that_is_merged_over_rows_is_a_sign_of_each() {
         );
     }
 }
+
+#[test]
+fn a_merged_cell_beside_another_table_is_read_in_its_own() {
+    let mut book = rust_xlsxwriter::Workbook::new();
+    let sheet = book.add_worksheet();
+    for (column, heading) in (0_u16..).zip(["Jt", "OAL (m)", "Remarks", "Jt", "OAL (m)", "Remarks"])
+    {
+        sheet.write_string(0, column, heading).expect("a cell");
+    }
+    for joint in 1..=6_u16 {
+        let (row, column) = if joint <= 3 {
+            (joint, 0)
+        } else {
+            (joint - 3, 3)
+        };
+        sheet
+            .write_number(row.into(), column, joint)
+            .expect("a cell");
+        let length = 12.0 + f64::from(joint) / 8.0;
+        sheet
+            .write_number(row.into(), column + 1, length)
+            .expect("a cell");
+    }
+    let format = rust_xlsxwriter::Format::new();
+    sheet
+        .merge_range(1, 5, 2, 5, "laid out", &format)
+        .expect("cells");
+    let bytes = book.save_to_buffer().expect("a workbook");
+    assert_eq!(
+        refusal(&bytes, &Options::default()).split(". Leave").next(),
+        Some(
+            "were these run? line 2 joint 4: `laid out` in column 6; line 3 joint 5: `laid out` in column 6"
+        )
+    );
+}
