@@ -22,6 +22,12 @@ pub(super) fn says_nothing(cell: &str) -> bool {
                 .any(|word| cell.eq_ignore_ascii_case(word)))
 }
 
+/// A joint number without the marks that a list writes around it: `3.`, `(3)`, `3:`.
+pub(super) fn bare_number(number: &str) -> &str {
+    let number = number.strip_prefix('(').unwrap_or(number);
+    number.trim_end_matches(['.', ')', ':'])
+}
+
 /// Whether a text begins as a number does.
 pub(super) fn starts_as_number(text: &str) -> bool {
     text.trim_start_matches(['-', '+', '\u{2212}', '.', ',', ' '])

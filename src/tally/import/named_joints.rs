@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use super::cell_text::bare_number;
 use super::grid::Grid;
 use super::rows::Rows;
 use super::sign_words::sign_word;
@@ -106,8 +107,9 @@ fn numbers(text: &str) -> Vec<Number> {
     numbers
 }
 
-/// A joint number whatever its case and leading zeros.
+/// A joint number whatever its case, its leading zeros and the marks around it.
 fn number(joint: &str) -> Number {
+    let joint = bare_number(joint);
     match split_number(joint) {
         Some((prefix, number)) => (prefix.to_lowercase(), Some(number)),
         None => (joint.to_lowercase(), None),
@@ -135,7 +137,13 @@ mod tests {
 
     #[test]
     fn a_joint_is_named_whatever_its_case_and_zeros() {
-        for (joint, same) in [("a-5", "A-05"), ("7", "07"), ("5a", "5A")] {
+        for (joint, same) in [
+            ("a-5", "A-05"),
+            ("7", "07"),
+            ("5a", "5A"),
+            ("5", "(5)"),
+            ("5", "5."),
+        ] {
             assert_eq!(number(joint), number(same));
         }
         for (joint, other) in [("7", "17"), ("a-5", "B-5"), ("5", "5A")] {

@@ -3,6 +3,7 @@
 //! Kinds tell, else a written running total, else joint numbers. Signs that contradict each other are a
 //! question, not a guess, and a stated order settles any of them.
 
+use super::cell_text::bare_number;
 use super::error::Problem;
 use super::found::FoundRows;
 use super::options::Options;
@@ -279,12 +280,6 @@ fn from_totals(claims: &[Claim]) -> Option<(Order, OrderSign)> {
     } else {
         (Order::TopFirst, OrderSign::TotalFalls)
     })
-}
-
-/// A joint number without the marks that a list writes around it: `3.`, `(3)`, `3:`.
-fn bare_number(number: &str) -> &str {
-    let number = number.strip_prefix('(').unwrap_or(number);
-    number.trim_end_matches(['.', ')', ':'])
 }
 
 /// Joint numbers rising from 1 are shoe first, falling to 1 top first. Landing joints have numbers
