@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use super::screens::or_none;
 use super::verdicts::known;
 use crate::figures::{Cut, Spread, Verdict};
 use crate::measure::{Length, LengthFormat};
@@ -83,8 +84,8 @@ pub fn clearances_on_paper(
     required: Option<Length>,
     show: LengthFormat,
 ) -> String {
-    let [connection, shoulder, required] = [to_connection, to_shoulder, required]
-        .map(|it| it.map_or_else(|| "none".to_owned(), |it| show.text(it)));
+    let [connection, shoulder, required] =
+        [to_connection, to_shoulder, required].map(|it| or_none(it, show));
     format!(
         "{word}: {connection} to the nearest connection, {shoulder} to the landing shoulder (required: {required})"
     )

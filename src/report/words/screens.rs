@@ -82,6 +82,11 @@ pub fn limits(cut: &CutSpec, show: LengthFormat) -> String {
     format!("tolerance {tolerance}, out of level {level}, spread {spread}; kerf {kerf}")
 }
 
+/// A length, or that there is none.
+pub(super) fn or_none(length: Option<Length>, show: LengthFormat) -> String {
+    length.map_or_else(|| "none".to_owned(), |length| show.text(length))
+}
+
 /// What is in the way of a cut, and how far it has to be.
 pub fn clearances(
     to_connection: Option<Length>,
@@ -89,8 +94,8 @@ pub fn clearances(
     required: Option<Length>,
     show: LengthFormat,
 ) -> String {
-    let [connection, shoulder, required] = [to_connection, to_shoulder, required]
-        .map(|it| it.map_or_else(|| "none".to_owned(), |it| show.text(it)));
+    let [connection, shoulder, required] =
+        [to_connection, to_shoulder, required].map(|it| or_none(it, show));
     format!("connection {connection}, shoulder {shoulder}, required {required}")
 }
 
