@@ -7,7 +7,8 @@
 //! - [`finding`]: what the program has to say about a figure or an input, as data.
 //! - [`tally`]: joints in running order, the string that they make, and the reader of tally files.
 //! - [`reconcile`]: two tallies of one string aligned and bridged, and what would explain a misclosure.
-//! - [`job`]: what is fixed before the job, and [`job::Inputs`]: all that figures are derived from.
+//! - [`job`]: what is fixed before the job.
+//! - [`journal`]: what was entered on the rig, and [`journal::Inputs`]: all that figures are derived from.
 //! - [`figures`]: every figure that follows, computed once: the chain of elevations, cuts, verdicts, flags.
 //! - [`folder`]: the job's folder on disk: the only module that reads or writes files.
 //! - [`report`]: figures as JSON for scripts and as text for people; every sentence is written here.
@@ -26,6 +27,8 @@ pub mod tally;
 pub mod reconcile;
 
 pub mod job;
+
+pub mod journal;
 
 pub mod figures;
 

@@ -43,6 +43,8 @@ pub enum Command {
     Reconcile(ReconcileOptions),
     /// List the mistakes that would explain why a measurement disagrees with a tally
     Suspects(SuspectsOptions),
+    /// Add events to the journal, one JSON object a line; each is confirmed once it is on the disk
+    Enter(EnterOptions),
     /// Make a job folder to start from, with a comment on every key
     New {
         /// The folder to make; it must not exist, or be empty.
@@ -71,6 +73,20 @@ pub struct FiguresOptions {
     /// Also print how each figure came about.
     #[arg(long, conflicts_with = "json")]
     pub how: bool,
+}
+
+/// Of `enter`.
+#[derive(Debug, Args)]
+pub struct EnterOptions {
+    /// The job: its folder, or the job.toml in it.
+    #[arg(value_name = "JOB")]
+    pub job: PathBuf,
+    /// The file of events; standard input where it is left out.
+    #[arg(value_name = "FILE")]
+    pub file: Option<PathBuf>,
+    /// Who enters, where an event does not say: initials.
+    #[arg(long, value_name = "INITIALS")]
+    pub by: Option<String>,
 }
 
 /// Of `tally`.

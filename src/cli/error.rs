@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use thiserror::Error;
 
-use crate::folder::{CreateError, OpenError, StoreError};
+use crate::folder::{CreateError, EnterError, OpenError, StoreError};
 use crate::measure::{Excerpt, Length, LengthError, LengthFormat};
 use crate::reconcile::{Decision, DecisionsError, Refusal};
 use crate::report::words;
@@ -36,6 +36,17 @@ pub(super) enum CliError {
     },
     #[error("{}: {error}", file.display())]
     NotWritten { file: PathBuf, error: StoreError },
+    #[error("{}: {problem}", file.display())]
+    EventsFile {
+        file: PathBuf,
+        problem: Box<Problem>,
+    },
+    #[error("{}", refused(file, *line, error))]
+    Refused {
+        file: String,
+        line: usize,
+        error: Box<EnterError>,
+    },
     #[error("--out: {} ends in neither .csv nor .xlsx", .0.display())]
     OutEnding(PathBuf),
     #[error("{}: {problem}", file.display())]
@@ -63,7 +74,7 @@ pub(super) enum CliError {
         decision.line,
         words::refusal(*refusal, *show)
     )]
-    Refused {
+    DecisionRefused {
         file: PathBuf,
         decision: Box<Decision>,
         refusal: Refusal,
@@ -111,4 +122,17 @@ fn no_difference(decision: &Decision) -> String {
         Excerpt::of(&decision.joint),
         decision.line
     )
+}
+
+/// Why a line was not entered: each of its problems on a line of its own.
+fn refused(file: &str, line: usize, error: &EnterError) -> String {
+    match error {
+        EnterError::Event(problems) => lines(
+            problems
+                .iter()
+                .map(|it| format!("{file}: line {line}, {it}")),
+        ),
+        EnterError::Refused(why) => format!("{file}: line {line}: {why}"),
+        other => other.to_string(),
+    }
 }

@@ -2,6 +2,7 @@
 
 mod args;
 mod done;
+mod enter;
 mod error;
 mod figures;
 mod new;
@@ -57,6 +58,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Some(Command::Tally(options)) => tally::run(&options),
         Some(Command::Reconcile(options)) => reconcile::run(&options),
         Some(Command::Suspects(options)) => suspects::run(&options),
+        Some(Command::Enter(options)) => enter::run(&options),
         Some(Command::New { folder }) => new::run(&folder),
         Some(Command::Completions { shell }) => Ok(shell::completions(shell)),
         Some(Command::Man) => shell::manual(),

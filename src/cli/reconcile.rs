@@ -7,7 +7,7 @@ use super::done::Done;
 use super::error::CliError;
 use crate::folder::read_bytes;
 use crate::folder::store;
-use crate::job::sha256;
+use crate::journal::sha256;
 use crate::measure::{LengthFormat, Unit};
 use crate::reconcile::{
     Bridge, Decision, Stands, bridge, differences, read_decisions, record, unmatched_decisions,
@@ -140,7 +140,7 @@ fn decisions(
             (decision.stands, difference, joint)
             && let Some(refusal) = difference.refuses(joint, length)
         {
-            return Err(CliError::Refused {
+            return Err(CliError::DecisionRefused {
                 file: file(),
                 decision: Box::new(decision.clone()),
                 refusal,

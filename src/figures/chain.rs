@@ -139,7 +139,7 @@ impl Chain {
     /// Hangs a string on the stick-up that was read, else on the plan.
     pub fn of(view: SlotView<'_>) -> Self {
         let SlotView { slot, tally, .. } = view;
-        let string = PipeString::make_up(tally, slot.pipe.pins);
+        let string = PipeString::make_up(tally, slot.pipe.pins).cropped(&slot.cropped);
         let running = running_joint(slot, tally);
         let shoulder_height = match running {
             RunningJoint::At(piece) => string

@@ -63,10 +63,15 @@ pub(super) fn all(view: SlotView<'_>, chain: &Chain) -> Vec<Connection> {
             continue;
         }
         let (below, above) = if is_top {
-            (
-                pipe.connection_below.unwrap_or_else(|| loss(index)),
-                Length::ZERO,
-            )
+            let box_below = pipe.connection_below.unwrap_or_else(|| loss(index));
+            // What was cropped off the top joint was the upper part of its box, or all of it.
+            let crops = view.slot.cropped.iter();
+            let crops = crops.filter(|(joint, _)| *joint == piece.joint);
+            let cropped: Length = crops.map(|(_, length)| *length).sum();
+            if !cropped.is_zero() && cropped >= box_below {
+                continue;
+            }
+            (box_below - cropped, Length::ZERO)
         } else if string.pins_up {
             (
                 pipe.connection_below.unwrap_or_default(),

@@ -1,9 +1,10 @@
 //! The cut: its target, where it lies on the string, and what comes off.
 
 use super::as_cut::{AsCut, as_cut};
-use super::chain::{Chain, SlotView};
+use super::chain::{Basis, Chain, SlotView};
 use super::connections::{Connection, gap};
 use super::marks::{Mark, marks};
+use super::said::Recorded;
 use super::steel;
 use crate::measure::{Depth, Elevation, Length};
 
@@ -22,11 +23,18 @@ pub struct Cut {
     pub place: Option<CutPlace>,
     /// What the readings of the finished top say; `None` before it is cut.
     pub as_cut: Option<AsCut>,
+    /// Whether the journal says that the final cut was made, surveyed or not.
+    pub is_made: bool,
 }
 
 impl Cut {
     /// The cut of a slot whose string stands as the chain has it.
-    pub(super) fn of(view: SlotView<'_>, chain: &Chain, connections: &[Connection]) -> Self {
+    pub(super) fn of(
+        view: SlotView<'_>,
+        chain: &Chain,
+        connections: &[Connection],
+        recorded: Recorded<'_>,
+    ) -> Self {
         let allowances = view
             .job
             .allowances
@@ -35,7 +43,7 @@ impl Cut {
             .map(|allowance| allowance.value)
             .sum();
         let target = view.job.deck.elevation + view.slot.cut_offset + allowances;
-        let place = CutPlace::of(view, chain, connections, target);
+        let place = CutPlace::of(view, chain, connections, (target, recorded));
         // Where a string is known and the cut is not on it, nothing of the cut stands but its target.
         let off_the_string = chain.shoe.is_some() && place.is_none();
         let rough = view.job.cut.rough_above.map(|above| target + above);
@@ -46,12 +54,18 @@ impl Cut {
             rough: rough.filter(|_| !off_the_string),
             place,
             as_cut: as_cut(view, target),
+            is_made: recorded.is_cut(),
         }
     }
 
     /// Whether the conductor is cut already: nobody may cut it again.
     pub const fn is_cut(&self) -> bool {
-        self.as_cut.is_some()
+        self.as_cut.is_some() || self.is_made
+    }
+
+    /// Whether it is cut and nothing says at which elevation.
+    pub const fn is_unsurveyed(&self) -> bool {
+        self.is_made && self.as_cut.is_none()
     }
 }
 
@@ -78,6 +92,8 @@ pub struct CutPlace {
     pub to_shoulder: Option<Length>,
     /// The ways to find it.
     pub marks: Vec<Mark>,
+    /// Those and the ways that no longer count: what was measured from them before still does.
+    pub all_marks: Vec<Mark>,
 }
 
 impl CutPlace {
@@ -85,7 +101,7 @@ impl CutPlace {
         view: SlotView<'_>,
         chain: &Chain,
         connections: &[Connection],
-        target: Elevation,
+        (target, recorded): (Elevation, Recorded<'_>),
     ) -> Option<Self> {
         let (shoe, top) = (chain.shoe?, chain.top?);
         let piece = chain.string.piece_at(target - shoe)?;
@@ -110,6 +126,10 @@ impl CutPlace {
         )]
         let connectors = |mass: f64| offcut_connections as f64 * mass;
         let whole = pipe.connector_mass.map(|mass| steel + connectors(mass));
+        let all_marks = marks(view, chain, target, (piece, lower, upper));
+        let void = recorded.void(view.tally, chain.basis == Basis::Read);
+        let mut marks = all_marks.clone();
+        marks.retain(|mark| !void.has(view.job, mark));
         Some(Self {
             piece,
             above_lower_plane: target - lower,
@@ -125,7 +145,8 @@ impl CutPlace {
             to_shoulder: chain
                 .shoulder_elevation()
                 .map(|shoulder| gap(shoulder, shoulder, target, blade_top)),
-            marks: marks(view, chain, target, (piece, lower, upper)),
+            marks,
+            all_marks,
         })
     }
 

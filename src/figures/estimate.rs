@@ -93,6 +93,8 @@ pub enum Source {
     Survey(usize),
     /// The surveys of so many finished tops, of which the highest and the lowest are compared.
     Surveys(usize),
+    /// The height references of so many finished tops, surveyed from different set-ups.
+    Benchmarks(usize),
     /// So many readings round one finished top, of which the highest and the lowest are compared.
     Rim(usize),
     /// The height reference of the as-cut survey, common to all cuts.

@@ -3,8 +3,9 @@
 
 use super::chain::SlotView;
 use super::fits::AccessoryPlace;
+use super::said::Recorded;
 use super::slot::SlotFigures;
-use crate::job::OtherList;
+use crate::journal::OtherList;
 use crate::measure::{Elevation, Length};
 use crate::reconcile::{Bridge, Difference, bridge, differences};
 use crate::tally::Tally;
@@ -28,7 +29,7 @@ pub(super) fn of_slot(view: SlotView<'_>, lists: &[OtherList]) -> Vec<Option<Lis
         Some(ListFigures {
             differences: differences(view.tally, other, &bridge),
             bridge,
-            with_it: SlotFigures::of(view.with(other), Vec::new()),
+            with_it: SlotFigures::of(view.with(other), Recorded::NOTHING, |_| Vec::new()),
         })
     };
     lists.iter().map(of_list).collect()

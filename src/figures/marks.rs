@@ -23,6 +23,48 @@ pub enum MarkFrom {
     Bench(usize),
 }
 
+impl MarkFrom {
+    /// Its name in JSON and in entries of the journal.
+    pub fn name(self, job: &Job) -> String {
+        match self {
+            Self::Rotary => "rotary".to_owned(),
+            Self::LowerPlane => "lower-plane".to_owned(),
+            Self::UpperPlane => "upper-plane".to_owned(),
+            Self::Top => "top".to_owned(),
+            Self::Bench(index) => {
+                let bench = job.benches.get(index).map_or("", |bench| &bench.name);
+                format!("bench {bench}")
+            }
+        }
+    }
+}
+
+/// Which marks are none.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Void {
+    /// Those from RT and from bench marks of a hull position: the hull moves.
+    pub rig: bool,
+    /// That from the top as it was landed: it is cut.
+    pub top: bool,
+    /// Those from make-up planes: other joints were run than the tally has.
+    pub planes: bool,
+}
+
+impl Void {
+    /// Whether a mark is none.
+    pub fn has(self, job: &Job, mark: &Mark) -> bool {
+        match mark.from {
+            MarkFrom::Rotary => self.rig,
+            MarkFrom::Top => self.top,
+            MarkFrom::LowerPlane | MarkFrom::UpperPlane => self.planes,
+            MarkFrom::Bench(index) => {
+                let bench = job.benches.get(index);
+                self.rig && bench.is_some_and(|bench| bench.hull.is_some())
+            }
+        }
+    }
+}
+
 /// A reading, or a list of readings, that several marks may rest on.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Reading {

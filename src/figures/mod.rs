@@ -18,6 +18,7 @@ mod lists;
 mod marks;
 mod ranges;
 mod run;
+mod said;
 mod second_ways;
 mod slot;
 mod status;
@@ -25,6 +26,7 @@ pub mod steel;
 mod terms;
 mod together;
 mod verdict;
+mod waivers;
 mod whole;
 
 pub use as_cut::AsCut;
@@ -37,13 +39,15 @@ pub use lists::{AdoptionEffect, ListFigures, Mover, effects, left_to_decide};
 pub use marks::{Mark, MarkFrom, Reading, shared_readings};
 pub use ranges::range_factor;
 pub use run::{RunStep, run_steps};
+pub use said::Recorded;
 pub use second_ways::{SecondWay, WayBy};
 pub use slot::SlotFigures;
 pub use status::{CutStatus, Standing};
 pub use terms::{of_plane as plane_terms, string_length};
 pub use together::{FrameFigures, Spread};
 pub use verdict::{Verdict, judge, probability_within};
-pub use whole::{Figures, compute, of_inputs};
+pub use waivers::{may_waive, of_inputs};
+pub use whole::{Figures, compute};
 
 #[cfg(test)]
 mod tests;

@@ -5,6 +5,7 @@ use super::checks::{self, Checked};
 use super::connections::{self, Connection};
 use super::cut::Cut;
 use super::fits::{self, AccessoryPlace, InKeepOut};
+use super::said::Recorded;
 use crate::finding::{self, Flag};
 use crate::tally;
 
@@ -26,23 +27,28 @@ pub struct SlotFigures {
 }
 
 impl SlotFigures {
-    /// The figures of a slot; `list_flags` are those that its other lists raise.
-    pub(super) fn of(view: SlotView<'_>, list_flags: Vec<Flag>) -> Self {
+    /// The figures of a slot; `more` gives flags of what else is known of it.
+    pub(super) fn of(
+        view: SlotView<'_>,
+        recorded: Recorded<'_>,
+        more: impl FnOnce(&Checked<'_>) -> Vec<Flag>,
+    ) -> Self {
         let chain = Chain::of(view);
         let connections = connections::all(view, &chain);
-        let cut = Cut::of(view, &chain, &connections);
+        let cut = Cut::of(view, &chain, &connections, recorded);
         let accessories = fits::accessories(view, &chain, &connections);
         let in_keep_outs = fits::in_keep_outs(view, &connections, &cut);
         let mut flags = tally::review(view.tally, &chain.string, view.slot.pipe.pins);
-        flags.extend(checks::slot(&Checked {
+        let checked = Checked {
             view,
             chain: &chain,
             connections: &connections,
             cut: &cut,
             accessories: &accessories,
             in_keep_outs: &in_keep_outs,
-        }));
-        flags.extend(list_flags);
+        };
+        flags.extend(checks::slot(&checked));
+        flags.extend(more(&checked));
         finding::sort(&mut flags);
         Self {
             chain,

@@ -3,7 +3,7 @@
 use super::chain::{Basis, SlotView};
 use super::second_ways::SecondWay;
 use super::slot::SlotFigures;
-use crate::finding::{Code, Finding, Flag, JobFinding, Severity};
+use crate::finding::{Code, Finding, Flag, JobFinding, JournalFinding, Severity};
 use crate::job::Job;
 
 /// Whether a conductor may be cut.
@@ -53,11 +53,21 @@ impl Standing {
     ) -> Self {
         let concerns = |flag: &&Flag| concerns(flag, view, figures, ways);
         let of_job: Vec<Flag> = of_job.iter().filter(concerns).cloned().collect();
-        let has = |severity| {
-            let mut flags = figures.flags.iter().chain(&of_job);
-            flags.any(|flag| flag.severity == severity)
+        let mut standing = Self {
+            status: CutStatus::Planned,
+            of_job,
         };
-        let status = if figures.cut.is_cut() {
+        standing.judge(figures);
+        standing
+    }
+
+    /// The status by the flags that count.
+    pub(super) fn judge(&mut self, figures: &SlotFigures) {
+        let has = |severity| {
+            let mut flags = figures.flags.iter().chain(&self.of_job);
+            flags.any(|flag| flag.severity == severity && flag.counts())
+        };
+        self.status = if figures.cut.is_cut() {
             CutStatus::Cut
         } else if has(Severity::Stop) {
             CutStatus::Stop
@@ -68,7 +78,6 @@ impl Standing {
         } else {
             CutStatus::Clear
         };
-        Self { status, of_job }
     }
 }
 
@@ -80,8 +89,22 @@ fn concerns(flag: &Flag, view: SlotView<'_>, figures: &SlotFigures, ways: &[Seco
     };
     match flag.code {
         Code::FrameOutside | Code::FrameUnproven => carries_frame(view.job),
-        Code::SpreadOutside | Code::SpreadUnproven => figures.cut.is_cut(),
-        Code::DeckDisagrees => true,
+        Code::SpreadOutside | Code::SpreadUnproven => figures.cut.as_cut.is_some(),
+        Code::DeckDisagrees
+        | Code::JournalBroken
+        | Code::JournalTorn
+        | Code::EntryNotUsed
+        | Code::HullMoving => true,
+        Code::JournalDisagrees => match &flag.finding {
+            Finding::Journal(JournalFinding::RotaryDiffers { hulls, .. }) => {
+                let is_read = figures.chain.basis == Basis::Read;
+                let mut names = hulls.iter().map(|(name, ..)| name);
+                names.any(|name| {
+                    *name == view.job.cut.hull.name || (is_read && *name == view.slot.hull.name)
+                })
+            }
+            _ => false,
+        },
         Code::RotaryDisagrees => {
             let mut ways = ways.iter().filter(|it| it.is_to_rotary() && !it.agrees());
             let is_read = figures.chain.basis == Basis::Read;

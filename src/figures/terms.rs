@@ -135,12 +135,22 @@ pub(super) fn of_level(stated: &Uncertainty, slot: usize, readings: usize) -> Ve
     vec![Term::range(Source::Rim(slot), key, readings, sigma)]
 }
 
-/// The highest less the lowest of so many finished tops: what their survey has in common cancels.
-pub(super) fn of_spread(stated: &Uncertainty, cuts: usize) -> Vec<Term> {
-    vec![Term::range(
+/// The highest less the lowest of so many finished tops: what their survey has in common cancels, where it
+/// is one set-up of the instrument.
+pub(super) fn of_spread(stated: &Uncertainty, cuts: usize, one_setup: bool) -> Vec<Term> {
+    let mut terms = vec![Term::range(
         Source::Surveys(cuts),
         "as_cut",
         cuts,
         stated.as_cut,
-    )]
+    )];
+    if !one_setup {
+        terms.push(Term::range(
+            Source::Benchmarks(cuts),
+            "benchmark",
+            cuts,
+            stated.benchmark,
+        ));
+    }
+    terms
 }

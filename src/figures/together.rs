@@ -93,7 +93,10 @@ pub(super) fn spread(job: &Job, slots: &[SlotFigures]) -> Spread {
         };
     };
     let value = highest.deviation.minus(lowest.deviation);
-    let spread = Estimate::new(value.rounded(), of_spread(&job.uncertainty, cuts.len()));
+    let spread = Estimate::new(
+        value.rounded(),
+        of_spread(&job.uncertainty, cuts.len(), is_one_setup(job)),
+    );
     Spread {
         cuts: cuts.len(),
         exact: Some(value),
@@ -107,5 +110,13 @@ pub(super) fn spread(job: &Job, slots: &[SlotFigures]) -> Spread {
 
 /// The variance that the spread of so many cuts will have; `None` where it is not stated.
 pub(super) fn spread_variance(job: &Job, cuts: usize) -> Option<Variance> {
-    total(&of_spread(&job.uncertainty, cuts))
+    total(&of_spread(&job.uncertainty, cuts, is_one_setup(job)))
+}
+
+/// Whether the finished tops were surveyed from one set-up of the instrument, as far as anything says.
+fn is_one_setup(job: &Job) -> bool {
+    let cut = job.slots.iter().filter(|slot| !slot.as_cut.is_empty());
+    let mut setups = cut.map(|slot| slot.as_cut_setup.as_ref());
+    let first = setups.next();
+    setups.all(|setup| Some(setup) == first)
 }

@@ -3,12 +3,14 @@
 use super::chain::SlotView;
 use super::checks;
 use super::lists::{self, ListFigures};
+use super::said::Recorded;
 use super::second_ways::{SecondWay, second_ways};
 use super::slot::SlotFigures;
 use super::status::Standing;
 use super::together::{FrameFigures, Spread, frame, spread};
 use crate::finding::{self, Flag, Severity};
-use crate::job::{Inputs, Job, OtherList};
+use crate::job::Job;
+use crate::journal::{Inputs, OtherList};
 use crate::tally::Tally;
 
 /// All figures of a job.
@@ -35,24 +37,30 @@ pub fn compute(job: &Job, tallies: &[Tally]) -> Figures {
     let views: Vec<SlotView<'_>> = SlotView::all(job, tallies).collect();
     let slots = views
         .iter()
-        .map(|view| SlotFigures::of(*view, Vec::new()))
+        .map(|view| SlotFigures::of(*view, Recorded::NOTHING, |_| Vec::new()))
         .collect();
     let lists = views.iter().map(|_| Vec::new()).collect();
-    together(job, &views, slots, lists)
+    together(job, &views, slots, (lists, Vec::new()))
 }
 
 /// The figures of a job as it is in its folder: those of [`compute`], and what the other lists of
-/// each string say.
-pub fn of_inputs(inputs: &Inputs) -> Figures {
+/// each string and the journal say; as if nothing were waived.
+pub(super) fn without_waivers(inputs: &Inputs) -> Figures {
     let job = &inputs.job;
     let views: Vec<SlotView<'_>> = SlotView::all(job, &inputs.tallies).collect();
     let of_slot = |(view, others): (&SlotView<'_>, &Vec<OtherList>)| {
         let lists = lists::of_slot(*view, others);
-        let flags = checks::lists(job, others, &lists);
-        (SlotFigures::of(*view, flags), lists)
+        let recorded = Recorded::of(&inputs.record, &inputs.stick_ups, view.index);
+        let figures = SlotFigures::of(*view, recorded, |checked| {
+            let mut flags = checks::of_slot(inputs, checked, recorded);
+            flags.extend(checks::lists(job, others, &lists));
+            flags
+        });
+        (figures, lists)
     };
     let (slots, lists): (Vec<_>, Vec<_>) = views.iter().zip(&inputs.lists).map(of_slot).unzip();
-    together(job, &views, slots, lists)
+    let of_journal = checks::of_journal(inputs);
+    together(job, &views, slots, (lists, of_journal))
 }
 
 /// What follows from all slots together.
@@ -60,7 +68,7 @@ fn together(
     job: &Job,
     views: &[SlotView<'_>],
     slots: Vec<SlotFigures>,
-    lists: Vec<Vec<Option<ListFigures>>>,
+    (lists, of_journal): (Vec<Vec<Option<ListFigures>>>, Vec<Flag>),
 ) -> Figures {
     let frame = frame(views, &slots);
     let spread = spread(job, &slots);
@@ -73,6 +81,7 @@ fn together(
         spread: &spread,
         second_ways: &second_ways,
     });
+    flags.extend(of_journal);
     finding::sort(&mut flags);
     let standings = views
         .iter()

@@ -79,6 +79,11 @@ codes! {
     ShoeOnBottom "shoe-on-bottom" Stop "the shoe has less rathole than it must have";
     NoRunningJoint "no-running-joint" Stop "the running joint is not in the tally";
     RunningJointTwice "running-joint-twice" Stop "the running joint's number occurs twice in the tally";
+    JournalBroken "journal-broken" Stop "the journal is not whole: a line was changed, left out or put in";
+    HullMoving "hull-moving" Stop "the hull moves: marks from RT are void until its position is measured";
+    ScribeDisagrees "scribe-disagrees" Stop "the scribed line is not where its marks or the target have it";
+    TargetMoved "target-moved" Stop "the target is no longer the one that was released for cutting";
+    AsRunDiffers "as-run-differs" Stop "the joints that were run are not those of the tally of record, in its order";
     OffPlan "off-plan" Check "the string stands far from its plan";
     SurfaceAssumed "surface-assumed" Check "nothing says how high above RT the surface is that the stick-up was read from";
     CutAboveRotary "cut-above-rotary" Check "the cut lies above RT at the hull position from which it is measured";
@@ -120,10 +125,22 @@ codes! {
     RowsDoubted "rows-doubted" Check "rows count although they may not have been run";
     KindUnknown "kind-unknown" Check "a word in the column of kinds is no kind";
     OrderAssumed "order-assumed" Check "nothing says which end of the tally is the shoe";
+    SignersChanged "signers-changed" Check "who may sign was changed after a signature";
+    JournalDisagrees "journal-disagrees" Check "the journal and job.toml differ";
+    JournalTorn "journal-torn" Check "the last line of the journal was cut off while it was written";
+    EntryNotUsed "entry-not-used" Check "an entry of the journal does not fit the job any more and has no effect";
+    TallyChanged "tally-changed" Check "the tally of record is not the file that was adopted";
+    TopMoved "top-moved" Check "two stick-ups at rest put the top at different elevations";
+    CutFromHungReading "cut-from-hung-reading" Check "the elevations rest on a stick-up that was read while the string hung";
+    SlackedOffEarly "slacked-off-early" Check "the string was slacked off before the order lets it be";
+    InstrumentExpired "instrument-expired" Check "a reading was made with an instrument whose calibration was past its due day";
+    InstrumentUnstated "instrument-unstated" Check "a reading names an instrument that was never entered";
+    StickUpOff "stick-up-off" Check "the stick-ups before and after a joint do not agree with its length";
     NoStickUp "no-stick-up" Note "no stick-up is read and none is planned: there are no elevations";
     MarksTooLoose "marks-too-loose" Note "no mark finds the cut within the tolerance";
     GapInNumbers "gap-in-numbers" Note "the joint numbers have a gap";
     TopBelowRotary "top-below-rotary" Note "the top is below the rotary table";
+    ClockBack "clock-back" Note "the clock went back between two entries of the journal";
     OffcutMassPartial "offcut-mass-partial" Note "the off-cut's mass leaves out its connectors";
 }
 

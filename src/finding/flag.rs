@@ -1,9 +1,12 @@
 //! One flag: a code, where to look, and the quantities.
 
+use serde::Serialize;
+
 use super::code::{Code, Severity};
 use super::of_cut::CutFinding;
 use super::of_fits::FitFinding;
 use super::of_job::JobFinding;
+use super::of_journal::JournalFinding;
 use super::of_lists::ListFinding;
 use super::of_string::StringFinding;
 use super::of_tally::TallyFinding;
@@ -29,7 +32,7 @@ pub enum Place {
 }
 
 /// What was found, by what it is about.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub enum Finding {
     /// One tally.
     Tally(TallyFinding),
@@ -45,6 +48,8 @@ pub enum Finding {
     List(ListFinding),
     /// The job as a whole.
     Job(JobFinding),
+    /// The journal.
+    Journal(JournalFinding),
 }
 
 impl From<TallyFinding> for Finding {
@@ -89,6 +94,12 @@ impl From<JobFinding> for Finding {
     }
 }
 
+impl From<JournalFinding> for Finding {
+    fn from(finding: JournalFinding) -> Self {
+        Self::Journal(finding)
+    }
+}
+
 /// One thing that the program has to say.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Flag {
@@ -100,6 +111,8 @@ pub struct Flag {
     pub place: Place,
     /// What was found, with its quantities.
     pub finding: Finding,
+    /// The entry of the journal that waives it.
+    pub waived: Option<u64>,
 }
 
 impl Flag {
@@ -110,7 +123,21 @@ impl Flag {
             severity: code.severity(),
             place,
             finding: finding.into(),
+            waived: None,
         }
+    }
+
+    /// Whether it counts: it is not waived.
+    pub const fn counts(&self) -> bool {
+        self.waived.is_none()
+    }
+
+    /// What it says, as data on one line: its code and its exact quantities, without the lines of files,
+    /// which a comment moves. Two flags with the same content say the same.
+    pub fn content(&self) -> String {
+        // Findings are made of texts, numbers and lists of them, all of which JSON has.
+        let finding = serde_json::to_string(&self.finding).unwrap_or_default();
+        format!("{} {finding}", self.code.name())
     }
 }
 

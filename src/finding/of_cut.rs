@@ -1,9 +1,11 @@
 //! The cut and its marks. Quantities are exact.
 
+use serde::Serialize;
+
 use crate::measure::{Elevation, Length};
 
 /// What a cut comes too close to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub enum CloseTo {
     /// A connection.
     Connection,
@@ -12,7 +14,7 @@ pub enum CloseTo {
 }
 
 /// The cut and its marks.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub enum CutFinding {
     /// The cut lies below the mudline.
     BelowMudline {

@@ -1,9 +1,11 @@
 //! Connections and accessories on a string. Quantities are exact.
 
+use serde::Serialize;
+
 use crate::measure::Elevation;
 
 /// A connection that lies where none may.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct KeepOutRef {
     /// The joint below it.
     pub below: String,
@@ -16,7 +18,7 @@ pub struct KeepOutRef {
 }
 
 /// Connections and accessories on a string.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub enum FitFinding {
     /// Connections where none may lie.
     ConnectionsInKeepOut {

@@ -1,11 +1,13 @@
 //! The job as a whole. Quantities are exact; an uncertainty U is rounded to the
 //! nanometre, and `None` where it is not stated.
 
+use serde::Serialize;
+
 use super::names::Named;
 use crate::measure::{Elevation, Length};
 
 /// One serial in two slots.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct SharedSerial {
     /// The serial.
     pub serial: String,
@@ -14,11 +16,12 @@ pub struct SharedSerial {
     /// The slot that has it too.
     pub second: String,
     /// The line there.
+    #[serde(skip)]
     pub line: u32,
 }
 
 /// The second way to an elevation.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub enum SecondWayBy {
     /// RT at the hull position before, and how far the hull was raised from there.
     Raised {
@@ -34,7 +37,7 @@ pub enum SecondWayBy {
 }
 
 /// Two ways to one elevation.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct TwoWays {
     /// The hull position.
     pub hull: String,
@@ -49,7 +52,7 @@ pub struct TwoWays {
 }
 
 /// The job as a whole.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub enum JobFinding {
     /// The frame's base against its window.
     FrameBase {

@@ -1,11 +1,13 @@
 //! Other lists of a string against the tally of record. Quantities are exact; an uncertainty U is rounded to the
 //! nanometre, and `None` where it is not stated.
 
+use serde::Serialize;
+
 use super::names::Named;
 use crate::measure::Length;
 
 /// One thing of another list that nobody has decided.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub enum OpenItem {
     /// A difference of one joint that matters by itself: its topic, the joint, and how far it moves
     /// make-up planes.
@@ -29,12 +31,13 @@ pub enum OpenItem {
         /// The joint's number.
         joint: String,
         /// The lines that list it, in the tally of record and in the other list.
+        #[serde(skip)]
         lines: [u32; 2],
     },
 }
 
 /// What of one list is open.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct OpenList {
     /// The list.
     pub list: String,
@@ -43,7 +46,7 @@ pub struct OpenList {
 }
 
 /// Other lists of a string against the tally of record.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub enum ListFinding {
     /// Other lists, or decisions on them, that cannot be read.
     Unreadable {

@@ -1,10 +1,12 @@
 //! Where a string is, and its running joint. Quantities are exact.
 
+use serde::Serialize;
+
 use super::names::JointRef;
 use crate::measure::{Elevation, Length};
 
 /// A part of the string that has a window.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub enum Part {
     /// The shoe.
     Shoe,
@@ -15,7 +17,7 @@ pub enum Part {
 }
 
 /// Where a string is, and its running joint.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub enum StringFinding {
     /// No elevations.
     NoStickUp {

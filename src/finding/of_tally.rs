@@ -1,11 +1,13 @@
 //! What one tally gives reason to look at. Quantities are exact; an uncertainty U is rounded to the
 //! nanometre, and `None` where it is not stated.
 
+use serde::Serialize;
+
 use super::names::{JointRef, Named};
 use crate::measure::Length;
 
 /// A figure that a tally file writes beside its joints.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub enum Figure {
     /// The effective length of one joint.
     Effective,
@@ -18,7 +20,7 @@ pub enum Figure {
 }
 
 /// A sign that a row of a tally may not be in the string.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub enum RowSign {
     /// A word such as `rejected`.
     Word {
@@ -47,12 +49,13 @@ pub enum RowSign {
         /// The word.
         word: &'static str,
         /// The line.
+        #[serde(skip)]
         line: u32,
     },
 }
 
 /// What one tally gives reason to look at.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub enum TallyFinding {
     /// Nothing says which end of the tally is the shoe.
     OrderAssumed,
@@ -61,6 +64,7 @@ pub enum TallyFinding {
     /// Written figures disagree with the joints.
     TotalDisagrees {
         /// The line of the first that does.
+        #[serde(skip)]
         line: u32,
         /// What it claims to be.
         figure: Figure,

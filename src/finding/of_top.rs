@@ -1,10 +1,12 @@
 //! The finished top, and what a measurement proves of it. Quantities are exact; an uncertainty U is
 //! rounded to the nanometre, and `None` where it is not stated.
 
+use serde::Serialize;
+
 use crate::measure::{Elevation, Length};
 
 /// What a tolerance is too tight for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub enum ProofOf {
     /// The mean of one finished top.
     Top,
@@ -15,7 +17,7 @@ pub enum ProofOf {
 }
 
 /// The finished top, and what a measurement proves of it.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub enum TopFinding {
     /// The finished top was measured above the top of the string.
     AboveTop {

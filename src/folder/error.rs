@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use thiserror::Error;
 
 use crate::job::JobProblem;
+use crate::measure::Excerpt;
 use crate::tally::ReadError;
 use crate::tally::import::Problem;
 
@@ -21,6 +22,9 @@ pub enum JobFileError {
     /// Its bytes cannot be read.
     #[error("{}", bytes(.0))]
     Bytes(Problem),
+    /// The bytes of a file beside it cannot be read.
+    #[error("{0}")]
+    Beside(Problem),
     /// It is not UTF-8.
     #[error("line {line} is not UTF-8; expected a TOML file in UTF-8")]
     NotUtf8 {
@@ -36,6 +40,27 @@ fn bytes(problem: &Problem) -> String {
         }
         other => other.to_string(),
     }
+}
+
+/// Why a file is not adopted as a tally of record.
+#[derive(Clone, Debug, Error)]
+pub(super) enum AdoptError {
+    /// A path that leads elsewhere.
+    #[error("{0} is not a path below the job's folder")]
+    Path(Excerpt),
+    /// It cannot be read as a tally.
+    #[error(transparent)]
+    Unreadable(#[from] ReadError),
+    /// Other bytes than were meant.
+    #[error("{file} has the SHA-256 {found}, not {said}: it is another file than was meant")]
+    Other {
+        /// The file.
+        file: Excerpt,
+        /// Its digest.
+        found: String,
+        /// The one that was given.
+        said: String,
+    },
 }
 
 /// Why a job could not be opened.
@@ -62,8 +87,8 @@ pub enum OpenError {
 /// A tally that could not be read, and the place in the job file that names it.
 #[derive(Clone, Debug)]
 pub struct TallyError {
-    /// The slot.
-    pub slot: String,
+    /// The slot whose tally it is; `None` for the list of the pipe on deck.
+    pub of: Option<String>,
     /// The job file.
     pub job_file: PathBuf,
     /// Line and column of the key.
@@ -81,11 +106,14 @@ impl fmt::Display for OpenError {
             }),
             Self::Tallies(errors) => told(f, errors, |f, tally| {
                 let (line, column) = tally.at;
+                let what = match &tally.of {
+                    Some(slot) => format!("the tally of slot {slot}"),
+                    None => "the pipe on deck".to_owned(),
+                };
                 write!(
                     f,
-                    "{}\n  (the tally of slot {}, named in {} line {line}, column {column})",
+                    "{}\n  ({what}, named in {} line {line}, column {column})",
                     tally.error,
-                    tally.slot,
                     tally.job_file.display()
                 )
             }),

@@ -1,27 +1,29 @@
 //! Reading a job: the job file, the tallies of record, and what else lies in its folder.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use super::error::{JobFileError, OpenError, TallyError};
+use super::error::{AdoptError, JobFileError, OpenError, TallyError};
 use super::files::read_bytes;
 use super::inside::inside;
 use super::store::{split_torn, torn_file};
-use crate::job::{
-    DecisionsUnreadable, Inputs, Job, ListSource, OtherList, SourceFile, TornLine, name_of, parse,
-    sha256,
-};
-use crate::measure::Unit;
+use crate::job::{DecisionsUnreadable, Job, ListSource, Slot, TornLine, name_of, parse, path_of};
+use crate::journal::{Event, Inputs, Journal, OtherList, Parts, SourceFile, sha256, struck};
+use crate::measure::{Excerpt, Unit};
 use crate::reconcile::{Decision, read_decisions};
 use crate::tally::{self, ReadError, Tally};
 
 /// The name of the job file in its folder.
 const JOB_FILE: &str = "job.toml";
 
+/// The name of the journal in its folder.
+pub(super) const JOURNAL: &str = "journal.jsonl";
+
+/// The name of the file of those whose signatures count.
+const SIGNERS: &str = "signers";
+
 /// Files of the folder that a later program may use and this one does not.
-const NOT_USED: [(&str, &str); 2] = [
-    ("readings.csv", "readings are not used by this version"),
-    ("journal.jsonl", "the journal is not used by this version"),
-];
+const NOT_USED: [(&str, &str); 1] = [("readings.csv", "readings are not used by this version")];
 
 /// What reading a job came to.
 pub(super) struct JobReading {
@@ -61,6 +63,8 @@ fn named(root: &Path, file: &Path, job: &Job) -> Vec<PathBuf> {
             files.push(root.join(decisions_file(&slot.name, &list.name)));
         }
     }
+    files.extend(job.pool.iter().map(|(path, _)| root.join(path)));
+    files.extend([JOURNAL, SIGNERS].map(|name| root.join(name)));
     files.extend(NOT_USED.map(|(name, _)| root.join(name)));
     files
 }
@@ -91,34 +95,59 @@ fn read_job_file(root: &Path, file: &Path) -> Result<(Job, SourceFile), OpenErro
     Ok((job, SourceFile::of(JOB_FILE, &bytes)))
 }
 
-/// Reads what a job names.
+/// Reads what a job names, and its journal.
 fn read_named(
     root: PathBuf,
     file: &Path,
     job: Job,
     source: SourceFile,
 ) -> Result<Inputs, OpenError> {
+    let journal = read_journal(&root)?;
+    let adopted = adopted(&journal);
     let mut sources = vec![source];
     let mut tallies = Vec::with_capacity(job.slots.len());
     let mut errors = Vec::new();
     for slot in &job.slots {
-        let path = root.join(&slot.tally);
-        match read_inside(&root, &path, &slot.read) {
-            Ok((tally, bytes)) => {
-                let name = name_of(&slot.tally);
+        let adopted = adopted.get(slot.name.as_str());
+        let read = match adopted.and_then(|name| path_of(name)) {
+            Some(path) => {
+                let full = root.join(&path);
+                // A record says all of itself; the slot's answers are for the file of job.toml.
+                let own = own_options(slot);
+                read_inside(&root, &full, &own)
+                    .or_else(|problems| read_inside(&root, &full, &slot.read).map_err(|_| problems))
+                    .map_err(|problems| (path.clone(), problems))
+                    .map(|read| (path, read))
+            }
+            None => read_inside(&root, &root.join(&slot.tally), &slot.read)
+                .map_err(|problems| (slot.tally.clone(), problems))
+                .map(|read| (slot.tally.clone(), read)),
+        };
+        match read {
+            Ok((path, (tally, bytes))) => {
+                let name = name_of(&path);
                 if !sources.iter().any(|source| source.name == name) {
                     sources.push(SourceFile::of(name, &bytes));
                 }
                 tallies.push(tally);
             }
-            Err(problems) => errors.push(TallyError {
-                slot: slot.name.clone(),
+            Err((path, problems)) => errors.push(TallyError {
+                of: Some(slot.name.clone()),
                 job_file: file.to_owned(),
                 at: slot.tally_at,
-                error: ReadError::new(&path, problems),
+                error: ReadError::new(&root.join(path), problems),
             }),
         }
     }
+    let pool = read_pool(&root, &job, &mut sources).unwrap_or_else(|(at, error)| {
+        errors.push(TallyError {
+            of: None,
+            job_file: file.to_owned(),
+            at,
+            error,
+        });
+        None
+    });
     if !errors.is_empty() {
         return Err(OpenError::Tallies(errors));
     }
@@ -127,14 +156,120 @@ fn read_named(
         .into_iter()
         .filter(|(name, _)| root.join(name).exists())
         .collect();
-    Ok(Inputs {
+    let signers = read_optional(&root, SIGNERS)?;
+    let signers = signers.map(|bytes| String::from_utf8_lossy(&bytes).into_owned());
+    Ok(Inputs::from(Parts {
         root,
-        job,
+        stated: job,
+        journal,
+        signers,
+        pool,
         tallies,
         lists,
         sources,
         not_used,
+    }))
+}
+
+/// The journal of a folder; an empty one where there is none.
+pub(super) fn read_journal(root: &Path) -> Result<Journal, OpenError> {
+    let bytes = read_optional(root, JOURNAL)?;
+    Ok(bytes.map_or_else(Journal::default, |bytes| Journal::read(&bytes)))
+}
+
+/// The bytes of a file of the folder that need not be there.
+fn read_optional(root: &Path, name: &str) -> Result<Option<Vec<u8>>, OpenError> {
+    let unreadable = |problem| OpenError::Unreadable {
+        file: root.join(name),
+        error: Box::new(JobFileError::Beside(problem)),
+    };
+    let file = inside(root, Path::new(name)).map_err(|error| {
+        unreadable(tally::import::Problem::Unreadable {
+            reason: error.to_string(),
+        })
+    })?;
+    if !file.exists() {
+        return Ok(None);
+    }
+    read_bytes(&file).map(Some).map_err(unreadable)
+}
+
+/// The file that the journal adopted last as the tally of record of each slot.
+fn adopted(journal: &Journal) -> BTreeMap<&str, &str> {
+    let gone = struck(&journal.entries);
+    let mut adopted: Vec<_> = journal
+        .entries
+        .iter()
+        .filter(|entry| !gone.contains(&entry.seq))
+        .filter_map(|entry| match &entry.event {
+            Event::TallyOfRecord { slot, file, .. } => {
+                Some((entry.at.seconds(), entry.seq, slot.as_str(), file.as_str()))
+            }
+            _ => None,
+        })
+        .collect();
+    adopted.sort_unstable();
+    adopted
+        .into_iter()
+        .map(|(_, _, slot, file)| (slot, file))
+        .collect()
+}
+
+/// Whether a file of the folder is a tally that may be adopted for a slot, with this digest; else why not.
+pub(super) fn read_adopted(
+    inputs: &Inputs,
+    slot: &str,
+    name: &str,
+    digest: &str,
+) -> Result<(), AdoptError> {
+    let path = path_of(name).ok_or_else(|| AdoptError::Path(Excerpt::of(name)))?;
+    let full = inputs.root.join(&path);
+    let mut slots = inputs.stated.slots.iter();
+    let options = slots.find(|it| it.name == slot).map(own_options);
+    let read = read_inside(&inputs.root, &full, &options.unwrap_or_default());
+    let (_, bytes) = read.map_err(|problems| ReadError::new(&path, problems))?;
+    let found = sha256(&bytes);
+    if found == digest {
+        return Ok(());
+    }
+    Err(AdoptError::Other {
+        file: Excerpt::of(name),
+        found,
+        said: digest.to_owned(),
     })
+}
+
+/// Reads the list of the pipe on deck, where the job names one.
+fn read_pool(
+    root: &Path,
+    job: &Job,
+    sources: &mut Vec<SourceFile>,
+) -> Result<Option<Tally>, ((usize, usize), ReadError)> {
+    let Some((path, at)) = &job.pool else {
+        return Ok(None);
+    };
+    let options = tally::Options {
+        job_units: Some(job.units),
+        ..tally::Options::default()
+    };
+    let file = root.join(path);
+    let read = read_inside(root, &file, &options);
+    let (tally, bytes) = read.map_err(|problems| (*at, ReadError::new(&file, problems)))?;
+    let source = SourceFile::of(name_of(path), &bytes);
+    if !sources.contains(&source) {
+        sources.push(source);
+    }
+    Ok(Some(tally))
+}
+
+/// What is known of any list of a slot's string, without the answers to questions of one file.
+fn own_options(slot: &Slot) -> tally::Options {
+    tally::Options {
+        job_units: slot.read.job_units,
+        least_loss: slot.read.least_loss,
+        pins_up: slot.read.pins_up,
+        ..tally::Options::default()
+    }
 }
 
 /// Reads the other lists of every string, and what was decided on them. What cannot be read of
@@ -146,12 +281,7 @@ fn read_lists(root: &Path, job: &Job, sources: &mut Vec<SourceFile>) -> Vec<Vec<
         for ListSource { name, path, .. } in &slot.lists {
             let file = root.join(path);
             // What the file itself says first; then the slot's own answers to the reader's questions.
-            let own = tally::Options {
-                job_units: slot.read.job_units,
-                least_loss: slot.read.least_loss,
-                pins_up: slot.read.pins_up,
-                ..tally::Options::default()
-            };
+            let own = own_options(slot);
             let read = read_inside(root, &file, &own)
                 .or_else(|problems| read_inside(root, &file, &slot.read).map_err(|_| problems));
             let mut sha256 = String::new();

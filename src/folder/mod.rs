@@ -1,8 +1,9 @@
 //! The job's folder on disk: the only module that reads or writes files.
 //!
-//! [`open`] reads a job once and yields one value, [`Inputs`](crate::job::Inputs), with the digest of
+//! [`open`] reads a job once and yields one value, [`Inputs`](crate::journal::Inputs), with the digest of
 //! every file; [`Watch`] reads it again when a file changed. [`store`] writes: whole or not at all, and on the disk before anyone is told.
 
+mod book;
 mod error;
 mod files;
 mod inside;
@@ -11,6 +12,7 @@ pub mod store;
 mod template;
 mod watch;
 
+pub use book::{Book, EnterError, now};
 pub use error::{JobFileError, OpenError, TallyError};
 pub use files::{read_bytes, read_tally};
 pub use inside::PathError;

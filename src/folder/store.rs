@@ -114,22 +114,38 @@ fn append_by(
         .truncate(false)
         .open(&path)?;
     let torn = move_torn(root, relative, &mut file)?;
-    let end = file.seek(SeekFrom::End(0))?;
-    let bytes = text(end == 0).into_bytes();
-    if let Err(error) = write(&mut file, &bytes).and_then(|()| file.sync_all()) {
-        return Err(match file.set_len(end).and_then(|()| file.sync_all()) {
-            Ok(()) => StoreError::TakenBack(error),
-            Err(back) => StoreError::PartLeft { write: error, back },
-        });
-    }
+    let is_empty = file.metadata()?.len() == 0;
+    write_back(&mut file, text(is_empty).as_bytes(), write)?;
     if is_made {
         sync_folder(folder_of(&path))?;
     }
     Ok(torn)
 }
 
+/// Adds bytes to the end of a file, on the disk when this returns; what was written of them is taken back
+/// where that fails.
+pub(super) fn write_back(
+    file: &mut File,
+    bytes: &[u8],
+    write: impl FnOnce(&mut File, &[u8]) -> io::Result<()>,
+) -> Result<(), StoreError> {
+    let end = file.seek(SeekFrom::End(0))?;
+    write(file, bytes)
+        .and_then(|()| file.sync_all())
+        .map_err(
+            |error| match file.set_len(end).and_then(|()| file.sync_all()) {
+                Ok(()) => StoreError::TakenBack(error),
+                Err(back) => StoreError::PartLeft { write: error, back },
+            },
+        )
+}
+
 /// Moves a last line without its line end to a file beside, and gives that file's path.
-fn move_torn(root: &Path, relative: &Path, file: &mut File) -> Result<Option<PathBuf>, StoreError> {
+pub(super) fn move_torn(
+    root: &Path,
+    relative: &Path,
+    file: &mut File,
+) -> Result<Option<PathBuf>, StoreError> {
     let mut bytes = Vec::new();
     file.seek(SeekFrom::Start(0))?;
     file.read_to_end(&mut bytes)?;
@@ -163,7 +179,7 @@ pub(super) fn torn_file(relative: &Path) -> PathBuf {
 }
 
 /// Holds the lock of a folder until it is dropped.
-fn lock(root: &Path, relative: &Path) -> Result<File, StoreError> {
+pub(super) fn lock(root: &Path, relative: &Path) -> Result<File, StoreError> {
     let path = inside(root, relative)?;
     let file = OpenOptions::new()
         .write(true)
@@ -205,7 +221,7 @@ fn folder_of(path: &Path) -> &Path {
 }
 
 /// Makes the names in a folder last. Windows needs no such call and has none.
-fn sync_folder(folder: &Path) -> io::Result<()> {
+pub(super) fn sync_folder(folder: &Path) -> io::Result<()> {
     if cfg!(unix) {
         File::open(folder)?.sync_all()?;
     }

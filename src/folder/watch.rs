@@ -8,7 +8,7 @@ use std::{fs, io, thread};
 
 use super::load::{JobReading, read_job};
 use crate::figures::{self, Figures};
-use crate::job::Inputs;
+use crate::journal::Inputs;
 
 /// How often to look at the files.
 const BETWEEN: Duration = Duration::from_millis(250);
@@ -245,6 +245,13 @@ fn content(inputs: &Inputs) -> Vec<String> {
         ];
         content.extend(problems.into_iter().flatten());
     }
+    content.push(format!(
+        "journal {} {:?}",
+        inputs.journal.head(),
+        inputs.journal.torn
+    ));
+    content.extend(inputs.journal.broken.iter().map(ToString::to_string));
+    content.extend(inputs.signers.iter().map(|(_, digest)| digest.clone()));
     content.extend(inputs.not_used.iter().map(|(name, _)| (*name).to_owned()));
     content
 }

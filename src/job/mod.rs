@@ -2,13 +2,12 @@
 //!
 //! [`parse`] turns the text of a `job.toml` into a [`Job`] in which every reference leads somewhere
 //! and every quantity has its unit, or into all its problems at once, each with its place.
-//! [`Inputs`] is the job with its tallies and all else that figures are derived from; `folder` fills it.
 
 mod bounds;
-mod inputs;
 mod list_error;
 mod model;
 mod paths;
+mod people;
 mod places;
 mod problem;
 mod quantity;
@@ -17,13 +16,13 @@ mod schema;
 mod section;
 mod walk;
 
-pub use inputs::{Inputs, OtherList, SourceFile, sha256};
 pub use list_error::{DecisionsUnreadable, TornLine};
 pub use model::{
     Accessory, Agree, AirGap, Allowance, Bench, CutSpec, Deck, DeckDepth, Frame, Hull, Job,
     Joining, KeepOut, ListSource, Pipe, Plan, Site, Slot, SlotSet, Uncertainty, Window,
 };
-pub use paths::name_of;
+pub use paths::{name_of, path_of};
+pub use people::{Hold, People, Person, Role};
 pub use problem::{Bound, JobProblem, What};
 pub use read::parse;
 pub use schema::{KeyRow, schema};

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use super::people::People;
 use crate::finding::Severity;
 use crate::measure::{Elevation, Length, Unit};
 use crate::tally::{Options, Pins};
@@ -17,6 +18,11 @@ pub struct Job {
     pub units: Unit,
     /// The name of the zero of all elevations.
     pub sea_datum: String,
+    /// The list of the pipe on deck, relative to the job's folder, with the line and column of the key that
+    /// names it.
+    pub pool: Option<(PathBuf, (usize, usize))>,
+    /// Who may enter and sign.
+    pub people: People,
     /// The site.
     pub site: Site,
     /// The hull positions in order of time; never empty.
@@ -235,6 +241,10 @@ pub struct Slot {
     pub top_window: Option<Window<Elevation>>,
     /// Elevations measured round the finished top; empty before it is cut.
     pub as_cut: Vec<Elevation>,
+    /// The instrument's set-up when that was measured, where it is stated.
+    pub as_cut_setup: Option<String>,
+    /// What was cropped off joints of the tally of record since it was made, by their indices.
+    pub cropped: Vec<(usize, Length)>,
 }
 
 /// Another list of a slot's string.

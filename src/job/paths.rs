@@ -5,7 +5,7 @@ use std::path::{Component, Path, PathBuf};
 /// The path that a text of the job file names, put together part by part, so that it is shown with the
 /// system's own separator alone. Nothing for a path that leaves the folder, that names the folder itself,
 /// or that could mean something else on another system.
-pub(super) fn path_of(text: &str) -> Option<PathBuf> {
+pub fn path_of(text: &str) -> Option<PathBuf> {
     if text.contains('\\') {
         return None;
     }

@@ -1,5 +1,7 @@
 //! A difference of two elevations, exact to the nanometre.
 
+use serde::Serialize;
+
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Neg, Sub, SubAssign};
 
@@ -17,7 +19,7 @@ use std::ops::{Add, AddAssign, Neg, Sub, SubAssign};
 /// ```compile_fail
 /// let length: kerfmark::measure::Length = 12.192_f64.into();
 /// ```
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct Length(i64);
 
 impl Length {

@@ -1,5 +1,7 @@
 //! Points: elevations above the sea datum, and depths below a reference.
 
+use serde::Serialize;
+
 use std::ops::{Add, Sub};
 
 use super::Length;
@@ -29,7 +31,7 @@ use super::Length;
 /// let shoe = Elevation::above_datum(Length::from_mm(-110_000));
 /// let wrong: Elevation = rotary.depth_of(shoe);
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct Elevation(Length);
 
 impl Elevation {
@@ -88,7 +90,7 @@ impl Sub<Length> for Elevation {
 /// let depth = rotary.depth_of(Elevation::above_datum(Length::from_mm(14_250)));
 /// let wrong = rotary + depth;
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct Depth(Length);
 
 impl Depth {

@@ -4,7 +4,7 @@ use super::words;
 use crate::figures::catalogue::{Entry, FigureId, Value, of_job, of_slot};
 use crate::figures::{CutStatus, Figures, SlotView};
 use crate::finding::Flag;
-use crate::job::Inputs;
+use crate::journal::Inputs;
 use crate::measure::LengthFormat;
 
 /// The named values of a slot, or of the job as a whole. Names are unique: where two things have one

@@ -16,6 +16,8 @@ pub(super) struct FlagJson {
     code: &'static str,
     severity: &'static str,
     text: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    waived: Option<u64>,
 }
 
 pub(super) fn flags(flags: &[Flag], format: LengthFormat) -> Vec<FlagJson> {
@@ -25,6 +27,7 @@ pub(super) fn flags(flags: &[Flag], format: LengthFormat) -> Vec<FlagJson> {
             code: flag.code.name(),
             severity: flag.severity.word(),
             text: super::words::flag(flag, format),
+            waived: flag.waived,
         })
         .collect()
 }

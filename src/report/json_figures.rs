@@ -9,7 +9,8 @@ use super::number::Number;
 use super::words::{PROOF, keys_not_used, mark_name, reading_name};
 use crate::figures::catalogue::{Entry, Value, of_job, of_slot};
 use crate::figures::{Figures, ListFigures, SlotFigures, SlotView, Variance, left_to_decide};
-use crate::job::{Inputs, Job, OtherList};
+use crate::job::Job;
+use crate::journal::{Inputs, OtherList};
 use crate::measure::{Elevation, LengthFormat};
 
 #[derive(Serialize)]
@@ -21,6 +22,7 @@ struct FiguresTree<'a> {
     #[serde(flatten)]
     together: Node,
     flags: Vec<FlagJson>,
+    journal: Option<JournalJson<'a>>,
     not_used: Vec<NotUsed<'a>>,
     rule: &'static str,
     digest: String,
@@ -38,6 +40,13 @@ struct JobJson<'a> {
 struct HullJson<'a> {
     name: &'a str,
     rotary_m: Number,
+}
+
+/// The journal as it was read: how many entries, and the hash of the last.
+#[derive(Serialize)]
+struct JournalJson<'a> {
+    entries: usize,
+    head: &'a str,
 }
 
 #[derive(Serialize)]
@@ -231,6 +240,10 @@ pub fn figures(inputs: &Inputs, figures: &Figures) -> Result<String, serde_json:
             .collect(),
         together: Node::of(of_job(job, figures), |value| leaf(inputs, None, value)),
         flags: flags(&figures.flags, format),
+        journal: inputs.journal.is_there.then(|| JournalJson {
+            entries: inputs.journal.entries.len(),
+            head: inputs.journal.head(),
+        }),
         not_used: not_used(inputs),
         rule: PROOF,
         digest: inputs.digest(),

@@ -10,7 +10,7 @@ use std::path::Path;
 use super::{CAUTION, NO_CORRECTION, cut_sheet, figures_json, figures_text, words};
 use crate::figures::{SlotView, compute};
 use crate::folder::{create, open};
-use crate::job::Inputs;
+use crate::journal::Inputs;
 
 /// The template's job with some of its text replaced, and more written under it.
 fn opened(place: &Path, changes: &[(&str, &str)], more: &str) -> Inputs {

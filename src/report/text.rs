@@ -8,7 +8,7 @@ use super::words::{self, CAUTION, NO_CORRECTION, PROOF, known};
 use crate::figures::catalogue::{Subject, subjects};
 use crate::figures::{Basis, Figures, SlotFigures, SlotView};
 use crate::finding::{Flag, Severity};
-use crate::job::Inputs;
+use crate::journal::Inputs;
 use crate::measure::LengthFormat;
 use crate::tally::{PipeString, Tally};
 

@@ -4,7 +4,8 @@
 use crate::figures::catalogue::Subject;
 use crate::figures::{Figures, MarkFrom, SlotFigures};
 use crate::finding::{Code, Flag, Place};
-use crate::job::{Inputs, Job};
+use crate::job::Job;
+use crate::journal::Inputs;
 use crate::measure::Length;
 use crate::reconcile::{Difference, Topic};
 use crate::report::said::DifferenceName;

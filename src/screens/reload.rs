@@ -9,7 +9,7 @@ use super::state::State;
 use super::{cut, floor, overview, reconcile, tally};
 use crate::figures;
 use crate::folder::Loaded;
-use crate::job::Inputs;
+use crate::journal::Inputs;
 use crate::report;
 use crate::report::said::{Closed, Lost, Said};
 

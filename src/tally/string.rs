@@ -121,6 +121,24 @@ impl PipeString {
         }
     }
 
+    /// The same string with so much cropped off some of its joints, by their indices in the tally.
+    #[must_use]
+    pub fn cropped(mut self, crops: &[(usize, Length)]) -> Self {
+        for (joint, length) in crops {
+            let pieces = self.pieces.iter_mut();
+            let mut above = pieces.skip_while(|piece| piece.joint != *joint);
+            let Some(piece) = above.next() else { continue };
+            piece.effective -= *length;
+            piece.upper -= *length;
+            for piece in above {
+                piece.lower -= *length;
+                piece.upper -= *length;
+            }
+            self.length -= *length;
+        }
+        self
+    }
+
     /// The piece that contains a height above the shoe: on a make-up plane the upper one, at the
     /// very top the top one. `None` off the string.
     pub fn piece_at(&self, height: Length) -> Option<usize> {

@@ -4,7 +4,7 @@ use std::fs;
 
 use crossterm::event::KeyCode;
 use kerfmark::folder::open;
-use kerfmark::job::Inputs;
+use kerfmark::journal::Inputs;
 use kerfmark::report::cut_sheet;
 use kerfmark::screens::{Action, Overlay, State, TallyRow, update};
 

@@ -34,8 +34,10 @@ fn known(text: &str, table: &str) -> BTreeSet<String> {
 }
 
 /// Every table of a job file, as it is written, and as the table of keys names it.
-const TABLES: [(&str, &str); 15] = [
+const TABLES: [(&str, &str); 17] = [
     ("[job]", "job."),
+    ("[roles]", "roles."),
+    ("[holds]", "holds."),
     ("[site]", "site."),
     ("[[hull]]", "hull."),
     ("[pipe.main]", "pipe.NAME."),
@@ -55,7 +57,9 @@ const TABLES: [(&str, &str); 15] = [
 #[test]
 fn the_table_of_keys_has_every_key_that_the_reader_knows_and_no_other() {
     let text = template();
-    let mut all: BTreeSet<String> = ["format".to_owned(), "reconcile.open_above".to_owned()].into();
+    let mut all: BTreeSet<String> = ["format", "people.INITIALS", "reconcile.open_above"]
+        .map(str::to_owned)
+        .into();
     for (table, name) in TABLES {
         let with = if text.contains(&format!("\n{table}\n")) {
             text.replacen(
@@ -76,7 +80,10 @@ fn the_table_of_keys_has_every_key_that_the_reader_knows_and_no_other() {
 fn the_template_shows_every_key() {
     let text = template();
     for row in schema() {
-        let leaf = row.key.rsplit('.').next().expect("a name");
+        let leaf = match row.key.rsplit('.').next().expect("a name") {
+            "INITIALS" => "NK",
+            leaf => leaf,
+        };
         let shows = |line: &str| {
             let line = line.trim_start_matches("# ");
             line.starts_with(&format!("{leaf} = "))

@@ -3,7 +3,8 @@
 
 use crate::figures::lists::ListFigures;
 use crate::finding::{Code, Flag, ListFinding, Named, OpenItem, OpenList, Place};
-use crate::job::{Job, OtherList};
+use crate::job::Job;
+use crate::journal::OtherList;
 use crate::reconcile::{Difference, Note, open_together};
 
 /// Most things of one list that are named.

@@ -59,7 +59,7 @@ impl Job {
     }
 }
 
-fn list(outcome: &Outcome) -> &crate::job::OtherList {
+fn list(outcome: &Outcome) -> &crate::journal::OtherList {
     &outcome.loaded.as_ref().expect("a job").inputs.lists[0][0]
 }
 
@@ -116,15 +116,21 @@ fn a_job_file_that_is_mended_is_read_with_what_it_names_by_then() {
 #[test]
 fn readings_and_a_journal_that_appear_are_told() {
     let mut job = Job::new();
-    for (name, count) in [("readings.csv", 1), ("journal.jsonl", 2)] {
-        job.write(name, "");
-        job.until(|outcome| {
-            outcome
-                .loaded
-                .as_ref()
-                .is_ok_and(|it| it.inputs.not_used.len() == count)
-        });
-    }
+    job.write("readings.csv", "");
+    job.until(|outcome| {
+        let loaded = outcome.loaded.as_ref();
+        loaded.is_ok_and(|it| it.inputs.not_used.len() == 1)
+    });
+    job.write("journal.jsonl", "torn");
+    job.until(|outcome| {
+        let loaded = outcome.loaded.as_ref();
+        loaded.is_ok_and(|it| it.inputs.journal.torn == Some(1))
+    });
+    job.write("signers", "x");
+    job.until(|outcome| {
+        let loaded = outcome.loaded.as_ref();
+        loaded.is_ok_and(|it| it.inputs.signers.is_some())
+    });
 }
 
 #[test]

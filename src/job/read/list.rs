@@ -1,5 +1,9 @@
 //! Lists of tables, and keys that are missing.
 
+use std::ops::Range;
+use std::path::PathBuf;
+
+use super::super::paths::path_of;
 use super::super::problem::What;
 use super::super::section::Section;
 use super::super::walk::Walk;
@@ -34,4 +38,26 @@ pub(super) fn each<'t, T>(
         section.finish(walk);
     }
     items
+}
+
+/// A path that stays inside the job's folder.
+pub(super) fn inside(
+    section: &Section<'_>,
+    walk: &mut Walk<'_>,
+    key: &str,
+    span: &Range<usize>,
+    path: &str,
+) -> Option<PathBuf> {
+    if let Some(path) = path_of(path) {
+        return Some(path);
+    }
+    let what = What::Wrong {
+        key: section.key(key),
+        found: format!("the path {path:?}"),
+        expected:
+            "a path relative to the job's folder that does not leave it, with / between its parts"
+                .to_owned(),
+    };
+    walk.report(span, what);
+    None
 }

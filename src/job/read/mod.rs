@@ -4,6 +4,7 @@ mod fixed;
 mod limits;
 mod list;
 mod names;
+mod people;
 mod pipe;
 mod reading;
 mod site;
@@ -19,6 +20,7 @@ use super::walk::Walk;
 use fixed::{accessory, allowance, bench, deck, frame, keep_out};
 use list::{each, missing};
 use names::{names, unique};
+use people::people;
 use pipe::pipes;
 use site::{format_version, hulls, job_table, site};
 
@@ -66,7 +68,7 @@ fn hint(message: &str) -> &'static str {
 fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
     format_version(root, walk);
     let heading = root.table(walk, "job");
-    let (title, units, sea_datum) = if let Some(section) = heading {
+    let heading = if let Some(section) = heading {
         job_table(section, walk)
     } else {
         missing(root, walk, "job.units", "\"m\", \"ft\" or \"ft-in\"");
@@ -76,7 +78,7 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
             "job.sea_datum",
             "the name of the zero of elevations, such as \"LAT\"",
         );
-        (None, None, None)
+        None
     };
     let site = if let Some(section) = root.table(walk, "site") {
         site(section, walk)
@@ -130,10 +132,14 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         .map_or_else(Uncertainty::default, |section| {
             limits::uncertainty(section, walk)
         });
+    let people = people(root, walk);
+    let heading = heading?;
     Some(Job {
-        title,
-        units: units?,
-        sea_datum: sea_datum?,
+        title: heading.title,
+        units: heading.units,
+        sea_datum: heading.sea_datum,
+        pool: heading.pool,
+        people,
         site: site?,
         hulls,
         pipes,

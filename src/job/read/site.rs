@@ -1,5 +1,6 @@
 //! The job's own table, the site, and the hull positions of a job file.
 
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::super::bounds;
@@ -7,7 +8,7 @@ use super::super::model::{AirGap, Hull, Site};
 use super::super::problem::What;
 use super::super::section::Section;
 use super::super::walk::Walk;
-use super::list::{conflicting, each, missing};
+use super::list::{conflicting, each, inside, missing};
 use super::names::unique;
 use crate::measure::{Elevation, Length, Unit};
 
@@ -25,10 +26,15 @@ pub(super) fn format_version<'t>(root: &Section<'t>, walk: &mut Walk<'t>) {
     }
 }
 
-pub(super) fn job_table<'t>(
-    section: Section<'t>,
-    walk: &mut Walk<'t>,
-) -> (Option<String>, Option<Unit>, Option<String>) {
+/// What the job's own table says.
+pub(super) struct Heading {
+    pub(super) title: Option<String>,
+    pub(super) units: Unit,
+    pub(super) sea_datum: String,
+    pub(super) pool: Option<(PathBuf, (usize, usize))>,
+}
+
+pub(super) fn job_table<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Option<Heading> {
     let words = [
         ("m", Unit::Metre),
         ("ft", Unit::Foot),
@@ -49,8 +55,17 @@ pub(super) fn job_table<'t>(
         "sea_datum",
         "the name of the zero of elevations, such as \"LAT\"",
     );
+    let pool = section
+        .text(walk, "pool")
+        .and_then(|path| inside(&section, walk, "pool", &section.span_of("pool"), &path));
+    let pool_at = walk.place(section.span_of("pool").start);
     section.finish(walk);
-    (title, units, sea_datum)
+    Some(Heading {
+        title,
+        units: units?,
+        sea_datum: sea_datum?,
+        pool: pool.map(|path| (path, pool_at)),
+    })
 }
 
 pub(super) fn site<'t>(section: Section<'t>, walk: &mut Walk<'t>) -> Option<Site> {

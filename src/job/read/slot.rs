@@ -1,16 +1,13 @@
 //! The slots of a job file: strings, their tallies, and what fixes their elevations.
 
-use std::ops::Range;
-use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::super::bounds;
 use super::super::model::{Hull, ListSource, Pipe, Plan, Slot, Window};
-use super::super::paths::path_of;
 use super::super::problem::What;
 use super::super::section::Section;
 use super::super::walk::Walk;
-use super::list::{conflicting, each, missing};
+use super::list::{conflicting, each, inside, missing};
 use super::names::{is_empty_list, named, names, unique};
 use super::reading::read_options;
 use crate::measure::{Elevation, Length, visible};
@@ -141,6 +138,8 @@ fn slot<'t>(
         shoulder_window,
         top_window,
         as_cut: as_cut.into_iter().map(Elevation::above_datum).collect(),
+        as_cut_setup: None,
+        cropped: Vec::new(),
     })
 }
 
@@ -195,26 +194,4 @@ fn list_sources<'t>(lists: &Section<'t>, walk: &mut Walk<'t>) -> Vec<ListSource>
         }
     }
     sources
-}
-
-/// A path that stays inside the job's folder.
-fn inside(
-    section: &Section<'_>,
-    walk: &mut Walk<'_>,
-    key: &str,
-    span: &Range<usize>,
-    path: &str,
-) -> Option<PathBuf> {
-    if let Some(path) = path_of(path) {
-        return Some(path);
-    }
-    let what = What::Wrong {
-        key: section.key(key),
-        found: format!("the path {path:?}"),
-        expected:
-            "a path relative to the job's folder that does not leave it, with / between its parts"
-                .to_owned(),
-    };
-    walk.report(span, what);
-    None
 }

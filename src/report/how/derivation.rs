@@ -1,7 +1,8 @@
 //! How a figure came about, and what the parts of that are written with.
 
 use crate::figures::{SecondWay, SlotFigures, SlotView, Term, Variance, total};
-use crate::job::{Hull, Inputs};
+use crate::job::Hull;
+use crate::journal::Inputs;
 use crate::measure::{Elevation, Length, LengthFormat};
 use crate::report::words;
 use crate::tally::Joint;

@@ -3,7 +3,7 @@
 use super::derivation::{Derivation, How};
 use crate::figures::catalogue::Subject;
 use crate::figures::{Figures, SlotView};
-use crate::job::Inputs;
+use crate::journal::Inputs;
 use crate::measure::LengthFormat;
 
 /// How a figure of a slot came about; `None` where there is no such figure.

@@ -9,7 +9,7 @@ use super::VERSION;
 use super::text::flags;
 use super::words::{self, CAUTION, NO_CORRECTION, PROOF, SCRIBE, known};
 use crate::figures::{Figures, SlotView, Verdict};
-use crate::job::Inputs;
+use crate::journal::Inputs;
 use crate::measure::LengthFormat;
 use paper::{both, indented, wrapped};
 use slot::Page;

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use crate::job::Inputs;
+use crate::journal::Inputs;
 use crate::measure::{Length, LengthFormat};
 use crate::report::words;
 

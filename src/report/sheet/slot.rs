@@ -8,7 +8,7 @@ use crate::figures::{
     AsCut, Basis, CutPlace, CutStatus, SecondWay, SlotFigures, SlotView, Standing, Verdict,
 };
 use crate::finding::{Flag, Severity};
-use crate::job::Inputs;
+use crate::journal::Inputs;
 use crate::measure::{Length, LengthFormat, Unit};
 
 /// The page of one slot.

@@ -30,13 +30,7 @@ pub const fn side_of_surface(stick_up: Length) -> &'static str {
 
 /// The name of what a mark is measured from, in files.
 pub fn mark_name(job: &Job, from: MarkFrom) -> String {
-    match from {
-        MarkFrom::Rotary => "rotary".to_owned(),
-        MarkFrom::LowerPlane => "lower-plane".to_owned(),
-        MarkFrom::UpperPlane => "upper-plane".to_owned(),
-        MarkFrom::Top => "top".to_owned(),
-        MarkFrom::Bench(index) => format!("bench {}", bench_name(job, index)),
-    }
+    from.name(job)
 }
 
 /// What a mark is measured from.

@@ -17,6 +17,9 @@ pub fn source(term: &Term, job: &Job) -> String {
         Source::Surveys(cuts) => {
             format!("the range of {cuts} finished tops, w({cuts}) / 2 times their survey")
         }
+        Source::Benchmarks(cuts) => format!(
+            "the range of {cuts} height references, w({cuts}) / 2 times one: they were surveyed from different set-ups, so the reference does not cancel"
+        ),
         Source::Rim(_) => "the range of the readings round the top, w(n) / 2 times one".to_owned(),
         Source::Survey(_) => "the survey of the finished top".to_owned(),
         Source::Benchmark => "the survey's height reference".to_owned(),

@@ -1,7 +1,7 @@
 //! The list and the difference in front, and a difference found again by what it is.
 
 use crate::figures::ListFigures;
-use crate::job::OtherList;
+use crate::journal::OtherList;
 use crate::reconcile::Difference;
 use crate::report::said::Gone;
 use crate::screens::identity::{DifferenceId, DifferenceKey};

@@ -2,7 +2,7 @@
 
 use super::lookup::{difference_at, difference_in_front, list_at, list_in_front, lists};
 use crate::figures::{ListFigures, effects, left_to_decide};
-use crate::job::OtherList;
+use crate::journal::OtherList;
 use crate::reconcile::{Difference, Stands, unmatched_decisions};
 use crate::report::words;
 use crate::screens::parts::list::{ListItem, list};

@@ -5,12 +5,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::sources::Tree;
 
 /// The modules in the order of the flow; `main.rs` is outside.
-pub const ORDER: [&str; 10] = [
+pub const ORDER: [&str; 11] = [
     "measure",
     "finding",
     "tally",
     "reconcile",
     "job",
+    "journal",
     "figures",
     "folder",
     "report",
@@ -19,7 +20,9 @@ pub const ORDER: [&str; 10] = [
 ];
 
 /// What is for few, and the files or modules that may name it.
-const FOR_FEW: [(&str, &[&str]); 12] = [
+const FOR_FEW: [(&str, &[&str]); 13] = [
+    // The calendar for entries; the clock is read by the folder alone.
+    ("jiff", &["journal/time", "folder/book"]),
     ("std::fs", &["folder/"]),
     ("std::net", &[]),
     ("std::*", &[]),

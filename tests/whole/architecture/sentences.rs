@@ -10,7 +10,7 @@ use super::sources::is_test;
 const FORMATTING: [&str; 4] = ["format", "format_args", "write", "writeln"];
 
 /// Files in which errors say what is wrong, and what a job file should say in its place.
-const ERRORS: [&str; 8] = [
+const ERRORS: [&str; 9] = [
     "cli/error.rs",
     "folder/error.rs",
     "job/problem.rs",
@@ -18,6 +18,7 @@ const ERRORS: [&str; 8] = [
     "job/read/",
     "job/section.rs",
     "job/walk.rs",
+    "journal/error.rs",
     "tally/import/error.rs",
 ];
 

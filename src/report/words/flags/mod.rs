@@ -3,6 +3,7 @@
 mod of_cut;
 mod of_fits;
 mod of_job;
+mod of_journal;
 mod of_lists;
 mod of_string;
 mod of_tally;
@@ -29,6 +30,7 @@ impl Words {
             Finding::Cut(found) => self.of_cut(found),
             Finding::List(found) => self.of_lists(found),
             Finding::Job(found) => self.of_job(found),
+            Finding::Journal(found) => self.of_journal(found),
         }
     }
 }

@@ -1,0 +1,225 @@
+//! Adding to the journal: one entry at a time, on the disk before anyone is told.
+//!
+//! The lock is held for one entry alone: the tail that others wrote is read, the entry is checked against
+//! all that is there, written and flushed to the disk. Every window and process may enter.
+
+use std::fs::{File, OpenOptions};
+use std::io::{self, Read as _, Seek as _, SeekFrom};
+use std::path::{Path, PathBuf};
+
+use thiserror::Error;
+
+use super::error::OpenError;
+use super::inside::inside;
+use super::load::{JOURNAL, open, read_adopted};
+use super::store::{StoreError, lock, move_torn, sync_folder, write_back};
+use crate::figures;
+use crate::journal::{
+    Break, Draft, Entry, Event, EventProblem, Inputs, Journal, Moment, Wrong, check,
+};
+
+/// The file that is locked while an entry is added.
+const LOCK: &str = "journal.lock";
+
+/// Why nothing was entered.
+#[derive(Debug, Error)]
+pub enum EnterError {
+    /// The event is none.
+    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    Event(Vec<EventProblem>),
+    /// The event cannot be.
+    #[error("{0}")]
+    Refused(Wrong),
+    /// Nothing is added to a journal that is not whole.
+    #[error("journal.jsonl, {0}; nothing is added to it until that is cleared up")]
+    Broken(Break),
+    /// It could not be written.
+    #[error("journal.jsonl: {0}")]
+    Store(#[from] StoreError),
+    /// The job could not be read again.
+    #[error(transparent)]
+    Open(#[from] OpenError),
+}
+
+impl From<io::Error> for EnterError {
+    fn from(error: io::Error) -> Self {
+        Self::Store(StoreError::Io(error))
+    }
+}
+
+/// A journal that is added to.
+#[derive(Debug)]
+pub struct Book {
+    path: PathBuf,
+    inputs: Inputs,
+    /// How many bytes of the file were read: whole lines.
+    read: u64,
+    /// The last of those lines.
+    last: Vec<u8>,
+}
+
+impl Book {
+    /// The journal of a job, named by its folder or its `job.toml`.
+    pub fn open(path: &Path) -> Result<Self, OpenError> {
+        Ok(Self {
+            path: path.to_owned(),
+            inputs: open(path)?,
+            // Nothing is known of the file's bytes yet: the first entry reads all of them.
+            read: 0,
+            last: Vec::new(),
+        })
+    }
+
+    /// The job with its journal as far as it was read.
+    pub const fn inputs(&self) -> &Inputs {
+        &self.inputs
+    }
+
+    /// Reads an event and enters it; `by` is who enters where it does not say.
+    pub fn enter_text(
+        &mut self,
+        text: &str,
+        by: Option<&str>,
+        now: &Moment,
+    ) -> Result<Entry, EnterError> {
+        let draft = Draft::read(text, by).map_err(EnterError::Event)?;
+        self.enter(draft, now)
+    }
+
+    /// Enters an event. It is on the disk when this returns its entry; after an error the file holds what
+    /// it held.
+    pub fn enter(&mut self, draft: Draft, now: &Moment) -> Result<Entry, EnterError> {
+        self.enter_with(draft, now, |_| Ok(()), write_line)
+    }
+
+    /// [`Self::enter`] with what is to be done once the entry is known and before it is written, and with
+    /// another way to write, for tests of what is left when writing fails.
+    pub(super) fn enter_with(
+        &mut self,
+        mut draft: Draft,
+        now: &Moment,
+        before: impl FnOnce(&Entry) -> Result<(), StoreError>,
+        write: impl FnOnce(&mut File, &[u8]) -> io::Result<()>,
+    ) -> Result<Entry, EnterError> {
+        let root = self.inputs.root.clone();
+        let relative = Path::new(JOURNAL);
+        let file_path = inside(&root, relative).map_err(StoreError::from)?;
+        let _lock = lock(&root, Path::new(LOCK))?;
+        let is_made = !file_path.exists();
+        let mut file = OpenOptions::new()
+            .read(true)
+            .write(true)
+            .create(true)
+            .truncate(false)
+            .open(&file_path)?;
+        self.follow(&mut file)?;
+        if let Some(broken) = &self.inputs.journal.broken {
+            return Err(EnterError::Broken(broken.clone()));
+        }
+        self.vet(&mut draft, now)?;
+        if self.inputs.journal.torn.is_some() {
+            move_torn(&root, relative, &mut file)?;
+        }
+        let journal = &self.inputs.journal;
+        let (entry, mut line) = draft.into_entry(journal.next_seq(), now, journal.head());
+        line.push('\n');
+        before(&entry)?;
+        write_back(&mut file, line.as_bytes(), write)?;
+        if is_made {
+            sync_folder(&root)?;
+        }
+        self.read += u64::try_from(line.len()).unwrap_or_default();
+        self.last = line.into_bytes();
+        let mut journal = std::mem::take(&mut self.inputs.journal);
+        journal.torn = None;
+        journal.is_there = true;
+        journal.entries.push(entry.clone());
+        self.adopt(journal, matches!(entry.event, Event::TallyOfRecord { .. }))?;
+        Ok(entry)
+    }
+
+    /// Reads what was added to the file since it was last read; all of it where what was read is no longer
+    /// there.
+    fn follow(&mut self, file: &mut File) -> Result<(), EnterError> {
+        let is_known = !self.last.is_empty() && {
+            let length = u64::try_from(self.last.len()).unwrap_or_default();
+            let mut there = vec![0; self.last.len()];
+            file.seek(SeekFrom::Start(self.read.saturating_sub(length)))?;
+            file.read_exact(&mut there).is_ok() && there == self.last
+        };
+        let from = if is_known { self.read } else { 0 };
+        let mut more = Vec::new();
+        file.seek(SeekFrom::Start(from))?;
+        file.read_to_end(&mut more)?;
+        let whole = more
+            .iter()
+            .rposition(|byte| *byte == b'\n')
+            .map_or(0, |at| at + 1);
+        if is_known && more.is_empty() {
+            return Ok(());
+        }
+        let mut journal = if is_known {
+            std::mem::take(&mut self.inputs.journal)
+        } else {
+            Journal::default()
+        };
+        let known = journal.entries.len();
+        journal.is_there = true;
+        journal.extend(&more);
+        let has_tally = journal.entries.iter().skip(known).any(|entry| {
+            matches!(
+                entry.event,
+                Event::TallyOfRecord { .. } | Event::Strike { .. }
+            )
+        });
+        self.read = from + u64::try_from(whole).unwrap_or_default();
+        let lines = more.get(..whole).unwrap_or_default();
+        if let Some(last) = lines.split_inclusive(|byte| *byte == b'\n').next_back() {
+            self.last = last.to_vec();
+        }
+        self.adopt(journal, has_tally && is_known)
+    }
+
+    /// Works out the inputs anew; reads all files again where another tally may apply.
+    fn adopt(&mut self, journal: Journal, is_other_tally: bool) -> Result<(), EnterError> {
+        if is_other_tally {
+            self.inputs = open(&self.path)?;
+        } else {
+            self.inputs.set_journal(journal);
+        }
+        Ok(())
+    }
+
+    /// Whether an event can be the next entry. A waiver gets the digest of what it accepts.
+    fn vet(&self, draft: &mut Draft, now: &Moment) -> Result<(), EnterError> {
+        check(self.inputs.known(), &self.inputs.journal, draft, now)
+            .map_err(EnterError::Refused)?;
+        match &draft.event {
+            Event::Waiver { slot, flag, .. } => {
+                let digest = figures::may_waive(&self.inputs, slot, flag);
+                draft.set_waived(&digest.map_err(EnterError::Refused)?);
+            }
+            Event::TallyOfRecord { slot, file, sha256 } => {
+                read_adopted(&self.inputs, slot, file, sha256)
+                    .map_err(|why| EnterError::Refused(Wrong::File(why.to_string())))?;
+            }
+            _ => {}
+        }
+        Ok(())
+    }
+}
+
+fn write_line(file: &mut File, bytes: &[u8]) -> io::Result<()> {
+    use std::io::Write as _;
+    file.write_all(bytes)
+}
+
+/// The clock, with the offset of the place.
+pub fn now() -> Moment {
+    let now = jiff::ZonedDateTime::now();
+    let (seconds, offset) = (now.timestamp().as_second(), now.offset().seconds());
+    Moment::at(seconds, offset).unwrap_or_else(Moment::epoch)
+}
+
+#[cfg(test)]
+mod tests;

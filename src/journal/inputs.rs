@@ -1,0 +1,233 @@
+//! All that figures are derived from, as one value: the job, the tallies of record, the other lists of
+//! each string with what was decided of them, and the digest of every file read.
+
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+
+use super::chain::Journal;
+use super::digest::sha256;
+use super::event::StickUp;
+use super::in_force::{InForce, in_force};
+use super::record::{Known, Record, Said, struck};
+use crate::job::{DecisionsUnreadable, Job, TornLine};
+use crate::reconcile::Decision;
+use crate::tally::{ReadError, Tally};
+
+/// A file that figures are derived from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SourceFile {
+    /// Its path relative to the folder, with `/` between its parts.
+    pub name: String,
+    /// The SHA-256 of its bytes, in hexadecimal.
+    pub sha256: String,
+}
+
+impl SourceFile {
+    /// A file with these bytes.
+    pub fn of(name: impl Into<String>, bytes: &[u8]) -> Self {
+        Self {
+            name: name.into(),
+            sha256: sha256(bytes),
+        }
+    }
+}
+
+/// Another list of a slot's string, to be reconciled with the tally of record.
+#[derive(Clone, Debug)]
+pub struct OtherList {
+    /// What the job calls it.
+    pub name: String,
+    /// The file, relative to the folder.
+    pub path: PathBuf,
+    /// What it says, or why it cannot be read: only the comparison depends on it.
+    pub tally: Result<Tally, ReadError>,
+    /// The SHA-256 of its bytes; blank where they could not be read.
+    pub sha256: String,
+    /// What was decided so far; nothing where that cannot be read.
+    pub decisions: Vec<Decision>,
+    /// Why the decisions cannot be read, where they cannot.
+    pub decisions_problem: Option<DecisionsUnreadable>,
+    /// The last line of the decisions, where it was cut off.
+    pub decisions_torn: Option<TornLine>,
+}
+
+/// A job with its tallies as they were read, in one moment, from its folder.
+#[derive(Clone, Debug)]
+pub struct Inputs {
+    /// The job's folder.
+    pub root: PathBuf,
+    /// The job in force: as its file states it, with what the journal says in its place.
+    pub job: Job,
+    /// The job as its file states it.
+    pub stated: Job,
+    /// The journal.
+    pub journal: Journal,
+    /// What its entries come to.
+    pub record: Record,
+    /// For each slot the stick-up that applies, where it is of the journal.
+    pub stick_ups: Vec<Option<Said<StickUp>>>,
+    /// Who may sign, as the folder's `signers` has it: its text and digest.
+    pub signers: Option<(String, String)>,
+    /// For each slot the tally of record that the journal adopted, where its file is another by now.
+    pub changed_tallies: Vec<Option<Said<String>>>,
+    /// The pipe on deck.
+    pub pool: Option<Tally>,
+    /// The tally of record of each slot, in the order of the job's slots.
+    pub tallies: Vec<Tally>,
+    /// The other lists of each slot's string, in the order of the job file.
+    pub lists: Vec<Vec<OtherList>>,
+    /// The files read, the job file first.
+    pub sources: Vec<SourceFile>,
+    /// Files that are there and are not used: name and why.
+    pub not_used: Vec<(&'static str, &'static str)>,
+}
+
+/// What a folder holds, as it was read.
+#[derive(Clone, Debug)]
+pub struct Parts {
+    /// The job's folder.
+    pub root: PathBuf,
+    /// The job as its file states it.
+    pub stated: Job,
+    /// The journal.
+    pub journal: Journal,
+    /// The text of `signers`.
+    pub signers: Option<String>,
+    /// The pipe on deck.
+    pub pool: Option<Tally>,
+    /// The tally of record of each slot.
+    pub tallies: Vec<Tally>,
+    /// The other lists of each slot's string.
+    pub lists: Vec<Vec<OtherList>>,
+    /// The files read.
+    pub sources: Vec<SourceFile>,
+    /// Files that are there and are not used.
+    pub not_used: Vec<(&'static str, &'static str)>,
+}
+
+impl From<Parts> for Inputs {
+    fn from(parts: Parts) -> Self {
+        let Parts {
+            root,
+            stated,
+            journal,
+            signers,
+            pool,
+            tallies,
+            lists,
+            sources,
+            not_used,
+        } = parts;
+        let mut inputs = Self {
+            root,
+            job: stated.clone(),
+            stated,
+            record: Record::default(),
+            stick_ups: Vec::new(),
+            signers: signers.map(|text| {
+                let digest = sha256(text.as_bytes());
+                (text, digest)
+            }),
+            changed_tallies: Vec::new(),
+            journal,
+            pool,
+            tallies,
+            lists,
+            sources,
+            not_used,
+        };
+        let gone = struck(&inputs.journal.entries);
+        inputs.fold(&gone);
+        inputs
+    }
+}
+
+impl Inputs {
+    /// Works out what the journal comes to, less what is struck.
+    fn fold(&mut self, gone: &BTreeSet<u64>) {
+        let known = Known {
+            job: &self.stated,
+            tallies: &self.tallies,
+            pool: self.pool.as_ref(),
+        };
+        self.record = Record::of(known, &self.journal.entries, gone);
+        let InForce { job, stick_ups } = in_force(&self.stated, &self.tallies, &self.record);
+        self.job = job;
+        self.stick_ups = stick_ups;
+        self.changed_tallies = self
+            .record
+            .slots
+            .iter()
+            .map(|slot| {
+                let said = slot.tally.as_ref()?;
+                let (file, sha256) = &said.what;
+                let mut sources = self.sources.iter();
+                let found = sources.find(|source| source.name == *file);
+                let is_it = found.is_some_and(|source| source.sha256 == *sha256);
+                (!is_it).then(|| Said {
+                    seq: said.seq,
+                    at: said.at.clone(),
+                    by: said.by.clone(),
+                    what: file.clone(),
+                })
+            })
+            .collect();
+    }
+
+    /// The same inputs with the journal as it was when its last entry was this one, less what was struck
+    /// since. Files are as they are now.
+    #[must_use]
+    pub fn as_of(&self, seq: u64) -> Self {
+        let gone = struck(&self.journal.entries);
+        let mut then = self.clone();
+        then.journal.entries.retain(|entry| entry.seq <= seq);
+        then.fold(&gone);
+        then
+    }
+
+    /// Puts another journal in the place of this one.
+    pub fn set_journal(&mut self, journal: Journal) {
+        self.journal = journal;
+        let gone = struck(&self.journal.entries);
+        self.fold(&gone);
+    }
+
+    /// A digest of who may sign: the text of `signers`, and the roles of the job.
+    pub fn signing_digest(&self) -> String {
+        let mut text = self
+            .signers
+            .as_ref()
+            .map_or("", |(text, _)| text)
+            .to_owned();
+        for (role, who) in &self.job.people.roles {
+            text.push('\0');
+            text.push_str(role.name());
+            for name in who {
+                text.push('\u{1}');
+                text.push_str(name);
+            }
+        }
+        sha256(text.as_bytes())
+    }
+
+    /// The lists that entries speak of.
+    pub fn known(&self) -> Known<'_> {
+        Known {
+            job: &self.stated,
+            tallies: &self.tallies,
+            pool: self.pool.as_ref(),
+        }
+    }
+
+    /// A digest of all inputs: twelve hexadecimal digits that differ when any file does.
+    pub fn digest(&self) -> String {
+        let mut all = Vec::new();
+        for source in &self.sources {
+            all.extend_from_slice(source.name.as_bytes());
+            all.push(0);
+            all.extend_from_slice(source.sha256.as_bytes());
+            all.push(b'\n');
+        }
+        sha256(&all).chars().take(12).collect()
+    }
+}

@@ -1,0 +1,553 @@
+//! What the entries of a journal come to: who hangs, what was read, what is decided and signed.
+//!
+//! Entries act in the order in which things happened (`at`, then the number), whenever they were written;
+//! a struck entry has no effect. Of several that say the same thing the last one applies.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::entry::Entry;
+use super::error::Wrong;
+use super::event::{AsCutReadings, AtRim, Event, HoldSigned, JointRun, Scribe, StickUp};
+use super::joints::{Source, find};
+use super::time::{Day, Moment};
+use crate::job::Job;
+use crate::measure::{Elevation, Excerpt, Length, Unit};
+use crate::tally::{Joint, Kind, Pins, PipeString, Tally};
+
+/// The lists that entries speak of.
+#[derive(Clone, Copy, Debug)]
+pub struct Known<'a> {
+    /// The job as its file states it.
+    pub job: &'a Job,
+    /// The tally of record of each slot.
+    pub tallies: &'a [Tally],
+    /// The pipe on deck.
+    pub pool: Option<&'a Tally>,
+}
+
+/// Something that an entry says, with the entry.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Said<T> {
+    /// The number of the entry.
+    pub seq: u64,
+    /// When it happened.
+    pub at: Moment,
+    /// Who entered it.
+    pub by: String,
+    /// What it says.
+    pub what: T,
+}
+
+impl<T> Said<T> {
+    fn of(entry: &Entry, what: T) -> Self {
+        Self {
+            seq: entry.seq,
+            at: entry.at.clone(),
+            by: entry.by.clone(),
+            what,
+        }
+    }
+
+    /// The order in which things happened.
+    pub const fn order(&self) -> (i64, u64) {
+        (self.at.seconds(), self.seq)
+    }
+}
+
+/// A joint that hangs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hanging {
+    /// What was entered.
+    pub run: JointRun,
+    /// The joint as its list has it.
+    pub joint: Joint,
+    /// Which list that is.
+    pub source: Source,
+    /// By how much the string became longer with it.
+    pub adds: Length,
+}
+
+/// What was cropped off a joint.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Crop {
+    /// The joint, as an index of the tally of record.
+    pub joint: usize,
+    /// How much.
+    pub length: Length,
+}
+
+/// What was accepted as it is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Waiver {
+    /// The flag's code.
+    pub flag: String,
+    /// Why.
+    pub why: String,
+    /// The digest of what the flag said.
+    pub of: Option<String>,
+}
+
+/// Grout or cement in place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Placed {
+    /// Grout or cement.
+    pub what: String,
+    /// Until when the string must not be slacked off.
+    pub until: Moment,
+}
+
+/// What the journal says of one slot.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SlotRecord {
+    /// The joints run and not pulled, in order.
+    pub hanging: Vec<Said<Hanging>>,
+    /// The stick-ups, in the order in which they were read.
+    pub stick_ups: Vec<Said<StickUp>>,
+    /// What was cropped.
+    pub crops: Vec<Said<Crop>>,
+    /// The frame's heading, and its base above the mudline.
+    pub frame: Option<Said<(Option<f64>, Option<Length>)>>,
+    /// The scribed line.
+    pub scribe: Option<Said<Scribe>>,
+    /// The blade above the line.
+    pub cutter: Option<Said<Vec<AtRim<Length>>>>,
+    /// The first, rough cut.
+    pub rough_cut: Option<u64>,
+    /// The final cut.
+    pub final_cut: Option<u64>,
+    /// Elevations round the finished top.
+    pub as_cut: Option<Said<AsCutReadings>>,
+    /// Grout or cement in place.
+    pub placed: Vec<Said<Placed>>,
+    /// Hook loads before landing and after, in kg.
+    pub hook_loads: Vec<Said<(f64, bool)>>,
+    /// The tally of record: its file and digest.
+    pub tally: Option<Said<(String, String)>>,
+    /// Checks that are waived.
+    pub waivers: Vec<Said<Waiver>>,
+    /// Signatures.
+    pub signed: Vec<Said<HoldSigned>>,
+    /// Joints whose connections are made up.
+    pub connections: BTreeMap<String, String>,
+}
+
+/// An instrument.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Instrument {
+    /// Its name.
+    pub id: String,
+    /// What it is.
+    pub what: String,
+    /// The last day up to which its calibration is good.
+    pub due: Day,
+}
+
+/// What a journal comes to.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Record {
+    /// One for each slot of the job, in its order.
+    pub slots: Vec<SlotRecord>,
+    /// RT at hull positions, as last found.
+    pub rotaries: Vec<Said<(String, Elevation, String)>>,
+    /// The hull moves, and its next position is not entered yet.
+    pub moving: Option<Said<String>>,
+    /// The instruments.
+    pub instruments: Vec<Instrument>,
+    /// Readings by instruments: the slot where there is one, the instrument, the entry and the day.
+    pub read_with: Vec<(Option<usize>, String, u64, Option<Day>)>,
+    /// Joints that were rejected, with the entry.
+    pub rejected: BTreeMap<String, u64>,
+    /// Entries whose clock was behind that of the entry before.
+    pub clock_back: Vec<u64>,
+    /// Entries that cannot be, and why: they have no effect.
+    pub impossible: Vec<(u64, Wrong)>,
+}
+
+/// The numbers of entries that are struck by any of these.
+pub fn struck(entries: &[Entry]) -> BTreeSet<u64> {
+    let strikes = entries.iter().filter_map(|entry| match entry.event {
+        Event::Strike { strikes, .. } => Some(strikes),
+        _ => None,
+    });
+    strikes.collect()
+}
+
+impl Record {
+    /// What entries come to, less those that are struck.
+    pub fn of(known: Known<'_>, entries: &[Entry], struck: &BTreeSet<u64>) -> Self {
+        let mut record = Self {
+            slots: vec![SlotRecord::default(); known.job.slots.len()],
+            ..Self::default()
+        };
+        let mut live: Vec<&Entry> = entries
+            .iter()
+            .filter(|entry| !struck.contains(&entry.seq))
+            .collect();
+        live.sort_by_key(|entry| (entry.at.seconds(), entry.seq));
+        for entry in live {
+            if let Err(wrong) = record.apply(known, entry) {
+                record.impossible.push((entry.seq, wrong));
+            }
+        }
+        record.clock_back = entries
+            .windows(2)
+            .filter_map(|pair| match pair {
+                [before, after] if after.entered.seconds() < before.entered.seconds() => {
+                    Some(after.seq)
+                }
+                _ => None,
+            })
+            .collect();
+        record
+    }
+
+    fn apply(&mut self, known: Known<'_>, entry: &Entry) -> Result<(), Wrong> {
+        let slot = entry
+            .event
+            .slot()
+            .map(|name| slot_index(known.job, name))
+            .transpose()?;
+        if let Some(instrument) = entry.event.instrument() {
+            let day = entry.at.day();
+            self.read_with
+                .push((slot, instrument.to_owned(), entry.seq, day));
+        }
+        match (&entry.event, slot) {
+            (Event::HullPosition { hull, rotary, how }, _) => {
+                known_hull(known.job, hull)?;
+                self.rotaries.retain(|said| said.what.0 != *hull);
+                let found = (hull.clone(), *rotary, how.clone());
+                self.rotaries.push(Said::of(entry, found));
+                self.moving = None;
+            }
+            (Event::HullMoving { why }, _) => self.moving = Some(Said::of(entry, why.clone())),
+            (Event::Instrument { id, what, due, .. }, _) => self.instruments.push(Instrument {
+                id: id.clone(),
+                what: what.clone(),
+                due: *due,
+            }),
+            (
+                Event::JointChecked {
+                    joint, is_accepted, ..
+                },
+                _,
+            ) => {
+                let lists = known.tallies.iter().chain(known.pool);
+                if !lists.into_iter().any(|list| has(list, joint)) {
+                    return Err(Wrong::NoSuchJoint(Excerpt::of(joint)));
+                }
+                if *is_accepted {
+                    self.rejected.remove(joint);
+                } else {
+                    self.rejected.insert(joint.clone(), entry.seq);
+                }
+            }
+            (Event::DeckLanded { slots }, _) => {
+                for (name, ..) in slots {
+                    slot_index(known.job, name)?;
+                }
+            }
+            (_, Some(slot)) => self.apply_to(known, slot, entry)?,
+            (_, None) => {}
+        }
+        Ok(())
+    }
+
+    /// Applies an entry to its slot.
+    fn apply_to(&mut self, known: Known<'_>, slot: usize, entry: &Entry) -> Result<(), Wrong> {
+        match &entry.event {
+            Event::JointRun(run) => return self.run(known, slot, entry, run),
+            Event::Cropped { length, .. } => return self.crop(known, slot, entry, *length),
+            Event::Connection { joint, state, .. } => {
+                let tally = known.tallies.get(slot);
+                let lists = tally.into_iter().chain(known.pool);
+                if !lists.into_iter().any(|list| has(list, joint)) {
+                    return Err(no_joint(known, slot, joint));
+                }
+                if let Some(of_slot) = self.slots.get_mut(slot) {
+                    of_slot.connections.insert(joint.clone(), state.clone());
+                }
+                return Ok(());
+            }
+            _ => {}
+        }
+        let name = known.job.slots.get(slot).map(|slot| slot.name.clone());
+        let name = name.unwrap_or_default();
+        let Some(of_slot) = self.slots.get_mut(slot) else {
+            return Ok(());
+        };
+        match &entry.event {
+            Event::JointPulled { joint, .. } => {
+                let mut hanging = of_slot.hanging.iter();
+                let Some(at) = hanging.rposition(|it| it.what.run.joint == *joint) else {
+                    return Err(Wrong::HangsNot {
+                        joint: Excerpt::of(joint),
+                        slot: Excerpt::of(&name),
+                    });
+                };
+                of_slot.hanging.remove(at);
+            }
+            Event::StickUp(read) => {
+                known_hull(known.job, &read.hull)?;
+                if let Some(seq) = of_slot.rough_cut.or(of_slot.final_cut) {
+                    return Err(Wrong::CutAlready {
+                        slot: Excerpt::of(&name),
+                        seq,
+                    });
+                }
+                of_slot.stick_ups.push(Said::of(entry, read.clone()));
+            }
+            Event::Frame {
+                heading,
+                base_above_mudline,
+                ..
+            } => of_slot.frame = Some(Said::of(entry, (*heading, *base_above_mudline))),
+            Event::Scribe(scribe) => {
+                for mark in &scribe.marks {
+                    known_mark(known.job, &mark.from)?;
+                }
+                of_slot.scribe = Some(Said::of(entry, scribe.clone()));
+            }
+            Event::CutterSet { readings, .. } => {
+                of_slot.cutter = Some(Said::of(entry, readings.clone()));
+            }
+            Event::CutMade { is_final: true, .. } => of_slot.final_cut = Some(entry.seq),
+            Event::CutMade { .. } => of_slot.rough_cut = Some(entry.seq),
+            Event::AsCut(read) => of_slot.as_cut = Some(Said::of(entry, read.clone())),
+            Event::Placed { what, until, .. } => of_slot.placed.push(Said::of(
+                entry,
+                Placed {
+                    what: what.clone(),
+                    until: until.clone(),
+                },
+            )),
+            Event::HookLoad {
+                kilograms,
+                is_before_landing,
+                ..
+            } => of_slot
+                .hook_loads
+                .push(Said::of(entry, (*kilograms, *is_before_landing))),
+            Event::TallyOfRecord { file, sha256, .. } => {
+                of_slot.tally = Some(Said::of(entry, (file.clone(), sha256.clone())));
+            }
+            Event::Waiver { flag, why, of, .. } => of_slot.waivers.push(Said::of(
+                entry,
+                Waiver {
+                    flag: flag.clone(),
+                    why: why.clone(),
+                    of: of.clone(),
+                },
+            )),
+            Event::HoldSigned(signed) => of_slot.signed.push(Said::of(entry, signed.clone())),
+            _ => {}
+        }
+        Ok(())
+    }
+
+    fn run(
+        &mut self,
+        known: Known<'_>,
+        slot: usize,
+        entry: &Entry,
+        run: &JointRun,
+    ) -> Result<(), Wrong> {
+        let hanging = self.slots.get(slot).map_or(&[][..], |it| &it.hanging);
+        let tally = known.tallies.get(slot);
+        let hangs_in = |source: Source| {
+            let of_pool = matches!(source, Source::Pool(_));
+            let slots = self.slots.iter().enumerate();
+            let mut slots = slots.filter(|(index, _)| of_pool || *index == slot);
+            slots.find_map(|(index, it)| {
+                let mut all = it.hanging.iter();
+                let found = all.find(|it| it.what.source == source)?;
+                Some((index, found.seq))
+            })
+        };
+        let found = find(tally, known.pool, run);
+        if found.is_empty() {
+            let joint = match &run.serial {
+                Some(serial) => format!("{}` with the serial `{serial}", run.joint),
+                None => run.joint.clone(),
+            };
+            return Err(no_joint(known, slot, &joint));
+        }
+        let free = found.iter().find(|(source, _)| hangs_in(*source).is_none());
+        let Some((source, joint)) = free else {
+            let at = found.first().and_then(|(source, _)| hangs_in(*source));
+            let (index, seq) = at.unwrap_or((slot, 0));
+            let name = known.job.slots.get(index).map_or("", |slot| &slot.name);
+            return Err(Wrong::Hangs {
+                joint: Excerpt::of(&run.joint),
+                slot: Excerpt::of(name),
+                seq,
+            });
+        };
+        let serial = joint.serial.as_deref();
+        let by_serial = serial.and_then(|serial| self.rejected.get(serial));
+        if let Some(seq) = self.rejected.get(&run.joint).or(by_serial) {
+            return Err(Wrong::Rejected {
+                joint: Excerpt::of(&run.joint),
+                seq: *seq,
+            });
+        }
+        let pins = known.job.slots.get(slot).map(|it| it.pipe.pins);
+        let adds = added(hanging, joint, pins.unwrap_or_default());
+        let what = Hanging {
+            run: run.clone(),
+            joint: (*joint).clone(),
+            source: *source,
+            adds,
+        };
+        if let Some(of_slot) = self.slots.get_mut(slot) {
+            of_slot.hanging.push(Said::of(entry, what));
+        }
+        Ok(())
+    }
+
+    /// Takes a length off the top joint: the one that hangs highest, else that of the tally of record.
+    fn crop(
+        &mut self,
+        known: Known<'_>,
+        slot: usize,
+        entry: &Entry,
+        length: Length,
+    ) -> Result<(), Wrong> {
+        let (Some(tally), Some(of_slot)) = (known.tallies.get(slot), self.slots.get_mut(slot))
+        else {
+            return Ok(());
+        };
+        let last = tally.conductor_joints().saturating_sub(1);
+        let hanging = of_slot
+            .hanging
+            .iter()
+            .filter(|it| !is_landing(&it.what.joint));
+        let joint = match hanging.clone().next_back().map(|it| it.what.source) {
+            Some(Source::Tally(index)) => index,
+            Some(Source::Pool(_)) => hanging.count().saturating_sub(1).min(last),
+            None => last,
+        };
+        let pins = known.job.slots.get(slot).map(|it| it.pipe.pins);
+        let string = PipeString::make_up(tally, pins.unwrap_or_default());
+        let whole = string.pieces.get(joint).map(|piece| piece.effective);
+        let before = of_slot.crops.iter().filter(|crop| crop.what.joint == joint);
+        let cropped: Length = before.map(|crop| crop.what.length).sum();
+        let left = whole.unwrap_or_default() - cropped;
+        if length > left {
+            let number = tally.joints.get(joint).map_or("", |joint| &joint.number);
+            return Err(Wrong::CroppedTooMuch {
+                joint: Excerpt::of(number),
+                left: left.exact(Unit::Metre),
+            });
+        }
+        of_slot.crops.push(Said::of(entry, Crop { joint, length }));
+        Ok(())
+    }
+}
+
+/// By how much a string becomes longer when a joint is made up on top of those that hang.
+fn added(hanging: &[Said<Hanging>], joint: &Joint, pins: Pins) -> Length {
+    let joints: Vec<Joint> = hanging
+        .last()
+        .map(|it| it.what.joint.clone())
+        .into_iter()
+        .chain([joint.clone()])
+        .map(|joint| Joint {
+            // Landing joints are made up as any other while they hang.
+            kind: joint.kind.filter(|kind| *kind != Kind::Landing),
+            ..joint
+        })
+        .collect();
+    let has_below = joints.len() > 1;
+    let string = PipeString::make_up(&Tally::of_joints(joints, false), pins);
+    let alone = string.pieces.first().map(|piece| piece.effective);
+    if !has_below {
+        return alone.unwrap_or_default();
+    }
+    // Pins down, the joint below keeps what it had; pins up, the joint above swallows its pin.
+    if pins.up {
+        let below = hanging.last().map(|it| &it.what.joint);
+        let full = below.and_then(|it| it.effective.or(it.overall));
+        string.length - full.unwrap_or_default()
+    } else {
+        string.length - alone.unwrap_or_default()
+    }
+}
+
+pub(super) fn is_landing(joint: &Joint) -> bool {
+    joint.kind == Some(Kind::Landing)
+}
+
+fn has(list: &Tally, joint: &str) -> bool {
+    let mut joints = list.joints.iter();
+    joints.any(|it| it.number == joint || it.serial.as_deref() == Some(joint))
+}
+
+fn no_joint(known: Known<'_>, slot: usize, joint: &str) -> Wrong {
+    let name = known.job.slots.get(slot).map_or("", |slot| &slot.name);
+    Wrong::NoJoint {
+        joint: Excerpt::of(joint),
+        slot: Excerpt::of(name),
+    }
+}
+
+fn slot_index(job: &Job, name: &str) -> Result<usize, Wrong> {
+    let mut slots = job.slots.iter();
+    let index = slots.position(|slot| slot.name == name);
+    index.ok_or_else(|| Wrong::NotInJob {
+        key: "slot",
+        found: Excerpt::of(name),
+        expected: named(job.slots.iter().map(|slot| slot.name.as_str())),
+    })
+}
+
+fn known_hull(job: &Job, name: &str) -> Result<(), Wrong> {
+    if job.hulls.iter().any(|hull| hull.name == name) {
+        return Ok(());
+    }
+    Err(Wrong::NotInJob {
+        key: "hull",
+        found: Excerpt::of(name),
+        expected: named(job.hulls.iter().map(|hull| hull.name.as_str())),
+    })
+}
+
+/// The marks that every cut may have, by their names.
+pub const MARKS: [&str; 4] = ["rotary", "lower-plane", "upper-plane", "top"];
+
+fn known_mark(job: &Job, name: &str) -> Result<(), Wrong> {
+    let benches = || {
+        job.benches
+            .iter()
+            .map(|bench| format!("bench {}", bench.name))
+    };
+    if MARKS.contains(&name) || benches().any(|bench| bench == name) {
+        return Ok(());
+    }
+    let all: Vec<String> = MARKS
+        .iter()
+        .map(|it| (*it).to_owned())
+        .chain(benches())
+        .collect();
+    Err(Wrong::NotInJob {
+        key: "from",
+        found: Excerpt::of(name),
+        expected: named(all.iter().map(String::as_str)),
+    })
+}
+
+/// Names in a message; of many the first.
+pub(super) fn named<'n>(names: impl Iterator<Item = &'n str>) -> String {
+    const TOLD: usize = 12;
+    let all: Vec<String> = names.map(|name| Excerpt::of(name).to_string()).collect();
+    let more = all.len().saturating_sub(TOLD);
+    let first = all
+        .get(..TOLD.min(all.len()))
+        .unwrap_or_default()
+        .join(", ");
+    if more == 0 {
+        first
+    } else {
+        format!("{first} and {more} more")
+    }
+}
