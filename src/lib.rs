@@ -10,6 +10,7 @@
 //! - [`job`]: what is fixed before the job.
 //! - [`journal`]: what was entered on the rig, and [`journal::Inputs`]: all that figures are derived from.
 //! - [`figures`]: every figure that follows, computed once: the chain of elevations, cuts, verdicts, flags.
+//! - [`signing`]: hold points, statements, and whether what was signed still holds.
 //! - [`folder`]: the job's folder on disk: the only module that reads or writes files.
 //! - [`report`]: figures as JSON for scripts and as text for people; every sentence is written here.
 //! - [`screens`]: the terminal.
@@ -31,6 +32,8 @@ pub mod job;
 pub mod journal;
 
 pub mod figures;
+
+pub mod signing;
 
 pub mod folder;
 

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
+use crate::job::{Hold, Role};
 use crate::measure::{DecimalMark, Unit};
 use crate::tally::import::{Blocks, ColumnChoice, LengthColumn, LineSpan, NotRun};
 use crate::tally::{Options, Order};
@@ -45,6 +46,10 @@ pub enum Command {
     Suspects(SuspectsOptions),
     /// Add events to the journal, one JSON object a line; each is confirmed once it is on the disk
     Enter(EnterOptions),
+    /// Sign a hold point: a statement of every figure of a slot, with an OpenSSH key
+    Sign(SignOptions),
+    /// Say whether every signature still holds, and what moved where it does not
+    Verify(VerifyOptions),
     /// Make a job folder to start from, with a comment on every key
     New {
         /// The folder to make; it must not exist, or be empty.
@@ -87,6 +92,105 @@ pub struct EnterOptions {
     /// Who enters, where an event does not say: initials.
     #[arg(long, value_name = "INITIALS")]
     pub by: Option<String>,
+}
+
+/// Of `sign`.
+#[derive(Debug, Args)]
+pub struct SignOptions {
+    /// The job: its folder, or the job.toml in it.
+    #[arg(value_name = "JOB")]
+    pub job: PathBuf,
+    /// The slot.
+    #[arg(long, value_name = "NAME", required_unless_present = "all_ready")]
+    pub slot: Option<String>,
+    /// The hold point.
+    #[arg(
+        long,
+        value_enum,
+        value_name = "HOLD",
+        required_unless_present = "all_ready"
+    )]
+    pub hold: Option<HoldWord>,
+    /// In which role.
+    #[arg(long, value_enum, value_name = "ROLE")]
+    pub role: RoleWord,
+    /// The private key, as `ssh-keygen -t ed25519` makes it. Its passphrase is asked for at a terminal;
+    /// without one it comes from KERFMARK_PASSPHRASE.
+    #[arg(
+        long,
+        value_name = "FILE",
+        required_unless_present = "paper",
+        conflicts_with = "paper"
+    )]
+    pub key: Option<PathBuf>,
+    /// Sign on paper, without a key: the statement is printed with a line for the pen.
+    #[arg(long, requires = "by")]
+    pub paper: bool,
+    /// Who signs on paper: initials.
+    #[arg(long, value_name = "NAME", conflicts_with = "key")]
+    pub by: Option<String>,
+    /// Sign the next hold point of every slot that lacks nothing else.
+    #[arg(long, conflicts_with_all = ["slot", "hold"])]
+    pub all_ready: bool,
+}
+
+/// Hold points as options name them.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum HoldWord {
+    /// the tally of record is fixed
+    TallyFrozen,
+    /// the string is landed
+    Landed,
+    /// the conductor may be cut at its target
+    CutRelease,
+    /// the off-cut may be lifted
+    OffCutLift,
+    /// the finished top is accepted
+    Final,
+}
+
+impl From<HoldWord> for Hold {
+    fn from(word: HoldWord) -> Self {
+        match word {
+            HoldWord::TallyFrozen => Self::TallyFrozen,
+            HoldWord::Landed => Self::Landed,
+            HoldWord::CutRelease => Self::CutRelease,
+            HoldWord::OffCutLift => Self::OffCutLift,
+            HoldWord::Final => Self::Final,
+        }
+    }
+}
+
+/// Roles as options name them.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum RoleWord {
+    /// prepared the figures
+    Prepared,
+    /// checked them
+    Checked,
+    /// accepts them
+    Accepted,
+}
+
+impl From<RoleWord> for Role {
+    fn from(word: RoleWord) -> Self {
+        match word {
+            RoleWord::Prepared => Self::Prepared,
+            RoleWord::Checked => Self::Checked,
+            RoleWord::Accepted => Self::Accepted,
+        }
+    }
+}
+
+/// Of `verify`.
+#[derive(Debug, Args)]
+pub struct VerifyOptions {
+    /// The job: its folder, or the job.toml in it.
+    #[arg(value_name = "JOB")]
+    pub job: PathBuf,
+    /// For scripts: JSON.
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Of `tally`.

@@ -8,6 +8,8 @@ pub(super) struct Done {
     pub(super) pages: Vec<String>,
     /// Remarks for standard error.
     pub(super) remarks: Vec<String>,
+    /// Why it was refused, for standard error.
+    pub(super) complaints: Vec<String>,
     /// Whether a flag stops the job.
     pub(super) stop: bool,
     /// How the screens ended, where they were open.
@@ -20,6 +22,7 @@ impl Done {
         Self {
             pages: vec![text],
             remarks: Vec::new(),
+            complaints: Vec::new(),
             stop: false,
             ended: None,
         }

@@ -9,6 +9,7 @@ use crate::folder::{CreateError, EnterError, OpenError, StoreError};
 use crate::measure::{Excerpt, Length, LengthError, LengthFormat};
 use crate::reconcile::{Decision, DecisionsError, Refusal};
 use crate::report::words;
+use crate::signing::KeyError;
 use crate::tally::ReadError;
 use crate::tally::import::Problem;
 
@@ -41,6 +42,16 @@ pub(super) enum CliError {
         file: PathBuf,
         problem: Box<Problem>,
     },
+    #[error("{}: {error}", file.display())]
+    Key { file: PathBuf, error: KeyError },
+    #[error("the key {0}")]
+    Signing(KeyError),
+    #[error("--paper needs --by INITIALS: who signs")]
+    PaperBy,
+    #[error("--hold is missing; expected the hold point to sign, or --all-ready")]
+    HoldMissing,
+    #[error(transparent)]
+    Enter(#[from] EnterError),
     #[error("{}", refused(file, *line, error))]
     Refused {
         file: String,

@@ -9,8 +9,10 @@ mod new;
 mod open;
 mod reconcile;
 mod shell;
+mod sign;
 mod suspects;
 mod tally;
+mod verify;
 
 use std::ffi::OsString;
 use std::io::{self, IsTerminal, Write};
@@ -59,6 +61,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Some(Command::Reconcile(options)) => reconcile::run(&options),
         Some(Command::Suspects(options)) => suspects::run(&options),
         Some(Command::Enter(options)) => enter::run(&options),
+        Some(Command::Sign(options)) => sign::run(&options),
+        Some(Command::Verify(options)) => verify::run(&options),
         Some(Command::New { folder }) => new::run(&folder),
         Some(Command::Completions { shell }) => Ok(shell::completions(shell)),
         Some(Command::Man) => shell::manual(),
@@ -80,6 +84,9 @@ fn finish(done: &Done) -> ExitCode {
     for remark in &done.remarks {
         // Nobody to tell is no reason to fail.
         let _ = writeln!(io::stderr(), "note: {}", visible_lines(remark));
+    }
+    for complaint in &done.complaints {
+        let _ = writeln!(io::stderr(), "{}", visible_lines(complaint));
     }
     let mut out = io::stdout().lock();
     // Whatever a text repeats of a file, and whichever command made it, is shown here and nowhere else.

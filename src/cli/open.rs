@@ -12,12 +12,14 @@ use crate::job::name_of;
 use crate::journal::Inputs;
 use crate::report::{self, words};
 use crate::screens;
+use crate::signing;
 use crate::tally::FileNote;
 
 /// Opens a job and computes its figures; what is left to say goes to standard error.
 pub(super) fn compute(job: &Path) -> Result<(Inputs, Figures, Done), CliError> {
     let inputs = open(job)?;
-    let figures = figures::of_inputs(&inputs);
+    let mut figures = figures::of_inputs(&inputs);
+    signing::releases(&inputs, &mut figures);
     let done = Done {
         pages: Vec::new(),
         remarks: inputs
@@ -26,6 +28,7 @@ pub(super) fn compute(job: &Path) -> Result<(Inputs, Figures, Done), CliError> {
             .map(|(file, why)| format!("{file}: {why}"))
             .chain(not_looked_for(&inputs))
             .collect(),
+        complaints: Vec::new(),
         stop: figures.worst() == Some(Severity::Stop),
         ended: None,
     };

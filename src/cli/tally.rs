@@ -26,9 +26,7 @@ pub(super) fn run(options: &TallyOptions) -> Result<Done, CliError> {
         report::tally_text(&file, &tally, &string, &flags, options.summary)
     };
     Ok(Done {
-        pages: vec![text],
-        remarks: Vec::new(),
         stop: finding::worst(&flags) == Some(Severity::Stop),
-        ended: None,
+        ..Done::text(text)
     })
 }

@@ -42,7 +42,7 @@ pub use run::{RunStep, run_steps};
 pub use said::Recorded;
 pub use second_ways::{SecondWay, WayBy};
 pub use slot::SlotFigures;
-pub use status::{CutStatus, Standing};
+pub use status::{CutStatus, Release, Standing};
 pub use terms::{of_plane as plane_terms, string_length};
 pub use together::{FrameFigures, Spread};
 pub use verdict::{Verdict, judge, probability_within};

@@ -34,11 +34,26 @@ impl CutStatus {
     }
 }
 
+/// Who released a conductor for cutting, and when.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Release {
+    /// Who signed.
+    pub names: Vec<String>,
+    /// When the last of them did.
+    pub at: String,
+    /// Whether a signature is on paper, not proven by a key.
+    pub on_paper: bool,
+}
+
 /// How a slot stands: its status, and the flags of the job that concern it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Standing {
     /// The status of its cut.
     pub status: CutStatus,
+    /// Whether it is cut and nothing says at which elevation.
+    pub is_unsurveyed: bool,
+    /// Who released it for cutting, where it is clear and all signatures stand; `signing` notes it.
+    pub release: Option<Release>,
     /// Flags of the job as a whole that concern this slot, the worst first.
     pub of_job: Vec<Flag>,
 }
@@ -55,6 +70,8 @@ impl Standing {
         let of_job: Vec<Flag> = of_job.iter().filter(concerns).cloned().collect();
         let mut standing = Self {
             status: CutStatus::Planned,
+            is_unsurveyed: figures.cut.is_unsurveyed(),
+            release: None,
             of_job,
         };
         standing.judge(figures);

@@ -11,12 +11,16 @@ use thiserror::Error;
 
 use super::error::OpenError;
 use super::inside::inside;
-use super::load::{JOURNAL, open, read_adopted};
-use super::store::{StoreError, lock, move_torn, sync_folder, write_back};
+use super::load::{JOURNAL, open, read_adopted, read_signed};
+use super::parts::{finish_parts, write_part};
+use super::store::{Disk, StoreError, lock, move_torn, sync_folder, write_back};
 use crate::figures;
 use crate::journal::{
     Break, Draft, Entry, Event, EventProblem, Inputs, Journal, Moment, Wrong, check,
 };
+
+/// Where a last line is kept that was cut off while it was written.
+const TORN: &str = "journal.torn";
 
 /// The file that is locked while an entry is added.
 const LOCK: &str = "journal.lock";
@@ -45,6 +49,26 @@ impl From<io::Error> for EnterError {
     fn from(error: io::Error) -> Self {
         Self::Store(StoreError::Io(error))
     }
+}
+
+/// A statement that is ready to be kept.
+#[derive(Debug)]
+pub struct SignedDraft {
+    /// The entry.
+    pub draft: Draft,
+    /// The statement's path in the job's folder.
+    pub name: String,
+    /// Its text.
+    pub text: String,
+    /// The signature of it; `None` where it is signed on paper.
+    pub signature: Option<String>,
+}
+
+/// The lock held, and the journal's file open.
+struct Begun {
+    _lock: File,
+    file: File,
+    is_made: bool,
 }
 
 /// A journal that is added to.
@@ -89,43 +113,87 @@ impl Book {
     /// Enters an event. It is on the disk when this returns its entry; after an error the file holds what
     /// it held.
     pub fn enter(&mut self, draft: Draft, now: &Moment) -> Result<Entry, EnterError> {
-        self.enter_with(draft, now, |_| Ok(()), write_line)
+        self.enter_with(draft, now, write_line)
     }
 
-    /// [`Self::enter`] with what is to be done once the entry is known and before it is written, and with
-    /// another way to write, for tests of what is left when writing fails.
+    /// [`Self::enter`] with another way to write, for tests of what is left when writing fails.
     pub(super) fn enter_with(
         &mut self,
-        mut draft: Draft,
+        draft: Draft,
         now: &Moment,
-        before: impl FnOnce(&Entry) -> Result<(), StoreError>,
-        write: impl FnOnce(&mut File, &[u8]) -> io::Result<()>,
+        disk: impl Disk,
     ) -> Result<Entry, EnterError> {
+        let begun = self.begin()?;
+        self.add(begun, draft, now, disk)
+    }
+
+    /// Signs a statement: its files are written under names that do not count yet, then the entry, then
+    /// they get their names. All under the lock; what a cut-off leaves is completed or removed by the next
+    /// entry.
+    pub fn sign<E>(
+        &mut self,
+        now: &Moment,
+        make: impl FnOnce(&Inputs, u64) -> Result<SignedDraft, E>,
+    ) -> Result<Result<Entry, E>, EnterError> {
+        let begun = self.begin()?;
+        let made = match make(&self.inputs, self.inputs.journal.next_seq()) {
+            Ok(made) => made,
+            Err(error) => return Ok(Err(error)),
+        };
         let root = self.inputs.root.clone();
-        let relative = Path::new(JOURNAL);
-        let file_path = inside(&root, relative).map_err(StoreError::from)?;
-        let _lock = lock(&root, Path::new(LOCK))?;
-        let is_made = !file_path.exists();
+        let mut files = vec![(made.name.clone(), made.text)];
+        files.extend(made.signature.map(|it| (format!("{}.sig", made.name), it)));
+        for (name, text) in &files {
+            write_part(&root, Path::new(name), text.as_bytes())?;
+        }
+        let entry = self.add(begun, made.draft, now, write_line)?;
+        finish_parts(&root, &self.inputs.journal)?;
+        self.inputs.signed_files = read_signed(&root);
+        Ok(Ok(entry))
+    }
+
+    /// Takes the lock, and reads what others wrote.
+    fn begin(&mut self) -> Result<Begun, EnterError> {
+        let root = self.inputs.root.clone();
+        let path = inside(&root, Path::new(JOURNAL)).map_err(StoreError::from)?;
+        let lock = lock(&root, Path::new(LOCK))?;
+        let is_made = !path.exists();
         let mut file = OpenOptions::new()
             .read(true)
             .write(true)
             .create(true)
             .truncate(false)
-            .open(&file_path)?;
+            .open(&path)?;
         self.follow(&mut file)?;
         if let Some(broken) = &self.inputs.journal.broken {
             return Err(EnterError::Broken(broken.clone()));
         }
+        finish_parts(&root, &self.inputs.journal)?;
+        Ok(Begun {
+            _lock: lock,
+            file,
+            is_made,
+        })
+    }
+
+    /// Checks an event and adds its line.
+    fn add(
+        &mut self,
+        mut begun: Begun,
+        mut draft: Draft,
+        now: &Moment,
+        disk: impl Disk,
+    ) -> Result<Entry, EnterError> {
         self.vet(&mut draft, now)?;
+        let root = self.inputs.root.clone();
         if self.inputs.journal.torn.is_some() {
-            move_torn(&root, relative, &mut file)?;
+            move_torn(&root, Path::new(TORN), &mut begun.file)?;
         }
         let journal = &self.inputs.journal;
         let (entry, mut line) = draft.into_entry(journal.next_seq(), now, journal.head());
         line.push('\n');
-        before(&entry)?;
-        write_back(&mut file, line.as_bytes(), write)?;
-        if is_made {
+        write_back(&mut begun.file, line.as_bytes(), disk)?;
+        if begun.is_made {
             sync_folder(&root)?;
         }
         self.read += u64::try_from(line.len()).unwrap_or_default();
@@ -134,7 +202,8 @@ impl Book {
         journal.torn = None;
         journal.is_there = true;
         journal.entries.push(entry.clone());
-        self.adopt(journal, matches!(entry.event, Event::TallyOfRecord { .. }))?;
+        let is_tally = matches!(entry.event, Event::TallyOfRecord { .. });
+        self.adopt(journal, is_tally)?;
         Ok(entry)
     }
 

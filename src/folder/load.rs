@@ -1,6 +1,7 @@
 //! Reading a job: the job file, the tallies of record, and what else lies in its folder.
 
 use std::collections::BTreeMap;
+use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::error::{AdoptError, JobFileError, OpenError, TallyError};
@@ -8,7 +9,9 @@ use super::files::read_bytes;
 use super::inside::inside;
 use super::store::{split_torn, torn_file};
 use crate::job::{DecisionsUnreadable, Job, ListSource, Slot, TornLine, name_of, parse, path_of};
-use crate::journal::{Event, Inputs, Journal, OtherList, Parts, SourceFile, sha256, struck};
+use crate::journal::{
+    Event, Inputs, Journal, OtherList, Parts, SignedFile, SourceFile, sha256, struck,
+};
 use crate::measure::{Excerpt, Unit};
 use crate::reconcile::{Decision, read_decisions};
 use crate::tally::{self, ReadError, Tally};
@@ -64,7 +67,11 @@ fn named(root: &Path, file: &Path, job: &Job) -> Vec<PathBuf> {
         }
     }
     files.extend(job.pool.iter().map(|(path, _)| root.join(path)));
-    files.extend([JOURNAL, SIGNERS].map(|name| root.join(name)));
+    files.extend([JOURNAL, SIGNERS, SIGNED].map(|name| root.join(name)));
+    files.extend(signed_paths(root).into_iter().flat_map(|name| {
+        let signature = root.join(format!("{name}.sig"));
+        [root.join(name), signature]
+    }));
     files.extend(NOT_USED.map(|(name, _)| root.join(name)));
     files
 }
@@ -158,17 +165,53 @@ fn read_named(
         .collect();
     let signers = read_optional(&root, SIGNERS)?;
     let signers = signers.map(|bytes| String::from_utf8_lossy(&bytes).into_owned());
+    let signed_files = read_signed(&root);
     Ok(Inputs::from(Parts {
         root,
         stated: job,
         journal,
         signers,
+        signed_files,
         pool,
         tallies,
         lists,
         sources,
         not_used,
     }))
+}
+
+/// The folder of signed statements.
+pub(super) const SIGNED: &str = "signed";
+
+/// The signed statements of a folder. One that cannot be read is as one that is not there: the journal
+/// names it, and its signature counts for nothing.
+pub(super) fn read_signed(root: &Path) -> Vec<SignedFile> {
+    let mut files: Vec<SignedFile> = signed_paths(root)
+        .into_iter()
+        .filter_map(|name| {
+            let path = inside(root, Path::new(&name)).ok()?;
+            let text = read_bytes(&path).ok()?;
+            let signature = inside(root, Path::new(&format!("{name}.sig"))).ok()?;
+            let signature = read_bytes(&signature).ok();
+            Some(SignedFile {
+                name,
+                text,
+                signature: signature.and_then(|bytes| String::from_utf8(bytes).ok()),
+            })
+        })
+        .collect();
+    files.sort_by(|a, b| a.name.cmp(&b.name));
+    files
+}
+
+/// The statements in the folder of signed statements, relative to the job's folder.
+fn signed_paths(root: &Path) -> Vec<String> {
+    let entries = fs::read_dir(root.join(SIGNED)).into_iter().flatten();
+    entries
+        .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
+        .filter(|name| name.ends_with(".txt") && !name.starts_with('.'))
+        .map(|name| format!("{SIGNED}/{name}"))
+        .collect()
 }
 
 /// The journal of a folder; an empty one where there is none.

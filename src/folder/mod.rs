@@ -8,11 +8,12 @@ mod error;
 mod files;
 mod inside;
 mod load;
+mod parts;
 pub mod store;
 mod template;
 mod watch;
 
-pub use book::{Book, EnterError, now};
+pub use book::{Book, EnterError, SignedDraft, now};
 pub use error::{JobFileError, OpenError, TallyError};
 pub use files::{read_bytes, read_tally};
 pub use inside::PathError;

@@ -101,7 +101,7 @@ fn append_by(
     root: &Path,
     relative: &Path,
     text: impl FnOnce(bool) -> String,
-    write: impl FnOnce(&mut File, &[u8]) -> io::Result<()>,
+    disk: impl Disk,
 ) -> Result<Option<PathBuf>, StoreError> {
     let path = inside(root, relative)?;
     make_folder(folder_of(&path))?;
@@ -113,13 +113,30 @@ fn append_by(
         .create(true)
         .truncate(false)
         .open(&path)?;
-    let torn = move_torn(root, relative, &mut file)?;
+    let torn = move_torn(root, &torn_file(relative), &mut file)?;
     let is_empty = file.metadata()?.len() == 0;
-    write_back(&mut file, text(is_empty).as_bytes(), write)?;
+    write_back(&mut file, text(is_empty).as_bytes(), disk)?;
     if is_made {
         sync_folder(folder_of(&path))?;
     }
     Ok(torn)
+}
+
+/// How bytes come onto the disk; tests put one in its place that fails.
+pub(super) trait Disk {
+    /// Writes bytes at the end of the file.
+    fn write(&mut self, file: &mut File, bytes: &[u8]) -> io::Result<()>;
+
+    /// Waits until they are on the disk.
+    fn sync(&mut self, file: &File) -> io::Result<()> {
+        file.sync_all()
+    }
+}
+
+impl<F: FnMut(&mut File, &[u8]) -> io::Result<()>> Disk for F {
+    fn write(&mut self, file: &mut File, bytes: &[u8]) -> io::Result<()> {
+        self(file, bytes)
+    }
 }
 
 /// Adds bytes to the end of a file, on the disk when this returns; what was written of them is taken back
@@ -127,23 +144,22 @@ fn append_by(
 pub(super) fn write_back(
     file: &mut File,
     bytes: &[u8],
-    write: impl FnOnce(&mut File, &[u8]) -> io::Result<()>,
+    mut disk: impl Disk,
 ) -> Result<(), StoreError> {
     let end = file.seek(SeekFrom::End(0))?;
-    write(file, bytes)
-        .and_then(|()| file.sync_all())
-        .map_err(
-            |error| match file.set_len(end).and_then(|()| file.sync_all()) {
-                Ok(()) => StoreError::TakenBack(error),
-                Err(back) => StoreError::PartLeft { write: error, back },
-            },
-        )
+    let written = disk.write(file, bytes).and_then(|()| disk.sync(file));
+    written.map_err(
+        |error| match file.set_len(end).and_then(|()| file.sync_all()) {
+            Ok(()) => StoreError::TakenBack(error),
+            Err(back) => StoreError::PartLeft { write: error, back },
+        },
+    )
 }
 
-/// Moves a last line without its line end to a file beside, and gives that file's path.
+/// Moves a last line without its line end to the file `beside`, and gives that path.
 pub(super) fn move_torn(
     root: &Path,
-    relative: &Path,
+    beside: &Path,
     file: &mut File,
 ) -> Result<Option<PathBuf>, StoreError> {
     let mut bytes = Vec::new();
@@ -153,8 +169,7 @@ pub(super) fn move_torn(
     if piece.is_empty() {
         return Ok(None);
     }
-    let beside = torn_file(relative);
-    let path = inside(root, &beside)?;
+    let path = inside(root, beside)?;
     let mut kept = OpenOptions::new().append(true).create(true).open(&path)?;
     kept.write_all(piece)?;
     kept.write_all(b"\n")?;
@@ -163,7 +178,7 @@ pub(super) fn move_torn(
     // The piece is on the disk under its other name before it goes from this file.
     file.set_len(u64::try_from(whole.len()).unwrap_or_default())?;
     file.sync_all()?;
-    Ok(Some(beside))
+    Ok(Some(beside.to_owned()))
 }
 
 /// The whole lines, and the last line where it has no line end.
@@ -200,7 +215,7 @@ pub(super) fn lock(root: &Path, relative: &Path) -> Result<File, StoreError> {
 }
 
 /// Makes a folder and those above it that are not there, each of them lasting.
-fn make_folder(folder: &Path) -> io::Result<()> {
+pub(super) fn make_folder(folder: &Path) -> io::Result<()> {
     if folder.is_dir() {
         return Ok(());
     }

@@ -8,7 +8,8 @@ use std::{fs, io, thread};
 
 use super::load::{JobReading, read_job};
 use crate::figures::{self, Figures};
-use crate::journal::Inputs;
+use crate::journal::{Inputs, sha256};
+use crate::signing;
 
 /// How often to look at the files.
 const BETWEEN: Duration = Duration::from_millis(250);
@@ -28,7 +29,8 @@ pub struct Loaded {
 
 impl From<Inputs> for Loaded {
     fn from(inputs: Inputs) -> Self {
-        let figures = figures::of_inputs(&inputs);
+        let mut figures = figures::of_inputs(&inputs);
+        signing::releases(&inputs, &mut figures);
         Self { inputs, figures }
     }
 }
@@ -252,6 +254,10 @@ fn content(inputs: &Inputs) -> Vec<String> {
     ));
     content.extend(inputs.journal.broken.iter().map(ToString::to_string));
     content.extend(inputs.signers.iter().map(|(_, digest)| digest.clone()));
+    content.extend(inputs.signed_files.iter().map(|file| {
+        let text = sha256(&file.text);
+        format!("{} {text} {:?}", file.name, file.signature)
+    }));
     content.extend(inputs.not_used.iter().map(|(name, _)| (*name).to_owned()));
     content
 }

@@ -112,9 +112,8 @@ pub fn in_force(stated: &Job, tallies: &[Tally], record: &Record) -> InForce {
         *it = hull(it);
     }
     job.cut.hull = hull(&job.cut.hull);
-    if let Some(depth) = &mut job.deck.below_rotary {
-        depth.hull = hull(&depth.hull);
-    }
+    // The deck's depth below RT is the order's, and was written with the RT of the job file: an RT that was
+    // found a few millimetres off does not move the deck.
     for bench in &mut job.benches {
         bench.hull = bench.hull.as_ref().map(&hull);
     }

@@ -32,6 +32,17 @@ impl SourceFile {
     }
 }
 
+/// A signed statement, with the signature beside it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SignedFile {
+    /// Its path relative to the folder, with `/` between its parts.
+    pub name: String,
+    /// Its bytes.
+    pub text: Vec<u8>,
+    /// The signature beside it.
+    pub signature: Option<String>,
+}
+
 /// Another list of a slot's string, to be reconciled with the tally of record.
 #[derive(Clone, Debug)]
 pub struct OtherList {
@@ -68,6 +79,8 @@ pub struct Inputs {
     pub stick_ups: Vec<Option<Said<StickUp>>>,
     /// Who may sign, as the folder's `signers` has it: its text and digest.
     pub signers: Option<(String, String)>,
+    /// The signed statements of the folder.
+    pub signed_files: Vec<SignedFile>,
     /// For each slot the tally of record that the journal adopted, where its file is another by now.
     pub changed_tallies: Vec<Option<Said<String>>>,
     /// The pipe on deck.
@@ -93,6 +106,8 @@ pub struct Parts {
     pub journal: Journal,
     /// The text of `signers`.
     pub signers: Option<String>,
+    /// The signed statements.
+    pub signed_files: Vec<SignedFile>,
     /// The pipe on deck.
     pub pool: Option<Tally>,
     /// The tally of record of each slot.
@@ -112,6 +127,7 @@ impl From<Parts> for Inputs {
             stated,
             journal,
             signers,
+            signed_files,
             pool,
             tallies,
             lists,
@@ -128,6 +144,7 @@ impl From<Parts> for Inputs {
                 let digest = sha256(text.as_bytes());
                 (text, digest)
             }),
+            signed_files,
             changed_tallies: Vec::new(),
             journal,
             pool,
@@ -181,7 +198,15 @@ impl Inputs {
         let gone = struck(&self.journal.entries);
         let mut then = self.clone();
         then.journal.entries.retain(|entry| entry.seq <= seq);
+        then.journal.torn = None;
+        then.journal.broken = None;
         then.fold(&gone);
+        // Who may sign was then as it was: what was changed since is told of the journal as it is.
+        for slot in &mut then.record.slots {
+            for signed in &mut slot.signed {
+                signed.what.signers_sha256 = None;
+            }
+        }
         then
     }
 

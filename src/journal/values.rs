@@ -21,7 +21,7 @@ pub(super) enum Value {
     List(Vec<Values>),
 }
 
-/// The values of one object, in the order in which they are written.
+/// The values of one object, in the order of their table.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Values(Vec<(&'static str, Value, String)>);
 
@@ -68,6 +68,7 @@ impl Values {
                 problems.push(line.problem(at, wrong));
             }
         }
+        values.sort_by_key(|(name, ..)| keys.iter().position(|spec| spec.name == *name));
         Self(values)
     }
 

@@ -44,7 +44,7 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
     for (view, (of_slot, standing)) in SlotView::all(job, &inputs.tallies).zip(slots) {
         let index = view.index;
         let _ = writeln!(text, "\nslot: {}", view.slot.name);
-        let state = words::cut_state(standing.status);
+        let state = words::cut_state(standing);
         let _ = writeln!(text, "status: {}: {state}", standing.status.word());
         let head = words::head_flags(of_slot, standing);
         flags(&mut text, head, show);

@@ -11,7 +11,8 @@ use super::words::{self, CAUTION, NO_CORRECTION, PROOF, SCRIBE, known};
 use crate::figures::{Figures, SlotView, Verdict};
 use crate::journal::Inputs;
 use crate::measure::LengthFormat;
-use paper::{both, indented, wrapped};
+pub(super) use paper::indented;
+use paper::{both, wrapped};
 use slot::Page;
 
 /// The pages of the sheet: one for each slot, and one for the job as a whole.
@@ -79,7 +80,7 @@ fn whole(text: &mut String, inputs: &Inputs, figures: &Figures) {
     // One under the other, so that an odd target is seen.
     let slots = figures.slots.iter().zip(&figures.standings);
     for (view, (of_slot, standing)) in SlotView::all(&inputs.job, &inputs.tallies).zip(slots) {
-        let state = words::cut_state(standing.status);
+        let state = words::cut_state(standing);
         let _ = writeln!(text, "Slot {:<15}{state}", view.slot.name);
         let target = words::target_of(view.slot.cut_offset, &of_slot.cut, show);
         indented(text, "                    ", &target);

@@ -15,7 +15,7 @@ pub(super) fn wrapped(text: &mut String, sentence: &str) {
 }
 
 /// A sentence broken at spaces, its later lines under the text of the first.
-pub(super) fn indented(text: &mut String, lead: &str, sentence: &str) {
+pub(in crate::report) fn indented(text: &mut String, lead: &str, sentence: &str) {
     let indent = " ".repeat(lead.chars().count());
     let mut line = lead.to_owned();
     let mut has_word = false;

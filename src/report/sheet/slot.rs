@@ -24,7 +24,7 @@ pub(super) struct Page<'a> {
 impl Page<'_> {
     /// What may not be overlooked first: whether it may be cut, and what is flagged; then the figures.
     pub(super) fn write(&self, text: &mut String) {
-        let state = words::cut_state(self.standing.status);
+        let state = words::cut_state(self.standing);
         let _ = writeln!(text, "SLOT {}   {state}", self.view.slot.name);
         for flag in words::head_flags(self.figures, self.standing) {
             self.flag(text, flag);

@@ -9,15 +9,22 @@ use crate::figures::{
 use crate::finding::{Code, Flag, Severity};
 use crate::measure::{Length, LengthFormat};
 
-/// Whether a conductor may be cut, in words that nobody overlooks.
-pub const fn cut_state(status: CutStatus) -> &'static str {
-    match status {
-        CutStatus::Cut => "ALREADY CUT - DO NOT CUT AGAIN",
-        CutStatus::Stop => "STOP - DO NOT CUT",
-        CutStatus::Planned => "PLANNED - NOT FOR CUTTING",
-        CutStatus::Check => "CHECK BEFORE CUTTING",
-        CutStatus::Clear => "FOR SCRIBING ONLY - NOT RELEASED",
-    }
+/// Whether a conductor may be cut, in words that nobody overlooks; with who released it, where someone did.
+pub fn cut_state(standing: &Standing) -> String {
+    let words = match (standing.status, &standing.release) {
+        (CutStatus::Cut, _) if standing.is_unsurveyed => "CUT, NOT SURVEYED - DO NOT CUT AGAIN",
+        (CutStatus::Cut, _) => "ALREADY CUT - DO NOT CUT AGAIN",
+        (CutStatus::Stop, _) => "STOP - DO NOT CUT",
+        (CutStatus::Planned, _) => "PLANNED - NOT FOR CUTTING",
+        (CutStatus::Check, _) => "CHECK BEFORE CUTTING",
+        (CutStatus::Clear, None) => "FOR SCRIBING ONLY - NOT RELEASED",
+        (CutStatus::Clear, Some(release)) => {
+            let paper = if release.on_paper { " on paper" } else { "" };
+            let names = release.names.join(", ");
+            return format!("RELEASED{paper} by {names} at {}", release.at);
+        }
+    };
+    words.to_owned()
 }
 
 /// The flags that stand at the head of a slot: its own and those of the job that concern it, the worst

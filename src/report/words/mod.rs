@@ -3,6 +3,7 @@
 mod cut;
 mod figures;
 mod flags;
+mod holds;
 mod lists;
 mod paper;
 mod places;
@@ -21,6 +22,10 @@ pub use cut::{
 };
 pub use figures::{accessory_name, change, figure_name, plain_name};
 pub use flags::flag;
+pub use holds::{
+    NOTHING_READY, ON_PAPER, TAIL, hold, invalid, lift, missing, not_claimed, not_signed, signed,
+    unknown_key,
+};
 pub use lists::effect;
 pub use paper::{
     CANNOT_TELL, CLOSES, READING_AT, SINGLES_FIT, after_new, by_chance, clearances_on_paper,

@@ -92,10 +92,10 @@ pub fn items(state: &State) -> SheetLines {
         items: Vec::new(),
     };
     let (role, words) = if state.old.is_some() {
-        (Role::Old, words::OLD_STATE)
+        (Role::Old, words::OLD_STATE.to_owned())
     } else {
         let status = standing.status;
-        (Role::of_status(status), words::cut_state(status))
+        (Role::of_status(status), words::cut_state(standing))
     };
     sheet.items.push(ListItem {
         lines: vec![

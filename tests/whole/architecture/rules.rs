@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::sources::Tree;
 
 /// The modules in the order of the flow; `main.rs` is outside.
-pub const ORDER: [&str; 11] = [
+pub const ORDER: [&str; 12] = [
     "measure",
     "finding",
     "tally",
@@ -13,6 +13,7 @@ pub const ORDER: [&str; 11] = [
     "job",
     "journal",
     "figures",
+    "signing",
     "folder",
     "report",
     "screens",

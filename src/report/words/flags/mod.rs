@@ -17,7 +17,11 @@ use crate::measure::LengthFormat;
 
 /// A flag in words.
 pub fn flag(flag: &Flag, format: LengthFormat) -> String {
-    Words(format).of(flag)
+    let words = Words(format).of(flag);
+    match flag.waived {
+        Some(entry) => format!("{words} (waived by entry {entry})"),
+        None => words,
+    }
 }
 
 impl Words {

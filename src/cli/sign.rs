@@ -1,0 +1,290 @@
+//! `kerfmark sign JOB --slot NAME --hold HOLD --role ROLE`
+
+use std::fmt::Write as _;
+use std::io::{self, IsTerminal};
+use std::path::Path;
+
+use super::args::SignOptions;
+use super::done::Done;
+use super::error::CliError;
+use crate::figures::{Figures, of_inputs};
+use crate::folder::{Book, SignedDraft, now, read_bytes};
+use crate::job::{Hold, Role, Slot, name_of};
+use crate::journal::{Draft, Inputs, Moment, sha256};
+use crate::report::{self, words};
+use crate::signing::{
+    KeyError, Missing, SecretKey, Statement, Verified, missing, next_hold, signed_figures, verify,
+};
+
+/// Who signs, by a key or on paper.
+struct Signatory {
+    name: String,
+    key: Option<SecretKey>,
+}
+
+pub(super) fn run(options: &SignOptions) -> Result<Done, CliError> {
+    let mut book = Book::open(&options.job)?;
+    let signatory = signatory(options, book.inputs())?;
+    let signatory = match signatory {
+        Ok(signatory) => signatory,
+        Err(why) => return Ok(refused(vec![why])),
+    };
+    let role = Role::from(options.role);
+    let asked = if options.all_ready {
+        ready(book.inputs(), role, &signatory.name)
+    } else {
+        vec![(slot_of(book.inputs(), options)?, hold_of(options)?)]
+    };
+    if asked.is_empty() {
+        return Ok(refused(vec![words::NOTHING_READY.to_owned()]));
+    }
+    let mut text = String::new();
+    for (slot, hold) in asked {
+        let now = now();
+        let made = book.sign(&now, |inputs, seq| {
+            make(inputs, seq, (slot, hold, role), &signatory, &now)
+        })?;
+        match made {
+            Ok(entry) => {
+                let file = Statement::file_name(
+                    entry.event.slot().unwrap_or_default(),
+                    hold,
+                    role,
+                    entry.seq,
+                );
+                text.push_str(&words::signed(&file, entry.seq));
+                if signatory.key.is_none() {
+                    let statement = book.inputs().signed_files.iter();
+                    let mut statement = statement.filter(|it| it.name == file);
+                    let bytes = statement.next().map(|it| it.text.clone());
+                    let plain = String::from_utf8(bytes.unwrap_or_default()).unwrap_or_default();
+                    text.push_str(&plain);
+                    text.push('\n');
+                    text.push_str(&report::pen_line(&plain));
+                }
+            }
+            Err(Refusal::Missing(lacks)) => {
+                let name = slot_name(book.inputs(), slot);
+                text.push_str(&words::not_signed(&name, hold));
+                for lack in &lacks {
+                    let _ = writeln!(text, "- {}", words::missing(lack));
+                }
+                return Ok(Done {
+                    stop: true,
+                    ..Done::text(text)
+                });
+            }
+            Err(Refusal::Failed(error)) => return Err(error),
+        }
+    }
+    Ok(Done::text(text))
+}
+
+/// Why nothing was signed.
+enum Refusal {
+    Missing(Vec<Missing>),
+    Failed(CliError),
+}
+
+/// A list of what is missing, and exit status 1.
+fn refused(lines: Vec<String>) -> Done {
+    Done {
+        complaints: lines,
+        stop: true,
+        ..Done::text(String::new())
+    }
+}
+
+/// Who signs; why nobody does, where the key is not one that counts.
+fn signatory(
+    options: &SignOptions,
+    inputs: &Inputs,
+) -> Result<Result<Signatory, String>, CliError> {
+    let Some(file) = &options.key else {
+        let name = options.by.clone().ok_or(CliError::PaperBy)?;
+        return Ok(Ok(Signatory { name, key: None }));
+    };
+    let bytes = read_bytes(file).map_err(|problem| CliError::EventsFile {
+        file: file.clone(),
+        problem: Box::new(problem),
+    })?;
+    let text = String::from_utf8_lossy(&bytes);
+    let key = match SecretKey::read(&text, || passphrase(file)) {
+        Ok(key) => key,
+        Err(error @ (KeyError::NeedsPassphrase | KeyError::WrongPassphrase)) => {
+            return Ok(Err(format!("{}: {error}", file.display())));
+        }
+        Err(error) => {
+            let file = file.clone();
+            return Err(CliError::Key { file, error });
+        }
+    };
+    let signers = inputs.signers.as_ref().map_or("", |(text, _)| text);
+    let Some(name) = key.name(signers) else {
+        return Ok(Err(words::unknown_key(&key.fingerprint())));
+    };
+    let key = Some(key);
+    Ok(Ok(Signatory { name, key }))
+}
+
+/// The passphrase: of the environment, else asked for at the terminal.
+fn passphrase(file: &Path) -> Option<String> {
+    if let Ok(passphrase) = std::env::var("KERFMARK_PASSPHRASE") {
+        return Some(passphrase);
+    }
+    if !io::stdin().is_terminal() {
+        return None;
+    }
+    rpassword::prompt_password(format!("passphrase of {}: ", file.display())).ok()
+}
+
+fn slot_of(inputs: &Inputs, options: &SignOptions) -> Result<usize, CliError> {
+    let name = options.slot.as_deref().unwrap_or_default();
+    let mut slots = inputs.job.slots.iter();
+    slots
+        .position(|slot| slot.name == name)
+        .ok_or_else(|| CliError::NoSlot {
+            slot: name.to_owned(),
+            slots: inputs.job.slots.iter().map(|it| it.name.clone()).collect(),
+        })
+}
+
+fn hold_of(options: &SignOptions) -> Result<Hold, CliError> {
+    options.hold.map(Hold::from).ok_or(CliError::HoldMissing)
+}
+
+fn slot_name(inputs: &Inputs, slot: usize) -> String {
+    let slot: Option<&Slot> = inputs.job.slots.get(slot);
+    slot.map_or_else(String::new, |slot| slot.name.clone())
+}
+
+/// Every slot whose next hold point lacks nothing but this signature.
+fn ready(inputs: &Inputs, role: Role, person: &str) -> Vec<(usize, Hold)> {
+    let figures = of_inputs(inputs);
+    let verified = verify(inputs);
+    let slots = 0..inputs.job.slots.len();
+    slots
+        .filter_map(|slot| {
+            let next = next_hold(inputs, &verified, slot)?;
+            let lacks = missing(
+                inputs,
+                &figures,
+                &verified,
+                (slot, next.hold),
+                (Some(role), Some(person)),
+            );
+            lacks.is_empty().then_some((slot, next.hold))
+        })
+        .collect()
+}
+
+/// The statement and its signature, or what is missing.
+fn make(
+    inputs: &Inputs,
+    seq: u64,
+    (slot, hold, role): (usize, Hold, Role),
+    signatory: &Signatory,
+    now: &Moment,
+) -> Result<SignedDraft, Refusal> {
+    let figures = of_inputs(inputs);
+    let verified: Vec<Verified> = verify(inputs);
+    let person = signatory.name.as_str();
+    let mut lacks = missing(
+        inputs,
+        &figures,
+        &verified,
+        (slot, hold),
+        (Some(role), Some(person)),
+    );
+    if !inputs.job.people.holds_role(person, role) {
+        lacks.push(Missing::RoleNotHeld(person.to_owned(), role));
+    }
+    if !lacks.is_empty() {
+        return Err(Refusal::Missing(lacks));
+    }
+    let statement = statement(inputs, &figures, (slot, hold, role), signatory, now);
+    let text = report::statement(inputs, &figures, slot, &statement);
+    let signature = match &signatory.key {
+        Some(key) => Some(
+            key.sign(&text)
+                .map_err(|error| Refusal::Failed(CliError::Signing(error)))?,
+        ),
+        None => None,
+    };
+    let name = Statement::file_name(&statement.slot, hold, role, seq);
+    let target = figures.slots.get(slot).map(|it| it.cut.target.height());
+    let event = serde_json::json!({
+        "event": "hold-signed",
+        "by": person,
+        "at": now.to_string(),
+        "slot": statement.slot,
+        "hold": hold.name(),
+        "role": role.name(),
+        "name": person,
+        "statement": name,
+        "statement_sha256": sha256(text.as_bytes()),
+        "target": format!("{} m", target.unwrap_or_default().exact_metres()),
+        "signers_sha256": statement.signers_sha256,
+    });
+    let mut event = event;
+    if signatory.key.is_none()
+        && let Some(keys) = event.as_object_mut()
+    {
+        keys.insert("paper".to_owned(), true.into());
+    }
+    let draft = Draft::by_program(&event.to_string());
+    let draft = draft.map_err(|problems| {
+        Refusal::Failed(CliError::Refused {
+            file: "hold-signed".to_owned(),
+            line: 1,
+            error: Box::new(crate::folder::EnterError::Event(problems)),
+        })
+    })?;
+    Ok(SignedDraft {
+        draft,
+        name,
+        text,
+        signature,
+    })
+}
+
+fn statement(
+    inputs: &Inputs,
+    figures: &Figures,
+    (slot, hold, role): (usize, Hold, Role),
+    signatory: &Signatory,
+    now: &Moment,
+) -> Statement {
+    let mut files = vec!["job.toml".to_owned()];
+    let of_slot = inputs.job.slots.get(slot);
+    let adopted = inputs
+        .record
+        .slots
+        .get(slot)
+        .and_then(|it| it.tally.as_ref());
+    files.push(match adopted {
+        Some(said) => said.what.0.clone(),
+        None => of_slot.map_or_else(String::new, |slot| name_of(&slot.tally)),
+    });
+    let lists = inputs.lists.get(slot).into_iter().flatten();
+    files.extend(lists.map(|list| name_of(&list.path)));
+    files.dedup();
+    let digest = |name: &String| {
+        let mut sources = inputs.sources.iter();
+        let found = sources.find(|source| source.name == *name)?;
+        Some((name.clone(), found.sha256.clone()))
+    };
+    Statement {
+        slot: slot_name(inputs, slot),
+        hold,
+        role,
+        name: signatory.name.clone(),
+        at: now.to_string(),
+        entries: inputs.journal.next_seq() - 1,
+        head: inputs.journal.head().to_owned(),
+        on_paper: signatory.key.is_none(),
+        signers_sha256: inputs.signing_digest(),
+        figures: signed_figures(inputs, figures, slot),
+        inputs: files.iter().filter_map(digest).collect(),
+    }
+}

@@ -1,0 +1,57 @@
+//! The text of `verify`.
+
+use std::fmt::Write as _;
+
+use super::json_verify::journal_state;
+use super::words;
+use crate::journal::Inputs;
+use crate::signing::{SignatureState, Verified};
+
+/// Every signature on lines of its own, and the journal.
+pub fn verify(inputs: &Inputs, verified: &[Verified]) -> String {
+    let mut text = String::new();
+    let _ = writeln!(
+        text,
+        "journal: {} entries, {}, head {}",
+        inputs.journal.entries.len(),
+        journal_state(inputs),
+        inputs.journal.head()
+    );
+    if let Some(broken) = &inputs.journal.broken {
+        let _ = writeln!(text, "  {broken}");
+    }
+    let _ = writeln!(text, "{}", words::TAIL);
+    for of in verified {
+        let hold = of.hold.map_or("unknown", |hold| hold.name());
+        let role = of.role.map_or("unknown", |role| role.name());
+        let _ = writeln!(
+            text,
+            "\nstatement: {}\nslot: {}\nhold point: {hold}\nrole: {role}\nname: {}\nstate: {}",
+            of.statement,
+            of.slot,
+            of.name,
+            of.state.word()
+        );
+        if of.on_paper {
+            let _ = writeln!(text, "signed: {}", words::ON_PAPER);
+        }
+        if let Some(key) = &of.fingerprint {
+            let _ = writeln!(text, "key: {key}");
+        }
+        if let SignatureState::Invalid(why) = of.state {
+            let _ = writeln!(text, "why: {}", words::invalid(why));
+        }
+        for name in &of.changed {
+            let _ = writeln!(text, "changed: {name}");
+        }
+        for moved in &of.moved {
+            let was = moved.signed.as_deref().unwrap_or("not there");
+            let now = moved.now.as_deref().unwrap_or("not there");
+            let _ = writeln!(text, "moved: {}: signed {was}, now {now}", moved.figure);
+        }
+    }
+    if verified.is_empty() {
+        text.push_str("\nnothing is signed\n");
+    }
+    text
+}

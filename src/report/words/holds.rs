@@ -1,0 +1,167 @@
+//! Hold points: what is missing, and why a signature counts for nothing.
+
+use crate::figures::{CutPlace, SlotFigures};
+use crate::finding::Code;
+use crate::job::Hold;
+use crate::measure::Excerpt;
+use crate::signing::{Invalid, Missing};
+
+/// What a hold point lacks.
+pub fn missing(missing: &Missing) -> String {
+    let names = |codes: &[Code]| {
+        let names: Vec<&str> = codes.iter().map(|code| code.name()).collect();
+        names.join(", ")
+    };
+    match missing {
+        Missing::NotUsed => {
+            "this job does not use it: expected it in [holds], and [roles] that sign".to_owned()
+        }
+        Missing::JournalBroken => {
+            "the journal is not whole: nothing is signed until that is cleared up".to_owned()
+        }
+        Missing::Before(hold, role) => format!(
+            "{} is not signed as {}, or that signature does not stand",
+            hold.name(),
+            role.name()
+        ),
+        Missing::SignedAlready(name) => {
+            format!(
+                "{} has signed it in this role already, and it stands",
+                Excerpt::of(name)
+            )
+        }
+        Missing::TwoRoles(name, role) => format!(
+            "{} has signed it as {}: no person signs in two roles",
+            Excerpt::of(name),
+            role.name()
+        ),
+        Missing::RoleNotHeld(name, role) => format!(
+            "{} does not hold the role {} in [roles] of job.toml",
+            Excerpt::of(name),
+            role.name()
+        ),
+        Missing::NotOfRole(role) => {
+            format!("the role {} does not sign this hold point", role.name())
+        }
+        Missing::NoStickUp => "no stick-up is read".to_owned(),
+        Missing::CutAlready => "the conductor is cut already".to_owned(),
+        Missing::Stops(codes) => format!("it is stopped: {}", names(codes)),
+        Missing::Checks(codes) => format!("neither cleared nor waived: {}", names(codes)),
+        Missing::Planned => {
+            "the string is not landed: no stick-up is read, and the elevations are planned"
+                .to_owned()
+        }
+        Missing::NoScribe => "no line is scribed: enter `scribe`".to_owned(),
+        Missing::NoTwoMarks => {
+            "the line is not measured from two marks that share no reading, by two persons"
+                .to_owned()
+        }
+        Missing::CheckedByFirst(name) => format!(
+            "the line was checked by {}, who measured it first: expected another person",
+            Excerpt::of(name)
+        ),
+        Missing::MarkUnknown(mark) => format!(
+            "the line was measured from {}, which is no mark of this cut",
+            Excerpt::of(mark)
+        ),
+        Missing::NoStickUpAfter(until) => {
+            format!("no stick-up at rest was read from {until} on, when it may be slacked off")
+        }
+        Missing::NoAsCut => "the finished top is not surveyed: enter `as-cut`".to_owned(),
+        Missing::Outside => "the finished top is outside its tolerance".to_owned(),
+        Missing::Unproven(codes) if codes.is_empty() => {
+            "the finished top is not proven to be within its tolerance".to_owned()
+        }
+        Missing::Unproven(codes) => format!(
+            "the finished top is not proven to be within its tolerance, and that is not waived: {}",
+            names(codes)
+        ),
+    }
+}
+
+/// Why a signature counts for nothing.
+pub const fn invalid(invalid: Invalid) -> &'static str {
+    match invalid {
+        Invalid::NoStatement => "its statement is not in signed/",
+        Invalid::Altered => "its statement was changed since it was signed",
+        Invalid::NotOfEntry => "its statement does not say what its entry says",
+        Invalid::NoEntry => "the journal has no entry of it",
+        Invalid::HeadGone => "the journal does not have the entry that was its head",
+        Invalid::NoSignature => "there is no signature beside it",
+        Invalid::NotASignature => "what is beside it is not a signature of OpenSSH",
+        Invalid::UnknownSigner => "`signers` does not have this name for this program",
+        Invalid::OtherKey => "it is signed with another key than that of this name",
+        Invalid::NotOfThisText => "the signature is not one of this statement",
+        Invalid::RoleNotHeld => "the name does not hold this role",
+        Invalid::NoSlot => "the job does not have its slot",
+    }
+}
+
+/// What is weaker about a signature on paper.
+pub const ON_PAPER: &str = "on paper, not proven by a key";
+
+/// What a journal cannot show.
+pub const TAIL: &str =
+    "what was cut off its end after the last signature or printed head cannot be known";
+
+/// Nothing is ready to be signed.
+pub const NOTHING_READY: &str = "no slot is ready for its next hold point in this role; `kerfmark figures` lists what each lacks";
+
+/// That a hold point was not signed; what it lacks follows.
+pub fn not_signed(slot: &str, hold: Hold) -> String {
+    format!(
+        "slot {}, {}: not signed, nothing is written. It lacks:\n",
+        Excerpt::of(slot),
+        hold.name()
+    )
+}
+
+/// That a statement was signed.
+pub fn signed(file: &str, entry: u64) -> String {
+    format!("signed: {file} (entry {entry})\n")
+}
+
+/// That a key is nobody's.
+pub fn unknown_key(fingerprint: &str) -> String {
+    format!(
+        "the key {fingerprint} is not in `signers` for the namespace kerfmark: expected a line such as NAME namespaces=\"kerfmark\" ssh-ed25519 AAAA..."
+    )
+}
+
+/// A hold point as people say it.
+pub const fn hold(hold: Hold) -> &'static str {
+    match hold {
+        Hold::TallyFrozen => "tally frozen",
+        Hold::Landed => "landed",
+        Hold::CutRelease => "cut release",
+        Hold::OffCutLift => "off-cut lift",
+        Hold::Final => "final",
+    }
+}
+
+/// What the crane must lift at the off-cut's lift: what is known, and what must be added.
+pub fn lift(place: &CutPlace) -> String {
+    let partial = if place.offcut_mass_is_partial {
+        " without its connectors"
+    } else {
+        ""
+    };
+    format!(
+        "LIFT MASS NOT KNOWN; steel alone {:.0} kg{partial}; add fluid, cement, fittings, rigging",
+        place.offcut_mass
+    )
+}
+
+/// What a statement on this hold point does not claim.
+pub fn not_claimed(hold: Hold, figures: &SlotFigures) -> Vec<String> {
+    let mut lines = vec![
+        "that the readings are right: the program computes with what it is told".to_owned(),
+        "that anything may be cut or lifted: the permit, the lifting plan and the responsible person's instructions decide; local codes and licensed practice apply".to_owned(),
+        "that no entry was cut off the end of the journal after the head named above".to_owned(),
+    ];
+    if hold == Hold::OffCutLift {
+        lines.push("that the off-cut is held by crane or block before the blade starts, or that it is vented, drained and gas-tested (common practice): see the permit".to_owned());
+        lines.extend(figures.cut.place.as_ref().map(lift));
+    }
+    lines
+}

@@ -1,0 +1,148 @@
+//! The figures of a slot as a statement signs them: every figure that JSON has, by its key.
+
+use crate::figures::catalogue::{Entry, FigureId, Value, of_slot};
+use crate::figures::{Figures, Reading, SlotView};
+use crate::finding::{Flag, Severity};
+use crate::job::Job;
+use crate::journal::Inputs;
+use crate::measure::Length;
+
+/// One figure that is signed for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SignedFigure {
+    /// Its key in the JSON of `figures`; marks and accessories by their names.
+    pub key: String,
+    /// Its value, exact, with its unit.
+    pub text: String,
+}
+
+/// By so much real values may differ and are still the same, in their unit.
+const SAME: f64 = 1e-9;
+
+impl SignedFigure {
+    /// Whether another value of this figure is the same: exactly, or within 1e-9 where it is a real number.
+    pub fn is_same_as(&self, other: &str) -> bool {
+        let is_real = ["uncertainty_m", "_kg", "probability"]
+            .iter()
+            .any(|ending| self.key.ends_with(ending));
+        let number = |text: &str| text.split(' ').next().and_then(|it| it.parse::<f64>().ok());
+        self.text == other
+            || (is_real
+                && number(&self.text)
+                    .zip(number(other))
+                    .is_some_and(|(one, other)| (one - other).abs() <= SAME))
+    }
+}
+
+/// Every figure of a slot, then its flags that stop or are to be checked, and those of the job that
+/// concern it.
+pub fn signed_figures(inputs: &Inputs, figures: &Figures, slot: usize) -> Vec<SignedFigure> {
+    let mut views = SlotView::all(&inputs.job, &inputs.tallies);
+    let (Some(view), Some(of_view), Some(standing)) = (
+        views.nth(slot),
+        figures.slots.get(slot),
+        figures.standings.get(slot),
+    ) else {
+        return Vec::new();
+    };
+    let job = &inputs.job;
+    let entries = of_slot(view, of_view, standing.status);
+    let mut signed: Vec<SignedFigure> = entries
+        .iter()
+        .filter_map(|entry| {
+            Some(SignedFigure {
+                key: named_key(entry, job, view)?,
+                text: text(job, &entry.value),
+            })
+        })
+        .collect();
+    let flags = of_view.flags.iter().chain(&standing.of_job);
+    let mut flags: Vec<&Flag> = flags
+        .filter(|flag| flag.severity > Severity::Note)
+        .collect();
+    flags.sort_by(|a, b| b.severity.cmp(&a.severity).then(a.code.cmp(&b.code)));
+    signed.extend(flags.into_iter().map(|flag| {
+        let waived = if flag.counts() { "" } else { ", waived" };
+        SignedFigure {
+            key: format!("flags.{}", flag.code.name()),
+            text: format!("{}{waived}", flag.severity.word()),
+        }
+    }));
+    signed
+}
+
+/// The key with a mark or an accessory by its name: a list that loses one moves the others.
+fn named_key(entry: &Entry, job: &Job, view: SlotView<'_>) -> Option<String> {
+    let key = entry.key.as_ref()?;
+    let name = match entry.id {
+        FigureId::Mark(from)
+        | FigureId::MarkDistance(from)
+        | FigureId::MarkUncertainty(from)
+        | FigureId::MarkReadings(from) => from.name(job),
+        FigureId::Accessory(index)
+        | FigureId::AccessoryJoint(index)
+        | FigureId::AccessoryHeight(index)
+        | FigureId::AccessoryElevation(index)
+        | FigureId::AccessoryClear(index) => {
+            let here = job.accessories.iter().filter(|it| it.slots.has(view.index));
+            here.map(|it| it.name.as_str())
+                .nth(index)
+                .unwrap_or_default()
+                .to_owned()
+        }
+        _ => return Some(key.clone()),
+    };
+    let (before, rest) = key.split_once('[')?;
+    let (_, after) = rest.split_once(']')?;
+    Some(format!("{before}[{name}]{after}"))
+}
+
+/// A value in exact metres, or as it is.
+fn text(job: &Job, value: &Value) -> String {
+    const UNKNOWN: &str = "not known";
+    let metres = |length: Option<Length>| length.map(metres);
+    let known = match value {
+        Value::Length(length) => metres(*length),
+        Value::Elevation(elevation) => metres(elevation.map(|it| it.height())),
+        Value::Depth(depth) => metres(depth.map(|it| it.downward())),
+        Value::Uncertainty(variance) => variance.map(|it| format!("{:.9} m", it.expanded_metres())),
+        Value::Mass(mass) => mass.map(|mass| format!("{mass:.6} kg")),
+        Value::Probability(chance) => chance.map(|chance| format!("{chance:.9}")),
+        Value::Count(count) => Some(count.to_string()),
+        Value::Name(name) => name.clone(),
+        Value::Word(word) => Some((*word).to_owned()),
+        Value::Verdict(verdict) => verdict.map(|verdict| verdict.word().to_owned()),
+        Value::Truth(truth) => truth.map(|truth| if truth { "yes" } else { "no" }.to_owned()),
+        Value::From(from) => Some(from.name(job)),
+        Value::Readings(readings) => {
+            let names: Vec<String> = readings.iter().map(|it| reading(job, it)).collect();
+            Some(names.join("; "))
+        }
+        Value::Lengths(lengths) => {
+            let all: Vec<String> = lengths.iter().map(|it| self::metres(*it)).collect();
+            Some(all.join("; "))
+        }
+        Value::Absent => None,
+        Value::Empty => Some("none".to_owned()),
+    };
+    known.unwrap_or_else(|| UNKNOWN.to_owned())
+}
+
+/// Exact metres with four decimals at least.
+fn metres(length: Length) -> String {
+    let exact = length.exact_metres();
+    let (whole, decimals) = exact.split_once('.').unwrap_or((&exact, ""));
+    format!("{whole}.{decimals:0<4} m")
+}
+
+fn reading(job: &Job, reading: &Reading) -> String {
+    match reading {
+        Reading::Rotary(hull) => format!("rotary@{}", hull.name),
+        Reading::StickUp(hull) => format!("stick-up@{}", hull.name),
+        Reading::Tally => "tally".to_owned(),
+        Reading::Bench(index) => {
+            let bench = job.benches.get(*index).map_or("", |bench| &bench.name);
+            format!("bench {bench}")
+        }
+    }
+}

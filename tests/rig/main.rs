@@ -1,0 +1,24 @@
+//! The journal, hold points and signatures, by the real program: invented jobs and persons, throw-away keys.
+
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::string_slice,
+    reason = "a test may stop"
+)]
+
+#[path = "../common/mod.rs"]
+#[allow(dead_code, reason = "each group of tests uses its part of it")]
+mod common;
+
+mod bytes;
+mod entering;
+mod flags;
+mod kills;
+mod nights;
+mod place;
+mod signing;
+mod waiving;
+mod writers;
