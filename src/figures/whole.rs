@@ -3,6 +3,7 @@
 use super::chain::SlotView;
 use super::checks;
 use super::lists::{self, ListFigures};
+use super::running::Running;
 use super::said::Recorded;
 use super::second_ways::{SecondWay, second_ways};
 use super::slot::SlotFigures;
@@ -10,7 +11,7 @@ use super::status::Standing;
 use super::together::{FrameFigures, Spread, frame, spread};
 use crate::finding::{self, Flag, Severity};
 use crate::job::Job;
-use crate::journal::{Inputs, OtherList};
+use crate::journal::{Inputs, OtherList, SlotRecord};
 use crate::tally::Tally;
 
 /// All figures of a job.
@@ -28,6 +29,8 @@ pub struct Figures {
     pub second_ways: Vec<SecondWay>,
     /// For each slot whether it may be cut, and the flags of the job that concern it.
     pub standings: Vec<Standing>,
+    /// Each slot's string as it hangs.
+    pub running: Vec<Running>,
     /// Flags of the job as a whole, the worst first.
     pub flags: Vec<Flag>,
 }
@@ -40,7 +43,7 @@ pub fn compute(job: &Job, tallies: &[Tally]) -> Figures {
         .map(|view| SlotFigures::of(*view, Recorded::NOTHING, |_| Vec::new()))
         .collect();
     let lists = views.iter().map(|_| Vec::new()).collect();
-    together(job, &views, slots, (lists, Vec::new()))
+    together(job, &views, slots, (lists, Vec::new(), &[]))
 }
 
 /// The figures of a job as it is in its folder: those of [`compute`], and what the other lists of
@@ -60,7 +63,12 @@ pub(super) fn without_waivers(inputs: &Inputs) -> Figures {
     };
     let (slots, lists): (Vec<_>, Vec<_>) = views.iter().zip(&inputs.lists).map(of_slot).unzip();
     let of_journal = checks::of_journal(inputs);
-    together(job, &views, slots, (lists, of_journal))
+    together(
+        job,
+        &views,
+        slots,
+        (lists, of_journal, &inputs.record.slots),
+    )
 }
 
 /// What follows from all slots together.
@@ -68,7 +76,7 @@ fn together(
     job: &Job,
     views: &[SlotView<'_>],
     slots: Vec<SlotFigures>,
-    (lists, of_journal): (Vec<Vec<Option<ListFigures>>>, Vec<Flag>),
+    (lists, of_journal, said): (Vec<Vec<Option<ListFigures>>>, Vec<Flag>, &[SlotRecord]),
 ) -> Figures {
     let frame = frame(views, &slots);
     let spread = spread(job, &slots);
@@ -88,7 +96,12 @@ fn together(
         .zip(&slots)
         .map(|(view, of_slot)| Standing::of(*view, of_slot, &flags, &second_ways))
         .collect();
+    let running = views
+        .iter()
+        .map(|view| Running::of(*view, said.get(view.index)))
+        .collect();
     Figures {
+        running,
         slots,
         lists,
         frame,

@@ -459,12 +459,8 @@ impl Job {
     /// Keys that are given, read and checked, and that no figure is computed from yet.
     pub fn not_used(&self) -> Vec<&'static str> {
         let made_from = |slot: &Slot| slot.lists.iter().any(|list| list.from.is_some());
-        let frame_weight = self.frame.as_ref().and_then(|frame| frame.weight);
         [
-            ("site.water_density", self.site.water_density.is_some()),
             ("slot.lists.from", self.slots.iter().any(made_from)),
-            ("frame.weight", frame_weight.is_some()),
-            ("rig.block_mass", self.block_mass.is_some()),
             ("deck.weight", self.deck.weight.is_some()),
             ("deck.cog", self.deck.cog.is_some()),
             ("deck.seat_within", self.deck.seat_within.is_some()),

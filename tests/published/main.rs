@@ -10,6 +10,7 @@
     reason = "a test may stop"
 )]
 
+mod hook_load;
 mod ranges;
 mod steel;
 mod tally;

@@ -1,6 +1,6 @@
 //! Hold points: what is missing, and why a signature counts for nothing.
 
-use crate::figures::{CutPlace, SlotFigures};
+use crate::figures::{CutPlace, LeftOut, SlotFigures};
 use crate::finding::Code;
 use crate::job::Hold;
 use crate::measure::Excerpt;
@@ -164,4 +164,15 @@ pub fn not_claimed(hold: Hold, figures: &SlotFigures) -> Vec<String> {
         lines.extend(figures.cut.place.as_ref().map(lift));
     }
     lines
+}
+
+/// What an expected hook load leaves out.
+pub const fn left_out(what: LeftOut) -> &'static str {
+    match what {
+        LeftOut::Fluid => "fluid inside other than the sea's",
+        LeftOut::Drag => "drag and waves",
+        LeftOut::Connectors => "connectors (connector_mass is not given)",
+        LeftOut::Block => "block and tool (rig.block_mass is not given)",
+        LeftOut::Frame => "the frame (frame.weight is not given)",
+    }
 }

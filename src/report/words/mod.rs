@@ -23,8 +23,8 @@ pub use cut::{
 pub use figures::{accessory_name, change, figure_name, plain_name};
 pub use flags::flag;
 pub use holds::{
-    NOTHING_READY, ON_PAPER, TAIL, hold, invalid, lift, missing, not_claimed, not_signed, signed,
-    unknown_key,
+    NOTHING_READY, ON_PAPER, TAIL, hold, invalid, left_out, lift, missing, not_claimed, not_signed,
+    signed, unknown_key,
 };
 pub use lists::effect;
 pub use paper::{
