@@ -1,6 +1,7 @@
 //! Running the string: where its parts are after each joint, by the plan or by where it was landed.
 
 use super::fits::AccessoryPlace;
+use super::running::Running;
 use super::slot::SlotFigures;
 use crate::job::Hull;
 use crate::measure::{Depth, Elevation, Length};
@@ -61,4 +62,24 @@ pub fn run_steps(hull: &Hull, figures: &SlotFigures) -> Vec<RunStep> {
         length += next.map_or(Length::ZERO, |(_, effective)| *effective);
     }
     steps
+}
+
+/// The step at which a string is by the journal: of the joints that hang, whichever they are.
+pub fn entered_step(hull: &Hull, figures: &SlotFigures, running: &Running) -> RunStep {
+    let surface = hull.stick_up_surface();
+    let accessories = figures.accessories.iter();
+    RunStep {
+        pieces_in: running.joints_run,
+        length: running.hanging,
+        shoe_below_rotary: hull.rotary.depth_of(surface - running.hanging),
+        stick_up_at_place: figures
+            .chain
+            .shoe
+            .map(|shoe| shoe + running.hanging - surface),
+        next: running.next,
+        fit: accessories
+            .filter(|place| place.piece.is_some() && place.piece == running.next)
+            .copied()
+            .collect(),
+    }
 }

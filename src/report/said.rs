@@ -81,6 +81,21 @@ pub enum Lost {
 /// What the screens say once.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Said {
+    /// An event that is on the disk.
+    Entered {
+        /// Its number.
+        seq: u64,
+        /// What it is.
+        event: &'static str,
+    },
+    /// An event that is not, and why, in the words of the error.
+    NotEntered(String),
+    /// Esc over a form in which something is typed.
+    LeaveForm,
+    /// Who enters from now on.
+    EntersNow(String),
+    /// The job has no persons to choose from.
+    NoPersons,
     /// There is no figure to open.
     NoFigure,
     /// There is no difference to open.

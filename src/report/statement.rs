@@ -22,9 +22,8 @@ pub fn statement(inputs: &Inputs, figures: &Figures, slot: usize, of: &Statement
         let _ = writeln!(text, "{label}: {value}");
     }
     if of.on_paper {
-        text.push_str(
-            "\nSigned on paper: this text is printed, and the pen's line below is the signature.\n",
-        );
+        text.push_str("\n");
+        text.push_str(words::BY_PEN);
     }
     text.push('\n');
     let Some(of_slot) = figures.slots.get(slot) else {
@@ -134,8 +133,5 @@ fn decided(text: &mut String, inputs: &Inputs, slot: usize) {
 
 /// The line for the pen under a printed statement, with the digest that ties it to the file.
 pub fn pen_line(text: &str) -> String {
-    format!(
-        "SHA-256 of the statement: {}\n\nSignature: ______________________________   Date and time: ____________________\n",
-        sha256(text.as_bytes())
-    )
+    words::pen_line(&sha256(text.as_bytes()))
 }

@@ -24,14 +24,18 @@ pub fn verify(inputs: &Inputs, verified: &[Verified]) -> String {
     for of in verified {
         let hold = of.hold.map_or("unknown", |hold| hold.name());
         let role = of.role.map_or("unknown", |role| role.name());
-        let _ = writeln!(
-            text,
-            "\nstatement: {}\nslot: {}\nhold point: {hold}\nrole: {role}\nname: {}\nstate: {}",
-            of.statement,
-            of.slot,
-            of.name,
-            of.state.word()
-        );
+        let labelled = [
+            ("statement", of.statement.as_str()),
+            ("slot", &of.slot),
+            ("hold point", hold),
+            ("role", role),
+            ("name", &of.name),
+            ("state", of.state.word()),
+        ];
+        text.push('\n');
+        for (label, value) in labelled {
+            let _ = writeln!(text, "{label}: {value}");
+        }
         if of.on_paper {
             let _ = writeln!(text, "signed: {}", words::ON_PAPER);
         }

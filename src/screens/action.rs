@@ -67,6 +67,16 @@ pub enum Action {
     Decide(Box<DifferenceId>, Stands),
     /// Enter a value that was measured again, for a difference.
     Measure(Box<DifferenceId>),
+    /// Show the events that can be entered.
+    Menu,
+    /// Open the form of an event.
+    Enter(&'static str),
+    /// Strike the entry under the cursor.
+    Strike,
+    /// Another person enters.
+    NextPerson,
+    /// List the entries of all slots, or of the one in front.
+    Filter,
     /// The next list of the slot.
     NextList,
     /// Write the tally of record.
@@ -90,6 +100,8 @@ pub enum Effect {
     Quit,
     /// Read the files again.
     Reload,
+    /// Enter an event, one JSON object.
+    Enter(String),
     /// Add a decision to a file of the job's folder.
     Decide {
         /// What is decided.

@@ -40,7 +40,7 @@ pub static COMMANDS: &[KeyCommand] = &[
         hint: "+",
         short: "add joint",
         help: "add a joint to those that are run",
-        available: on_floor,
+        available: counts_by_hand,
         action: |_| Some(Action::JointIn),
     },
     KeyCommand {
@@ -49,8 +49,116 @@ pub static COMMANDS: &[KeyCommand] = &[
         hint: "-",
         short: "remove joint",
         help: "remove a joint from those that are run",
-        available: on_floor,
+        available: counts_by_hand,
         action: |_| Some(Action::JointOut),
+    },
+    KeyCommand {
+        id: "run-joint",
+        keys: &[Char('a')],
+        hint: "a",
+        short: "run joint",
+        help: "enter the next joint as it is run, or another that is chosen",
+        available: on_floor,
+        action: |_| Some(Action::Enter("joint-run")),
+    },
+    KeyCommand {
+        id: "stick-up",
+        keys: &[Char('s')],
+        hint: "s",
+        short: "stick-up",
+        help: "enter a stick-up, with the state of the string",
+        available: on_floor,
+        action: |_| Some(Action::Enter("stick-up")),
+    },
+    KeyCommand {
+        id: "hull-moving",
+        keys: &[Char('H')],
+        hint: "H",
+        short: "hull moves",
+        help: "enter that the hull begins to move: marks from RT are void until its position is entered",
+        available: can_move_hull,
+        action: |_| Some(Action::Enter("hull-moving")),
+    },
+    KeyCommand {
+        id: "strike",
+        keys: &[Char('x')],
+        hint: "x",
+        short: "strike",
+        help: "strike the entry under the cursor, with a reason; it stays in the record",
+        available: on_record,
+        action: |_| Some(Action::Strike),
+    },
+    KeyCommand {
+        id: "filter",
+        keys: &[Char('f')],
+        hint: "f",
+        short: "filter",
+        help: "entries of all slots, or of this slot and the job",
+        available: on_record,
+        action: |_| Some(Action::Filter),
+    },
+    KeyCommand {
+        id: "enter",
+        keys: &[Char('e')],
+        hint: "e",
+        short: "enter",
+        help: "enter an event: choose one, fill in its form",
+        available: can_enter,
+        action: |_| Some(Action::Menu),
+    },
+    KeyCommand {
+        id: "person",
+        keys: &[Char('i')],
+        hint: "i",
+        short: "",
+        help: "the next person is the one who enters (initials of [people])",
+        available: no_overlay,
+        action: |_| Some(Action::NextPerson),
+    },
+    KeyCommand {
+        id: "field-before",
+        keys: &[Up, BackTab],
+        hint: "Up",
+        short: "",
+        help: "the field before",
+        available: in_form,
+        action: |_| Some(Action::Up),
+    },
+    KeyCommand {
+        id: "field-after",
+        keys: &[Down, Tab],
+        hint: "Down",
+        short: "field",
+        help: "the next field",
+        available: in_form,
+        action: |_| Some(Action::Down),
+    },
+    KeyCommand {
+        id: "choice-before",
+        keys: &[Left],
+        hint: "Left",
+        short: "",
+        help: "the choice before",
+        available: in_form,
+        action: |_| Some(Action::Left),
+    },
+    KeyCommand {
+        id: "choice-after",
+        keys: &[Right],
+        hint: "Right",
+        short: "choose",
+        help: "the next choice",
+        available: in_form,
+        action: |_| Some(Action::Right),
+    },
+    KeyCommand {
+        id: "choose-event",
+        keys: &[Enter],
+        hint: "Enter",
+        short: "choose",
+        help: "open the form of the event",
+        available: in_menu,
+        action: |_| Some(Action::Open),
     },
     KeyCommand {
         id: "zoom-in",
@@ -385,6 +493,15 @@ pub static COMMANDS: &[KeyCommand] = &[
         available: not_typing,
         action: |_| Some(Action::Go(Screen::Floor)),
     },
+    KeyCommand {
+        id: "record",
+        keys: &[Char('7')],
+        hint: "7",
+        short: "",
+        help: "Record",
+        available: not_typing,
+        action: |_| Some(Action::Go(Screen::Record)),
+    },
 ];
 
 fn decide(state: &State, stands: Stands) -> Option<Action> {
@@ -407,6 +524,31 @@ fn on_floor(state: &State) -> bool {
     no_overlay(state) && state.screen == Screen::Floor
 }
 
+/// No joint is entered as run: the floor counts as it is told.
+fn counts_by_hand(state: &State) -> bool {
+    on_floor(state) && state.entered().is_none()
+}
+
+fn can_move_hull(state: &State) -> bool {
+    no_overlay(state) && matches!(state.screen, Screen::Floor | Screen::Cut | Screen::Record)
+}
+
+fn can_enter(state: &State) -> bool {
+    no_overlay(state) && state.screen != Screen::Reconcile
+}
+
+fn on_record(state: &State) -> bool {
+    no_overlay(state) && state.screen == Screen::Record
+}
+
+fn in_form(state: &State) -> bool {
+    matches!(state.overlay, Overlay::Form(_))
+}
+
+fn in_menu(state: &State) -> bool {
+    matches!(state.overlay, Overlay::Menu(_))
+}
+
 fn on_profile(state: &State) -> bool {
     no_overlay(state) && state.screen == Screen::Profile
 }
@@ -421,7 +563,7 @@ fn has_lists(state: &State) -> bool {
 }
 
 fn can_open(state: &State) -> bool {
-    no_overlay(state) && state.screen != Screen::Profile
+    no_overlay(state) && !matches!(state.screen, Screen::Profile | Screen::Record)
 }
 
 fn can_go_back(state: &State) -> bool {

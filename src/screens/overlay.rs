@@ -1,6 +1,7 @@
 //! What can lie over a screen. Each says what it speaks of, so that it is never shown of something
 //! else once the files were read again.
 
+use super::entry::Form;
 use super::identity::{DifferenceId, FigureKey, FlagId};
 use crate::measure::Length;
 
@@ -26,6 +27,10 @@ pub enum Overlay {
     Flag(FlagId, usize),
     /// What a difference says, from a line on.
     Difference(Box<DifferenceId>, usize),
+    /// The events that can be entered, with the cursor on one.
+    Menu(usize),
+    /// A form being filled in.
+    Form(Box<Form>),
     /// A joint being typed.
     Find(String),
     /// A measured length being typed, and then its note.
@@ -42,6 +47,6 @@ pub enum Overlay {
 impl Overlay {
     /// Whether letters go into it.
     pub fn is_typed_into(&self) -> bool {
-        matches!(self, Self::Find(_) | Self::Enter { .. })
+        matches!(self, Self::Find(_) | Self::Enter { .. } | Self::Form(_))
     }
 }

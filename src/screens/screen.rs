@@ -15,17 +15,20 @@ pub enum Screen {
     Cut,
     /// Very large figures for the floor.
     Floor,
+    /// Every entry of the journal.
+    Record,
 }
 
 impl Screen {
     /// All of them, in the order of their keys.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Overview,
         Self::Tally,
         Self::Reconcile,
         Self::Profile,
         Self::Cut,
         Self::Floor,
+        Self::Record,
     ];
 
     /// Its name.
@@ -37,6 +40,7 @@ impl Screen {
             Self::Profile => "Profile",
             Self::Cut => "Cut",
             Self::Floor => "Floor",
+            Self::Record => "Record",
         }
     }
 }

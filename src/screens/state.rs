@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::cursor::SlotCursor;
 use super::overlay::Overlay;
 use super::profile::View;
+use super::record::RecordCursor;
 use super::screen::Screen;
 use super::{floor, overview};
 use crate::figures::{self, Figures, SlotFigures, SlotView};
@@ -46,6 +47,10 @@ pub struct State {
     pub looked: bool,
     /// Why the figures are old, where they are.
     pub old: Option<String>,
+    /// Who enters, by initials.
+    pub person: Option<String>,
+    /// Where the person is in the record.
+    pub record: RecordCursor,
     /// What was last looked for.
     pub sought: String,
     /// Columns and rows of the terminal.
@@ -81,6 +86,8 @@ impl State {
             seen: None,
             looked: false,
             old: None,
+            person: None,
+            record: RecordCursor::default(),
             sought: String::new(),
             size,
             inputs,
@@ -158,7 +165,16 @@ impl State {
 
     /// How many pieces are in, on the floor of the slot in front.
     pub(super) fn pieces_in(&self) -> usize {
-        self.cursor().map_or(0, |cursor| cursor.pieces_in)
+        match self.current().zip(self.entered()) {
+            Some(((_, _, figures), run)) => run.min(floor::count(figures)),
+            None => self.cursor().map_or(0, |cursor| cursor.pieces_in),
+        }
+    }
+
+    /// How many joints hang in the slot in front by the journal; `None` where it has no joint of it.
+    pub(super) fn entered(&self) -> Option<usize> {
+        let run = self.figures.running.get(self.slot_index())?.joints_run;
+        (run > 0).then_some(run)
     }
 
     /// The number of a piece's joint, or of a landing piece.

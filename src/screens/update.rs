@@ -6,7 +6,7 @@ use super::parts::{help, how, texts};
 use super::reload::{self, reloaded};
 use super::screen::Screen;
 use super::state::State;
-use super::{cut, floor, overview, profile, reconcile, tally};
+use super::{cut, entry, floor, overview, profile, reconcile, record, tally};
 
 use crate::report::said::Said;
 
@@ -51,7 +51,16 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::NextList => reconcile::turn_list(state),
         Action::WriteRecord => return reconcile::write(state),
         Action::Said(said) => state.message = Some(said),
+        Action::Menu => state.overlay = Overlay::Menu(0),
+        Action::Enter(event) => entry::open(state, event),
+        Action::Strike => record::strike(state),
+        Action::NextPerson => entry::next_person(state),
+        Action::Filter => state.record.of_slot = !state.record.of_slot,
         Action::Back => {
+            if let Overlay::Form(form) = state.overlay.clone() {
+                entry::leave(state, form);
+                return Vec::new();
+            }
             if state.overlay == Overlay::None {
                 state.screen = Screen::Overview;
             }
@@ -70,6 +79,9 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::Find => state.overlay = Overlay::Find(String::new()),
         Action::FindNext => tally::find(state),
         Action::Type(letter) => {
+            if let Overlay::Form(form) = &mut state.overlay {
+                type_into(form, letter);
+            }
             if let Overlay::Find(text) | Overlay::Enter { text, .. } = &mut state.overlay
                 && text.chars().count() < TYPED
             {
@@ -77,7 +89,12 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
             }
         }
         Action::Paste(pasted) => {
-            if let Overlay::Find(text) | Overlay::Enter { text, .. } = &mut state.overlay {
+            if let Overlay::Form(form) = &mut state.overlay {
+                let letters = pasted.chars().filter(|letter| !letter.is_control());
+                for letter in letters.take(TYPED) {
+                    type_into(form, letter);
+                }
+            } else if let Overlay::Find(text) | Overlay::Enter { text, .. } = &mut state.overlay {
                 let room = TYPED.saturating_sub(text.chars().count());
                 let letters = pasted.chars().filter(|letter| !letter.is_control());
                 text.extend(letters.take(room));
@@ -86,6 +103,11 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
             }
         }
         Action::Erase => {
+            if let Overlay::Form(form) = &mut state.overlay
+                && let Some(field) = form.field_mut()
+            {
+                field.text.pop();
+            }
             if let Overlay::Find(text) | Overlay::Enter { text, .. } = &mut state.overlay {
                 text.pop();
             }
@@ -103,8 +125,24 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
     Vec::new()
 }
 
+/// Types a letter into the field of a form.
+fn type_into(form: &mut entry::Form, letter: char) {
+    if form.stage == entry::Stage::Confirming {
+        return;
+    }
+    if let Some(field) = form.field_mut()
+        && field.text.chars().count() < TYPED
+    {
+        field.text.push(letter);
+    }
+}
+
 /// A column of the overview; elsewhere the next slot or the one before.
 fn sideways(state: &mut State, movement: Movement, on: bool) {
+    if let Overlay::Form(form) = &mut state.overlay {
+        entry::choose(form, on);
+        return;
+    }
     if state.screen == Screen::Overview && state.overlay == Overlay::None {
         overview::turn_column(state, movement);
     } else {
@@ -135,6 +173,17 @@ fn turn(state: &mut State, on: bool) {
 fn step(state: &mut State, movement: Movement) {
     let lines = overlay_lines(state);
     match &mut state.overlay {
+        Overlay::Form(form) => {
+            match movement {
+                Movement::Back(_) | Movement::First => entry::turn(form, false),
+                Movement::On(_) | Movement::Last => entry::turn(form, true),
+            }
+            return;
+        }
+        Overlay::Menu(at) => {
+            *at = movement.from(*at, entry::offered().len());
+            return;
+        }
         Overlay::Help(at)
         | Overlay::How { at, .. }
         | Overlay::Changes(at)
@@ -153,6 +202,7 @@ fn step(state: &mut State, movement: Movement) {
         Screen::Reconcile => reconcile::step(state, movement),
         Screen::Profile => profile::step(state, movement),
         Screen::Floor => floor::step(state, movement),
+        Screen::Record => record::step(state, movement),
     }
 }
 
@@ -165,7 +215,11 @@ fn overlay_lines(state: &State) -> usize {
         Overlay::Changes(_) | Overlay::Flag(..) | Overlay::Difference(..) => {
             places(texts::lines(state).len())
         }
-        Overlay::None | Overlay::Find(_) | Overlay::Enter { .. } => 0,
+        Overlay::None
+        | Overlay::Find(_)
+        | Overlay::Enter { .. }
+        | Overlay::Menu(_)
+        | Overlay::Form(_) => 0,
     }
 }
 
@@ -178,6 +232,13 @@ fn open(state: &mut State) -> Vec<Effect> {
             return Vec::new();
         }
         Overlay::Enter { of, value, text } => return reconcile::entered(state, of, value, &text),
+        Overlay::Form(form) => return entry::accept(state, form),
+        Overlay::Menu(at) => {
+            if let Some(event) = entry::offered().get(at) {
+                entry::open(state, event.name);
+            }
+            return Vec::new();
+        }
         _ => {}
     }
     match state.screen {
@@ -186,7 +247,7 @@ fn open(state: &mut State) -> Vec<Effect> {
         Screen::Reconcile => reconcile::open(state),
         Screen::Cut => cut::open(state),
         Screen::Floor => floor::open(state),
-        Screen::Profile => {}
+        Screen::Profile | Screen::Record => {}
     }
     Vec::new()
 }

@@ -144,7 +144,7 @@ fn number_keys_go_to_the_screens_and_escape_goes_back() {
     press(&mut state, &[KeyCode::Esc]);
     assert_eq!(
         (state.overlay.clone(), state.screen),
-        (Overlay::None, Screen::Floor)
+        (Overlay::None, Screen::Record)
     );
     press(&mut state, &[KeyCode::Esc]);
     assert_eq!(state.screen, Screen::Overview);

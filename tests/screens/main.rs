@@ -14,6 +14,7 @@
 mod common;
 
 mod contrast;
+mod entry;
 mod identity;
 mod keys;
 mod looks;

@@ -176,3 +176,14 @@ pub const fn left_out(what: LeftOut) -> &'static str {
         LeftOut::Frame => "the frame (frame.weight is not given)",
     }
 }
+
+/// What a statement on paper begins with.
+pub const BY_PEN: &str =
+    "Signed on paper: this text is printed, and the line for the pen is the signature.\n";
+
+/// The line for the pen, with the digest of the statement.
+pub fn pen_line(digest: &str) -> String {
+    format!(
+        "SHA-256 of the statement: {digest}\n\nSignature: ______________________________   Date and time: ____________________\n"
+    )
+}

@@ -1,6 +1,7 @@
 //! Sentences, each written once, with their quantities in the units in use.
 
 mod cut;
+mod entry;
 mod figures;
 mod flags;
 mod holds;
@@ -20,11 +21,15 @@ pub use cut::{
     clearance_word, cut_state, head_flags, lift_word, marks_to_set_out, no_marks, not_independent,
     offcut_mass,
 };
+pub use entry::{
+    AGAIN, CONFIRM, FILL, HIDDEN, NO_ENTRIES, compares, echo, entry, field_label, group_label,
+    hook_load, next_lift, not_slacked_off, run_otherwise, struck_by,
+};
 pub use figures::{accessory_name, change, figure_name, plain_name};
 pub use flags::flag;
 pub use holds::{
-    NOTHING_READY, ON_PAPER, TAIL, hold, invalid, left_out, lift, missing, not_claimed, not_signed,
-    signed, unknown_key,
+    BY_PEN, NOTHING_READY, ON_PAPER, TAIL, hold, invalid, left_out, lift, missing, not_claimed,
+    not_signed, pen_line, signed, unknown_key,
 };
 pub use lists::effect;
 pub use paper::{

@@ -9,6 +9,13 @@ use crate::report::said::{Closed, DifferenceName, Gone, Lost, RowName, Said};
 /// What a key or a change of the files came to.
 pub fn said(said: &Said, format: LengthFormat) -> String {
     match said {
+        Said::Entered { seq, event } => format!("entered: {event}, entry {seq}"),
+        Said::NotEntered(error) => format!("NOT ENTERED: {error}"),
+        Said::LeaveForm => "Esc again drops what is typed; nothing of it is entered".to_owned(),
+        Said::EntersNow(person) => format!("{person} enters from now on"),
+        Said::NoPersons => {
+            "job.toml has no [people]: who enters is typed into each form".to_owned()
+        }
         Said::NoFigure => "there is no figure here to open".to_owned(),
         Said::NoDifference => "there is no difference here to open".to_owned(),
         Said::NoList => "there is no list here to make a tally of record with".to_owned(),

@@ -2,7 +2,8 @@
 
 use std::path::Path;
 
-use crate::folder::store;
+use crate::folder::{Book, EnterError, now, store};
+use crate::journal::Entry;
 use crate::reconcile::write_decision;
 use crate::report::said::Said;
 use crate::screens::update::Effect;
@@ -15,6 +16,13 @@ const NAMES: usize = 1000;
 pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<Said> {
     match effect {
         Effect::Quit | Effect::Reload => None,
+        Effect::Enter(event) => Some(match enter(root, &event) {
+            Ok(entry) => Said::Entered {
+                seq: entry.seq,
+                event: entry.name,
+            },
+            Err(error) => Said::NotEntered(error.to_string()),
+        }),
         Effect::Decide { file, decision, .. } => {
             let written = store::append(root, &file, |is_new| write_decision(&decision, is_new));
             Some(match written {
@@ -53,4 +61,9 @@ pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<Said> {
             })
         }
     }
+}
+
+/// Enters an event: the job is read again for it, so that it is checked against what is there now.
+fn enter(root: &Path, event: &str) -> Result<Entry, EnterError> {
+    Book::open(root)?.enter_text(event, None, &now())
 }

@@ -11,6 +11,10 @@ pub fn step(state: &mut State, movement: Movement) {
     let Some((_, _, figures)) = state.current() else {
         return;
     };
+    // What is entered says how many are run.
+    if state.entered().is_some() {
+        return;
+    }
     let steps = count(figures) + 1;
     let cursor = state.cursor_mut();
     cursor.pieces_in = movement.from(cursor.pieces_in, steps);

@@ -1,7 +1,8 @@
 //! Floor: figures that can be read from three metres, for the person at the rotary.
 
 use super::digits;
-use crate::figures::{Basis, CutStatus, RunStep, run_steps};
+use crate::figures::{Basis, CutStatus, RunStep, entered_step, run_steps};
+use crate::journal::Source;
 use crate::measure::Unit;
 use crate::report::words;
 use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
@@ -33,7 +34,10 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         return;
     };
     let steps = run_steps(&slot.hull, figures);
-    let Some(step) = steps.get(state.pieces_in()) else {
+    let running = state.figures.running.get(state.slot_index());
+    let entered = running.filter(|running| running.joints_run > 0);
+    let entered = entered.map(|running| entered_step(&slot.hull, figures, running));
+    let Some(step) = entered.as_ref().or_else(|| steps.get(state.pieces_in())) else {
         return;
     };
     let all_in = step.next.is_none();
@@ -70,10 +74,16 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         );
     pen.line(1, 0, &title);
     let area = pen.area.width.saturating_sub(2);
-    let fit: Vec<StyledLine> = fit(state, step)
-        .into_iter()
-        .flat_map(|line| {
-            StyledLine::of(format!(" {line} "), Role::Selected).wrapped(usize::from(area), 5)
+    let lines = urgent(state).into_iter().map(|line| (line, Role::Stop));
+    let lines = lines.chain(
+        fit(state, step)
+            .into_iter()
+            .map(|line| (line, Role::Selected)),
+    );
+    let lines = lines.chain(loads(state).into_iter().map(|line| (line, Role::Label)));
+    let fit: Vec<StyledLine> = lines
+        .flat_map(|(line, role)| {
+            StyledLine::of(format!(" {line} "), role).wrapped(usize::from(area), 5)
         })
         .collect();
     let mut figures = vec![next(state, step)];
@@ -139,6 +149,48 @@ fn big(pen: &mut Pen<'_>, figures: Vec<Big>) {
     }
 }
 
+/// What must be seen before anything else: joints that are not run as they are listed, and a string that must
+/// not be slacked off.
+fn urgent(state: &State) -> Vec<String> {
+    let mut lines = Vec::new();
+    let slot = state.slot_index();
+    let (Some(said), Some(tally)) = (
+        state.inputs.record.slots.get(slot),
+        state.inputs.tallies.get(slot),
+    ) else {
+        return lines;
+    };
+    let run = said.hanging.iter().enumerate();
+    let mut otherwise = run.filter(|(at, it)| it.what.source != Source::Tally(*at));
+    if let Some((at, it)) = otherwise.next() {
+        let listed = tally.joints.get(at).map_or("none", |joint| &joint.number);
+        lines.push(words::run_otherwise(at + 1, &it.what.run.joint, listed));
+    }
+    if let Some(placed) = said.placed.last() {
+        let until = placed.what.until.to_string();
+        lines.push(words::not_slacked_off(&placed.what.what, &until));
+    }
+    lines
+}
+
+/// What the weight indicator is expected to show, and what is lifted next.
+fn loads(state: &State) -> Vec<String> {
+    let running = state.figures.running.get(state.slot_index());
+    let Some(running) = running.filter(|running| running.joints_run > 0) else {
+        return Vec::new();
+    };
+    let load = running.hook_load.as_ref().map(|load| {
+        let leaves_out: Vec<&str> = load
+            .leaves_out
+            .iter()
+            .map(|it| words::left_out(*it))
+            .collect();
+        words::hook_load(load.total(), &leaves_out)
+    });
+    let lift = running.next_lift.map(words::next_lift);
+    load.into_iter().chain(lift).collect()
+}
+
 /// What to fit on the next joint, and where.
 fn fit(state: &State, step: &RunStep) -> Vec<String> {
     let mut lines = Vec::new();
@@ -148,7 +200,7 @@ fn fit(state: &State, step: &RunStep) -> Vec<String> {
     if figures
         .chain
         .shoulder
-        .is_some_and(|shoulder| shoulder.piece == step.pieces_in)
+        .is_some_and(|shoulder| Some(shoulder.piece) == step.next)
     {
         lines.push("THIS IS THE RUNNING JOINT: IT CARRIES THE SHOULDER".to_owned());
     }
@@ -166,7 +218,7 @@ fn fit(state: &State, step: &RunStep) -> Vec<String> {
             &accessory.name,
             height,
             place.clear == Some(false),
-            (&figures.chain, tally, step.pieces_in),
+            (&figures.chain, tally, step.next.unwrap_or(step.pieces_in)),
             state.show,
         ));
     }

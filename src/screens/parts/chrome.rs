@@ -9,7 +9,7 @@ use crate::screens::overlay::Overlay;
 use crate::screens::screen::Screen;
 use crate::screens::state::{CHROME, State};
 use crate::screens::theme::Role;
-use crate::screens::{cut, floor, overview, profile, reconcile, tally};
+use crate::screens::{cut, entry, floor, overview, profile, reconcile, record, tally};
 
 /// The least terminal: columns and rows.
 pub const LEAST: (u16, u16) = (80, 24);
@@ -45,6 +45,8 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
             Overlay::Changes(at) | Overlay::Flag(_, at) | Overlay::Difference(_, at) => {
                 scrolled(&mut body, &texts::lines(state), *at);
             }
+            Overlay::Menu(at) => entry::draw_menu(&mut body, *at),
+            Overlay::Form(form) => entry::draw_form(state, &mut body, form),
             Overlay::None | Overlay::Find(_) | Overlay::Enter { .. } => match state.screen {
                 Screen::Overview => overview::draw(state, &mut body),
                 Screen::Tally => tally::draw(state, &mut body),
@@ -52,6 +54,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
                 Screen::Profile => profile::draw(state, &mut body),
                 Screen::Cut => cut::draw(state, &mut body),
                 Screen::Floor => floor::draw(state, &mut body),
+                Screen::Record => record::draw(state, &mut body),
             },
         }
     }
@@ -72,7 +75,15 @@ fn tabs(state: &State, pen: &mut Pen<'_>) {
     }
     let worst = state.figures.worst().map(|severity| {
         let role = Role::of_severity(severity);
-        (format!(" worst flag: {} ", severity.word()), role)
+        // Where the screens take the room, the word alone.
+        let long = format!(" worst flag: {} ", severity.word());
+        let room = usize::from(pen.area.width.saturating_sub(x));
+        let word = if long.len() > room {
+            format!(" {} ", severity.word())
+        } else {
+            long
+        };
+        (word, role)
     });
     let (word, role) = worst.unwrap_or((" no flags ".to_owned(), Role::Plain));
     let from = pen.area.width.saturating_sub(cells(word.len()));

@@ -27,6 +27,10 @@ const CUT: &str = "The sheet by which the cutter works. Whether it may be cut st
 const FLOOR: &str = "Large figures for the rotary: up and down, or + and -, say how many joints are run. The \
     stick-up at landing is the one to see when the string is landed. Enter opens the stick-up.";
 
+const RECORD: &str = "Every entry of the journal, the last at the foot; below it all that the entry says. Nothing is ever \
+    taken out: an entry that was wrong is struck (x) with a reason, and stays. Entries name each other by their \
+    hashes, so that a changed line is seen.";
+
 const VERDICTS: &[(&str, &str)] = &[
     (
         "within",
@@ -120,6 +124,7 @@ pub fn lines(state: &State) -> Vec<StyledLine> {
         Screen::Profile => PROFILE,
         Screen::Cut => CUT,
         Screen::Floor => FLOOR,
+        Screen::Record => RECORD,
     };
     let mut lines = vec![StyledLine::of(
         format!("Help: {}", state.screen.name()),

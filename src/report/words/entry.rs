@@ -1,0 +1,192 @@
+//! Words of forms and of the record: labels of fields, what an entry says, how a reading compares.
+
+use super::places::side_of_surface;
+use crate::figures::{Expected, ExpectedOf};
+use crate::journal::{Entry, Event};
+use crate::measure::{Length, LengthFormat};
+
+/// The label of a field.
+pub fn field_label(key: &str) -> &str {
+    match key {
+        "by" => "entered by",
+        "joint" => "joint number",
+        "before" => "stick-up before",
+        "after" => "stick-up after",
+        "gap" => "gap left",
+        "hull" => "hull position",
+        "rotary" => "RT, elevation",
+        "value" => "reading",
+        "how" => "how it was found",
+        "why" => "why",
+        "base_above_mudline" => "base above mudline",
+        "checked_by" => "checked by",
+        "from" => "measured from",
+        "distance" => "distance",
+        "offset" => "blade above line",
+        "reference" => "height reference",
+        "setup" => "set-up",
+        "due" => "calibration good to",
+        "until" => "not slacked off till",
+        "at" => "time, if not now",
+        "source" => "first on paper",
+        "strikes" => "entry to strike",
+        "sha256" => "SHA-256 of the file",
+        "cut" => "which cut",
+        "to" => "to",
+        "text" => "text",
+        other => other,
+    }
+}
+
+/// The heading of a group of fields.
+pub fn group_label(list: &str, group: usize) -> String {
+    let name = match list {
+        "marks" => "Mark",
+        "slots" => "Slot",
+        _ => "Reading",
+    };
+    format!("{name} {}", group + 1)
+}
+
+/// Above every form.
+pub const FILL: &str = "Up, Down: field   Left, Right: choose   Enter: go on   Esc: leave";
+/// Above what is shown once more.
+pub const CONFIRM: &str = "Enter writes it to the journal. Esc goes back to change it.";
+/// Above a reading that is typed again.
+pub const AGAIN: &str =
+    "This reading is far from what is expected. Read it again and type it again.";
+/// A mark that the one who measures the second must not see.
+pub const HIDDEN: &str = "(hidden until the other mark is measured)";
+
+/// A length as it will be entered; a stick-up with its surface and side in words.
+pub fn echo(length: Length, surface: Option<&str>, show: LengthFormat) -> String {
+    let [one, other] = super::both(show, length.abs());
+    let sign = if length.is_negative() { "-" } else { "" };
+    match surface {
+        Some(surface) => format!("{one} ({other}) {} {surface}", side_of_surface(length)),
+        None => format!("{sign}{one} ({sign}{other})"),
+    }
+}
+
+/// How a reading compares with what is expected.
+pub fn compares(it: &Expected, show: LengthFormat) -> String {
+    let what = match &it.of {
+        ExpectedOf::StickUpAfter => "stick-up before and effective length make".to_owned(),
+        ExpectedOf::StickUpPlanned => "the plan makes".to_owned(),
+        ExpectedOf::StickUpRead => "the reading in force makes".to_owned(),
+        ExpectedOf::Rotary => "job.toml states".to_owned(),
+        ExpectedOf::Mark(mark) => format!("from {mark} the target is"),
+        ExpectedOf::Target => "the target is".to_owned(),
+    };
+    let far = if it.is_far() { "  FAR OFF" } else { "" };
+    format!(
+        "{what} {}: read {}, {} off{far}",
+        show.text(it.expected),
+        show.text(it.found),
+        show.difference(it.off())
+    )
+}
+
+/// Nothing is entered.
+pub const NO_ENTRIES: &str = "No entries yet: e enters one.";
+
+/// What an entry says, in a line: the event's own keys as they were written.
+pub fn entry(entry: &Entry) -> String {
+    let said = |length: &Option<Length>| {
+        length.map_or_else(String::new, |it| format!(" {} m", it.exact_metres()))
+    };
+    match &entry.event {
+        Event::JointRun(run) => {
+            let serial = run
+                .serial
+                .as_ref()
+                .map_or(String::new(), |it| format!(" ({it})"));
+            let after = run.after.map_or_else(String::new, |_| {
+                format!(", before{} after{}", said(&run.before), said(&run.after))
+            });
+            let remarks = run
+                .remarks
+                .as_ref()
+                .map_or(String::new(), |it| format!(", {it}"));
+            format!("{}{serial}{after}{remarks}", run.joint)
+        }
+        Event::JointPulled { joint, why, .. } => format!("{joint}: {why}"),
+        Event::StickUp(read) => format!(
+            "{} m, {} at {}",
+            read.value.exact_metres(),
+            read.state.word(),
+            read.hull
+        ),
+        Event::HullPosition { hull, rotary, how } => {
+            format!("{hull}: RT {} m, {how}", rotary.height().exact_metres())
+        }
+        Event::HullMoving { why } => why.clone(),
+        Event::Cropped { length, why, .. } => format!("{} m: {why}", length.exact_metres()),
+        Event::Scribe(scribe) => {
+            let marks: Vec<String> = scribe
+                .marks
+                .iter()
+                .map(|it| format!("{} {} m by {}", it.from, it.distance.exact_metres(), it.by))
+                .collect();
+            format!("{}; checked by {}", marks.join(", "), scribe.checked_by)
+        }
+        Event::CutMade { is_final, .. } => if *is_final { "final" } else { "rough" }.to_owned(),
+        Event::AsCut(read) => {
+            let all: Vec<String> = read
+                .readings
+                .iter()
+                .map(|it| it.value.height().exact_metres())
+                .collect();
+            format!("{} m with {}", all.join(", "), read.instrument)
+        }
+        Event::Instrument { id, what, due, .. } => format!("{id}: {what}, good to {due}"),
+        Event::Waiver { flag, why, .. } => format!("{flag}: {why}"),
+        Event::Placed { what, until, .. } => format!("{what}, not slacked off till {until}"),
+        Event::HookLoad { kilograms, .. } => format!("{:.1} t", kilograms / 1000.0),
+        Event::Note { text } => text.clone(),
+        Event::Handover { text, to } => format!("to {to}: {text}"),
+        Event::Strike { strikes, why } => format!("entry {strikes}: {why}"),
+        Event::HoldSigned(signed) => {
+            let paper = if signed.on_paper { ", on paper" } else { "" };
+            format!(
+                "{} as {} by {}{paper}",
+                signed.hold.name(),
+                signed.role.name(),
+                signed.name
+            )
+        }
+        _ => entry.own.replace('"', ""),
+    }
+}
+
+/// That an entry has no effect any more.
+pub fn struck_by(seq: u64) -> String {
+    format!("struck by entry {seq}")
+}
+
+/// Where the joints that hang are not those of the tally, in its order.
+pub fn run_otherwise(place: usize, run: &str, listed: &str) -> String {
+    format!("NOT AS LISTED FROM JOINT {place} ON: RUN {run}, LISTED {listed}")
+}
+
+/// Until when a string must not be slacked off.
+pub fn not_slacked_off(what: &str, until: &str) -> String {
+    format!(
+        "{} IN PLACE: NOT TO BE SLACKED OFF BEFORE {until}",
+        what.to_uppercase()
+    )
+}
+
+/// The expected hook load, and what it leaves out.
+pub fn hook_load(kilograms: f64, leaves_out: &[&str]) -> String {
+    format!(
+        "EXPECTED HOOK LOAD {:.1} t, without {}",
+        kilograms / 1000.0,
+        leaves_out.join(", ")
+    )
+}
+
+/// The mass of the next joint.
+pub fn next_lift(kilograms: f64) -> String {
+    format!("NEXT LIFT {kilograms:.0} kg of steel, without connectors and rigging")
+}

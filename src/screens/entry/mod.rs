@@ -1,0 +1,9 @@
+//! Entering: the list of events, and the form of one.
+
+mod form;
+mod update;
+mod view;
+
+pub use form::{Field, Form, Stage};
+pub use update::{accept, choose, leave, next_person, offered, open, strike, turn};
+pub use view::{form as draw_form, menu as draw_menu};

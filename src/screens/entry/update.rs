@@ -1,0 +1,296 @@
+//! What keys do to a form, and to the list of events before it.
+
+use super::form::{Form, Stage};
+use crate::figures::expected;
+use crate::journal::{EVENTS, EventSpec, Kind, event_named};
+use crate::report::said::Said;
+use crate::screens::action::Effect;
+use crate::screens::overlay::Overlay;
+use crate::screens::state::State;
+
+/// The events that a person enters, in the order of the job.
+pub fn offered() -> Vec<&'static EventSpec> {
+    EVENTS.iter().filter(|event| !event.by_program).collect()
+}
+
+/// Opens the form of an event for the slot in front.
+pub fn open(state: &mut State, name: &str) {
+    let Some(event) = event_named(name) else {
+        return;
+    };
+    let form = Form::new(event, state.inputs.job.units, |spec| {
+        choices(state, spec.kind, spec.name)
+    });
+    let by = state.person.clone().unwrap_or_default();
+    let mut form = form.with("by", &by).with("slot", &state.slot);
+    if let Some(hull) = current_hull(state) {
+        form = form.with("hull", &hull);
+    }
+    match name {
+        "joint-run" => {
+            let next = next_joint(state).unwrap_or_default();
+            form = form.with("joint", &next).from("joint");
+        }
+        "joint-pulled" => {
+            let last = last_joint(state).unwrap_or_default();
+            form = form.with("joint", &last).from("why");
+        }
+        "stick-up" => form = form.with("state", "hung").from("value"),
+        "hull-moving" => form = form.from("why"),
+        "cut-made" => form = form.with("cut", "final").from("cut"),
+        _ => {
+            let first = form.first_missing();
+            form.at = first.unwrap_or(form.at);
+        }
+    }
+    if by.is_empty() {
+        form = form.from("by");
+    }
+    state.overlay = Overlay::Form(Box::new(form));
+}
+
+/// Opens the form that strikes an entry.
+pub fn strike(state: &mut State, seq: u64) {
+    open(state, "strike");
+    if let Overlay::Form(form) = &mut state.overlay {
+        let filled = Form::clone(form).with("strikes", &seq.to_string());
+        let has_by = !filled.text("by").is_empty();
+        **form = if has_by { filled.from("why") } else { filled };
+    }
+}
+
+/// What a field may be, where that is a list.
+fn choices(state: &State, kind: Kind, key: &str) -> Vec<String> {
+    let job = &state.inputs.job;
+    match kind {
+        Kind::Slot => job.slots.iter().map(|slot| slot.name.clone()).collect(),
+        Kind::Hull => job.hulls.iter().map(|hull| hull.name.clone()).collect(),
+        Kind::Person => job
+            .people
+            .persons
+            .iter()
+            .map(|it| it.initials.clone())
+            .collect(),
+        Kind::Mark => {
+            let figures = state.current().map(|(_, _, figures)| figures);
+            let place = figures.and_then(|figures| figures.cut.place.as_ref());
+            let marks = place.into_iter().flat_map(|place| &place.all_marks);
+            marks.map(|mark| mark.from.name(job)).collect()
+        }
+        Kind::Text if key == "instrument" => {
+            let mut known: Vec<String> = Vec::new();
+            for instrument in &state.inputs.record.instruments {
+                if !known.contains(&instrument.id) {
+                    known.push(instrument.id.clone());
+                }
+            }
+            known
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// The hull position that was entered last; else that of the slot.
+fn current_hull(state: &State) -> Option<String> {
+    let rotaries = state.inputs.record.rotaries.iter();
+    let last = rotaries.max_by_key(|said| said.order());
+    last.map(|said| said.what.0.clone())
+        .or_else(|| Some(state.current()?.0.hull.name.clone()))
+}
+
+/// The joint that comes next by the tally.
+fn next_joint(state: &State) -> Option<String> {
+    let slot = state.slot_index();
+    let next = state.figures.running.get(slot)?.next?;
+    Some(state.number(slot, next).to_owned())
+}
+
+fn last_joint(state: &State) -> Option<String> {
+    let said = state.inputs.record.slots.get(state.slot_index())?;
+    Some(said.hanging.last()?.what.run.joint.clone())
+}
+
+/// Joints that may be run and whose number or serial contains what is typed: those of the tally first. The
+/// number, the serial, and the length.
+pub fn joints(state: &State, typed: &str) -> Vec<(String, String)> {
+    let slot = state.slot_index();
+    let typed = typed.trim().to_lowercase();
+    let said = state.inputs.record.slots.get(slot);
+    let hangs = |source: crate::journal::Source| {
+        said.is_some_and(|said| said.hanging.iter().any(|it| it.what.source == source))
+    };
+    let tally = state.inputs.tallies.get(slot).into_iter();
+    let of_tally = tally.flat_map(|tally| tally.joints.iter().enumerate());
+    let of_tally = of_tally.map(|(at, joint)| (crate::journal::Source::Tally(at), joint));
+    let pool = state
+        .inputs
+        .pool
+        .iter()
+        .flat_map(|pool| pool.joints.iter().enumerate());
+    let pool = pool.map(|(at, joint)| (crate::journal::Source::Pool(at), joint));
+    let free = of_tally.chain(pool).filter(|(source, _)| !hangs(*source));
+    let matching = free.filter(|(_, joint)| {
+        let serial = joint.serial.as_deref().unwrap_or_default();
+        joint.number.to_lowercase().contains(&typed) || serial.to_lowercase().contains(&typed)
+    });
+    matching
+        .map(|(_, joint)| {
+            let serial = joint.serial.as_deref().unwrap_or_default();
+            (joint.number.to_string(), serial.to_owned())
+        })
+        .collect()
+}
+
+/// Goes to the field before or after.
+pub fn turn(form: &mut Form, on: bool) {
+    form.is_leaving = false;
+    let count = form.fields.len().max(1);
+    let by = if on { 1 } else { count - 1 };
+    match form.stage {
+        // What is typed again is typed where it was.
+        Stage::Again(..) => {}
+        Stage::Confirming => form.stage = Stage::Filling,
+        _ => form.at = (form.at + by) % count,
+    }
+}
+
+/// The next choice of a field, or the one before.
+pub fn choose(form: &mut Form, on: bool) {
+    let Some(field) = form.field_mut() else {
+        return;
+    };
+    let count = field.choices.len();
+    if count == 0 {
+        return;
+    }
+    let at = field
+        .choices
+        .iter()
+        .position(|choice| *choice == field.text);
+    let next = match (at, on) {
+        (None, true) => 0,
+        (None, false) => count - 1,
+        (Some(at), true) => (at + 1) % count,
+        (Some(at), false) => (at + count - 1) % count,
+    };
+    if let Some(choice) = field.choices.get(next) {
+        field.text.clone_from(choice);
+    }
+}
+
+/// Enter: to what is missing, to what is shown once more, and then to the disk.
+pub fn accept(state: &mut State, mut form: Box<Form>) -> Vec<Effect> {
+    if form.stage == Stage::Confirming {
+        state.person = Some(form.text("by").to_owned());
+        state.overlay = Overlay::None;
+        return vec![Effect::Enter(form.json())];
+    }
+    settle_joint(state, &mut form);
+    if let Some(missing) = form.first_missing() {
+        form.at = missing;
+        state.overlay = Overlay::Form(form);
+        return Vec::new();
+    }
+    form.stage = match form.draft() {
+        Err(problems) => Stage::Wrong(problems),
+        Ok(draft) => {
+            let all = expected(&state.inputs, &state.figures, &draft.event);
+            let is_far = all.iter().any(crate::figures::Expected::is_far);
+            match (&form.stage, is_far && !form.is_sure) {
+                (Stage::Again(index, first), _) => {
+                    let again = form.fields.get(*index).map(|field| form.value(field));
+                    if again.as_deref() == Some(first.as_str()) {
+                        form.is_sure = true;
+                        Stage::Confirming
+                    } else {
+                        // Another value: it is looked at as if it were typed for the first time.
+                        form.stage = Stage::Filling;
+                        return accept(state, form);
+                    }
+                }
+                (_, true) => {
+                    let index = reading_of(&form);
+                    let first = form.fields.get(index).map(|field| form.value(field));
+                    form.at = index;
+                    if let Some(field) = form.fields.get_mut(index) {
+                        field.text.clear();
+                    }
+                    Stage::Again(index, first.unwrap_or_default())
+                }
+                (_, false) => Stage::Confirming,
+            }
+        }
+    };
+    state.overlay = Overlay::Form(form);
+    Vec::new()
+}
+
+/// The field of a reading that is compared.
+fn reading_of(form: &Form) -> usize {
+    let key = match form.event.name {
+        "joint-run" => "after",
+        "hull-position" => "rotary",
+        "scribe" => "distance",
+        "as-cut" => "elevation",
+        _ => "value",
+    };
+    let last = form
+        .fields
+        .iter()
+        .rposition(|it| it.key == key && !it.text.is_empty());
+    last.unwrap_or(form.at)
+}
+
+/// A part of a number or a serial that is that of one joint alone becomes the joint.
+fn settle_joint(state: &State, form: &mut Form) {
+    if form.event.name != "joint-run" {
+        return;
+    }
+    let typed = form.text("joint").to_owned();
+    let found = joints(state, &typed);
+    if typed.is_empty() || found.iter().any(|(number, _)| *number == typed) {
+        return;
+    }
+    if let [(number, serial)] = found.as_slice() {
+        let filled = form.clone().with("joint", number);
+        *form = if serial.is_empty() {
+            filled
+        } else {
+            filled.with("serial", serial)
+        };
+    }
+}
+
+/// Esc: from what is shown once more back to the fields, and away only on the second time.
+pub fn leave(state: &mut State, mut form: Box<Form>) {
+    let is_typed = form
+        .fields
+        .iter()
+        .any(|field| field.choices.is_empty() && !field.text.is_empty() && field.key != "joint");
+    match form.stage {
+        Stage::Confirming | Stage::Again(..) => form.stage = Stage::Filling,
+        _ if is_typed && !form.is_leaving => {
+            form.is_leaving = true;
+            state.message = Some(Said::LeaveForm);
+        }
+        _ => {
+            state.overlay = Overlay::None;
+            return;
+        }
+    }
+    state.overlay = Overlay::Form(form);
+}
+
+/// The next person is the one who enters.
+pub fn next_person(state: &mut State) {
+    let persons = &state.inputs.job.people.persons;
+    let at = persons
+        .iter()
+        .position(|it| Some(&it.initials) == state.person.as_ref());
+    let next = at.map_or(0, |at| (at + 1) % persons.len().max(1));
+    state.person = persons.get(next).map(|it| it.initials.clone());
+    state.message = Some(match &state.person {
+        Some(person) => Said::EntersNow(person.clone()),
+        None => Said::NoPersons,
+    });
+}
