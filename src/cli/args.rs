@@ -115,7 +115,7 @@ pub struct SignOptions {
     #[arg(long, value_enum, value_name = "ROLE")]
     pub role: RoleWord,
     /// The private key, as `ssh-keygen -t ed25519` makes it. Its passphrase is asked for at a terminal;
-    /// without one it comes from KERFMARK_PASSPHRASE.
+    /// without one it comes from the environment, as docs/journal.md says.
     #[arg(
         long,
         value_name = "FILE",

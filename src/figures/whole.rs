@@ -43,7 +43,7 @@ pub fn compute(job: &Job, tallies: &[Tally]) -> Figures {
         .map(|view| SlotFigures::of(*view, Recorded::NOTHING, |_| Vec::new()))
         .collect();
     let lists = views.iter().map(|_| Vec::new()).collect();
-    together(job, &views, slots, (lists, Vec::new(), &[]))
+    together(job, &views, slots, lists, (Vec::new(), &[]))
 }
 
 /// The figures of a job as it is in its folder: those of [`compute`], and what the other lists of
@@ -67,7 +67,8 @@ pub(super) fn without_waivers(inputs: &Inputs) -> Figures {
         job,
         &views,
         slots,
-        (lists, of_journal, &inputs.record.slots),
+        lists,
+        (of_journal, &inputs.record.slots),
     )
 }
 
@@ -76,7 +77,8 @@ fn together(
     job: &Job,
     views: &[SlotView<'_>],
     slots: Vec<SlotFigures>,
-    (lists, of_journal, said): (Vec<Vec<Option<ListFigures>>>, Vec<Flag>, &[SlotRecord]),
+    lists: Vec<Vec<Option<ListFigures>>>,
+    (of_journal, said): (Vec<Flag>, &[SlotRecord]),
 ) -> Figures {
     let frame = frame(views, &slots);
     let spread = spread(job, &slots);
@@ -101,13 +103,13 @@ fn together(
         .map(|view| Running::of(*view, said.get(view.index)))
         .collect();
     Figures {
-        running,
         slots,
         lists,
         frame,
         spread,
         second_ways,
         standings,
+        running,
         flags,
     }
 }

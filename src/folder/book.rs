@@ -136,17 +136,21 @@ impl Book {
         make: impl FnOnce(&Inputs, u64) -> Result<SignedDraft, E>,
     ) -> Result<Result<Entry, E>, EnterError> {
         let begun = self.begin()?;
-        let made = match make(&self.inputs, self.inputs.journal.next_seq()) {
-            Ok(made) => made,
+        let signed = match make(&self.inputs, self.inputs.journal.next_seq()) {
+            Ok(signed) => signed,
             Err(error) => return Ok(Err(error)),
         };
         let root = self.inputs.root.clone();
-        let mut files = vec![(made.name.clone(), made.text)];
-        files.extend(made.signature.map(|it| (format!("{}.sig", made.name), it)));
+        let mut files = vec![(signed.name.clone(), signed.text)];
+        files.extend(
+            signed
+                .signature
+                .map(|it| (format!("{}.sig", signed.name), it)),
+        );
         for (name, text) in &files {
             write_part(&root, Path::new(name), text.as_bytes())?;
         }
-        let entry = self.add(begun, made.draft, now, write_line)?;
+        let entry = self.add(begun, signed.draft, now, write_line)?;
         finish_parts(&root, &self.inputs.journal)?;
         self.inputs.signed_files = read_signed(&root);
         Ok(Ok(entry))

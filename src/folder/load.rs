@@ -209,7 +209,8 @@ fn signed_paths(root: &Path) -> Vec<String> {
     let entries = fs::read_dir(root.join(SIGNED)).into_iter().flatten();
     entries
         .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
-        .filter(|name| name.ends_with(".txt") && !name.starts_with('.'))
+        .filter(|name| Path::new(name).extension().is_some_and(|it| it == "txt"))
+        .filter(|name| !name.starts_with('.'))
         .map(|name| format!("{SIGNED}/{name}"))
         .collect()
 }

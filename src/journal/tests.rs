@@ -340,7 +340,7 @@ fn the_last_reading_at_rest_applies_and_one_of_a_hung_string_only_when_it_is_who
         let in_force = rig.in_force();
         let slot = in_force.job.slots[0].clone();
         (
-            slot.stick_up.map(|it| it.exact_metres()),
+            slot.stick_up.map(Length::exact_metres),
             slot.hull.name.clone(),
         )
     };
@@ -370,7 +370,7 @@ fn what_is_cropped_comes_off_the_top_until_it_is_read_again() {
     };
     let of_a = |rig: &Rig| {
         let slot = rig.in_force().job.slots[0].clone();
-        (slot.stick_up.map(|it| it.exact_metres()), slot.cropped)
+        (slot.stick_up.map(Length::exact_metres), slot.cropped)
     };
     rig.enter(60, &stick_up("low", "1.2 m", "landed"));
     rig.enter(61, &crop("0.3 m"));

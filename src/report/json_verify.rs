@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::json::{FORMAT, pretty};
 use super::words;
+use crate::job::{Hold, Role};
 use crate::journal::Inputs;
 use crate::signing::{SignatureState, Verified};
 
@@ -72,8 +73,8 @@ fn signature(of: &Verified) -> SignatureJson<'_> {
     SignatureJson {
         statement: &of.statement,
         slot: &of.slot,
-        hold: of.hold.map(|hold| hold.name()),
-        role: of.role.map(|role| role.name()),
+        hold: of.hold.map(Hold::name),
+        role: of.role.map(Role::name),
         name: &of.name,
         state: of.state.word(),
         changed: &of.changed,

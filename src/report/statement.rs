@@ -22,7 +22,7 @@ pub fn statement(inputs: &Inputs, figures: &Figures, slot: usize, of: &Statement
         let _ = writeln!(text, "{label}: {value}");
     }
     if of.on_paper {
-        text.push_str("\n");
+        text.push('\n');
         text.push_str(words::BY_PEN);
     }
     text.push('\n');

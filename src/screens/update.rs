@@ -14,6 +14,8 @@ pub use super::action::{Action, Effect};
 
 /// How many letters can be typed.
 const TYPED: usize = 60;
+/// The same in a field of a form, which may be a note.
+const TYPED_IN_FORM: usize = 300;
 
 /// Changes the state, and says what the driver must do.
 pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
@@ -78,40 +80,9 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         }
         Action::Find => state.overlay = Overlay::Find(String::new()),
         Action::FindNext => tally::find(state),
-        Action::Type(letter) => {
-            if let Overlay::Form(form) = &mut state.overlay {
-                type_into(form, letter);
-            }
-            if let Overlay::Find(text) | Overlay::Enter { text, .. } = &mut state.overlay
-                && text.chars().count() < TYPED
-            {
-                text.push(letter);
-            }
-        }
-        Action::Paste(pasted) => {
-            if let Overlay::Form(form) = &mut state.overlay {
-                let letters = pasted.chars().filter(|letter| !letter.is_control());
-                for letter in letters.take(TYPED) {
-                    type_into(form, letter);
-                }
-            } else if let Overlay::Find(text) | Overlay::Enter { text, .. } = &mut state.overlay {
-                let room = TYPED.saturating_sub(text.chars().count());
-                let letters = pasted.chars().filter(|letter| !letter.is_control());
-                text.extend(letters.take(room));
-            } else {
-                state.message = Some(Said::PasteIgnored);
-            }
-        }
-        Action::Erase => {
-            if let Overlay::Form(form) = &mut state.overlay
-                && let Some(field) = form.field_mut()
-            {
-                field.text.pop();
-            }
-            if let Overlay::Find(text) | Overlay::Enter { text, .. } = &mut state.overlay {
-                text.pop();
-            }
-        }
+        Action::Type(letter) => type_letter(state, letter),
+        Action::Paste(pasted) => paste(state, &pasted),
+        Action::Erase => erase(state),
         Action::Changes => {
             state.overlay = Overlay::Changes(0);
             state.looked = true;
@@ -125,13 +96,54 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
     Vec::new()
 }
 
+fn type_letter(state: &mut State, letter: char) {
+    match &mut state.overlay {
+        Overlay::Form(form) => type_into(form, letter),
+        Overlay::Find(text) | Overlay::Enter { text, .. } if text.chars().count() < TYPED => {
+            text.push(letter);
+        }
+        _ => {}
+    }
+}
+
+/// Takes the letters of a paste where something is typed, as many as there is room for.
+fn paste(state: &mut State, pasted: &str) {
+    let letters = pasted.chars().filter(|letter| !letter.is_control());
+    match &mut state.overlay {
+        Overlay::Form(form) => {
+            for letter in letters.take(TYPED_IN_FORM) {
+                type_into(form, letter);
+            }
+        }
+        Overlay::Find(text) | Overlay::Enter { text, .. } => {
+            let room = TYPED.saturating_sub(text.chars().count());
+            text.extend(letters.take(room));
+        }
+        _ => state.message = Some(Said::PasteIgnored),
+    }
+}
+
+fn erase(state: &mut State) {
+    match &mut state.overlay {
+        Overlay::Form(form) if form.stage != entry::Stage::Confirming => {
+            if let Some(field) = form.field_mut() {
+                field.text.pop();
+            }
+        }
+        Overlay::Find(text) | Overlay::Enter { text, .. } => {
+            text.pop();
+        }
+        _ => {}
+    }
+}
+
 /// Types a letter into the field of a form.
 fn type_into(form: &mut entry::Form, letter: char) {
     if form.stage == entry::Stage::Confirming {
         return;
     }
     if let Some(field) = form.field_mut()
-        && field.text.chars().count() < TYPED
+        && field.text.chars().count() < TYPED_IN_FORM
     {
         field.text.push(letter);
     }

@@ -5,7 +5,7 @@ use crate::figures::{Figures, Reading, SlotView};
 use crate::finding::{Flag, Severity};
 use crate::job::Job;
 use crate::journal::Inputs;
-use crate::measure::Length;
+use crate::measure::{Depth, Elevation, Length};
 
 /// One figure that is signed for.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -103,8 +103,8 @@ fn text(job: &Job, value: &Value) -> String {
     let metres = |length: Option<Length>| length.map(metres);
     let known = match value {
         Value::Length(length) => metres(*length),
-        Value::Elevation(elevation) => metres(elevation.map(|it| it.height())),
-        Value::Depth(depth) => metres(depth.map(|it| it.downward())),
+        Value::Elevation(elevation) => metres(elevation.map(Elevation::height)),
+        Value::Depth(depth) => metres(depth.map(Depth::downward)),
         Value::Uncertainty(variance) => variance.map(|it| format!("{:.9} m", it.expanded_metres())),
         Value::Mass(mass) => mass.map(|mass| format!("{mass:.6} kg")),
         Value::Probability(chance) => chance.map(|chance| format!("{chance:.9}")),

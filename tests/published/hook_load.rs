@@ -109,14 +109,14 @@ fn the_load_is_the_sum_that_is_worked_out_by_hand() {
     assert_eq!(
         running
             .stick_up_at_landing
-            .map(|it| it.exact_metres())
+            .map(kerfmark::measure::Length::exact_metres)
             .as_deref(),
         Some("-15.6")
     );
     assert_eq!(
         running
             .still_to_lower
-            .map(|it| it.exact_metres())
+            .map(kerfmark::measure::Length::exact_metres)
             .as_deref(),
         Some("27.85")
     );

@@ -2,13 +2,13 @@
 
 use std::fs;
 
-use super::place::{LANDED, Place, RUN, text};
+use super::place::{LANDED, Place, RUN, kerfmark, text};
 
 #[test]
 fn each_event_is_confirmed_on_a_line_of_its_own_and_is_in_the_chain() {
     let place = Place::new();
     let path = place.root().to_string_lossy().into_owned();
-    let output = place.run(&["enter", &path, "--by", "NK"], &RUN.join("\n"));
+    let output = kerfmark(&["enter", &path, "--by", "NK"], &RUN.join("\n"));
     assert_eq!(output.status.code(), Some(0));
     let journal = place.read("journal.jsonl");
     let hashes = journal.lines().map(|line| {
@@ -46,7 +46,7 @@ fn an_event_that_cannot_be_is_refused_with_its_line_and_nothing_after_it_is_read
     let events = [RUN[2], "{\"event\":\"note\"}", RUN[3]].join("\n");
     fs::write(place.root().join("events"), &events).expect("a file");
     let file = place.root().join("events").to_string_lossy().into_owned();
-    let output = place.run(&["enter", &path, &file, "--by", "NK"], "");
+    let output = kerfmark(&["enter", &path, &file, "--by", "NK"], "");
     assert_eq!(output.status.code(), Some(2));
     assert_eq!(text(&output.stdout).lines().count(), 1);
     let said = text(&output.stderr);
@@ -82,7 +82,7 @@ fn a_changed_line_stops_every_slot_and_nothing_more_is_entered() {
     place.run_and_land();
     let whole = place.read("journal.jsonl");
     place.write("journal.jsonl", &whole.replacen("1.400 m", "1.500 m", 1));
-    let output = place.run(&["figures", &place.root().to_string_lossy(), "--json"], "");
+    let output = kerfmark(&["figures", &place.root().to_string_lossy(), "--json"], "");
     assert_eq!(output.status.code(), Some(1));
     assert!(place.flags().contains(&"stop journal-broken".to_owned()));
     assert_eq!(place.status(), "stop");

@@ -1,6 +1,6 @@
 //! The flags that the journal raises: each by a planted trouble, none on an ordinary record.
 
-use super::place::{CUT, LANDED, Place, RUN};
+use super::place::{CUT, LANDED, Place, RUN, kerfmark};
 
 fn landed_with(events: &[&str]) -> Place {
     let place = Place::new();
@@ -216,14 +216,14 @@ fn a_cut_that_nobody_surveyed_never_reads_as_clear() {
     let place = landed_with(&CUT[..1]);
     assert_eq!(place.status(), "cut");
     let path = place.root().to_string_lossy().into_owned();
-    let sheet = super::place::text(&place.run(&[&path], "").stdout);
+    let sheet = super::place::text(&kerfmark(&[&path], "").stdout);
     assert!(
         sheet.contains("SLOT A   CUT, NOT SURVEYED - DO NOT CUT AGAIN"),
         "{sheet}"
     );
     assert!(sheet.contains("NO MARKS"), "{sheet}");
     place.enter(&CUT[1..]);
-    let sheet = super::place::text(&place.run(&[&path], "").stdout);
+    let sheet = super::place::text(&kerfmark(&[&path], "").stdout);
     assert!(
         sheet.contains("SLOT A   ALREADY CUT - DO NOT CUT AGAIN"),
         "{sheet}"

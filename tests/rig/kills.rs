@@ -68,7 +68,10 @@ fn confirmed_entries_outlive_the_program() {
     println!(
         "{killed} kills: {confirmed} entries confirmed, all there ({there} written), {torn} times a torn line"
     );
-    assert!(confirmed > killed, "the program came to enter something");
+    assert!(
+        confirmed * 2 >= killed,
+        "half of them are killed while they enter"
+    );
 }
 
 /// Streams events into the program, kills it after a while, and gives what it confirmed.
@@ -90,11 +93,18 @@ fn killed(place: &Place, round: usize, wait: Duration) -> Vec<String> {
             }
         }
     });
+    let mut text = String::new();
+    if round % 2 == 1 {
+        // Killed while it enters, however slow the machine is.
+        let mut byte = [0];
+        while !text.ends_with('\n') && output.read(&mut byte).expect("a pipe") == 1 {
+            text.push(char::from(byte[0]));
+        }
+    }
     thread::sleep(wait);
     child.kill().expect("SIGKILL");
     child.wait().expect("it ends");
     writer.join().expect("the pipe is closed");
-    let mut text = String::new();
     output.read_to_string(&mut text).expect("text");
     // A confirmation that was cut off is none.
     let whole = text.rfind('\n').map_or("", |end| &text[..end]);

@@ -99,6 +99,24 @@ pub fn text(bytes: &[u8]) -> String {
     String::from_utf8_lossy(bytes).into_owned()
 }
 
+/// Runs the program, with a text for its standard input.
+pub fn kerfmark(arguments: &[&str], input: &str) -> Output {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_kerfmark"))
+        .args(arguments)
+        .env_remove("KERFMARK_PASSPHRASE")
+        .env("KERFMARK_PASSPHRASE", PASSPHRASE)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    let mut pipe = child.stdin.take().expect("a pipe");
+    // A program that refuses at once has closed its end.
+    let _ = pipe.write_all(input.as_bytes());
+    drop(pipe);
+    child.wait_with_output().expect("it ends")
+}
+
 impl Place {
     pub fn new() -> Self {
         Self::with(JOB)
@@ -137,24 +155,6 @@ impl Place {
         self.write(name, &whole.replacen(from, to, 1));
     }
 
-    /// Runs a command on this job, with a text for its standard input.
-    pub fn run(&self, arguments: &[&str], input: &str) -> Output {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_kerfmark"))
-            .args(arguments)
-            .env_remove("KERFMARK_PASSPHRASE")
-            .env("KERFMARK_PASSPHRASE", PASSPHRASE)
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .stderr(Stdio::piped())
-            .spawn()
-            .expect("the program starts");
-        let mut pipe = child.stdin.take().expect("a pipe");
-        // A program that refuses at once has closed its end.
-        let _ = pipe.write_all(input.as_bytes());
-        drop(pipe);
-        child.wait_with_output().expect("it ends")
-    }
-
     fn path(&self) -> String {
         self.root().to_string_lossy().into_owned()
     }
@@ -162,14 +162,14 @@ impl Place {
     /// Enters events as NK; all must be confirmed.
     pub fn enter(&self, events: &[&str]) {
         let input = events.join("\n");
-        let output = self.run(&["enter", &self.path(), "--by", "NK"], &input);
+        let output = kerfmark(&["enter", &self.path(), "--by", "NK"], &input);
         assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
         assert_eq!(text(&output.stdout).lines().count(), events.len());
     }
 
     /// Enters events of which the last is refused, and gives what is said.
     pub fn refused(&self, events: &[&str]) -> String {
-        let output = self.run(&["enter", &self.path(), "--by", "NK"], &events.join("\n"));
+        let output = kerfmark(&["enter", &self.path(), "--by", "NK"], &events.join("\n"));
         assert_eq!(output.status.code(), Some(2), "{}", text(&output.stdout));
         assert_eq!(text(&output.stdout).lines().count(), events.len() - 1);
         text(&output.stderr)
@@ -179,7 +179,7 @@ impl Place {
         let path = self.path();
         let mut all = vec![arguments[0], &path];
         all.extend(&arguments[1..]);
-        let output = self.run(&all, "");
+        let output = kerfmark(&all, "");
         serde_json::from_slice(&output.stdout)
             .unwrap_or_else(|error| panic!("{error}: {}", text(&output.stderr)))
     }
@@ -226,7 +226,7 @@ impl Place {
         let arguments = [
             "sign", &path, "--slot", "A", "--hold", hold, "--role", role, "--key", &key,
         ];
-        self.run(&arguments, "")
+        kerfmark(&arguments, "")
     }
 
     /// Signs a hold point in both roles.

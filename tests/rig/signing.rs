@@ -3,7 +3,7 @@
 
 use std::process::{Command, Stdio};
 
-use super::place::{CUT, PASSPHRASE, Place, RUN, key, text};
+use super::place::{CUT, PASSPHRASE, Place, RUN, kerfmark, key, text};
 
 fn row(place: &Place, hold: &str, role: &str) -> serde_json::Value {
     let verified = place.verify();
@@ -72,7 +72,7 @@ fn released() -> Place {
 fn a_string_is_signed_from_its_tally_to_its_finished_top() {
     let place = released();
     let path = place.root().to_string_lossy().into_owned();
-    let sheet = text(&place.run(&[&path], "").stdout);
+    let sheet = text(&kerfmark(&[&path], "").stdout);
     assert!(
         sheet.contains("SLOT A   RELEASED by NK, TM at 20"),
         "{sheet}"
@@ -81,7 +81,7 @@ fn a_string_is_signed_from_its_tally_to_its_finished_top() {
     place.pass("final");
     assert_eq!(states(&place), vec!["stands"; 10]);
     ssh_keygen_agrees(&place);
-    let output = place.run(&["verify", &path], "");
+    let output = kerfmark(&["verify", &path], "");
     assert_eq!(output.status.code(), Some(0));
     // A statement says what it signs, what it rests on and what it does not claim.
     let statement = place.read("signed/A-final-checked-24.txt");
@@ -101,6 +101,35 @@ fn a_string_is_signed_from_its_tally_to_its_finished_top() {
     }
 }
 
+/// Scribed lines that do not do for a release: marks, who checked, and what is lacking.
+const LINES_THAT_DO_NOT_DO: [(&str, &str, &str); 5] = [
+    (
+        r#"{"from":"rotary","distance":"12.003 m","by":"NK"}"#,
+        "TM",
+        "two marks that share no reading",
+    ),
+    (
+        r#"{"from":"top","distance":"8.000 m","by":"NK"},{"from":"lower-plane","distance":"4.250 m","by":"TM"}"#,
+        "RS",
+        "two marks that share no reading",
+    ),
+    (
+        r#"{"from":"rotary","distance":"12.003 m","by":"NK"},{"from":"bench plate","distance":"1.000 m","by":"NK"}"#,
+        "RS",
+        "two marks that share no reading, by two persons",
+    ),
+    (
+        r#"{"from":"rotary","distance":"12.003 m","by":"NK"},{"from":"bench plate","distance":"1.000 m","by":"TM"}"#,
+        "NK",
+        "checked by NK, who measured it first",
+    ),
+    (
+        r#"{"from":"rotary","distance":"12.053 m","by":"NK"},{"from":"bench plate","distance":"1.000 m","by":"TM"}"#,
+        "RS",
+        "it is stopped: scribe-disagrees",
+    ),
+];
+
 #[test]
 fn what_is_missing_is_listed_and_nothing_is_written() {
     let place = Place::new();
@@ -109,8 +138,7 @@ fn what_is_missing_is_listed_and_nothing_is_written() {
             .root()
             .join("journal.jsonl")
             .metadata()
-            .map(|it| it.len())
-            .unwrap_or(0);
+            .map_or(0, |it| it.len());
         let output = place.sign(hold, role);
         assert_eq!(output.status.code(), Some(1), "{}", text(&output.stderr));
         let said = text(&output.stdout);
@@ -125,8 +153,7 @@ fn what_is_missing_is_listed_and_nothing_is_written() {
             .root()
             .join("journal.jsonl")
             .metadata()
-            .map(|it| it.len())
-            .unwrap_or(0);
+            .map_or(0, |it| it.len());
         assert_eq!(before, after);
     };
     refused(
@@ -163,33 +190,7 @@ fn what_is_missing_is_listed_and_nothing_is_written() {
     );
     place.enter(&super::place::LANDED[..4]);
     place.pass("landed");
-    for (marks, checked_by, lack) in [
-        (
-            r#"{"from":"rotary","distance":"12.003 m","by":"NK"}"#,
-            "TM",
-            "two marks that share no reading",
-        ),
-        (
-            r#"{"from":"top","distance":"8.000 m","by":"NK"},{"from":"lower-plane","distance":"4.250 m","by":"TM"}"#,
-            "RS",
-            "two marks that share no reading",
-        ),
-        (
-            r#"{"from":"rotary","distance":"12.003 m","by":"NK"},{"from":"bench plate","distance":"1.000 m","by":"NK"}"#,
-            "RS",
-            "two marks that share no reading, by two persons",
-        ),
-        (
-            r#"{"from":"rotary","distance":"12.003 m","by":"NK"},{"from":"bench plate","distance":"1.000 m","by":"TM"}"#,
-            "NK",
-            "checked by NK, who measured it first",
-        ),
-        (
-            r#"{"from":"rotary","distance":"12.053 m","by":"NK"},{"from":"bench plate","distance":"1.000 m","by":"TM"}"#,
-            "RS",
-            "it is stopped: scribe-disagrees",
-        ),
-    ] {
+    for (marks, checked_by, lack) in LINES_THAT_DO_NOT_DO {
         place.enter(&[&format!(
             r#"{{"event":"scribe","slot":"A","checked_by":"{checked_by}","marks":[{marks}]}}"#
         )]);
@@ -301,8 +302,8 @@ fn a_digit_of_the_tally_lapses_what_it_moves_and_a_comment_lapses_nothing() {
         "the cut hangs on the top: {moved:?}"
     );
     let path = place.root().to_string_lossy().into_owned();
-    assert_eq!(place.run(&["verify", &path], "").status.code(), Some(1));
-    let sheet = text(&place.run(&[&path], "").stdout);
+    assert_eq!(kerfmark(&["verify", &path], "").status.code(), Some(1));
+    let sheet = text(&kerfmark(&[&path], "").stdout);
     assert!(
         sheet.contains("SLOT A   FOR SCRIBING ONLY - NOT RELEASED"),
         "{sheet}"
@@ -451,7 +452,7 @@ fn a_hold_point_is_signed_on_paper_and_says_that_it_is_weaker() {
             "--by",
             by,
         ];
-        place.run(&arguments, "")
+        kerfmark(&arguments, "")
     };
     let output = paper("prepared", "NK");
     assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
@@ -479,7 +480,7 @@ fn a_hold_point_is_signed_on_paper_and_says_that_it_is_weaker() {
     );
     let journal = place.read("journal.jsonl");
     assert!(journal.contains("\"paper\":true"), "{journal}");
-    let shown = text(&place.run(&["verify", &path], "").stdout);
+    let shown = text(&kerfmark(&["verify", &path], "").stdout);
     assert!(
         shown.contains("signed: on paper, not proven by a key"),
         "{shown}"
@@ -506,13 +507,13 @@ fn every_slot_that_is_ready_is_signed_at_once() {
         "--key",
         &nk,
     ];
-    let output = place.run(&all, "");
+    let output = kerfmark(&all, "");
     assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
     assert_eq!(
         text(&output.stdout),
         "signed: signed/A-tally-frozen-prepared-1.txt (entry 1)\n"
     );
-    let output = place.run(&all, "");
+    let output = kerfmark(&all, "");
     assert_eq!(output.status.code(), Some(1));
     assert!(
         text(&output.stderr).contains("no slot is ready"),
@@ -541,7 +542,7 @@ fn hold_points_that_the_job_does_not_use_are_left_out() {
     let output = place.sign("cut-release", "checked");
     assert_eq!(output.status.code(), Some(0), "{}", text(&output.stdout));
     let path = place.root().to_string_lossy().into_owned();
-    let sheet = text(&place.run(&[&path], "").stdout);
+    let sheet = text(&kerfmark(&[&path], "").stdout);
     assert!(sheet.contains("SLOT A   RELEASED by TM at"), "{sheet}");
 }
 

@@ -5,7 +5,7 @@ use std::thread;
 
 use kerfmark::journal::Journal;
 
-use super::place::{Place, text};
+use super::place::{Place, kerfmark, text};
 
 #[test]
 fn twenty_writers_at_once_lose_nothing_and_enter_nothing_twice() {
@@ -16,14 +16,15 @@ fn twenty_writers_at_once_lose_nothing_and_enter_nothing_twice() {
     let confirmed: Vec<String> = thread::scope(|scope| {
         let writers: Vec<_> = (0..WRITERS)
             .map(|writer| {
-                let (place, path) = (&place, &path);
+                let path = &path;
                 scope.spawn(move || {
-                    let events: String = (0..EACH)
+                    let events: Vec<String> = (0..EACH)
                         .map(|number| {
-                            format!("{{\"event\":\"note\",\"text\":\"{writer} {number}\"}}\n")
+                            format!("{{\"event\":\"note\",\"text\":\"{writer} {number}\"}}")
                         })
                         .collect();
-                    let output = place.run(&["enter", path, "--by", "NK"], &events);
+                    let events = events.join("\n");
+                    let output = kerfmark(&["enter", path, "--by", "NK"], &events);
                     assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
                     text(&output.stdout)
                 })

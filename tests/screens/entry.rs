@@ -174,10 +174,10 @@ fn what_is_wrong_is_said_where_it_is_typed_and_nothing_is_written() {
     let place = planned();
     let mut state = state_at(place.path());
     press(&mut state, &[Char('6'), Char('i'), Char('s')]);
-    type_in(&mut state, "1..2");
+    type_in(&mut state, "1.x2");
     assert!(press(&mut state, &[Enter]).is_empty());
     let shown = drawn(&state, (80, 24));
-    assert!(shown.contains("reading: `1..2` is not a length"), "{shown}");
+    assert!(shown.contains("reading: `1.x2` is not a length"), "{shown}");
     // A missing field is gone to.
     press(&mut state, &[Backspace; 4]);
     press(&mut state, &[Down, Enter]);

@@ -221,16 +221,10 @@ impl Form {
             }
         };
         match field.kind {
-            Kind::Length(..) => self.length(field).map_or_else(
-                || text.to_owned(),
-                |(length, stated)| {
-                    if stated {
-                        text.to_owned()
-                    } else {
-                        length.exact(self.unit)
-                    }
-                },
-            ),
+            // A form such as 3-4½ has a unit in a job in feet and inches alone: it is written out.
+            Kind::Length(..) if read_length(text, &ParseOptions::default()).is_err() => self
+                .read(field)
+                .map_or_else(|_| text.to_owned(), |read| read.length.exact(self.unit)),
             Kind::Direction => with("deg"),
             Kind::Temperature => with("C"),
             Kind::Mass => with("t"),
@@ -239,10 +233,9 @@ impl Form {
         }
     }
 
-    /// The length that is typed, and whether its unit is too.
-    pub fn length(&self, field: &Field) -> Option<(Length, bool)> {
-        let read = self.read(field).ok()?;
-        Some((read.length, read.stated))
+    /// The length that is typed.
+    pub fn length(&self, field: &Field) -> Option<Length> {
+        self.read(field).ok().map(|read| read.length)
     }
 
     fn read(&self, field: &Field) -> Result<ParsedLength, LengthError> {

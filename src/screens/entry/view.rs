@@ -112,7 +112,7 @@ fn row(form: &Form, index: usize, field: &Field, state: &State) -> StyledLine {
             line = line.and(format!("  < {} >", choices.join(" | ")), Role::Label);
         }
     }
-    if let (Kind::Length(..), Some((length, _))) = (field.kind, form.length(field)) {
+    if let (Kind::Length(..), Some(length)) = (field.kind, form.length(field)) {
         let echo = words::echo(length, surface(state, form, field), state.show);
         line = line.and(format!("  = {echo}"), Role::Label);
     }
@@ -132,12 +132,14 @@ fn surface(state: &State, form: &Form, field: &Field) -> Option<&'static str> {
     is_stick_up.then(|| hull.surface_name())
 }
 
+/// So many joints are listed to choose from.
+const SHOWN: usize = 6;
+
 /// Joints to choose from, below the field of the joint.
 fn below(state: &State, form: &Form, field: &Field) -> Option<StyledLine> {
     if form.event.name != "joint-run" || field.key != "joint" {
         return None;
     }
-    const SHOWN: usize = 6;
     let found = joints(state, &field.text);
     let names: Vec<String> = found
         .iter()
@@ -176,7 +178,7 @@ fn confirming(state: &State, form: &Form) -> Vec<(bool, StyledLine)> {
     {
         let label = words::field_label(field.key);
         let value = match (field.kind, form.length(field)) {
-            (Kind::Length(..), Some((length, _))) => {
+            (Kind::Length(..), Some(length)) => {
                 words::echo(length, surface(state, form, field), state.show)
             }
             _ => form.value(field),
