@@ -7,6 +7,7 @@ use clap_complete::Shell;
 
 use crate::job::{Hold, Role};
 use crate::measure::{DecimalMark, Unit};
+use crate::report::pages::{Card, Paper};
 use crate::tally::import::{Blocks, ColumnChoice, LengthColumn, LineSpan, NotRun};
 use crate::tally::{Options, Order};
 
@@ -50,6 +51,8 @@ pub enum Command {
     Sign(SignOptions),
     /// Say whether every signature still holds, and what moved where it does not
     Verify(VerifyOptions),
+    /// Write the printable record of a job: .pdf, .html, .txt, .csv, or the profile as .svg
+    Report(ReportOptions),
     /// Make a job folder to start from, with a comment on every key
     New {
         /// The folder to make; it must not exist, or be empty.
@@ -92,6 +95,71 @@ pub struct EnterOptions {
     /// Who enters, where an event does not say: initials.
     #[arg(long, value_name = "INITIALS")]
     pub by: Option<String>,
+}
+
+/// Of `report`.
+#[derive(Debug, Args)]
+pub struct ReportOptions {
+    /// The job: its folder, or the job.toml in it.
+    #[arg(value_name = "JOB")]
+    pub job: PathBuf,
+    /// The file to write; its ending says in which form. No file of the job is ever overwritten.
+    #[arg(long, value_name = "FILE")]
+    pub out: PathBuf,
+    /// One slot alone.
+    #[arg(long, value_name = "NAME")]
+    pub slot: Option<String>,
+    /// A sheet for the wall in place of the record, as .pdf, .html or .txt.
+    #[arg(long, value_enum, value_name = "WHICH")]
+    pub card: Option<CardWord>,
+    /// The paper.
+    #[arg(long, value_enum, value_name = "SIZE", default_value_t = PaperWord::A4)]
+    pub paper: PaperWord,
+    /// Print the time on it. Without it the same inputs make the same bytes.
+    #[arg(long)]
+    pub dated: bool,
+}
+
+/// Paper as options name it.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum PaperWord {
+    /// 210 by 297 mm
+    A4,
+    /// 8.5 by 11 in
+    Letter,
+}
+
+impl From<PaperWord> for Paper {
+    fn from(word: PaperWord) -> Self {
+        match word {
+            PaperWord::A4 => Self::A4,
+            PaperWord::Letter => Self::Letter,
+        }
+    }
+}
+
+/// Sheets for the wall as options name them.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum CardWord {
+    /// joint by joint, with blanks to tick and to write
+    Run,
+    /// one page a slot to cut by
+    Cut,
+    /// the hull positions and the RT in force
+    Rt,
+    /// what is to be seen when a string lands
+    Landing,
+}
+
+impl From<CardWord> for Card {
+    fn from(word: CardWord) -> Self {
+        match word {
+            CardWord::Run => Self::Run,
+            CardWord::Cut => Self::Cut,
+            CardWord::Rt => Self::Rotary,
+            CardWord::Landing => Self::Landing,
+        }
+    }
 }
 
 /// Of `sign`.

@@ -8,6 +8,7 @@ use thiserror::Error;
 use crate::folder::{CreateError, EnterError, OpenError, StoreError};
 use crate::measure::{Excerpt, Length, LengthError, LengthFormat};
 use crate::reconcile::{Decision, DecisionsError, Refusal};
+use crate::report::pages::PdfError;
 use crate::report::words;
 use crate::signing::KeyError;
 use crate::tally::ReadError;
@@ -42,6 +43,14 @@ pub(super) enum CliError {
         file: PathBuf,
         problem: Box<Problem>,
     },
+    #[error("--out: {} ends in none of .pdf, .html, .txt, .csv and .svg", .0.display())]
+    ReportEnding(PathBuf),
+    #[error("--card: {} ends in none of .pdf, .html and .txt", .0.display())]
+    CardEnding(PathBuf),
+    #[error(transparent)]
+    Pdf(#[from] PdfError),
+    #[error("the rows could not be written: {0}")]
+    Rows(String),
     #[error("{}: {error}", file.display())]
     Key { file: PathBuf, error: KeyError },
     #[error("the key {0}")]

@@ -8,6 +8,7 @@ mod figures;
 mod new;
 mod open;
 mod reconcile;
+mod report;
 mod shell;
 mod sign;
 mod suspects;
@@ -61,6 +62,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Some(Command::Reconcile(options)) => reconcile::run(&options),
         Some(Command::Suspects(options)) => suspects::run(&options),
         Some(Command::Enter(options)) => enter::run(&options),
+        Some(Command::Report(options)) => report::run(&options),
         Some(Command::Sign(options)) => sign::run(&options),
         Some(Command::Verify(options)) => verify::run(&options),
         Some(Command::New { folder }) => new::run(&folder),

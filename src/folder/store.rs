@@ -49,6 +49,37 @@ pub fn write_named(path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
     write_new(folder_of(path), Path::new(name), bytes)
 }
 
+/// Writes a file that the person named. One that is there is replaced, whole or not at all, unless it lies in
+/// the job's folder: nothing of a job is ever overwritten.
+pub fn replace_outside(root: &Path, path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
+    let folder = folder_of(path).canonicalize()?;
+    let name = path.file_name().ok_or(PathError::Leaves)?;
+    let target = folder.join(name);
+    let is_of_job = root
+        .canonicalize()
+        .is_ok_and(|root| folder.starts_with(root));
+    if is_of_job || target.symlink_metadata().is_err() {
+        return write_named(path, bytes);
+    }
+    if !target.symlink_metadata()?.is_file() {
+        return Err(StoreError::Io(io::Error::other("it is no plain file")));
+    }
+    let plain = name.to_string_lossy();
+    let part = folder.join(format!(".{plain}.{}.part", std::process::id()));
+    let written = (|| {
+        let mut file = OpenOptions::new()
+            .write(true)
+            .create_new(true)
+            .open(&part)?;
+        file.write_all(bytes)?;
+        file.sync_all()?;
+        fs::rename(&part, &target)?;
+        sync_folder(&folder)
+    })();
+    let _ = fs::remove_file(&part);
+    Ok(written?)
+}
+
 /// Writes a file of `root` that is not there yet. Under its own name it is whole or not there at all; a
 /// file of that name is never overwritten. Folders on the way are made.
 pub fn write_new(root: &Path, relative: &Path, bytes: &[u8]) -> Result<(), StoreError> {

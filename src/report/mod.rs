@@ -9,6 +9,7 @@ mod json_reconcile;
 mod json_tally;
 mod json_verify;
 mod number;
+pub mod pages;
 mod record;
 pub mod said;
 mod sheet;

@@ -19,6 +19,7 @@ mod flags;
 mod kills;
 mod nights;
 mod place;
+mod reporting;
 mod signing;
 mod waiving;
 mod writers;

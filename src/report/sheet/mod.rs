@@ -31,6 +31,7 @@ pub fn cut_sheet(inputs: &Inputs, figures: &Figures) -> Vec<String> {
                 standing,
                 ways: &figures.second_ways,
                 show: LengthFormat::new(job.units),
+                is_for_record: false,
             }
             .write(&mut text);
             foot(&mut text, inputs, Some(&view.slot.name));
@@ -43,6 +44,29 @@ pub fn cut_sheet(inputs: &Inputs, figures: &Figures) -> Vec<String> {
     foot(&mut text, inputs, None);
     pages.push(text);
     pages
+}
+
+/// The page of one slot without what stands above and below it: no marks are given of a planned one.
+pub(super) fn slot_sheet(inputs: &Inputs, figures: &Figures, slot: usize) -> String {
+    let mut text = String::new();
+    let mut views = SlotView::all(&inputs.job, &inputs.tallies);
+    if let (Some(view), Some(of_slot), Some(standing)) = (
+        views.nth(slot),
+        figures.slots.get(slot),
+        figures.standings.get(slot),
+    ) {
+        Page {
+            inputs,
+            view,
+            figures: of_slot,
+            standing,
+            ways: &figures.second_ways,
+            show: LengthFormat::new(inputs.job.units),
+            is_for_record: true,
+        }
+        .write(&mut text);
+    }
+    text
 }
 
 fn heading(text: &mut String, inputs: &Inputs) {

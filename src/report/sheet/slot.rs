@@ -19,6 +19,8 @@ pub(super) struct Page<'a> {
     pub(super) standing: &'a Standing,
     pub(super) ways: &'a [SecondWay],
     pub(super) show: LengthFormat,
+    /// Whether it is part of the record, which gives no marks of a planned slot.
+    pub(super) is_for_record: bool,
 }
 
 impl Page<'_> {
@@ -38,7 +40,7 @@ impl Page<'_> {
         if let Some(place) = &self.figures.cut.place {
             self.place(text, place);
         }
-        match words::no_marks(self.figures, self.standing, self.show) {
+        match self.no_marks() {
             Some(why) => indented(text, "NO MARKS            ", &why),
             None => self.marks(text),
         }
@@ -49,9 +51,17 @@ impl Page<'_> {
         self.blanks(text);
     }
 
+    /// Why no marks are given; nothing where they are.
+    fn no_marks(&self) -> Option<String> {
+        if self.is_for_record && self.standing.status == CutStatus::Planned {
+            return Some(words::PLANNED_NO_MARKS.to_owned());
+        }
+        words::no_marks(self.figures, self.standing, self.show)
+    }
+
     /// Whether marks are given.
     fn is_marked(&self) -> bool {
-        words::no_marks(self.figures, self.standing, self.show).is_none()
+        self.no_marks().is_none()
     }
 
     fn flag(&self, text: &mut String, flag: &Flag) {

@@ -10,6 +10,7 @@ mod paper;
 mod places;
 mod reader;
 mod reconcile;
+mod record;
 mod said;
 mod screens;
 mod second_ways;
@@ -43,6 +44,12 @@ pub use places::{
 pub use reader::{file_note, skip_reason};
 pub use reconcile::{
     bridge_line, compared_lengths, difference, mistake, note, pair, refusal, sources, suspect,
+};
+pub use record::{
+    AS_STATED, BLADE_ABOVE, CAUTION_SHORT, FROM_PAPER, LINE, NO_JOURNAL, NO_MARKS, NO_PLAN,
+    ONE_MARK_ALONE, PLANNED_NO_MARKS, RUNNING_JOINT, STRUCK, UNREADABLE_LIST, allowed_off,
+    columns_in, found_by, hull_moves, in_unit, printed_at, sketch_of, slip, slip_code,
+    stick_up_at_landing, tally_of,
 };
 pub use said::said;
 pub use screens::{

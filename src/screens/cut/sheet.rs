@@ -2,7 +2,9 @@
 
 use super::LineId;
 use crate::figures::catalogue::Subject;
-use crate::figures::{Basis, CutPlace, CutStatus, Mark, Reading, SlotFigures, SlotView, Verdict};
+use crate::figures::{
+    Basis, CutPlace, CutStatus, Mark, Reading, SlotFigures, SlotView, Standing, Verdict,
+};
 use crate::finding::{Flag, Severity};
 use crate::measure::Length;
 use crate::report::{CAUTION, NO_CORRECTION, PROOF, SCRIBE, words};
@@ -74,8 +76,37 @@ impl SheetWriter<'_> {
     }
 }
 
+/// What may not be overlooked first: whether it may be cut, and what is flagged.
+fn head(sheet: &mut SheetWriter<'_>, standing: &Standing) {
+    let (state, figures) = (sheet.state, sheet.figures);
+    let (role, words) = if state.old.is_some() {
+        (Role::Old, words::OLD_STATE.to_owned())
+    } else {
+        let status = standing.status;
+        (Role::of_status(status), words::cut_state(standing))
+    };
+    // The same code as on the printed slip, as long as nothing changed since.
+    let slip = words::slip_code(&state.inputs, &state.figures, sheet.slot);
+    sheet.items.push(ListItem {
+        lines: vec![
+            StyledLine::of(format!("Slot {}  ", sheet.view.slot.name), Role::Title)
+                .and(format!(" {words} "), role)
+                .and(format!("  slip {slip}"), Role::Label),
+        ],
+        opens: (
+            LineId::Head,
+            figures.cut.as_cut.is_some().then_some(Subject::AsCut),
+        ),
+    });
+    // What is flagged comes before anything that could be set out with a tape.
+    for flag in words::head_flags(figures, standing) {
+        let own = figures.flags.contains(flag);
+        sheet.flag(own.then_some(sheet.slot), flag);
+    }
+}
+
 pub fn items(state: &State) -> SheetLines {
-    let Some(((slot, tally, figures), view)) = state.current().zip(state.view()) else {
+    let Some(((_, tally, figures), view)) = state.current().zip(state.view()) else {
         return Vec::new();
     };
     let Some(standing) = state.figures.standings.get(state.slot_index()) else {
@@ -91,27 +122,7 @@ pub fn items(state: &State) -> SheetLines {
         width: usize::from(state.size.0).saturating_sub(2),
         items: Vec::new(),
     };
-    let (role, words) = if state.old.is_some() {
-        (Role::Old, words::OLD_STATE.to_owned())
-    } else {
-        let status = standing.status;
-        (Role::of_status(status), words::cut_state(standing))
-    };
-    sheet.items.push(ListItem {
-        lines: vec![
-            StyledLine::of(format!("Slot {}  ", slot.name), Role::Title)
-                .and(format!(" {words} "), role),
-        ],
-        opens: (
-            LineId::Head,
-            figures.cut.as_cut.is_some().then_some(Subject::AsCut),
-        ),
-    });
-    // What is flagged comes before anything that could be set out with a tape.
-    for flag in words::head_flags(figures, standing) {
-        let own = figures.flags.contains(flag);
-        sheet.flag(own.then_some(sheet.slot), flag);
-    }
+    head(&mut sheet, standing);
     as_cut(&mut sheet);
     let cut = &figures.cut;
     let ways = &state.figures.second_ways;

@@ -32,7 +32,13 @@ const fn most_words(report: bool) -> usize {
 pub fn strays(files: &[(String, String)]) -> Vec<String> {
     let mut found = Vec::new();
     for (file, text) in files {
-        let own = ["report/words/", "report/how/"];
+        // Markup has words and is no sentence.
+        let own = [
+            "report/words/",
+            "report/how/",
+            "report/pages/html.rs",
+            "report/pages/svg.rs",
+        ];
         let is_tests = file
             .split('/')
             .any(|part| part == "tests" || part == "tests.rs");
