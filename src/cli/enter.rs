@@ -60,7 +60,7 @@ fn enter_all(
         if text.trim().is_empty() {
             continue;
         }
-        let entry = book.enter_text(text, by, &now()).map_err(refused)?;
+        let entry = book.enter_text(text, by, now).map_err(refused)?;
         writeln!(out, "{{\"seq\":{},\"hash\":\"{}\"}}", entry.seq, entry.hash)
             .and_then(|()| out.flush())
             .map_err(CliError::Output)?;

@@ -40,9 +40,8 @@ pub(super) fn run(options: &SignOptions) -> Result<Done, CliError> {
     }
     let mut text = String::new();
     for (slot, hold) in asked {
-        let now = now();
-        let made = book.sign(&now, |inputs, seq| {
-            make(inputs, seq, (slot, hold, role), &signatory, &now)
+        let made = book.sign(now, |inputs, seq, now| {
+            make(inputs, seq, (slot, hold, role), &signatory, now)
         })?;
         match made {
             Ok(entry) => {

@@ -41,7 +41,7 @@ impl<'a> Recorded<'a> {
     /// is landed.
     pub fn runs_otherwise(self, tally: &Tally, is_landed: bool) -> bool {
         self.slot
-            .is_some_and(|slot| is_landed && slot.is_run() && !slot.runs_as(tally))
+            .is_some_and(|slot| is_landed && slot.was_run && !slot.runs_as(tally))
     }
 
     /// The marks that are none.

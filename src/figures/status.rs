@@ -111,6 +111,7 @@ fn concerns(flag: &Flag, view: SlotView<'_>, figures: &SlotFigures, ways: &[Seco
         | Code::JournalBroken
         | Code::JournalTorn
         | Code::EntryNotUsed
+        | Code::StatementWithoutEntry
         | Code::HullMoving => true,
         Code::JournalDisagrees => match &flag.finding {
             Finding::Journal(JournalFinding::RotaryDiffers { hulls, .. }) => {

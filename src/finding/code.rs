@@ -84,6 +84,7 @@ codes! {
     ScribeDisagrees "scribe-disagrees" Stop "the scribed line is not where its marks or the target have it";
     TargetMoved "target-moved" Stop "the target is no longer the one that was released for cutting";
     AsRunDiffers "as-run-differs" Stop "the joints that were run are not those of the tally of record, in its order";
+    DecisionsContradict "decisions-contradict" Stop "two persons decided one thing of a list differently";
     OffPlan "off-plan" Check "the string stands far from its plan";
     SurfaceAssumed "surface-assumed" Check "nothing says how high above RT the surface is that the stick-up was read from";
     CutAboveRotary "cut-above-rotary" Check "the cut lies above RT at the hull position from which it is measured";
@@ -129,6 +130,8 @@ codes! {
     JournalDisagrees "journal-disagrees" Check "the journal and job.toml differ";
     JournalTorn "journal-torn" Check "the last line of the journal was cut off while it was written";
     EntryNotUsed "entry-not-used" Check "an entry of the journal does not fit the job any more and has no effect";
+    CutNotReleased "cut-not-released" Check "the final cut was made, and no release of it is signed";
+    StatementWithoutEntry "statement-without-entry" Check "the journal does not name a signed statement: it lost entries";
     TallyChanged "tally-changed" Check "the tally of record is not the file that was adopted";
     TopMoved "top-moved" Check "two stick-ups at rest put the top at different elevations";
     CutFromHungReading "cut-from-hung-reading" Check "the elevations rest on a stick-up that was read while the string hung";

@@ -170,6 +170,23 @@ pub enum JournalFinding {
         /// The entry that adopted it.
         seq: u64,
     },
+    /// Decisions of two persons on one thing.
+    DecisionsContradict {
+        /// What of which joint, and two of those who decided it.
+        things: Named<(String, String, String, String)>,
+    },
+    /// A final cut without a release.
+    CutNotReleased {
+        /// The entry.
+        seq: u64,
+        /// Whether no stick-up says that the string was landed.
+        is_planned: bool,
+    },
+    /// Signed statements without an entry.
+    StatementsWithoutEntry {
+        /// Their files.
+        files: Named<String>,
+    },
     /// Entries that do not fit the job.
     NotUsed {
         /// The entry, and why.

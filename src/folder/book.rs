@@ -12,12 +12,13 @@ use thiserror::Error;
 use super::error::OpenError;
 use super::inside::inside;
 use super::load::{JOURNAL, open, read_adopted, read_signed};
-use super::parts::{finish_parts, write_part};
+use super::parts::{finish_parts, not_there, write_part};
 use super::store::{Disk, StoreError, lock, move_torn, sync_folder, write_back};
 use crate::figures;
 use crate::journal::{
     Break, Draft, Entry, Event, EventProblem, Inputs, Journal, Moment, Wrong, check,
 };
+use crate::tally::Tally;
 
 /// Where a last line is kept that was cut off while it was written.
 const TORN: &str = "journal.torn";
@@ -67,8 +68,8 @@ pub struct SignedDraft {
 /// The lock held, and the journal's file open.
 struct Begun {
     _lock: File,
-    file: File,
-    is_made: bool,
+    /// `None` where there is none yet.
+    file: Option<File>,
 }
 
 /// A journal that is added to.
@@ -104,27 +105,35 @@ impl Book {
         &mut self,
         text: &str,
         by: Option<&str>,
-        now: &Moment,
+        clock: impl Fn() -> Moment,
     ) -> Result<Entry, EnterError> {
         let draft = Draft::read(text, by).map_err(EnterError::Event)?;
-        self.enter(draft, now)
+        self.enter(draft, clock).map_err(|error| match error {
+            // Where the value stands that the job does not allow.
+            EnterError::Refused(what) if what.key().is_some() => {
+                let column = column_of(text, what.key().unwrap_or_default());
+                EnterError::Event(vec![EventProblem { column, what }])
+            }
+            other => other,
+        })
     }
 
     /// Enters an event. It is on the disk when this returns its entry; after an error the file holds what
     /// it held.
-    pub fn enter(&mut self, draft: Draft, now: &Moment) -> Result<Entry, EnterError> {
-        self.enter_with(draft, now, write_line)
+    pub fn enter(&mut self, draft: Draft, clock: impl Fn() -> Moment) -> Result<Entry, EnterError> {
+        self.enter_with(draft, clock, write_line)
     }
 
     /// [`Self::enter`] with another way to write, for tests of what is left when writing fails.
     pub(super) fn enter_with(
         &mut self,
         draft: Draft,
-        now: &Moment,
+        clock: impl Fn() -> Moment,
         disk: impl Disk,
     ) -> Result<Entry, EnterError> {
         let begun = self.begin()?;
-        self.add(begun, draft, now, disk)
+        // Under the lock: entries are written in the order of their clocks.
+        self.add(begun, draft, &clock(), disk)
     }
 
     /// Signs a statement: its files are written under names that do not count yet, then the entry, then
@@ -132,11 +141,14 @@ impl Book {
     /// entry.
     pub fn sign<E>(
         &mut self,
-        now: &Moment,
-        make: impl FnOnce(&Inputs, u64) -> Result<SignedDraft, E>,
+        clock: impl Fn() -> Moment,
+        make: impl FnOnce(&Inputs, u64, &Moment) -> Result<SignedDraft, E>,
     ) -> Result<Result<Entry, E>, EnterError> {
         let begun = self.begin()?;
-        let signed = match make(&self.inputs, self.inputs.journal.next_seq()) {
+        // What others signed meanwhile counts.
+        self.inputs.signed_files = read_signed(&self.inputs.root);
+        let now = clock();
+        let signed = match make(&self.inputs, self.inputs.journal.next_seq(), &now) {
             Ok(signed) => signed,
             Err(error) => return Ok(Err(error)),
         };
@@ -147,10 +159,13 @@ impl Book {
                 .signature
                 .map(|it| (format!("{}.sig", signed.name), it)),
         );
+        for (name, _) in &files {
+            not_there(&root, Path::new(name))?;
+        }
         for (name, text) in &files {
             write_part(&root, Path::new(name), text.as_bytes())?;
         }
-        let entry = self.add(begun, signed.draft, now, write_line)?;
+        let entry = self.add(begun, signed.draft, &now, write_line)?;
         finish_parts(&root, &self.inputs.journal)?;
         self.inputs.signed_files = read_signed(&root);
         Ok(Ok(entry))
@@ -161,43 +176,54 @@ impl Book {
         let root = self.inputs.root.clone();
         let path = inside(&root, Path::new(JOURNAL)).map_err(StoreError::from)?;
         let lock = lock(&root, Path::new(LOCK))?;
-        let is_made = !path.exists();
-        let mut file = OpenOptions::new()
-            .read(true)
-            .write(true)
-            .create(true)
-            .truncate(false)
-            .open(&path)?;
-        self.follow(&mut file)?;
+        // Made by the first entry that is written, not by one that is refused.
+        let mut file = match OpenOptions::new().read(true).write(true).open(&path) {
+            Err(error) if error.kind() == io::ErrorKind::NotFound => None,
+            opened => Some(opened?),
+        };
+        match &mut file {
+            Some(file) => self.follow(file)?,
+            None if self.inputs.journal.is_there => {
+                (self.read, self.last) = (0, Vec::new());
+                self.adopt(Journal::default(), true)?;
+            }
+            None => {}
+        }
         if let Some(broken) = &self.inputs.journal.broken {
             return Err(EnterError::Broken(broken.clone()));
         }
         finish_parts(&root, &self.inputs.journal)?;
-        Ok(Begun {
-            _lock: lock,
-            file,
-            is_made,
-        })
+        Ok(Begun { _lock: lock, file })
     }
 
     /// Checks an event and adds its line.
     fn add(
         &mut self,
-        mut begun: Begun,
+        begun: Begun,
         mut draft: Draft,
         now: &Moment,
         disk: impl Disk,
     ) -> Result<Entry, EnterError> {
         self.vet(&mut draft, now)?;
         let root = self.inputs.root.clone();
+        let Begun { _lock, file } = begun;
+        let is_made = file.is_none();
+        let mut file = if let Some(file) = file {
+            file
+        } else {
+            let path = inside(&root, Path::new(JOURNAL)).map_err(StoreError::from)?;
+            let mut options = OpenOptions::new();
+            options.read(true).write(true).create(true).truncate(false);
+            options.open(path)?
+        };
         if self.inputs.journal.torn.is_some() {
-            move_torn(&root, Path::new(TORN), &mut begun.file)?;
+            move_torn(&root, Path::new(TORN), &mut file)?;
         }
         let journal = &self.inputs.journal;
         let (entry, mut line) = draft.into_entry(journal.next_seq(), now, journal.head());
         line.push('\n');
-        write_back(&mut begun.file, line.as_bytes(), disk)?;
-        if begun.is_made {
+        write_back(&mut file, line.as_bytes(), disk)?;
+        if is_made {
             sync_folder(&root)?;
         }
         self.read += u64::try_from(line.len()).unwrap_or_default();
@@ -273,13 +299,56 @@ impl Book {
                 draft.set_waived(&digest.map_err(EnterError::Refused)?);
             }
             Event::TallyOfRecord { slot, file, sha256 } => {
-                read_adopted(&self.inputs, slot, file, sha256)
+                let tally = read_adopted(&self.inputs, slot, file, sha256)
                     .map_err(|why| EnterError::Refused(Wrong::File(why.to_string())))?;
+                self.vet_tallies(draft, now, Some((file.clone(), tally)))?;
             }
+            Event::Strike { .. } => self.vet_tallies(draft, now, None)?,
             _ => {}
         }
         Ok(())
     }
+}
+
+impl Book {
+    /// Whether all that was entered can be with the tallies of record that apply after an event.
+    fn vet_tallies(
+        &self,
+        draft: &Draft,
+        now: &Moment,
+        tally: Option<(String, Tally)>,
+    ) -> Result<(), EnterError> {
+        let mut journal = self.inputs.journal.clone();
+        let (entry, _) = draft
+            .clone()
+            .into_entry(journal.next_seq(), now, journal.head());
+        journal.entries.push(entry);
+        let mut then = self.inputs.clone();
+        then.tally_files.extend(tally);
+        then.set_journal(journal);
+        let before = &self.inputs.record.impossible;
+        let mut after = then.record.impossible.iter();
+        let new = after.find(|(seq, _)| before.iter().all(|(known, _)| known != seq));
+        match new {
+            Some((seq, _)) => Err(EnterError::Refused(Wrong::NotWithTally(*seq))),
+            None => Ok(()),
+        }
+    }
+}
+
+/// The column at which the value of a key begins; the first where there is none.
+fn column_of(text: &str, key: &str) -> usize {
+    let quoted = format!("\"{key}\"");
+    let Some(at) = text.find(&quoted) else {
+        return 1;
+    };
+    let after = at + quoted.len();
+    let rest = text.get(after..).unwrap_or_default();
+    let value = rest
+        .find(|c: char| c != ':' && !c.is_whitespace())
+        .unwrap_or(0);
+    let before = text.get(..after + value).unwrap_or_default();
+    before.chars().count() + 1
 }
 
 fn write_line(file: &mut File, bytes: &[u8]) -> io::Result<()> {

@@ -23,7 +23,7 @@ pub enum JobFileError {
     #[error("{}", bytes(.0))]
     Bytes(Problem),
     /// The bytes of a file beside it cannot be read.
-    #[error("{0}")]
+    #[error("{}", beside(.0))]
     Beside(Problem),
     /// It is not UTF-8.
     #[error("line {line} is not UTF-8; expected a TOML file in UTF-8")]
@@ -31,6 +31,15 @@ pub enum JobFileError {
         /// The first line that is not.
         line: usize,
     },
+}
+
+fn beside(problem: &Problem) -> String {
+    match problem {
+        Problem::IsFolder => "is a folder; expected a file".to_owned(),
+        Problem::NotAFile => "is no plain file; expected a file".to_owned(),
+        Problem::Unreadable { reason } => format!("cannot be read: {reason}"),
+        other => other.to_string(),
+    }
 }
 
 fn bytes(problem: &Problem) -> String {

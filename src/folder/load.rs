@@ -10,7 +10,7 @@ use super::inside::inside;
 use super::store::{split_torn, torn_file};
 use crate::job::{DecisionsUnreadable, Job, ListSource, Slot, TornLine, name_of, parse, path_of};
 use crate::journal::{
-    Event, Inputs, Journal, OtherList, Parts, SignedFile, SourceFile, sha256, struck,
+    Event, Inputs, Journal, OtherList, Parts, SignedFile, SourceFile, adopted, sha256, struck,
 };
 use crate::measure::{Excerpt, Unit};
 use crate::reconcile::{Decision, read_decisions};
@@ -110,7 +110,8 @@ fn read_named(
     source: SourceFile,
 ) -> Result<Inputs, OpenError> {
     let journal = read_journal(&root)?;
-    let adopted = adopted(&journal);
+    let gone = struck(&journal.entries);
+    let adopted = adopted(&journal, &gone);
     let mut sources = vec![source];
     let mut tallies = Vec::with_capacity(job.slots.len());
     let mut errors = Vec::new();
@@ -158,6 +159,7 @@ fn read_named(
     if !errors.is_empty() {
         return Err(OpenError::Tallies(errors));
     }
+    let tally_files = read_adopted_once(&root, &job, &journal, &mut sources);
     let lists = read_lists(&root, &job, &mut sources);
     let not_used = NOT_USED
         .into_iter()
@@ -174,6 +176,7 @@ fn read_named(
         signed_files,
         pool,
         tallies,
+        tally_files,
         lists,
         sources,
         not_used,
@@ -238,43 +241,64 @@ fn read_optional(root: &Path, name: &str) -> Result<Option<Vec<u8>>, OpenError> 
     read_bytes(&file).map(Some).map_err(unreadable)
 }
 
-/// The file that the journal adopted last as the tally of record of each slot.
-fn adopted(journal: &Journal) -> BTreeMap<&str, &str> {
-    let gone = struck(&journal.entries);
-    let mut adopted: Vec<_> = journal
-        .entries
-        .iter()
-        .filter(|entry| !gone.contains(&entry.seq))
-        .filter_map(|entry| match &entry.event {
-            Event::TallyOfRecord { slot, file, .. } => {
-                Some((entry.at.seconds(), entry.seq, slot.as_str(), file.as_str()))
+/// Every file that is or was a tally of record, where the journal adopted one: what was signed before rests on
+/// the tally of its time. One that cannot be read any more is left out.
+fn read_adopted_once(
+    root: &Path,
+    job: &Job,
+    journal: &Journal,
+    sources: &mut Vec<SourceFile>,
+) -> BTreeMap<String, Tally> {
+    let mut names: Vec<(&str, PathBuf)> = Vec::new();
+    for entry in &journal.entries {
+        if let Event::TallyOfRecord { slot, file, .. } = &entry.event {
+            names.extend(path_of(file).map(|path| (slot.as_str(), path)));
+        }
+    }
+    if names.is_empty() {
+        return BTreeMap::new();
+    }
+    let stated = job.slots.iter();
+    names.extend(stated.map(|slot| (slot.name.as_str(), slot.tally.clone())));
+    let mut files = BTreeMap::new();
+    for (slot, path) in names {
+        let Some(slot) = job.slots.iter().find(|it| it.name == slot) else {
+            continue;
+        };
+        let full = root.join(&path);
+        let own = own_options(slot);
+        let read = if path == slot.tally {
+            read_inside(root, &full, &slot.read)
+        } else {
+            read_inside(root, &full, &own).or_else(|_| read_inside(root, &full, &slot.read))
+        };
+        if let Ok((tally, bytes)) = read {
+            let source = SourceFile::of(name_of(&path), &bytes);
+            if !sources.contains(&source) {
+                sources.push(source);
             }
-            _ => None,
-        })
-        .collect();
-    adopted.sort_unstable();
-    adopted
-        .into_iter()
-        .map(|(_, _, slot, file)| (slot, file))
-        .collect()
+            files.insert(name_of(&path), tally);
+        }
+    }
+    files
 }
 
-/// Whether a file of the folder is a tally that may be adopted for a slot, with this digest; else why not.
+/// The tally that a file of the folder is, if it may be adopted for a slot and has this digest; else why not.
 pub(super) fn read_adopted(
     inputs: &Inputs,
     slot: &str,
     name: &str,
     digest: &str,
-) -> Result<(), AdoptError> {
+) -> Result<Tally, AdoptError> {
     let path = path_of(name).ok_or_else(|| AdoptError::Path(Excerpt::of(name)))?;
     let full = inputs.root.join(&path);
     let mut slots = inputs.stated.slots.iter();
     let options = slots.find(|it| it.name == slot).map(own_options);
     let read = read_inside(&inputs.root, &full, &options.unwrap_or_default());
-    let (_, bytes) = read.map_err(|problems| ReadError::new(&path, problems))?;
+    let (tally, bytes) = read.map_err(|problems| ReadError::new(&path, problems))?;
     let found = sha256(&bytes);
     if found == digest {
-        return Ok(());
+        return Ok(tally);
     }
     Err(AdoptError::Other {
         file: Excerpt::of(name),

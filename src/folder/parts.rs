@@ -29,6 +29,15 @@ pub(super) fn write_part(root: &Path, relative: &Path, bytes: &[u8]) -> Result<(
     Ok(sync_folder(folder)?)
 }
 
+/// Whether a name is free. A statement that is there is of an entry that the journal lost: it is never
+/// overwritten.
+pub(super) fn not_there(root: &Path, relative: &Path) -> Result<(), StoreError> {
+    if inside(root, relative)?.symlink_metadata().is_err() {
+        return Ok(());
+    }
+    Err(StoreError::Taken(relative.to_owned()))
+}
+
 /// Gives the files of signatures that the journal has their names, and removes those of others. Nothing
 /// that has its name is overwritten.
 pub(super) fn finish_parts(root: &Path, journal: &Journal) -> Result<(), StoreError> {

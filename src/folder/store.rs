@@ -27,6 +27,9 @@ pub enum StoreError {
     /// The system refused.
     #[error(transparent)]
     Io(#[from] io::Error),
+    /// A statement of that name is there already.
+    #[error("{} is there already, of an entry that the journal does not have any more: find out what became of it, and move it away", .0.display())]
+    Taken(PathBuf),
     /// Another program holds the lock.
     #[error("another program has been adding to this folder for 5 s; try again once it is done")]
     Locked,

@@ -214,7 +214,7 @@ fn of_fields(
         moment
     });
     let from_paper = source.is_some_and(|field| {
-        let is_paper = text_of(&field, "source", line, problems).is_some_and(|it| it == "paper");
+        let is_paper = field.text == "\"paper\"";
         if !is_paper {
             let wrong = Wrong::Value {
                 key: "source",

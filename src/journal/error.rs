@@ -214,6 +214,26 @@ pub enum Wrong {
         /// The entry that says so.
         seq: u64,
     },
+    /// Something that cannot be once the final cut is made.
+    #[error(
+        "slot {slot} is cut (entry {seq}): nothing of its string is run, pulled, cropped or cut any more"
+    )]
+    IsCut {
+        /// The slot.
+        slot: Excerpt,
+        /// The entry that says so.
+        seq: u64,
+    },
+    /// Presence and place are not measured.
+    #[error(
+        "`choice`: only a length or a make-up loss can be measured; expected a list's name, or open"
+    )]
+    NotMeasurable,
+    /// Entries that could not be with another tally.
+    #[error(
+        "entry {0} could not be with that tally of record; strike it first, or adopt another file"
+    )]
+    NotWithTally(u64),
     /// A flag that is no check.
     #[error("`flag`: {code} is a {severity}; expected a check: a {severity} cannot be waived")]
     NotACheck {
@@ -235,6 +255,30 @@ pub enum Wrong {
     /// A file that is not what the entry says.
     #[error("`file`: {0}")]
     File(String),
+}
+
+impl Wrong {
+    /// The key whose value it is about.
+    pub const fn key(&self) -> Option<&'static str> {
+        match self {
+            Self::Nobody { key, .. } | Self::NotInJob { key, .. } => Some(key),
+            Self::Later { .. } => Some("at"),
+            Self::NoJoint { .. }
+            | Self::NoSuchJoint(_)
+            | Self::Hangs { .. }
+            | Self::Rejected { .. }
+            | Self::HangsNot { .. } => Some("joint"),
+            Self::CroppedTooMuch { .. } => Some("length"),
+            Self::NoEntry(_)
+            | Self::StruckAlready(_)
+            | Self::CannotBeStruck { .. }
+            | Self::NeededBy { .. } => Some("strikes"),
+            Self::NotACheck { .. } | Self::NotRaised { .. } => Some("flag"),
+            Self::File(_) => Some("file"),
+            Self::NotMeasurable => Some("choice"),
+            _ => None,
+        }
+    }
 }
 
 fn event_names() -> String {

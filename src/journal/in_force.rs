@@ -23,12 +23,7 @@ impl SlotRecord {
     /// Whether the joints that hang are those of a tally, in its order, landing joints included.
     pub fn hangs_as(&self, tally: &Tally) -> bool {
         let hanging = self.hanging.iter().map(|it| it.what.source);
-        hanging.eq((0..tally.joints.len()).map(Source::Tally))
-    }
-
-    /// Whether any joint was run.
-    pub fn is_run(&self) -> bool {
-        !self.hanging.is_empty()
+        self.lost == 0 && hanging.eq((0..tally.joints.len()).map(Source::Tally))
     }
 
     /// The conductor's joints that hang, in order.
@@ -40,7 +35,7 @@ impl SlotRecord {
     /// Whether the conductor's joints that hang are those of a tally, in its order.
     pub fn runs_as(&self, tally: &Tally) -> bool {
         let run = self.conductor().map(|it| it.what.source);
-        run.eq((0..tally.conductor_joints()).map(Source::Tally))
+        self.lost == 0 && run.eq((0..tally.conductor_joints()).map(Source::Tally))
     }
 
     /// The stick-up that applies to the whole string: the last one at rest, or a later one while it hung
@@ -131,8 +126,20 @@ pub fn in_force(stated: &Job, tallies: &[Tally], record: &Record) -> InForce {
         if let Some(read) = read {
             slot.stick_up = Some(read.what.value);
             let mut hulls = job.hulls.iter();
-            if let Some(hull) = hulls.find(|hull| hull.name == read.what.hull) {
-                slot.hull = Arc::clone(hull);
+            if let Some(now) = hulls.find(|hull| hull.name == read.what.hull) {
+                // The RT of the time of the reading: the hull may have moved since.
+                let mut stated = stated.hulls.iter();
+                let stated = stated.find(|hull| hull.name == read.what.hull);
+                let then = record
+                    .rotary_at(&read.what.hull, read.order())
+                    .or_else(|| stated.map(|hull| hull.rotary));
+                slot.hull = match then {
+                    Some(rotary) if rotary != now.rotary => Arc::new(Hull {
+                        rotary,
+                        ..Hull::clone(now)
+                    }),
+                    _ => Arc::clone(now),
+                };
             }
         }
         slot.stick_up = slot.stick_up.map(|stick_up| stick_up - since);

@@ -1,15 +1,15 @@
 //! All that figures are derived from, as one value: the job, the tallies of record, the other lists of
 //! each string with what was decided of them, and the digest of every file read.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
 use super::chain::Journal;
 use super::digest::sha256;
-use super::event::StickUp;
+use super::event::{Event, StickUp};
 use super::in_force::{InForce, in_force};
 use super::record::{Known, Record, Said, struck};
-use crate::job::{DecisionsUnreadable, Job, TornLine};
+use crate::job::{DecisionsUnreadable, Job, TornLine, name_of};
 use crate::reconcile::Decision;
 use crate::tally::{ReadError, Tally};
 
@@ -87,6 +87,8 @@ pub struct Inputs {
     pub pool: Option<Tally>,
     /// The tally of record of each slot, in the order of the job's slots.
     pub tallies: Vec<Tally>,
+    /// Every file that is or was a tally of record, by its name, where the journal adopted one.
+    pub tally_files: BTreeMap<String, Tally>,
     /// The other lists of each slot's string, in the order of the job file.
     pub lists: Vec<Vec<OtherList>>,
     /// The files read, the job file first.
@@ -112,6 +114,8 @@ pub struct Parts {
     pub pool: Option<Tally>,
     /// The tally of record of each slot.
     pub tallies: Vec<Tally>,
+    /// Every file that is or was one, by its name, where the journal adopted one.
+    pub tally_files: BTreeMap<String, Tally>,
     /// The other lists of each slot's string.
     pub lists: Vec<Vec<OtherList>>,
     /// The files read.
@@ -130,6 +134,7 @@ impl From<Parts> for Inputs {
             signed_files,
             pool,
             tallies,
+            tally_files,
             lists,
             sources,
             not_used,
@@ -149,6 +154,7 @@ impl From<Parts> for Inputs {
             journal,
             pool,
             tallies,
+            tally_files,
             lists,
             sources,
             not_used,
@@ -162,6 +168,7 @@ impl From<Parts> for Inputs {
 impl Inputs {
     /// Works out what the journal comes to, less what is struck.
     fn fold(&mut self, gone: &BTreeSet<u64>) {
+        self.choose_tallies(gone);
         let known = Known {
             job: &self.stated,
             tallies: &self.tallies,
@@ -191,6 +198,21 @@ impl Inputs {
             .collect();
     }
 
+    /// Takes the tally that is of record by the journal as it is; that of the job file where none is adopted.
+    fn choose_tallies(&mut self, gone: &BTreeSet<u64>) {
+        if self.tally_files.is_empty() {
+            return;
+        }
+        let adopted = adopted(&self.journal, gone);
+        for (slot, tally) in self.stated.slots.iter().zip(&mut self.tallies) {
+            let stated = name_of(&slot.tally);
+            let name = adopted.get(slot.name.as_str()).copied().unwrap_or(&stated);
+            if let Some(found) = self.tally_files.get(name) {
+                tally.clone_from(found);
+            }
+        }
+    }
+
     /// The same inputs with the journal as it was when its last entry was this one, less what was struck
     /// since. Files are as they are now.
     #[must_use]
@@ -198,6 +220,8 @@ impl Inputs {
         let gone = struck(&self.journal.entries);
         let mut then = self.clone();
         then.journal.entries.retain(|entry| entry.seq <= seq);
+        // What lies in the folder now says nothing of then.
+        then.signed_files.clear();
         then.journal.torn = None;
         then.journal.broken = None;
         then.fold(&gone);
@@ -255,4 +279,25 @@ impl Inputs {
         }
         sha256(&all).chars().take(12).collect()
     }
+}
+
+/// The file that the journal adopted last as the tally of record of each slot.
+pub fn adopted<'j>(journal: &'j Journal, gone: &BTreeSet<u64>) -> BTreeMap<&'j str, &'j str> {
+    let live = journal
+        .entries
+        .iter()
+        .filter(|entry| !gone.contains(&entry.seq));
+    let mut adopted: Vec<_> = live
+        .filter_map(|entry| match &entry.event {
+            Event::TallyOfRecord { slot, file, .. } => {
+                Some((entry.at.seconds(), entry.seq, slot.as_str(), file.as_str()))
+            }
+            _ => None,
+        })
+        .collect();
+    adopted.sort_unstable();
+    adopted
+        .into_iter()
+        .map(|(_, _, slot, file)| (slot, file))
+        .collect()
 }

@@ -17,6 +17,7 @@ mod inputs;
 mod joints;
 mod object;
 mod record;
+mod run;
 mod schema;
 mod time;
 mod values;
@@ -30,7 +31,7 @@ pub use event::{
     AsCutReadings, AtRim, Event, HoldSigned, JointRun, Scribe, ScribeMark, StickUp, StringState,
 };
 pub use in_force::{InForce, in_force};
-pub use inputs::{Inputs, OtherList, Parts, SignedFile, SourceFile};
+pub use inputs::{Inputs, OtherList, Parts, SignedFile, SourceFile, adopted};
 pub use joints::Source;
 pub use record::{
     Crop, Hanging, Instrument, Known, MARKS, Placed, Record, Said, SlotRecord, Waiver, struck,

@@ -8,11 +8,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::entry::Entry;
 use super::error::Wrong;
 use super::event::{AsCutReadings, AtRim, Event, HoldSigned, JointRun, Scribe, StickUp};
-use super::joints::{Source, find};
+use super::joints::Source;
 use super::time::{Day, Moment};
 use crate::job::Job;
-use crate::measure::{Elevation, Excerpt, Length, Unit};
-use crate::tally::{Joint, Kind, Pins, PipeString, Tally};
+use crate::measure::{Elevation, Excerpt, Length};
+use crate::tally::{Joint, Kind, Tally};
 
 /// The lists that entries speak of.
 #[derive(Clone, Copy, Debug)]
@@ -39,7 +39,7 @@ pub struct Said<T> {
 }
 
 impl<T> Said<T> {
-    fn of(entry: &Entry, what: T) -> Self {
+    pub(super) fn of(entry: &Entry, what: T) -> Self {
         Self {
             seq: entry.seq,
             at: entry.at.clone(),
@@ -66,6 +66,9 @@ pub struct Hanging {
     /// By how much the string became longer with it.
     pub adds: Length,
 }
+
+/// What someone decided: a list's name or `measured`, and the value.
+pub type Choice = (String, Option<Length>);
 
 /// What was cropped off a joint.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -101,6 +104,12 @@ pub struct Placed {
 pub struct SlotRecord {
     /// The joints run and not pulled, in order.
     pub hanging: Vec<Said<Hanging>>,
+    /// Whether any joint was ever run.
+    pub was_run: bool,
+    /// Joints that were run and that no list has any more.
+    pub lost: usize,
+    /// Who decided what of which joint, until someone set it to open.
+    pub decided: BTreeMap<(String, String), BTreeMap<String, Choice>>,
     /// The stick-ups, in the order in which they were read.
     pub stick_ups: Vec<Said<StickUp>>,
     /// What was cropped.
@@ -149,6 +158,10 @@ pub struct Record {
     pub slots: Vec<SlotRecord>,
     /// RT at hull positions, as last found.
     pub rotaries: Vec<Said<(String, Elevation, String)>>,
+    /// All that was found of them, in order.
+    pub positions: Vec<Said<(String, Elevation, String)>>,
+    /// When the hull began to move.
+    pub moves: Vec<(i64, u64)>,
     /// The hull moves, and its next position is not entered yet.
     pub moving: Option<Said<String>>,
     /// The instruments.
@@ -187,6 +200,14 @@ impl Record {
         for entry in live {
             if let Err(wrong) = record.apply(known, entry) {
                 record.impossible.push((entry.seq, wrong));
+                let slot = entry.event.slot().map(|name| slot_index(known.job, name));
+                let of_slot = slot
+                    .and_then(Result::ok)
+                    .and_then(|it| record.slots.get_mut(it));
+                if let (Some(of_slot), Event::JointRun(_)) = (of_slot, &entry.event) {
+                    of_slot.was_run = true;
+                    of_slot.lost += 1;
+                }
             }
         }
         record.clock_back = entries
@@ -199,6 +220,20 @@ impl Record {
             })
             .collect();
         record
+    }
+
+    /// RT at a hull position as it was for a reading: what was last found between the moves of the hull
+    /// before and after it. `None` where nothing was found then.
+    pub fn rotary_at(&self, hull: &str, reading: (i64, u64)) -> Option<Elevation> {
+        let began = self.moves.iter().filter(|at| **at <= reading).max();
+        let ended = self.moves.iter().filter(|at| **at > reading).min();
+        let of_stay = |said: &&Said<(String, Elevation, String)>| {
+            said.what.0 == hull
+                && began.is_none_or(|began| said.order() > *began)
+                && ended.is_none_or(|ended| said.order() < *ended)
+        };
+        let last = self.positions.iter().rev().find(of_stay);
+        last.map(|said| said.what.1)
     }
 
     fn apply(&mut self, known: Known<'_>, entry: &Entry) -> Result<(), Wrong> {
@@ -217,10 +252,15 @@ impl Record {
                 known_hull(known.job, hull)?;
                 self.rotaries.retain(|said| said.what.0 != *hull);
                 let found = (hull.clone(), *rotary, how.clone());
-                self.rotaries.push(Said::of(entry, found));
+                self.rotaries.push(Said::of(entry, found.clone()));
+                self.positions.push(Said::of(entry, found));
                 self.moving = None;
             }
-            (Event::HullMoving { why }, _) => self.moving = Some(Said::of(entry, why.clone())),
+            (Event::HullMoving { why }, _) => {
+                let said = Said::of(entry, why.clone());
+                self.moves.push(said.order());
+                self.moving = Some(said);
+            }
             (Event::Instrument { id, what, due, .. }, _) => self.instruments.push(Instrument {
                 id: id.clone(),
                 what: what.clone(),
@@ -253,10 +293,32 @@ impl Record {
         Ok(())
     }
 
+    /// Whether the string of a slot may still be changed by an entry.
+    fn may_change(&self, known: Known<'_>, slot: usize, entry: &Entry) -> Result<(), Wrong> {
+        if let Some(seq) = self.slots.get(slot).and_then(|it| it.final_cut)
+            && matches!(
+                entry.event,
+                Event::JointRun(_)
+                    | Event::JointPulled { .. }
+                    | Event::Cropped { .. }
+                    | Event::CutMade { .. }
+            )
+        {
+            let name = known.job.slots.get(slot).map_or("", |slot| &slot.name);
+            return Err(Wrong::IsCut {
+                slot: Excerpt::of(name),
+                seq,
+            });
+        }
+        Ok(())
+    }
+
     /// Applies an entry to its slot.
     fn apply_to(&mut self, known: Known<'_>, slot: usize, entry: &Entry) -> Result<(), Wrong> {
+        self.may_change(known, slot, entry)?;
         match &entry.event {
             Event::JointRun(run) => return self.run(known, slot, entry, run),
+            Event::Decision { .. } => return self.decide(known, slot, entry),
             Event::Cropped { length, .. } => return self.crop(known, slot, entry, *length),
             Event::Connection { joint, state, .. } => {
                 let tally = known.tallies.get(slot);
@@ -344,134 +406,6 @@ impl Record {
         }
         Ok(())
     }
-
-    fn run(
-        &mut self,
-        known: Known<'_>,
-        slot: usize,
-        entry: &Entry,
-        run: &JointRun,
-    ) -> Result<(), Wrong> {
-        let hanging = self.slots.get(slot).map_or(&[][..], |it| &it.hanging);
-        let tally = known.tallies.get(slot);
-        let hangs_in = |source: Source| {
-            let of_pool = matches!(source, Source::Pool(_));
-            let slots = self.slots.iter().enumerate();
-            let mut slots = slots.filter(|(index, _)| of_pool || *index == slot);
-            slots.find_map(|(index, it)| {
-                let mut all = it.hanging.iter();
-                let found = all.find(|it| it.what.source == source)?;
-                Some((index, found.seq))
-            })
-        };
-        let found = find(tally, known.pool, run);
-        if found.is_empty() {
-            let joint = match &run.serial {
-                Some(serial) => format!("{}` with the serial `{serial}", run.joint),
-                None => run.joint.clone(),
-            };
-            return Err(no_joint(known, slot, &joint));
-        }
-        let free = found.iter().find(|(source, _)| hangs_in(*source).is_none());
-        let Some((source, joint)) = free else {
-            let at = found.first().and_then(|(source, _)| hangs_in(*source));
-            let (index, seq) = at.unwrap_or((slot, 0));
-            let name = known.job.slots.get(index).map_or("", |slot| &slot.name);
-            return Err(Wrong::Hangs {
-                joint: Excerpt::of(&run.joint),
-                slot: Excerpt::of(name),
-                seq,
-            });
-        };
-        let serial = joint.serial.as_deref();
-        let by_serial = serial.and_then(|serial| self.rejected.get(serial));
-        if let Some(seq) = self.rejected.get(&run.joint).or(by_serial) {
-            return Err(Wrong::Rejected {
-                joint: Excerpt::of(&run.joint),
-                seq: *seq,
-            });
-        }
-        let pins = known.job.slots.get(slot).map(|it| it.pipe.pins);
-        let adds = added(hanging, joint, pins.unwrap_or_default());
-        let what = Hanging {
-            run: run.clone(),
-            joint: (*joint).clone(),
-            source: *source,
-            adds,
-        };
-        if let Some(of_slot) = self.slots.get_mut(slot) {
-            of_slot.hanging.push(Said::of(entry, what));
-        }
-        Ok(())
-    }
-
-    /// Takes a length off the top joint: the one that hangs highest, else that of the tally of record.
-    fn crop(
-        &mut self,
-        known: Known<'_>,
-        slot: usize,
-        entry: &Entry,
-        length: Length,
-    ) -> Result<(), Wrong> {
-        let (Some(tally), Some(of_slot)) = (known.tallies.get(slot), self.slots.get_mut(slot))
-        else {
-            return Ok(());
-        };
-        let last = tally.conductor_joints().saturating_sub(1);
-        let hanging = of_slot
-            .hanging
-            .iter()
-            .filter(|it| !is_landing(&it.what.joint));
-        let joint = match hanging.clone().next_back().map(|it| it.what.source) {
-            Some(Source::Tally(index)) => index,
-            Some(Source::Pool(_)) => hanging.count().saturating_sub(1).min(last),
-            None => last,
-        };
-        let pins = known.job.slots.get(slot).map(|it| it.pipe.pins);
-        let string = PipeString::make_up(tally, pins.unwrap_or_default());
-        let whole = string.pieces.get(joint).map(|piece| piece.effective);
-        let before = of_slot.crops.iter().filter(|crop| crop.what.joint == joint);
-        let cropped: Length = before.map(|crop| crop.what.length).sum();
-        let left = whole.unwrap_or_default() - cropped;
-        if length > left {
-            let number = tally.joints.get(joint).map_or("", |joint| &joint.number);
-            return Err(Wrong::CroppedTooMuch {
-                joint: Excerpt::of(number),
-                left: left.exact(Unit::Metre),
-            });
-        }
-        of_slot.crops.push(Said::of(entry, Crop { joint, length }));
-        Ok(())
-    }
-}
-
-/// By how much a string becomes longer when a joint is made up on top of those that hang.
-fn added(hanging: &[Said<Hanging>], joint: &Joint, pins: Pins) -> Length {
-    let joints: Vec<Joint> = hanging
-        .last()
-        .map(|it| it.what.joint.clone())
-        .into_iter()
-        .chain([joint.clone()])
-        .map(|joint| Joint {
-            // Landing joints are made up as any other while they hang.
-            kind: joint.kind.filter(|kind| *kind != Kind::Landing),
-            ..joint
-        })
-        .collect();
-    let has_below = joints.len() > 1;
-    let string = PipeString::make_up(&Tally::of_joints(joints, false), pins);
-    let alone = string.pieces.first().map(|piece| piece.effective);
-    if !has_below {
-        return alone.unwrap_or_default();
-    }
-    // Pins down, the joint below keeps what it had; pins up, the joint above swallows its pin.
-    if pins.up {
-        let below = hanging.last().map(|it| &it.what.joint);
-        let full = below.and_then(|it| it.effective.or(it.overall));
-        string.length - full.unwrap_or_default()
-    } else {
-        string.length - alone.unwrap_or_default()
-    }
 }
 
 pub(super) fn is_landing(joint: &Joint) -> bool {
@@ -483,7 +417,7 @@ fn has(list: &Tally, joint: &str) -> bool {
     joints.any(|it| it.number == joint || it.serial.as_deref() == Some(joint))
 }
 
-fn no_joint(known: Known<'_>, slot: usize, joint: &str) -> Wrong {
+pub(super) fn no_joint(known: Known<'_>, slot: usize, joint: &str) -> Wrong {
     let name = known.job.slots.get(slot).map_or("", |slot| &slot.name);
     Wrong::NoJoint {
         joint: Excerpt::of(joint),

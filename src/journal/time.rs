@@ -31,7 +31,10 @@ impl Moment {
         let is_offset = match offset.as_bytes() {
             b"Z" => true,
             [b'+' | b'-', h1, h2, b':', m1, m2] => {
-                [h1, h2, m1, m2].iter().all(|it| it.is_ascii_digit())
+                let is_hour = matches!(h1, b'0' | b'1') || (*h1 == b'2' && *h2 < b'4');
+                is_hour
+                    && (b'0'..=b'5').contains(m1)
+                    && [h2, m2].iter().all(|it| it.is_ascii_digit())
             }
             _ => false,
         };

@@ -56,6 +56,7 @@ pub fn signed_figures(inputs: &Inputs, figures: &Figures, slot: usize) -> Vec<Si
             })
         })
         .collect();
+    signed.extend(scribe(inputs, slot));
     let flags = of_view.flags.iter().chain(&standing.of_job);
     let mut flags: Vec<&Flag> = flags
         .filter(|flag| flag.severity > Severity::Note)
@@ -69,6 +70,29 @@ pub fn signed_figures(inputs: &Inputs, figures: &Figures, slot: usize) -> Vec<Si
         }
     }));
     signed
+}
+
+/// The scribed line as it was measured: a release rests on it.
+fn scribe(inputs: &Inputs, slot: usize) -> Vec<SignedFigure> {
+    let said = inputs
+        .record
+        .slots
+        .get(slot)
+        .and_then(|it| it.scribe.as_ref());
+    let Some(said) = said else {
+        return Vec::new();
+    };
+    let figure = |key: String, text: String| SignedFigure { key, text };
+    let marks = said.what.marks.iter().map(|mark| {
+        let text = format!("{}, {}", metres(mark.distance), mark.by);
+        figure(format!("scribe.marks[{}].measured", mark.from), text)
+    });
+    let mut all: Vec<SignedFigure> = marks.collect();
+    all.push(figure(
+        "scribe.checked_by".to_owned(),
+        said.what.checked_by.clone(),
+    ));
+    all
 }
 
 /// The key with a mark or an accessory by its name: a list that loses one moves the others.

@@ -77,6 +77,7 @@ struct Signer<'t> {
 /// The lines of `signers` that count here: keys that are good for this namespace. Lines of authorities and
 /// lines that are good for a time alone are not used.
 fn signers(text: &str) -> impl Iterator<Item = Signer<'_>> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     text.lines().filter_map(|line| {
         let line = line.trim();
         if line.is_empty() || line.starts_with('#') {
@@ -90,15 +91,45 @@ fn signers(text: &str) -> impl Iterator<Item = Signer<'_>> {
             options(rest)?
         };
         if !options.is_empty() {
-            let listed = options.strip_prefix("namespaces=\"")?.strip_suffix('"')?;
-            listed.split(',').find(|it| *it == NAMESPACE)?;
+            let (option, listed) = options.split_once('=')?;
+            let listed = listed.strip_prefix('"')?.strip_suffix('"')?;
+            let is_good = option.eq_ignore_ascii_case("namespaces") && matches(listed, NAMESPACE);
+            is_good.then_some(())?;
         }
-        let key = PublicKey::from_openssh(key).ok()?;
+        // The key and its kind may be parted by a tab.
+        let mut parts = key.split_whitespace();
+        let key = format!("{} {}", parts.next()?, parts.next()?);
+        let key = PublicKey::from_openssh(&key).ok()?;
         Some(Signer {
             names: names.trim_matches('"'),
             key,
         })
     })
+}
+
+/// Whether a list of patterns has a name: `*` stands for any letters, `?` for one, and a pattern with `!`
+/// before it takes a name out again (PATTERNS in the manual of `ssh_config`).
+fn matches(patterns: &str, name: &str) -> bool {
+    let mut found = false;
+    for pattern in patterns.split(',') {
+        match pattern.strip_prefix('!') {
+            Some(pattern) if like(pattern.as_bytes(), name.as_bytes()) => return false,
+            Some(_) => {}
+            None => found |= like(pattern.as_bytes(), name.as_bytes()),
+        }
+    }
+    found
+}
+
+fn like(pattern: &[u8], name: &[u8]) -> bool {
+    match (pattern.split_first(), name.split_first()) {
+        (None, None) => true,
+        (Some((b'*', rest)), None) => like(rest, name),
+        (Some((b'*', rest)), Some((_, after))) => like(rest, name) || like(pattern, after),
+        (Some((b'?', rest)), Some((_, after))) => like(rest, after),
+        (Some((letter, rest)), Some((own, after))) => letter == own && like(rest, after),
+        (None, Some(_)) | (Some(_), None) => false,
+    }
 }
 
 /// The options of a line, which may have spaces in quotes, and the key after them.
@@ -118,7 +149,10 @@ fn options(rest: &str) -> Option<(&str, &str)> {
 pub fn signer_of(text: &str, key: &PublicKey) -> Option<String> {
     let mut all = signers(text);
     let found = all.find(|signer| signer.key.key_data() == key.key_data())?;
-    found.names.split(',').next().map(str::to_owned)
+    let mut names = found.names.split(',');
+    names
+        .find(|name| !name.contains(['*', '?', '!']))
+        .map(str::to_owned)
 }
 
 /// Whether a signature is one of this text by a key of this name; the key's fingerprint.
@@ -129,7 +163,7 @@ pub(super) fn signed_by(
     signature: &str,
 ) -> Result<String, Bad> {
     let signature = SshSig::from_pem(signature).map_err(|_| Bad::NotASignature)?;
-    let of_name = |signer: &Signer<'_>| signer.names.split(',').any(|it| it == name);
+    let of_name = |signer: &Signer<'_>| matches(signer.names, name);
     let mut keys = signers(signers_text).filter(of_name).peekable();
     if keys.peek().is_none() {
         return Err(Bad::UnknownSigner);
@@ -150,4 +184,25 @@ pub(super) enum Bad {
     UnknownSigner,
     OtherKey,
     NotOfThisText,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::matches;
+
+    #[test]
+    fn names_match_as_openssh_says() {
+        for (patterns, name, is) in [
+            ("NK", "NK", true),
+            ("NK", "NKX", false),
+            ("N*", "NK", true),
+            ("TM,N?", "NK", true),
+            ("*,!NK", "NK", false),
+            ("!NK", "TM", false),
+            ("kerf*", "kerfmark", true),
+            ("*", "", true),
+        ] {
+            assert_eq!(matches(patterns, name), is, "{patterns} {name}");
+        }
+    }
 }

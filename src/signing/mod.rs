@@ -8,11 +8,13 @@
 mod figures;
 mod keys;
 mod readiness;
+mod release;
 mod statement;
 mod verify;
 
 pub use figures::{SignedFigure, signed_figures};
 pub use keys::{KeyError, NAMESPACE, SecretKey, signer_of};
 pub use readiness::{Missing, NextHold, missing, next_hold};
+pub use release::releases;
 pub use statement::{FIGURES, INPUTS, NotAStatement, Statement};
-pub use verify::{Invalid, Moved, SignatureState, Verified, releases, verify};
+pub use verify::{Invalid, Moved, SignatureState, Verified, verify};

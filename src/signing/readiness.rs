@@ -141,6 +141,18 @@ pub fn missing(
     lacks
 }
 
+/// What a release for cutting lacks by now, whoever signed it.
+pub(super) fn still_lacks(inputs: &Inputs, figures: &Figures, slot: usize) -> Vec<Missing> {
+    let mut lacks = Vec::new();
+    let of_hold = Lacks {
+        inputs,
+        figures,
+        slot,
+    };
+    of_hold.cut_release(&mut lacks);
+    lacks
+}
+
 struct Lacks<'a> {
     inputs: &'a Inputs,
     figures: &'a Figures,
@@ -273,7 +285,8 @@ impl Lacks<'_> {
 
 /// Grout or cement that is in place, where no stick-up at rest was read after its time.
 fn not_read_after(said: &SlotRecord) -> Option<Missing> {
-    let placed = said.placed.last()?;
+    let placed = said.placed.iter();
+    let placed = placed.max_by_key(|placed| placed.what.until.seconds())?;
     let until = &placed.what.until;
     let mut reads = said.stick_ups.iter();
     let is_read =

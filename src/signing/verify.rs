@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::figures::{SignedFigure, signed_figures};
 use super::keys::{Bad, signed_by};
 use super::statement::Statement;
-use crate::figures::{CutStatus, Figures, Release, of_inputs};
+use crate::figures::{Figures, of_inputs};
 use crate::job::{Hold, Role};
 use crate::journal::{HoldSigned, Inputs, Said, SignedFile, sha256};
 
@@ -47,6 +47,8 @@ pub enum Invalid {
     RoleNotHeld,
     /// Its slot is not in the job.
     NoSlot,
+    /// The same person signed the hold point in another role before.
+    TwoRoles,
 }
 
 /// Whether a signature stands.
@@ -120,7 +122,21 @@ pub fn verify(inputs: &Inputs) -> Vec<Verified> {
         .collect();
     signed.sort_by_key(|said| said.seq);
     for said in signed {
-        all.push(of_entry(inputs, said, &mut then));
+        let mut verified = of_entry(inputs, said, &mut then);
+        let is_other_role = |it: &Verified| {
+            (it.slot.as_str(), it.hold, it.name.as_str())
+                == (
+                    verified.slot.as_str(),
+                    verified.hold,
+                    verified.name.as_str(),
+                )
+                && it.role != verified.role
+                && it.state.stands()
+        };
+        if verified.state.stands() && all.iter().any(is_other_role) {
+            verified.state = SignatureState::Invalid(Invalid::TwoRoles);
+        }
+        all.push(verified);
     }
     for entry in &inputs.journal.entries {
         // Of a slot that the job does not have any more.
@@ -317,48 +333,4 @@ fn moved(signed: &[SignedFigure], now: &[SignedFigure]) -> Vec<Moved> {
             }),
     );
     moved
-}
-
-/// Notes which clear slots are released for cutting: the cut release and, where it is used, the off-cut's
-/// lift are signed in every role, and every signature stands.
-pub fn releases(inputs: &Inputs, figures: &mut Figures) {
-    let points = inputs.job.people.hold_points();
-    let needed: Vec<&(Hold, Vec<Role>)> = points
-        .iter()
-        .filter(|(hold, _)| matches!(hold, Hold::CutRelease | Hold::OffCutLift))
-        .collect();
-    if !needed.iter().any(|(hold, _)| *hold == Hold::CutRelease) {
-        return;
-    }
-    let mut then = Then::default();
-    for (said, standing) in inputs.record.slots.iter().zip(&mut figures.standings) {
-        if standing.status != CutStatus::Clear || said.signed.is_empty() {
-            continue;
-        }
-        let mut signed: Vec<&Said<HoldSigned>> = Vec::new();
-        let is_released = needed.iter().all(|(hold, roles)| {
-            roles.iter().all(|role| {
-                let mut last = said.signed.iter().rev();
-                let last = last.find(|it| it.what.hold == *hold && it.what.role == *role);
-                last.is_some_and(|last| {
-                    signed.push(last);
-                    of_entry(inputs, last, &mut then).state.stands()
-                })
-            })
-        });
-        standing.release = is_released.then(|| {
-            let mut names: Vec<String> = Vec::new();
-            for it in &signed {
-                if !names.contains(&it.what.name) {
-                    names.push(it.what.name.clone());
-                }
-            }
-            let last = signed.iter().max_by_key(|it| it.order());
-            Release {
-                names,
-                at: last.map_or_else(String::new, |it| it.at.to_string()),
-                on_paper: signed.iter().any(|it| it.what.on_paper),
-            }
-        });
-    }
 }

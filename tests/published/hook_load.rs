@@ -36,6 +36,7 @@ fn with_run(job: &str, tally: &str, joints: &[&str]) -> kerfmark::figures::Runni
         signed_files: Vec::new(),
         pool: None,
         tallies: vec![import::read(tally.as_bytes(), &Options::default()).expect("a tally")],
+        tally_files: std::collections::BTreeMap::new(),
         lists: vec![Vec::new()],
         sources: Vec::new(),
         not_used: Vec::new(),

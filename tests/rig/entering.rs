@@ -37,7 +37,9 @@ fn an_event_that_cannot_be_is_refused_with_its_line_and_nothing_after_it_is_read
         r#"{"event":"joint-run","slot":"A","joint":"A-1"}"#,
     ]);
     assert!(
-        said.contains("standard input: line 3: joint `A-1` hangs in slot A already (entry 1)"),
+        said.contains(
+            "standard input: line 3, column 41: joint `A-1` hangs in slot A already (entry 1)"
+        ),
         "{said}"
     );
     let before = place.read("journal.jsonl");

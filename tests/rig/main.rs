@@ -13,6 +13,7 @@
 #[allow(dead_code, reason = "each group of tests uses its part of it")]
 mod common;
 
+mod attacks;
 mod bytes;
 mod entering;
 mod flags;

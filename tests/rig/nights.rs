@@ -57,6 +57,7 @@ fn inputs(journal: Journal) -> Inputs {
         signed_files: Vec::new(),
         pool: None,
         tallies: vec![tally],
+        tally_files: std::collections::BTreeMap::new(),
         lists: vec![Vec::new()],
         sources: Vec::new(),
         not_used: Vec::new(),

@@ -44,7 +44,7 @@ fn enter(root: &std::path::Path, state: &mut State, keys: &[KeyCode]) -> Result<
     };
     let mut book = Book::open(root).map_err(|error| error.to_string())?;
     let entry = book
-        .enter_text(event, None, &now())
+        .enter_text(event, None, now)
         .map_err(|error| error.to_string())?;
     let person = state.person.clone();
     let screen = state.screen;

@@ -8,8 +8,10 @@ use crate::figures::said::Recorded;
 use crate::finding::{
     BrokenLine, Code, Flag, FoundByMark, JournalFinding, Named, Place, StickUpAt,
 };
-use crate::job::{Job, Slot};
-use crate::journal::{BrokenBy, Inputs, Said, Scribe, SlotRecord, Source, StickUp, StringState};
+use crate::job::{Hold, Job, Slot};
+use crate::journal::{
+    BrokenBy, Event, Inputs, Said, Scribe, SignedFile, SlotRecord, Source, StickUp, StringState,
+};
 use crate::measure::{Elevation, Length};
 
 /// Most entries that are named.
@@ -52,11 +54,13 @@ pub(in crate::figures) fn of_slot(
     let stated = inputs.stated.slots.get(view.index);
     flags.extend(as_run(view, checked.chain.basis, recorded));
     flags.extend(stick_ups_off(&view, said));
-    flags.extend(top_moved(view.job, said));
+    flags.extend(top_moved(inputs, said));
     flags.extend(stated.and_then(|stated| stick_up_differs(view.job, stated, said)));
     flags.extend(from_hung(recorded));
     flags.extend(slacked_off_early(said));
-    flags.extend(scribe(checked, said));
+    flags.extend(scribe(inputs, checked, said));
+    flags.extend(decisions_contradict(said));
+    flags.extend(cut_not_released(inputs, checked, said));
     flags.extend(target_moved(checked.cut.target, inputs, said));
     flags.extend(signers_changed(inputs, said));
     flags.extend(instruments(inputs, Some(view.index)));
@@ -98,8 +102,25 @@ pub(in crate::figures) fn of_journal(inputs: &Inputs) -> Vec<Flag> {
         ));
     }
     flags.extend(rotary_differs(inputs));
+    flags.extend(strays(inputs));
     flags.extend(instruments(inputs, None));
     flags
+}
+
+/// Statements in the folder that the journal does not name: it lost entries.
+fn strays(inputs: &Inputs) -> Option<Flag> {
+    let named = |file: &SignedFile| {
+        let mut entries = inputs.journal.entries.iter();
+        entries.any(|entry| {
+            matches!(&entry.event, Event::HoldSigned(signed) if signed.statement == file.name)
+        })
+    };
+    let strays = inputs.signed_files.iter().filter(|file| !named(file));
+    let files = Named::of(strays.map(|file| file.name.clone()), NAMED);
+    (!files.first.is_empty()).then(|| {
+        let finding = JournalFinding::StatementsWithoutEntry { files };
+        flag(Code::StatementWithoutEntry, finding)
+    })
 }
 
 /// RT at hull positions by the journal and by the job file.
@@ -176,15 +197,20 @@ fn stick_ups_off(view: &SlotView<'_>, said: &SlotRecord) -> Option<Flag> {
 }
 
 /// Where a stick-up puts the top of what it was read on, with what was cropped since taken off.
-fn top_by(job: &Job, said: &SlotRecord, read: &Said<StickUp>) -> Option<Elevation> {
-    let mut hulls = job.hulls.iter();
-    let hull = hulls.find(|hull| hull.name == read.what.hull)?;
-    Some(hull.stick_up_surface() + read.what.value - said.cropped_since(Some(read.order())))
+fn top_by(inputs: &Inputs, said: &SlotRecord, read: &Said<StickUp>) -> Option<Elevation> {
+    let mut hulls = inputs.stated.hulls.iter();
+    let stated = hulls.find(|hull| hull.name == read.what.hull)?;
+    let rotary = inputs
+        .record
+        .rotary_at(&read.what.hull, read.order())
+        .unwrap_or(stated.rotary);
+    let surface = rotary + stated.stick_up_from;
+    Some(surface + read.what.value - said.cropped_since(Some(read.order())))
 }
 
 /// Two stick-ups at rest that put the top at different elevations: the first such pair with the last.
-fn top_moved(job: &Job, said: &SlotRecord) -> Option<Flag> {
-    let stated = &job.uncertainty;
+fn top_moved(inputs: &Inputs, said: &SlotRecord) -> Option<Flag> {
+    let stated = &inputs.job.uncertainty;
     let stick_up = Variance::of(stated.stick_up?).times(2);
     let at_rest: Vec<&Said<StickUp>> = said
         .stick_ups
@@ -198,7 +224,7 @@ fn top_moved(job: &Job, said: &SlotRecord) -> Option<Flag> {
             } else {
                 stick_up.and(Variance::of(stated.rotary?).times(2))
             };
-            let tops = (top_by(job, said, earlier)?, top_by(job, said, later)?);
+            let tops = (top_by(inputs, said, earlier)?, top_by(inputs, said, later)?);
             let allowed = limit(2.0, variance);
             if (tops.1 - tops.0).abs() > allowed {
                 let finding = JournalFinding::TopMoved {
@@ -268,31 +294,41 @@ fn line_by<'m>(
     job: &Job,
     marks: &'m [Mark],
     target: Elevation,
-    from: &str,
-    distance: Length,
+    (from, distance): (&str, Length),
+    rotary: Option<Elevation>,
 ) -> Option<(&'m Mark, Elevation)> {
     let mut marks = marks.iter();
     let mark = marks.find(|mark| mark.from.name(job) == from)?;
     // The reference is where the mark's own distance leads to the target from.
     let beyond = distance - mark.distance.value;
-    let line = match mark.from {
-        MarkFrom::LowerPlane => target + beyond,
+    let line = match (mark.from, rotary) {
+        // RT as it was when the line was measured: the hull may have moved since.
+        (MarkFrom::Rotary, Some(rotary)) => return Some((mark, rotary - distance)),
+        (MarkFrom::LowerPlane, _) => target + beyond,
         _ => target - beyond,
     };
     Some((mark, line))
 }
 
 /// The scribed line by its marks: against each other, and against the target.
-fn scribe(checked: &Checked<'_>, said: &SlotRecord) -> Option<Flag> {
+fn scribe(inputs: &Inputs, checked: &Checked<'_>, said: &SlotRecord) -> Option<Flag> {
     let scribe: &Said<Scribe> = said.scribe.as_ref()?;
     let (job, target) = (checked.view.job, checked.cut.target);
     let place = checked.cut.place.as_ref()?;
+    let hull = &job.cut.hull.name;
+    let rotary = inputs.record.rotary_at(hull, scribe.order());
     let found: Vec<(&Mark, Elevation, FoundByMark)> = scribe
         .what
         .marks
         .iter()
         .filter_map(|it| {
-            let (mark, elevation) = line_by(job, &place.all_marks, target, &it.from, it.distance)?;
+            let (mark, elevation) = line_by(
+                job,
+                &place.all_marks,
+                target,
+                (&it.from, it.distance),
+                rotary,
+            )?;
             let found = FoundByMark {
                 mark: it.from.clone(),
                 elevation,
@@ -328,6 +364,35 @@ fn scribe(checked: &Checked<'_>, said: &SlotRecord) -> Option<Flag> {
             target,
         };
         Flag::new(Code::ScribeDisagrees, Place::Cut, finding)
+    })
+}
+
+/// Decisions of two persons on one thing that differ.
+fn decisions_contradict(said: &SlotRecord) -> Option<Flag> {
+    let of_two = said.decided.iter().filter_map(|((of, joint), choices)| {
+        let mut all = choices.iter();
+        let (first, choice) = all.next()?;
+        let (other, _) = all.find(|(_, it)| *it != choice)?;
+        Some((of.clone(), joint.clone(), first.clone(), other.clone()))
+    });
+    let things = Named::of(of_two, NAMED);
+    (!things.first.is_empty()).then(|| {
+        let finding = JournalFinding::DecisionsContradict { things };
+        flag(Code::DecisionsContradict, finding)
+    })
+}
+
+/// A final cut that nobody released, in a job that uses that hold point.
+fn cut_not_released(inputs: &Inputs, checked: &Checked<'_>, said: &SlotRecord) -> Option<Flag> {
+    let seq = said.final_cut?;
+    let people = &inputs.job.people;
+    let points = people.hold_points();
+    let is_used = points.iter().any(|(hold, _)| *hold == Hold::CutRelease);
+    let is_released = said.released_target(people).is_some();
+    let is_planned = checked.chain.basis != Basis::Read;
+    ((is_used && !is_released) || is_planned).then(|| {
+        let finding = JournalFinding::CutNotReleased { seq, is_planned };
+        Flag::new(Code::CutNotReleased, Place::Cut, finding)
     })
 }
 

@@ -100,9 +100,7 @@ impl Disk for Faulty {
 const LOST: usize = 40;
 
 fn enter(book: &mut Book, text: &str, disk: Faulty) -> Option<EnterError> {
-    let tried = catch_unwind(AssertUnwindSafe(|| {
-        book.enter_with(note(text), &now(), disk)
-    }));
+    let tried = catch_unwind(AssertUnwindSafe(|| book.enter_with(note(text), now, disk)));
     match tried {
         Ok(entered) => Some(entered.expect_err("nothing is confirmed")),
         Err(_) => None,
@@ -123,7 +121,7 @@ fn whatever_fails_confirmed_entries_are_there_and_no_half_is() {
     for fault in faults {
         let place = Place::new();
         let mut book = Book::open(&place.root).expect("a job");
-        book.enter(note("first"), &now()).expect("an entry");
+        book.enter(note("first"), now).expect("an entry");
         let before = place.bytes();
         if let Some(error) = enter(&mut book, "second", fault) {
             // Told, and taken back: the file holds what it held.
@@ -133,12 +131,12 @@ fn whatever_fails_confirmed_entries_are_there_and_no_half_is() {
             );
             assert_eq!(place.bytes(), before, "{fault:?}");
             // The same window goes on.
-            book.enter(note("third"), &now()).expect("an entry");
+            book.enter(note("third"), now).expect("an entry");
         }
         drop(book);
         // The program starts again.
         let mut book = Book::open(&place.root).expect("a job");
-        book.enter(note("fourth"), &now()).expect("an entry");
+        book.enter(note("fourth"), now).expect("an entry");
         let texts = place.texts();
         assert_eq!(texts.first(), Some(&own("first")), "{fault:?}");
         assert_eq!(texts.last(), Some(&own("fourth")), "{fault:?}");
@@ -155,7 +153,7 @@ fn whatever_fails_confirmed_entries_are_there_and_no_half_is() {
 fn a_piece_that_a_power_failure_left_is_kept_beside() {
     let place = Place::new();
     let mut book = Book::open(&place.root).expect("a job");
-    book.enter(note("first"), &now()).expect("an entry");
+    book.enter(note("first"), now).expect("an entry");
     assert!(enter(&mut book, "second", Faulty::PowerInWrite(20)).is_none());
     let torn = Book::open(&place.root)
         .expect("a job")
@@ -164,7 +162,7 @@ fn a_piece_that_a_power_failure_left_is_kept_beside() {
         .torn;
     assert_eq!(torn, Some(2));
     let mut book = Book::open(&place.root).expect("a job");
-    book.enter(note("third"), &now()).expect("an entry");
+    book.enter(note("third"), now).expect("an entry");
     let beside = fs::read(place.root.join("journal.torn"));
     assert_eq!(beside.expect("the piece").len(), 21);
     assert_eq!(place.texts(), [own("first"), own("third")]);
@@ -175,7 +173,7 @@ fn nothing_is_added_to_a_journal_that_was_changed() {
     let place = Place::new();
     let mut book = Book::open(&place.root).expect("a job");
     for text in ["first", "second"] {
-        book.enter(note(text), &now()).expect("an entry");
+        book.enter(note(text), now).expect("an entry");
     }
     let path = place.root.join("journal.jsonl");
     let changed = fs::read_to_string(&path)
@@ -183,7 +181,7 @@ fn nothing_is_added_to_a_journal_that_was_changed() {
         .replace("first", "First");
     fs::write(&path, &changed).expect("a file");
     let mut book = Book::open(&place.root).expect("a job");
-    let error = book.enter(note("third"), &now()).expect_err("refused");
+    let error = book.enter(note("third"), now).expect_err("refused");
     assert_eq!(
         error.to_string(),
         "journal.jsonl, line 1: it was changed since it was written: its hash is not that of its text; nothing is added to it until that is cleared up"
@@ -197,17 +195,17 @@ fn windows_that_enter_in_turn_follow_each_other() {
     let mut one = Book::open(&place.root).expect("a job");
     let mut other = Book::open(&place.root).expect("a job");
     for round in 0..3 {
-        one.enter(note(&format!("one {round}")), &now())
+        one.enter(note(&format!("one {round}")), now)
             .expect("an entry");
         other
-            .enter(note(&format!("other {round}")), &now())
+            .enter(note(&format!("other {round}")), now)
             .expect("an entry");
     }
     assert_eq!(other.inputs().journal.entries.len(), 6);
     assert_eq!(place.texts().len(), 6);
     // Entries that are gone are seen: the whole file is read again.
     fs::write(place.root.join("journal.jsonl"), "").expect("a file");
-    one.enter(note("anew"), &now()).expect("an entry");
+    one.enter(note("anew"), now).expect("an entry");
     assert_eq!(place.texts(), [own("anew")]);
     assert!(Path::new(&place.root).join("journal.lock").exists());
 }

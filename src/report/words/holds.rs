@@ -93,6 +93,7 @@ pub const fn invalid(invalid: Invalid) -> &'static str {
         Invalid::OtherKey => "it is signed with another key than that of this name",
         Invalid::NotOfThisText => "the signature is not one of this statement",
         Invalid::RoleNotHeld => "the name does not hold this role",
+        Invalid::TwoRoles => "the same person signed it in another role before",
         Invalid::NoSlot => "the job does not have its slot",
     }
 }

@@ -65,5 +65,5 @@ pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<Said> {
 
 /// Enters an event: the job is read again for it, so that it is checked against what is there now.
 fn enter(root: &Path, event: &str) -> Result<Entry, EnterError> {
-    Book::open(root)?.enter_text(event, None, &now())
+    Book::open(root)?.enter_text(event, None, now)
 }

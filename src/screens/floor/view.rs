@@ -166,7 +166,8 @@ fn urgent(state: &State) -> Vec<String> {
         let listed = tally.joints.get(at).map_or("none", |joint| &joint.number);
         lines.push(words::run_otherwise(at + 1, &it.what.run.joint, listed));
     }
-    if let Some(placed) = said.placed.last() {
+    let latest = said.placed.iter();
+    if let Some(placed) = latest.max_by_key(|it| it.what.until.seconds()) {
         let until = placed.what.until.to_string();
         lines.push(words::not_slacked_off(&placed.what.what, &until));
     }

@@ -77,6 +77,27 @@ impl Words {
                 "of no effect: {}",
                 some_of(entries, |(seq, why)| format!("entry {seq}: {why}"))
             ),
+            JournalFinding::DecisionsContradict { things } => format!(
+                "decided differently: {}. Strike one, or set it to open",
+                some_of(things, |(of, joint, one, other)| format!(
+                    "{of} of joint {} by {} and {}",
+                    Excerpt::of(joint),
+                    Excerpt::of(one),
+                    Excerpt::of(other)
+                ))
+            ),
+            JournalFinding::CutNotReleased { seq, is_planned } => format!(
+                "the final cut was made (entry {seq}){}",
+                if *is_planned {
+                    ", and no stick-up says that the string was landed"
+                } else {
+                    ", and no release of it is signed"
+                }
+            ),
+            JournalFinding::StatementsWithoutEntry { files } => format!(
+                "the journal does not name {}: entries were taken out of it, or the file is of another job",
+                some_of(files, |file| Excerpt::of(file).to_string())
+            ),
             JournalFinding::SignersChanged { entries } => format!(
                 "`signers` or [roles] are not as they were at {}",
                 some_of(entries, |seq| format!("the signature of entry {seq}"))
