@@ -2,12 +2,14 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{Args, Parser, Subcommand};
 use clap_complete::Shell;
 
-use crate::job::{Hold, Role};
+use super::option_words::{
+    BlocksWord, CardWord, DecimalWord, HoldWord, LengthWord, NotRunWord, OrderWord, PaperWord,
+    PinWord, RoleWord, UnitWord,
+};
 use crate::measure::{DecimalMark, Unit};
-use crate::report::pages::{Card, Paper};
 use crate::tally::import::{Blocks, ColumnChoice, LengthColumn, LineSpan, NotRun};
 use crate::tally::{Options, Order};
 
@@ -120,48 +122,6 @@ pub struct ReportOptions {
     pub dated: bool,
 }
 
-/// Paper as options name it.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub enum PaperWord {
-    /// 210 by 297 mm
-    A4,
-    /// 8.5 by 11 in
-    Letter,
-}
-
-impl From<PaperWord> for Paper {
-    fn from(word: PaperWord) -> Self {
-        match word {
-            PaperWord::A4 => Self::A4,
-            PaperWord::Letter => Self::Letter,
-        }
-    }
-}
-
-/// Sheets for the wall as options name them.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub enum CardWord {
-    /// joint by joint, with blanks to tick and to write
-    Run,
-    /// one page a slot to cut by
-    Cut,
-    /// the hull positions and the RT in force
-    Rt,
-    /// what is to be seen when a string lands
-    Landing,
-}
-
-impl From<CardWord> for Card {
-    fn from(word: CardWord) -> Self {
-        match word {
-            CardWord::Run => Self::Run,
-            CardWord::Cut => Self::Cut,
-            CardWord::Rt => Self::Rotary,
-            CardWord::Landing => Self::Landing,
-        }
-    }
-}
-
 /// Of `sign`.
 #[derive(Debug, Args)]
 pub struct SignOptions {
@@ -200,54 +160,6 @@ pub struct SignOptions {
     /// Sign the next hold point of every slot that lacks nothing else.
     #[arg(long, conflicts_with_all = ["slot", "hold"])]
     pub all_ready: bool,
-}
-
-/// Hold points as options name them.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub enum HoldWord {
-    /// the tally of record is fixed
-    TallyFrozen,
-    /// the string is landed
-    Landed,
-    /// the conductor may be cut at its target
-    CutRelease,
-    /// the off-cut may be lifted
-    OffCutLift,
-    /// the finished top is accepted
-    Final,
-}
-
-impl From<HoldWord> for Hold {
-    fn from(word: HoldWord) -> Self {
-        match word {
-            HoldWord::TallyFrozen => Self::TallyFrozen,
-            HoldWord::Landed => Self::Landed,
-            HoldWord::CutRelease => Self::CutRelease,
-            HoldWord::OffCutLift => Self::OffCutLift,
-            HoldWord::Final => Self::Final,
-        }
-    }
-}
-
-/// Roles as options name them.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub enum RoleWord {
-    /// prepared the figures
-    Prepared,
-    /// checked them
-    Checked,
-    /// accepts them
-    Accepted,
-}
-
-impl From<RoleWord> for Role {
-    fn from(word: RoleWord) -> Self {
-        match word {
-            RoleWord::Prepared => Self::Prepared,
-            RoleWord::Checked => Self::Checked,
-            RoleWord::Accepted => Self::Accepted,
-        }
-    }
 }
 
 /// Of `verify`.
@@ -427,77 +339,6 @@ pub struct ReaderOptions {
     /// Which end of a joint carries the pin.
     #[arg(long, value_enum, value_name = "END", default_value_t = PinWord::Down)]
     pub pin: PinWord,
-}
-
-/// Units as options name them.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub enum UnitWord {
-    /// metres
-    M,
-    /// millimetres
-    Mm,
-    /// decimal feet
-    Ft,
-    /// inches
-    In,
-    /// feet and inches
-    FtIn,
-    /// feet, a point and inches of two digits: 39.06 is 39 ft 6 in
-    FeetPointInches,
-}
-
-/// What becomes of doubtful rows, as options name it.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub enum NotRunWord {
-    /// listed as not run
-    LeaveOut,
-    /// counted, and flagged
-    Count,
-}
-
-/// What becomes of tables side by side, as options name it.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub enum BlocksWord {
-    /// read one after the other
-    Across,
-    /// the first alone
-    First,
-}
-
-/// Orders as options name them.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub enum OrderWord {
-    /// the shoe joint first
-    ShoeFirst,
-    /// the top joint first
-    TopFirst,
-}
-
-/// Decimal marks as options name them.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub enum DecimalWord {
-    /// 12.192
-    Point,
-    /// 12,192
-    Comma,
-}
-
-/// Kinds of length as options name them.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub enum LengthWord {
-    /// pin nose to box face
-    Overall,
-    /// make-up loss taken off
-    Effective,
-}
-
-/// Ends of a joint as options name them.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum PinWord {
-    /// pins down
-    Down,
-    /// pins up
-    Up,
 }
 
 impl ReaderOptions {

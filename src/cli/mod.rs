@@ -7,6 +7,7 @@ mod error;
 mod figures;
 mod new;
 mod open;
+mod option_words;
 mod reconcile;
 mod report;
 mod shell;

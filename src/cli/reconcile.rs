@@ -2,9 +2,10 @@
 
 use std::path::Path;
 
-use super::args::{PinWord, ReconcileOptions};
+use super::args::ReconcileOptions;
 use super::done::Done;
 use super::error::CliError;
+use super::option_words::PinWord;
 use crate::folder::read_bytes;
 use crate::folder::store;
 use crate::journal::sha256;

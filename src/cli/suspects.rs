@@ -1,8 +1,9 @@
 //! `kerfmark suspects TALLY --off LENGTH` and `kerfmark suspects JOB --slot NAME --off LENGTH`
 
-use super::args::{PinWord, SuspectsOptions};
+use super::args::SuspectsOptions;
 use super::done::Done;
 use super::error::CliError;
+use super::option_words::PinWord;
 use crate::figures::string_length;
 use crate::folder::{open, read_tally};
 use crate::job::{Job, Slot};

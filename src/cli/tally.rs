@@ -1,8 +1,9 @@
 //! `kerfmark tally FILE`
 
-use super::args::{PinWord, TallyOptions};
+use super::args::TallyOptions;
 use super::done::Done;
 use super::error::CliError;
+use super::option_words::PinWord;
 use crate::finding::{self, Severity};
 use crate::folder::read_tally;
 use crate::report;

@@ -3,8 +3,12 @@
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
 use super::action::Action;
-use super::overlay::Overlay;
-use super::reconcile::{self, in_front};
+use super::available::{
+    can_enter, can_go_back, can_move_hull, can_open, counts_by_hand, covered, has_changes,
+    has_difference, has_lists, has_slots, has_sought, in_form, in_menu, no_overlay, not_typing,
+    on_floor, on_profile, on_record, typing,
+};
+use super::reconcile::in_front;
 use super::screen::Screen;
 use super::state::State;
 use crate::reconcile::Stands;
@@ -506,85 +510,6 @@ pub static COMMANDS: &[KeyCommand] = &[
 
 fn decide(state: &State, stands: Stands) -> Option<Action> {
     Some(Action::Decide(Box::new(in_front(state)?), stands))
-}
-
-fn typing(state: &State) -> bool {
-    state.overlay.is_typed_into()
-}
-
-fn not_typing(state: &State) -> bool {
-    !typing(state)
-}
-
-fn no_overlay(state: &State) -> bool {
-    state.overlay == Overlay::None
-}
-
-fn on_floor(state: &State) -> bool {
-    no_overlay(state) && state.screen == Screen::Floor
-}
-
-/// No joint is entered as run: the floor counts as it is told.
-fn counts_by_hand(state: &State) -> bool {
-    on_floor(state) && state.entered().is_none()
-}
-
-fn can_move_hull(state: &State) -> bool {
-    no_overlay(state) && matches!(state.screen, Screen::Floor | Screen::Cut | Screen::Record)
-}
-
-fn can_enter(state: &State) -> bool {
-    no_overlay(state) && state.screen != Screen::Reconcile
-}
-
-fn on_record(state: &State) -> bool {
-    no_overlay(state) && state.screen == Screen::Record
-}
-
-fn in_form(state: &State) -> bool {
-    matches!(state.overlay, Overlay::Form(_))
-}
-
-fn in_menu(state: &State) -> bool {
-    matches!(state.overlay, Overlay::Menu(_))
-}
-
-fn on_profile(state: &State) -> bool {
-    no_overlay(state) && state.screen == Screen::Profile
-}
-
-fn has_difference(state: &State) -> bool {
-    no_overlay(state) && state.screen == Screen::Reconcile && reconcile::count(state) > 0
-}
-
-fn has_lists(state: &State) -> bool {
-    let lists = reconcile::lists(state).len();
-    no_overlay(state) && state.screen == Screen::Reconcile && lists > 1
-}
-
-fn can_open(state: &State) -> bool {
-    no_overlay(state) && !matches!(state.screen, Screen::Profile | Screen::Record)
-}
-
-fn can_go_back(state: &State) -> bool {
-    no_overlay(state) && state.screen != Screen::Overview
-}
-
-/// Something lies over the screen, and nothing is typed into it.
-fn covered(state: &State) -> bool {
-    !no_overlay(state) && !typing(state)
-}
-
-fn has_slots(state: &State) -> bool {
-    not_typing(state) && state.figures.slots.len() > 1
-}
-
-fn has_sought(state: &State) -> bool {
-    no_overlay(state) && !state.sought.is_empty()
-}
-
-fn has_changes(state: &State) -> bool {
-    no_overlay(state) && (!state.changes.is_empty() || state.old.is_some())
 }
 
 /// What a key does here; `None` where it does nothing. Key presses alone should come here.

@@ -8,6 +8,7 @@
 //! - [`run`] is the driver: terminal, events, files, signals.
 
 mod action;
+mod available;
 mod commands;
 mod cursor;
 mod cut;

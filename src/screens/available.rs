@@ -1,0 +1,85 @@
+//! When commands work.
+
+use super::overlay::Overlay;
+use super::reconcile;
+use super::screen::Screen;
+use super::state::State;
+
+pub(super) fn typing(state: &State) -> bool {
+    state.overlay.is_typed_into()
+}
+
+pub(super) fn not_typing(state: &State) -> bool {
+    !typing(state)
+}
+
+pub(super) fn no_overlay(state: &State) -> bool {
+    state.overlay == Overlay::None
+}
+
+pub(super) fn on_floor(state: &State) -> bool {
+    no_overlay(state) && state.screen == Screen::Floor
+}
+
+/// No joint is entered as run: the floor counts as it is told.
+pub(super) fn counts_by_hand(state: &State) -> bool {
+    on_floor(state) && state.entered().is_none()
+}
+
+pub(super) fn can_move_hull(state: &State) -> bool {
+    no_overlay(state) && matches!(state.screen, Screen::Floor | Screen::Cut | Screen::Record)
+}
+
+pub(super) fn can_enter(state: &State) -> bool {
+    no_overlay(state) && state.screen != Screen::Reconcile
+}
+
+pub(super) fn on_record(state: &State) -> bool {
+    no_overlay(state) && state.screen == Screen::Record
+}
+
+pub(super) fn in_form(state: &State) -> bool {
+    matches!(state.overlay, Overlay::Form(_))
+}
+
+pub(super) fn in_menu(state: &State) -> bool {
+    matches!(state.overlay, Overlay::Menu(_))
+}
+
+pub(super) fn on_profile(state: &State) -> bool {
+    no_overlay(state) && state.screen == Screen::Profile
+}
+
+pub(super) fn has_difference(state: &State) -> bool {
+    no_overlay(state) && state.screen == Screen::Reconcile && reconcile::count(state) > 0
+}
+
+pub(super) fn has_lists(state: &State) -> bool {
+    let lists = reconcile::lists(state).len();
+    no_overlay(state) && state.screen == Screen::Reconcile && lists > 1
+}
+
+pub(super) fn can_open(state: &State) -> bool {
+    no_overlay(state) && !matches!(state.screen, Screen::Profile | Screen::Record)
+}
+
+pub(super) fn can_go_back(state: &State) -> bool {
+    no_overlay(state) && state.screen != Screen::Overview
+}
+
+/// Something lies over the screen, and nothing is typed into it.
+pub(super) fn covered(state: &State) -> bool {
+    !no_overlay(state) && !typing(state)
+}
+
+pub(super) fn has_slots(state: &State) -> bool {
+    not_typing(state) && state.figures.slots.len() > 1
+}
+
+pub(super) fn has_sought(state: &State) -> bool {
+    no_overlay(state) && !state.sought.is_empty()
+}
+
+pub(super) fn has_changes(state: &State) -> bool {
+    no_overlay(state) && (!state.changes.is_empty() || state.old.is_some())
+}
