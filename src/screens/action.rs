@@ -71,6 +71,8 @@ pub enum Action {
     Menu,
     /// Open the form of an event.
     Enter(&'static str),
+    /// Show what the next hold point lacks.
+    Holds,
     /// Strike the entry under the cursor.
     Strike,
     /// Another person enters.

@@ -43,7 +43,7 @@ pub(super) fn in_form(state: &State) -> bool {
 }
 
 pub(super) fn in_menu(state: &State) -> bool {
-    matches!(state.overlay, Overlay::Menu(_))
+    matches!(state.overlay, Overlay::Menu(_) | Overlay::Hold { .. })
 }
 
 pub(super) fn on_profile(state: &State) -> bool {

@@ -3,7 +3,28 @@
 
 use super::entry::Form;
 use super::identity::{DifferenceId, FigureKey, FlagId};
+use super::screen::Screen;
 use crate::measure::Length;
+
+/// Where a line leads.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Leads {
+    /// Nowhere.
+    Nowhere,
+    /// To a screen.
+    Screen(Screen),
+    /// To the form of an event, with the flag that it is about.
+    Form(&'static str, Option<&'static str>),
+}
+
+/// One line of what a hold point lacks.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HoldLine {
+    /// What it says.
+    pub text: String,
+    /// Where it leads.
+    pub leads: Leads,
+}
 
 /// What lies over a screen.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -31,6 +52,13 @@ pub enum Overlay {
     Menu(usize),
     /// A form being filled in.
     Form(Box<Form>),
+    /// What the next hold point of the slot in front lacks, with the cursor on a line.
+    Hold {
+        /// The lines.
+        lines: Vec<HoldLine>,
+        /// The cursor.
+        at: usize,
+    },
     /// A joint being typed.
     Find(String),
     /// A measured length being typed, and then its note.

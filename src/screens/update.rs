@@ -6,7 +6,7 @@ use super::parts::{help, how, texts};
 use super::reload::{self, reloaded};
 use super::screen::Screen;
 use super::state::State;
-use super::{cut, entry, floor, overview, profile, reconcile, record, tally};
+use super::{cut, entry, floor, holds, overview, profile, reconcile, record, tally};
 
 use crate::report::said::Said;
 
@@ -31,7 +31,12 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::Quit => return vec![Effect::Quit],
         Action::Reload => return vec![Effect::Reload],
         Action::Resize(columns, rows) => state.size = (columns, rows),
-        Action::Reloaded(read) => reloaded(state, *read),
+        Action::Reloaded(read) => {
+            reloaded(state, *read);
+            if matches!(state.overlay, Overlay::Hold { .. }) {
+                holds::open(state);
+            }
+        }
         Action::Go(screen) => {
             state.overlay = Overlay::None;
             state.screen = screen;
@@ -55,6 +60,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::Said(said) => state.message = Some(said),
         Action::Menu => state.overlay = Overlay::Menu(0),
         Action::Enter(event) => entry::open(state, event),
+        Action::Holds => holds::open(state),
         Action::Strike => record::strike(state),
         Action::NextPerson => entry::next_person(state),
         Action::Filter => state.record.of_slot = !state.record.of_slot,
@@ -177,6 +183,9 @@ fn turn(state: &mut State, on: bool) {
         state.overview.flag = None;
     }
     // What lies on top is of the slot that was in front.
+    if matches!(state.overlay, Overlay::Hold { .. }) {
+        holds::open(state);
+    }
     if matches!(state.overlay, Overlay::How { .. } | Overlay::Difference(..)) {
         state.overlay = Overlay::None;
     }
@@ -190,6 +199,10 @@ fn step(state: &mut State, movement: Movement) {
                 Movement::Back(_) | Movement::First => entry::turn(form, false),
                 Movement::On(_) | Movement::Last => entry::turn(form, true),
             }
+            return;
+        }
+        Overlay::Hold { lines, at } => {
+            *at = movement.from(*at, lines.len());
             return;
         }
         Overlay::Menu(at) => {
@@ -231,6 +244,7 @@ fn overlay_lines(state: &State) -> usize {
         | Overlay::Find(_)
         | Overlay::Enter { .. }
         | Overlay::Menu(_)
+        | Overlay::Hold { .. }
         | Overlay::Form(_) => 0,
     }
 }
@@ -245,6 +259,10 @@ fn open(state: &mut State) -> Vec<Effect> {
         }
         Overlay::Enter { of, value, text } => return reconcile::entered(state, of, value, &text),
         Overlay::Form(form) => return entry::accept(state, form),
+        Overlay::Hold { .. } => {
+            holds::follow(state);
+            return Vec::new();
+        }
         Overlay::Menu(at) => {
             if let Some(event) = entry::offered().get(at) {
                 entry::open(state, event.name);

@@ -262,3 +262,32 @@ fn an_entry_is_struck_in_the_record_and_stays_in_it() {
     press(&mut state, &[Char('6')]);
     assert!(drawn(&state, (80, 24)).contains("1 OF 11 JOINTS RUN"));
 }
+
+#[test]
+fn what_the_next_hold_point_lacks_leads_to_where_it_is_entered() {
+    let place = planned();
+    let file = place.path().join("job.toml");
+    let text = fs::read_to_string(&file).expect("the job file");
+    let roles = "[roles]\nprepared = [\"NK\"]\n[holds]\nlanded = [\"prepared\"]\n\n[site]";
+    fs::write(&file, text.replacen("[site]", roles, 1)).expect("the job file");
+    let mut state = state_at(place.path());
+    press(&mut state, &[Char('i'), Char('p')]);
+    let shown = drawn(&state, (80, 24));
+    assert!(
+        shown.contains("the next hold point of slot A is landed; it lacks:"),
+        "{shown}"
+    );
+    assert!(shown.contains("> no stick-up is read"), "{shown}");
+    assert!(
+        shown.contains("kerfmark sign JOB --slot A --hold landed --role"),
+        "{shown}"
+    );
+    press(&mut state, &[Down, Enter]);
+    assert_eq!(form(&state).event.name, "stick-up");
+    press(&mut state, &[Esc, Char('p'), BackTab]);
+    assert!(
+        drawn(&state, (80, 24)).contains("of slot D"),
+        "{}",
+        drawn(&state, (80, 24))
+    );
+}

@@ -2,7 +2,7 @@
 
 use crate::figures::{CutPlace, LeftOut, SlotFigures};
 use crate::finding::Code;
-use crate::job::Hold;
+use crate::job::{Hold, Role};
 use crate::measure::Excerpt;
 use crate::signing::{Invalid, Missing};
 
@@ -186,5 +186,34 @@ pub const BY_PEN: &str =
 pub fn pen_line(digest: &str) -> String {
     format!(
         "SHA-256 of the statement: {digest}\n\nSignature: ______________________________   Date and time: ____________________\n"
+    )
+}
+
+/// Every hold point is passed.
+pub const ALL_PASSED: &str = "every hold point of this slot is passed";
+
+/// The job signs nothing.
+pub const NO_ROLES: &str = "this job signs no hold points: it has no [roles] in job.toml";
+
+/// Nothing but signatures is missing.
+pub const READY: &str = "nothing is missing but the signatures:";
+
+/// The next hold point of a slot.
+pub fn next_hold_is(slot: &str, next: Hold) -> String {
+    format!(
+        "the next hold point of slot {} is {}; it lacks:",
+        Excerpt::of(slot),
+        hold(next)
+    )
+}
+
+/// How a hold point is signed.
+pub fn to_sign(slot: &str, hold: Hold, role: Role) -> String {
+    format!(
+        "to sign as {}: kerfmark sign JOB --slot {} --hold {} --role {} --key FILE",
+        role.name(),
+        Excerpt::of(slot),
+        hold.name(),
+        role.name()
     )
 }

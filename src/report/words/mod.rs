@@ -29,8 +29,8 @@ pub use entry::{
 pub use figures::{accessory_name, change, figure_name, plain_name};
 pub use flags::flag;
 pub use holds::{
-    BY_PEN, NOTHING_READY, ON_PAPER, TAIL, hold, invalid, left_out, lift, missing, not_claimed,
-    not_signed, pen_line, signed, unknown_key,
+    ALL_PASSED, BY_PEN, NO_ROLES, NOTHING_READY, ON_PAPER, READY, TAIL, hold, invalid, left_out,
+    lift, missing, next_hold_is, not_claimed, not_signed, pen_line, signed, to_sign, unknown_key,
 };
 pub use lists::effect;
 pub use paper::{

@@ -9,7 +9,7 @@ use crate::screens::overlay::Overlay;
 use crate::screens::screen::Screen;
 use crate::screens::state::{CHROME, State};
 use crate::screens::theme::Role;
-use crate::screens::{cut, entry, floor, overview, profile, reconcile, record, tally};
+use crate::screens::{cut, entry, floor, holds, overview, profile, reconcile, record, tally};
 
 /// The least terminal: columns and rows.
 pub const LEAST: (u16, u16) = (80, 24);
@@ -45,6 +45,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
             Overlay::Changes(at) | Overlay::Flag(_, at) | Overlay::Difference(_, at) => {
                 scrolled(&mut body, &texts::lines(state), *at);
             }
+            Overlay::Hold { lines, at } => holds::draw(state, &mut body, lines, *at),
             Overlay::Menu(at) => entry::draw_menu(&mut body, *at),
             Overlay::Form(form) => entry::draw_form(state, &mut body, form),
             Overlay::None | Overlay::Find(_) | Overlay::Enter { .. } => match state.screen {
