@@ -142,8 +142,8 @@ pub struct SignOptions {
     /// In which role.
     #[arg(long, value_enum, value_name = "ROLE")]
     pub role: RoleWord,
-    /// The private key, as `ssh-keygen -t ed25519` makes it. Its passphrase is asked for at a terminal;
-    /// without one it comes from the environment, as docs/journal.md says.
+    /// The private key, as `ssh-keygen -t ed25519` makes it. Its passphrase is asked for at a terminal,
+    /// unless KERFMARK_PASSPHRASE holds it.
     #[arg(
         long,
         value_name = "FILE",

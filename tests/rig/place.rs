@@ -1,86 +1,16 @@
-//! An invented job of one string of six joints that is run, landed, scribed, cut and signed in these tests.
+//! The job of `sample-tallies/one-night`, invented like its readings, before anything is entered: one string of six
+//! joints that these tests run, land, scribe, cut and sign.
 
 use std::fs;
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
-pub const JOB: &str = r#"format = 1
-[job]
-title = "Quellon bank, one conductor (invented)"
-units = "m"
-sea_datum = "LAT"
-pool = "tallies/deck.csv"
-[people]
-NK = "N. K."
-TM = "T. M."
-RS = "R. S."
-[roles]
-prepared = ["NK"]
-checked = ["TM"]
-[site]
-mudline = -30
-[[hull]]
-name = "low"
-rotary = 20
-stick_up_from = 0.6
-[[hull]]
-name = "high"
-rotary = 26
-raised = 6
-stick_up_from = 0.6
-[pipe.main]
-od = "30 in"
-wall = "1 in"
-connector_mass = 300
-makeup_loss = "0.1 m"
-connection_below = "0.3 m"
-connection_above = "0.2 m"
-[[slot]]
-name = "A"
-pipe = "main"
-tally = "tallies/a.csv"
-running_joint = "A-3"
-shoulder_offset = 1
-plan_top = 22
-[[bench]]
-name = "plate"
-elevation = 15
-uncertainty = "1 mm"
-[deck]
-elevation = 14
-below_rotary = 12
-[cut]
-kerf = "6 mm"
-tolerance = "15 mm"
-level = "3 mm"
-spread = "8 mm"
-clearance = "0.3 m"
-[uncertainty]
-strap = "1 mm"
-connection = "0.5 mm"
-tape_scale = 30
-stick_up = "2 mm"
-rotary = "3 mm"
-as_cut = "1 mm"
-rim = "0.5 mm"
-benchmark = "2 mm"
-mudline = "30 mm"
-"#;
+pub const JOB: &str = include_str!("../../sample-tallies/one-night/job.toml");
 
-pub const TALLY: &str = "joint,serial,kind,length (m),makeup_loss,remarks
-A-1,S-11,shoe,12.100,,
-A-2,S-12,joint,12.200,0.100,
-A-3,S-13,running,12.300,0.100,
-A-4,S-14,joint,12.150,0.100,
-A-5,S-15,joint,12.250,0.100,ground seam
-A-6,S-16,top,12.350,0.100,
-";
+pub const TALLY: &str = include_str!("../../sample-tallies/one-night/tallies/a.csv");
 
-pub const DECK: &str = "joint,serial,kind,length (m),makeup_loss
-D-1,S-91,joint,12.000,0.100
-A-5,S-92,joint,12.050,0.100
-";
+pub const DECK: &str = include_str!("../../sample-tallies/one-night/tallies/deck.csv");
 
 /// The passphrase of the throw-away key `tm`.
 pub const PASSPHRASE: &str = "a throw-away passphrase";
@@ -135,6 +65,23 @@ impl Place {
         };
         it.write("signers", &(signer("NK", "nk") + &signer("TM", "tm")));
         it
+    }
+
+    /// A copy of the sample as it was run, cut and signed.
+    pub fn signed_sample() -> Self {
+        let place = tempfile::tempdir().expect("a folder");
+        let sample = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-tallies/one-night");
+        for folder in ["", "tallies", "signed"] {
+            let (from, to) = (sample.join(folder), place.path().join(folder));
+            fs::create_dir_all(&to).expect("a folder");
+            for file in fs::read_dir(from).expect("a folder") {
+                let file = file.expect("a file");
+                if file.file_type().expect("a kind").is_file() {
+                    fs::copy(file.path(), to.join(file.file_name())).expect("a copy");
+                }
+            }
+        }
+        Self { place }
     }
 
     pub fn root(&self) -> &Path {

@@ -26,7 +26,7 @@ fn states(place: &Place) -> Vec<String> {
 
 /// Whether `ssh-keygen` accepts every signature that this program does not call invalid, and no other.
 /// Says so where there is no such program.
-fn ssh_keygen_agrees(place: &Place) {
+pub fn ssh_keygen_agrees(place: &Place) {
     let verified = place.verify();
     for row in verified["signatures"].as_array().expect("signatures") {
         if row["paper"] == true {
@@ -395,7 +395,7 @@ fn a_statement_that_was_altered_or_is_gone_counts_for_nothing() {
     );
 }
 
-fn ssh_keygen_agrees_that_it_is_bad(place: &Place, statement: &str) {
+pub fn ssh_keygen_agrees_that_it_is_bad(place: &Place, statement: &str) {
     let file = std::fs::File::open(place.root().join(statement)).expect("a file");
     let checked = Command::new("ssh-keygen")
         .args(["-Y", "verify", "-f"])

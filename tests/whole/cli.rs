@@ -42,8 +42,8 @@ fn everything(folder: &Path) -> Vec<(String, Vec<u8>)> {
 }
 
 #[test]
-fn both_samples_open_and_nothing_stops_them() {
-    for name in ["four-slots", "three-feet"] {
+fn the_samples_open_and_nothing_stops_them() {
+    for name in ["four-slots", "three-feet", "one-night"] {
         let output = kerfmark(&["figures", &sample(name), "--json"]);
         assert_eq!(
             output.status.code(),
