@@ -130,6 +130,17 @@ pub fn entry(entry: &Entry) -> String {
                 .collect();
             format!("{}; checked by {}", marks.join(", "), scribe.checked_by)
         }
+        Event::CutterSet {
+            readings,
+            checked_by,
+            ..
+        } => {
+            let all: Vec<String> = readings
+                .iter()
+                .map(|it| format!("{} m{}", it.value.exact_metres(), azimuth(it.azimuth)))
+                .collect();
+            format!("{}; checked by {checked_by}", all.join(", "))
+        }
         Event::CutMade { is_final, .. } => if *is_final { "final" } else { "rough" }.to_owned(),
         Event::AsCut(read) => {
             let all: Vec<String> = read
@@ -157,6 +168,11 @@ pub fn entry(entry: &Entry) -> String {
         }
         _ => entry.own.replace('"', ""),
     }
+}
+
+/// Where on a rim something was read.
+fn azimuth(degrees: Option<f64>) -> String {
+    degrees.map_or_else(String::new, |it| format!(" at {it} deg"))
 }
 
 /// That an entry has no effect any more.
@@ -189,4 +205,24 @@ pub fn hook_load(kilograms: f64, leaves_out: &[&str]) -> String {
 /// The mass of the next joint.
 pub fn next_lift(kilograms: f64) -> String {
     format!("NEXT LIFT {kilograms:.0} kg of steel, without connectors and rigging")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::journal::{Draft, Moment};
+
+    #[test]
+    fn a_blade_is_said_by_its_readings_round_the_conductor() {
+        let text = r#"{"event":"cutter-set","by":"TM","slot":"A","checked_by":"RS","readings":[{"azimuth":"0 deg","offset":"0.5 mm"},{"azimuth":"180 deg","offset":"-1 mm"}]}"#;
+        let now = Moment::parse("2026-03-02T04:40:00+01:00").expect("a time");
+        let (entry_read, _) =
+            Draft::read(text, None)
+                .expect("an event")
+                .into_entry(1, &now, crate::journal::NO_HASH);
+        assert_eq!(
+            entry(&entry_read),
+            "0.0005 m at 0 deg, -0.001 m at 180 deg; checked by RS"
+        );
+    }
 }
