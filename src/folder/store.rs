@@ -70,17 +70,19 @@ pub fn replace_outside(root: &Path, path: &Path, bytes: &[u8]) -> Result<(), Sto
     let plain = name.to_string_lossy();
     let part = folder.join(format!(".{plain}.{}.part", std::process::id()));
     let written = (|| {
-        let mut file = OpenOptions::new()
-            .write(true)
-            .create_new(true)
-            .open(&part)?;
-        file.write_all(bytes)?;
-        file.sync_all()?;
+        write_whole(&part, bytes)?;
         fs::rename(&part, &target)?;
         sync_folder(&folder)
     })();
     let _ = fs::remove_file(&part);
     Ok(written?)
+}
+
+/// Writes a file that is not there yet, and waits until it is on the disk.
+fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
+    file.write_all(bytes)?;
+    file.sync_all()
 }
 
 /// Writes a file of `root` that is not there yet. Under its own name it is whole or not there at all; a
@@ -97,12 +99,7 @@ pub fn write_new(root: &Path, relative: &Path, bytes: &[u8]) -> Result<(), Store
     let name = path.file_name().unwrap_or_default().to_string_lossy();
     let part = path.with_file_name(format!(".{name}.{}.part", std::process::id()));
     let written = (|| {
-        let mut file = OpenOptions::new()
-            .write(true)
-            .create_new(true)
-            .open(&part)?;
-        file.write_all(bytes)?;
-        file.sync_all()?;
+        write_whole(&part, bytes)?;
         // A link, unlike a rename, fails where someone was quicker. Not every disk has links.
         match fs::hard_link(&part, &path) {
             Err(error) if error.kind() != io::ErrorKind::AlreadyExists && !path.exists() => {

@@ -88,34 +88,16 @@ fn draw(
     let mut y = MARGIN + HEAD;
     for item in &page.items {
         match item {
-            Item::Line(line, Style::Band) => {
-                let width = wide - 2.0 * MARGIN + 8.0;
-                fill(surface, (MARGIN - 4.0, y), (width, step), 216);
-                write(
-                    surface,
-                    &letters.bold,
-                    (MARGIN, y + size * 0.955),
-                    size,
-                    line,
-                );
-            }
-            Item::Line(line, Style::Heading) => {
-                write(
-                    surface,
-                    &letters.bold,
-                    (MARGIN, y + size * 0.955),
-                    size,
-                    line,
-                );
-            }
-            Item::Line(line, Style::Plain) => {
-                write(
-                    surface,
-                    &letters.plain,
-                    (MARGIN, y + size * 0.955),
-                    size,
-                    line,
-                );
+            Item::Line(line, style) => {
+                if *style == Style::Band {
+                    let width = wide - 2.0 * MARGIN + 8.0;
+                    fill(surface, (MARGIN - 4.0, y), (width, step), 216);
+                }
+                let letters = match style {
+                    Style::Band | Style::Heading => &letters.bold,
+                    Style::Plain => &letters.plain,
+                };
+                write(surface, letters, (MARGIN, y + size * 0.955), size, line);
             }
             Item::Drawing(drawing) => shapes(surface, letters, drawing, (MARGIN, y + step / 2.0)),
         }
