@@ -143,7 +143,7 @@ pub struct SignOptions {
     #[arg(long, value_enum, value_name = "ROLE")]
     pub role: RoleWord,
     /// The private key, as `ssh-keygen -t ed25519` makes it. Its passphrase is asked for at a terminal,
-    /// unless KERFMARK_PASSPHRASE holds it.
+    /// unless `KERFMARK_PASSPHRASE` holds it.
     #[arg(
         long,
         value_name = "FILE",

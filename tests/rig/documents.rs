@@ -141,20 +141,20 @@ fn the_document_prints_the_table_of_events() {
     let mut table =
         "| event | says | its own keys; in square brackets: may be left out |\n| --- | --- | --- |\n"
             .to_owned();
-    for event in EVENTS {
+    table.extend(EVENTS.iter().map(|event| {
         let keys: Vec<String> = event.keys.iter().map(key).collect();
         let by = if event.by_program {
             "; written by `kerfmark sign` alone"
         } else {
             ""
         };
-        table.push_str(&format!(
+        format!(
             "| `{}` | {}{by} | {} |\n",
             event.name,
             event.meaning,
             keys.join(", ")
-        ));
-    }
+        )
+    }));
     if std::env::var("INSTA_UPDATE").is_ok_and(|it| it == "always") {
         fs::write(document(), format!("{before}{START}{table}{END}{after}")).expect("written");
         return;
