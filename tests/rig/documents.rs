@@ -161,3 +161,27 @@ fn the_document_prints_the_table_of_events() {
     }
     assert_eq!(printed, table);
 }
+
+#[test]
+fn figures_from_the_journal_name_their_entries_and_not_the_job_file() {
+    let output = kerfmark(&["figures", &sample(), "--how"], "");
+    let how = text(&output.stdout);
+    for said in [
+        "read (negative: below): 1.400 m (journal, entry 12 by NK;",
+        "RT at hull position low: 20.000 m LAT (job.toml;",
+        "reading 4: 14.0015 m LAT (journal, entry 25 by NK)",
+    ] {
+        assert!(how.contains(said), "{said}: {how}");
+    }
+    let place = Place::new();
+    place.run_and_land();
+    place.replace("job.toml", "plan_top = 22", "plan_top = 22\nstick_up = 1.4");
+    let output = kerfmark(&["figures", &place.root().to_string_lossy(), "--how"], "");
+    let how = text(&output.stdout);
+    for said in [
+        "from which the cut is measured: 26.003 m LAT (journal, entry 10 by NK;",
+        "read (negative: below): 1.400 m (journal, entry 8 by NK;",
+    ] {
+        assert!(how.contains(said), "{said}: {how}");
+    }
+}

@@ -87,7 +87,7 @@ impl Derivation<'_> {
     fn stick_up_source(&self) -> String {
         let plan = self.figures.chain.plan(self.view.slot);
         let second = second_of_stick_up(plan, self.show);
-        format!("job.toml, stick_up; {second}")
+        format!("{}; {second}", self.stick_up_from())
     }
 
     /// `ABOVE SPIDER`.

@@ -220,7 +220,7 @@ impl Derivation<'_> {
                 step(
                     format!("reading {}", index + 1),
                     self.elevation(*elevation),
-                    "job.toml, as_cut",
+                    self.as_cut_from(),
                 )
             })
             .collect();

@@ -55,7 +55,46 @@ impl Derivation<'_> {
     /// Where an RT comes from, and what its second way says.
     pub(super) fn rotary_source(&self, hull: &Hull) -> String {
         let second = words::second_of_rotary(self.ways, hull, self.show);
-        format!("job.toml; {second}")
+        format!("{}; {second}", self.rotary_from(hull))
+    }
+
+    /// The entry that an RT is from, or the job file.
+    pub(super) fn rotary_from(&self, hull: &Hull) -> String {
+        let mut found = self.inputs.record.positions.iter().rev();
+        let found = found.find(|it| it.what.0 == hull.name && it.what.1 == hull.rotary);
+        found.map_or_else(
+            || "job.toml".to_owned(),
+            |it| words::from_entry(it.seq, &it.by),
+        )
+    }
+
+    /// The entry that the stick-up is from, or the job file.
+    pub(super) fn stick_up_from(&self) -> String {
+        let index = self.view.index;
+        match self.inputs.stick_ups.get(index).and_then(Option::as_ref) {
+            Some(read) => {
+                let said = self.inputs.record.slots.get(index);
+                let is_cropped =
+                    said.is_some_and(|said| !said.cropped_since(Some(read.order())).is_zero());
+                let entry = words::from_entry(read.seq, &read.by);
+                if is_cropped {
+                    words::less_cropped(&entry)
+                } else {
+                    entry
+                }
+            }
+            None => "job.toml, stick_up".to_owned(),
+        }
+    }
+
+    /// The entry that readings of the finished top are from, or the job file.
+    pub(super) fn as_cut_from(&self) -> String {
+        let said = self.inputs.record.slots.get(self.view.index);
+        let read = said.and_then(|said| said.as_cut.as_ref());
+        read.map_or_else(
+            || "job.toml, as_cut".to_owned(),
+            |it| words::from_entry(it.seq, &it.by),
+        )
     }
 
     pub(super) fn length(&self, length: Length) -> String {

@@ -21,7 +21,7 @@ impl Derivation<'_> {
             step(
                 format!("{surface} at hull position {name}"),
                 self.elevation(hull.stick_up_surface()),
-                "job.toml, rotary + stick_up_from",
+                format!("{}, rotary + stick_up_from", self.rotary_from(hull)),
             ),
             step(
                 format!("shoe below RT, with the top level with {surface}"),

@@ -60,6 +60,6 @@ pub use screens::{
     row_of, shoe_depth, still_to_lower, tally_file, to_landing_top, too_small, without_difference,
 };
 pub use second_ways::{ONE_READING, second_of_deck, second_of_rotary, second_of_stick_up};
-pub use sources::source;
+pub use sources::{from_entry, less_cropped, source};
 pub use standing::{CAUTION, NO_CORRECTION, PROOF, SCRIBE, both, counted, slot_names};
 pub use verdicts::{height_verdict, known, level_words, probability_words, stated};

@@ -26,3 +26,13 @@ pub fn source(term: &Term, job: &Job) -> String {
         Source::Mudline => "the mudline".to_owned(),
     }
 }
+
+/// A figure that was entered.
+pub fn from_entry(seq: u64, by: &str) -> String {
+    format!("journal, entry {seq} by {by}")
+}
+
+/// A reading of the top, with what was cropped off it later taken off.
+pub fn less_cropped(reading: &str) -> String {
+    format!("{reading}, less what was cropped since")
+}
