@@ -18,6 +18,7 @@ use crate::figures;
 use crate::journal::{
     Break, Draft, Entry, Event, EventProblem, Inputs, Journal, Moment, Wrong, check,
 };
+use crate::signing::open_items;
 use crate::tally::Tally;
 
 /// Where a last line is kept that was cut off while it was written.
@@ -289,7 +290,7 @@ impl Book {
         Ok(())
     }
 
-    /// Whether an event can be the next entry. A waiver gets the digest of what it accepts.
+    /// Whether an event can be the next entry. A waiver gets the digest of what it accepts, a handover what is open.
     fn vet(&self, draft: &mut Draft, now: &Moment) -> Result<(), EnterError> {
         check(self.inputs.known(), &self.inputs.journal, draft, now)
             .map_err(EnterError::Refused)?;
@@ -302,6 +303,10 @@ impl Book {
                 let tally = read_adopted(&self.inputs, slot, file, sha256)
                     .map_err(|why| EnterError::Refused(Wrong::File(why.to_string())))?;
                 self.vet_tallies(draft, now, Some((file.clone(), tally)))?;
+            }
+            Event::Handover { .. } => {
+                let figures = figures::of_inputs(&self.inputs);
+                draft.set_open(&open_items(&self.inputs, &figures));
             }
             Event::Strike { .. } => self.vet_tallies(draft, now, None)?,
             _ => {}

@@ -104,6 +104,16 @@ impl Draft {
         }
     }
 
+    /// Adds what is open at a handover, where it was not said.
+    pub fn set_open(&mut self, items: &str) {
+        if let Event::Handover { open, .. } = &mut self.event
+            && !items.is_empty()
+        {
+            open.get_or_insert_with(|| items.to_owned());
+            self.values.add_text("open", items);
+        }
+    }
+
     /// The entry that it becomes as the line `seq` after the one of hash `prev`, and the line's bytes
     /// without a line end.
     pub fn into_entry(self, seq: u64, entered: &Moment, prev: &str) -> (Entry, String) {

@@ -250,6 +250,7 @@ pub enum Event {
     Handover {
         text: String,
         to: String,
+        open: Option<String>,
     },
     Strike {
         strikes: u64,
@@ -414,6 +415,7 @@ impl Event {
             "handover" => Self::Handover {
                 text: text("text")?,
                 to: text("to")?,
+                open: values.text("open"),
             },
             "strike" => Self::Strike {
                 strikes: values.count("strikes")?,

@@ -7,6 +7,7 @@
 
 mod figures;
 mod keys;
+mod open_items;
 mod readiness;
 mod release;
 mod statement;
@@ -14,6 +15,7 @@ mod verify;
 
 pub use figures::{SignedFigure, signed_figures};
 pub use keys::{KeyError, NAMESPACE, SecretKey, signer_of};
+pub use open_items::open_items;
 pub use readiness::{Missing, NextHold, missing, next_hold};
 pub use release::releases;
 pub use statement::{FIGURES, INPUTS, NotAStatement, Statement};

@@ -102,7 +102,7 @@ fn an_unreadable_job_enters_nothing() {
     let place = Place::new();
     place.replace("job.toml", "format = 1", "format = 2");
     let said = place.refused(&[RUN[0]]);
-    assert!(said.contains("job.toml: line 1"), "{said}");
+    assert!(said.contains("job.toml: line 2"), "{said}");
     assert!(!place.root().join("journal.jsonl").exists());
 }
 
@@ -147,4 +147,41 @@ fn what_the_journal_says_is_in_force_over_job_toml() {
         figures["slots"][0]["cut"]["below_rotary_m"].to_string(),
         "12.003"
     );
+}
+
+#[test]
+fn a_handover_lists_what_is_open() {
+    let handover = r#"{"event":"handover","to":"TM","text":"rain since two"}"#;
+    let place = Place::new();
+    place.enter(&RUN);
+    place.enter(&[
+        r#"{"event":"stick-up","slot":"A","hull":"low","value":"1.400 m","state":"landed"}"#,
+        r#"{"event":"stick-up","slot":"A","hull":"low","value":"1.450 m","state":"landed"}"#,
+        r#"{"event":"hull-moving","why":"to the height for the deck"}"#,
+        handover,
+    ]);
+    let last = place
+        .read("journal.jsonl")
+        .lines()
+        .last()
+        .map(str::to_owned);
+    let last: serde_json::Value = serde_json::from_str(&last.expect("a line")).expect("JSON");
+    let open = last["open"].as_str().expect("open");
+    assert!(open.starts_with("A: "), "{open}");
+    for item in [
+        "check top-moved",
+        "next tally-frozen",
+        "job: ",
+        "stop hull-moving",
+    ] {
+        assert!(open.contains(item), "{item}: {open}");
+    }
+    // What is said by hand stands.
+    place.enter(&[r#"{"event":"handover","to":"TM","text":"-","open":"the pump"}"#]);
+    let whole = place.read("journal.jsonl");
+    assert_eq!(whole.matches("\"open\":\"the pump\"").count(), 1);
+    // Where nothing is open, nothing is listed.
+    let place = Place::signed_sample();
+    place.enter(&[handover]);
+    assert!(!place.read("journal.jsonl").contains("\"open\""));
 }

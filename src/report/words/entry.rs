@@ -155,7 +155,10 @@ pub fn entry(entry: &Entry) -> String {
         Event::Placed { what, until, .. } => format!("{what}, not slacked off till {until}"),
         Event::HookLoad { kilograms, .. } => format!("{:.1} t", kilograms / 1000.0),
         Event::Note { text } => text.clone(),
-        Event::Handover { text, to } => format!("to {to}: {text}"),
+        Event::Handover { text, to, open } => {
+            let open = open.as_ref().map_or("nothing", |open| open);
+            format!("to {to}: {text}; open: {open}")
+        }
         Event::Strike { strikes, why } => format!("entry {strikes}: {why}"),
         Event::HoldSigned(signed) => {
             let paper = if signed.on_paper { ", on paper" } else { "" };
