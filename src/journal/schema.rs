@@ -269,7 +269,7 @@ pub const EVENTS: &[EventSpec] = &[
             optional("value", mm(-20, 30_000)),
             optional("note", Kind::Text),
         ],
-        "which list's value applies, `measured` with the value, or `open` again",
+        "which list's value applies, or one that was measured; or it is open again",
     ),
     event(
         "tally-of-record",
@@ -288,7 +288,7 @@ pub const EVENTS: &[EventSpec] = &[
             WHY,
             optional("of", Kind::Text),
         ],
-        "a check is accepted as it is; `of` is the digest of what it says, which the program adds",
+        "a check is accepted as it is, for what it says now",
     ),
     event(
         "joint-checked",
@@ -352,7 +352,7 @@ pub const EVENTS: &[EventSpec] = &[
             needed("to", Kind::Person),
             optional("open", Kind::Text),
         ],
-        "the shift changes; `to` is who takes over, `open` what the program lists as open",
+        "the shift changes; what is open is listed with it",
     ),
     event(
         "strike",
