@@ -2,7 +2,7 @@
 //! asked for twice.
 
 use super::chain::SlotView;
-use super::estimate::Variance;
+use super::limits::{LEAST_OFF, after_joint};
 use super::whole::Figures;
 use crate::journal::{Event, Inputs, Record, struck};
 use crate::measure::Length;
@@ -63,7 +63,7 @@ pub fn expected(inputs: &Inputs, figures: &Figures, event: &Event) -> Vec<Expect
                 of: ExpectedOf::StickUpAfter,
                 expected: before + adds,
                 found: after,
-                allowed: after_allowed(inputs),
+                allowed: after_joint(&job.uncertainty).unwrap_or(LEAST_OFF),
             });
             expected.into_iter().collect()
         }
@@ -156,23 +156,6 @@ fn adds(inputs: &Inputs, event: &Event, slot: usize) -> Option<Length> {
         .iter()
         .find(|it| it.seq == next)
         .map(|it| it.what.adds)
-}
-
-/// The limit of `stick-up-off`; its least where an uncertainty is not stated.
-fn after_allowed(inputs: &Inputs) -> Length {
-    let stated = &inputs.job.uncertainty;
-    let least = Length::from_mm(10);
-    let variance = (|| {
-        let read = Variance::of(stated.stick_up?).times(2);
-        Some(
-            read.and(Variance::of(stated.strap?))
-                .and(Variance::of(stated.connection?)),
-        )
-    })();
-    variance.map_or(least, |variance| {
-        let limit = Length::nearest_to_metres(3.29 * variance.standard_nm() / 1e9);
-        limit.unwrap_or_default().max(least)
-    })
 }
 
 /// The stick-up that is expected at a hull position: as the string stands, else as planned.

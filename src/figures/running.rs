@@ -191,7 +191,7 @@ fn hook_load(
 }
 
 /// The place of the running joint among those that hang.
-fn running_joint<'a>(
+pub(super) fn running_joint<'a>(
     view: SlotView<'_>,
     mut hanging: impl Iterator<Item = &'a str>,
 ) -> Option<usize> {

@@ -3,6 +3,7 @@
 use super::chain::SlotView;
 use super::checks;
 use super::lists::{self, ListFigures};
+use super::misclosure::Misclosure;
 use super::running::Running;
 use super::said::Recorded;
 use super::second_ways::{SecondWay, second_ways};
@@ -31,6 +32,8 @@ pub struct Figures {
     pub standings: Vec<Standing>,
     /// Each slot's string as it hangs.
     pub running: Vec<Running>,
+    /// For each slot where its string as it is run does not close; without a journal none.
+    pub misclosures: Vec<Option<Misclosure>>,
     /// Flags of the job as a whole, the worst first.
     pub flags: Vec<Flag>,
 }
@@ -63,13 +66,16 @@ pub(super) fn without_waivers(inputs: &Inputs) -> Figures {
     };
     let (slots, lists): (Vec<_>, Vec<_>) = views.iter().zip(&inputs.lists).map(of_slot).unzip();
     let of_journal = checks::of_journal(inputs);
-    together(
-        job,
-        &views,
-        slots,
-        lists,
-        (of_journal, &inputs.record.slots),
-    )
+    let misclosures = views
+        .iter()
+        .zip(&slots)
+        .map(|(view, figures)| Misclosure::of(inputs, *view, figures))
+        .collect();
+    let said = (of_journal, inputs.record.slots.as_slice());
+    Figures {
+        misclosures,
+        ..together(job, &views, slots, lists, said)
+    }
 }
 
 /// What follows from all slots together.
@@ -110,6 +116,7 @@ fn together(
         second_ways,
         standings,
         running,
+        misclosures: Vec::new(),
         flags,
     }
 }

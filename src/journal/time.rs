@@ -75,6 +75,16 @@ impl Moment {
         Day::parse(self.text.get(..10)?)
     }
 
+    /// Seconds from this moment to a later one; negative where that is earlier.
+    pub const fn until(&self, other: &Self) -> i64 {
+        other.seconds.saturating_sub(self.seconds)
+    }
+
+    /// The day on the wall where it was written, as text.
+    pub fn date(&self) -> &str {
+        self.text.get(..10).unwrap_or_default()
+    }
+
     /// The hours and minutes on the wall where it was written.
     pub fn clock(&self) -> &str {
         self.text.get(11..16).unwrap_or_default()

@@ -1,6 +1,7 @@
 //! Every single mistake that could have been made with one tally.
 
 use std::collections::HashSet;
+use std::ops::Range;
 
 use super::mistakes::{Mistake, TAPE_ENDS, corrections, loss_corrections};
 use super::suspect::{Candidate, SuspectDetail};
@@ -37,6 +38,39 @@ impl MistakeSearch<'_> {
         self.lengths(&mut all);
         self.carried(&mut all);
         all
+    }
+
+    /// Keeps mistakes in some of the joints, and joints left out. Where it is one joint, others that could have
+    /// been run in its place are added.
+    pub(super) fn only_among(&self, all: &mut Vec<Candidate>, among: &Range<usize>) {
+        let own = self.tally.joints.len();
+        all.retain(|it| it.place.is_some_and(|at| at >= own || among.contains(&at)));
+        let piece = self.string.pieces.get(among.start);
+        let (Some(piece), 1, Some(pool)) = (piece, among.len(), self.pool) else {
+            return;
+        };
+        let is_open = among.start == self.string.open_end();
+        for (at, joint) in pool.joints.iter().take(pool.conductor_joints()).enumerate() {
+            let lost = if is_open {
+                Length::ZERO
+            } else {
+                self.loss(joint)
+            };
+            let adds = joint
+                .effective
+                .or_else(|| joint.overall.map(|length| length - lost));
+            if let Some(adds) = adds {
+                let effect = adds - piece.effective;
+                let place = Some(own + at);
+                Self::add(
+                    all,
+                    Mistake::OtherJoint,
+                    place,
+                    effect,
+                    SuspectDetail::OtherJoint,
+                );
+            }
+        }
     }
 
     pub(super) fn add(

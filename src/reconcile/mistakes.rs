@@ -9,6 +9,8 @@ use crate::tally::Written;
 pub enum Mistake {
     /// A joint that was run is not in the list.
     JointLeftOut,
+    /// Another joint was run than was entered.
+    OtherJoint,
     /// A joint is listed twice.
     JointTwice,
     /// A make-up loss was not deducted.
@@ -48,6 +50,7 @@ impl Mistake {
     pub const fn name(self) -> &'static str {
         match self {
             Self::JointLeftOut => "joint-left-out",
+            Self::OtherJoint => "other-joint",
             Self::JointTwice => "joint-twice",
             Self::LossNotDeducted => "loss-not-deducted",
             Self::LossDeductedTwice => "loss-deducted-twice",

@@ -26,6 +26,8 @@ pub enum SuspectDetail {
         /// Whether it gives no make-up loss, so that all of its length counts.
         in_full: bool,
     },
+    /// A joint of the pipe on deck was run in the place of the one entered.
+    OtherJoint,
     /// A joint was run that is not in the list, and nothing names it.
     Unnamed,
     /// A joint is listed twice.

@@ -6,6 +6,7 @@
 //! uncertainty. Ties are common and all are listed: none of them is the culprit for being first.
 
 use std::collections::HashMap;
+use std::ops::Range;
 
 use super::candidates::MistakeSearch;
 use super::mistakes::Mistake;
@@ -31,6 +32,10 @@ pub struct Measured {
     pub on_the_measured_side: Vec<(MeasuredSide, Length)>,
     /// Whether pairs are wanted although a single mistake fits.
     pub pairs: bool,
+    /// The joints between which it was measured, by their indices, where that is not the whole string: only
+    /// a mistake in one of them, or a joint left out, can explain it. Where it is one joint alone, another
+    /// of the pool may have been run in its place.
+    pub among: Option<Range<usize>>,
 }
 
 /// What would explain a misclosure.
@@ -73,6 +78,9 @@ pub fn suspects(tally: &Tally, pins: Pins, pool: Option<&Tally>, measured: &Meas
         let detail = SuspectDetail::Measured(side.clone());
         MistakeSearch::add(&mut candidates, side.mistake(), None, *effect, detail);
     }
+    if let Some(among) = &measured.among {
+        list.only_among(&mut candidates, among);
+    }
     let window = within.times(CHANCE);
     let near = candidates
         .iter()
@@ -97,7 +105,7 @@ pub fn suspects(tally: &Tally, pins: Pins, pool: Option<&Tally>, measured: &Meas
             list.suspect(candidate, left)
         });
     }
-    if pool.is_none() {
+    if pool.is_none() && measured.among.is_none() {
         found.singles.extend(list.unnamed_joint(off));
     }
     found

@@ -5,16 +5,15 @@ use serde::{Serialize, Serializer};
 
 use super::VERSION;
 use super::json::{FORMAT, FlagJson, flags, pretty};
+use super::json_running::{RunningJson, running};
 use super::number::Number;
-use super::words::{PROOF, keys_not_used, left_out, mark_name, reading_name};
+use super::words::{PROOF, keys_not_used, mark_name, reading_name};
 use crate::figures::catalogue::{Entry, Value, of_job, of_slot};
-use crate::figures::{
-    Figures, ListFigures, Running, SlotFigures, SlotView, Variance, left_to_decide,
-};
+use crate::figures::{Figures, ListFigures, SlotFigures, SlotView, Variance, left_to_decide};
 use crate::job::Job;
 use crate::journal::{Inputs, OtherList};
-use crate::measure::{Elevation, Length, LengthFormat};
-use crate::signing::{Verified, missing, next_hold, verify};
+use crate::measure::{Elevation, LengthFormat};
+use crate::signing::verify;
 
 #[derive(Serialize)]
 struct FiguresTree<'a> {
@@ -43,32 +42,6 @@ struct JobJson<'a> {
 struct HullJson<'a> {
     name: &'a str,
     rotary_m: Number,
-}
-
-/// The string as it hangs, and the next hold point.
-#[derive(Serialize)]
-struct RunningJson<'a> {
-    next_joint: Option<&'a str>,
-    joints_run: usize,
-    joints_to_run: usize,
-    to_run_m: Number,
-    hanging_m: Number,
-    stick_up_m: Option<Number>,
-    shoe_elevation_m: Number,
-    still_to_lower_m: Option<Number>,
-    stick_up_at_landing_m: Option<Number>,
-    hook_load_kg: Option<Number>,
-    hook_load_leaves_out: Vec<&'static str>,
-    next_lift_kg: Option<Number>,
-    next_hold: Option<NextHoldJson>,
-}
-
-/// The next hold point of a slot, who has not signed it, and what it lacks.
-#[derive(Serialize)]
-struct NextHoldJson {
-    hold: &'static str,
-    roles: Vec<&'static str>,
-    lacks: Vec<String>,
 }
 
 /// The journal as it was read: how many entries, and the hash of the last.
@@ -281,49 +254,6 @@ pub fn figures(inputs: &Inputs, figures: &Figures) -> Result<String, serde_json:
         digest: inputs.digest(),
         version: VERSION,
     })
-}
-
-fn running<'a>(
-    inputs: &Inputs,
-    figures: &Figures,
-    view: SlotView<'a>,
-    verified: &[Verified],
-) -> RunningJson<'a> {
-    let it = figures.running.get(view.index);
-    let next = it.and_then(|it| view.tally.joints.get(it.next?));
-    let length = |of: fn(&Running) -> Option<Length>| it.and_then(of).map(Number::metres);
-    let load = it.and_then(|it| it.hook_load.as_ref());
-    let next_hold = next_hold(inputs, verified, view.index).map(|next| {
-        let lacks = missing(
-            inputs,
-            figures,
-            verified,
-            (view.index, next.hold),
-            (None, None),
-        );
-        NextHoldJson {
-            hold: next.hold.name(),
-            roles: next.roles.iter().map(|role| role.name()).collect(),
-            lacks: lacks.iter().map(super::words::missing).collect(),
-        }
-    });
-    RunningJson {
-        next_joint: next.map(|joint| joint.number.as_str()),
-        joints_run: it.map_or(0, |it| it.joints_run),
-        joints_to_run: it.map_or(0, |it| it.joints_to_run),
-        to_run_m: Number::metres(it.map_or(Length::ZERO, |it| it.to_run)),
-        hanging_m: Number::metres(it.map_or(Length::ZERO, |it| it.hanging)),
-        stick_up_m: length(|it| it.stick_up),
-        shoe_elevation_m: Number::metres(it.map_or(Length::ZERO, |it| it.shoe.height())),
-        still_to_lower_m: length(|it| it.still_to_lower),
-        stick_up_at_landing_m: length(|it| it.stick_up_at_landing),
-        hook_load_kg: load.map(|load| Number::real(load.total(), 6)),
-        hook_load_leaves_out: load.map_or_else(Vec::new, |load| {
-            load.leaves_out.iter().map(|it| left_out(*it)).collect()
-        }),
-        next_lift_kg: it.and_then(|it| it.next_lift).map(|kg| Number::real(kg, 6)),
-        next_hold,
-    }
 }
 
 /// Files of the folder and keys of the job file that no figure is computed from.

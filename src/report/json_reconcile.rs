@@ -92,7 +92,7 @@ struct SuspectsTree<'a> {
 }
 
 #[derive(Serialize)]
-struct SuspectJson<'a> {
+pub(super) struct SuspectJson<'a> {
     mistake: &'static str,
     #[serde(skip_serializing_if = "Option::is_none")]
     joints: Option<&'a [String]>,
@@ -103,7 +103,7 @@ struct SuspectJson<'a> {
     text: String,
 }
 
-fn single(suspect: &Suspect, format: LengthFormat) -> SuspectJson<'_> {
+pub(super) fn single(suspect: &Suspect, format: LengthFormat) -> SuspectJson<'_> {
     SuspectJson {
         mistake: suspect.mistake.name(),
         joints: Some(&suspect.joints),

@@ -6,6 +6,7 @@ pub mod how;
 mod json;
 mod json_figures;
 mod json_reconcile;
+mod json_running;
 mod json_tally;
 mod json_verify;
 mod number;

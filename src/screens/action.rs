@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use crate::folder::Loaded;
+use crate::journal::Moment;
 use crate::reconcile::{Decision, Stands};
 use crate::report::said::Said;
 use crate::screens::identity::DifferenceId;
@@ -85,6 +86,8 @@ pub enum Action {
     WriteRecord,
     /// An effect has something to say.
     Said(Said),
+    /// The clock says this.
+    Clock(Moment),
     /// Read the files again.
     Reload,
     /// The files were read again, or why they could not be.

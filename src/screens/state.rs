@@ -10,7 +10,7 @@ use super::screen::Screen;
 use super::{floor, overview};
 use crate::figures::{self, Figures, SlotFigures, SlotView};
 use crate::job::Slot;
-use crate::journal::Inputs;
+use crate::journal::{Inputs, Moment, Placed};
 use crate::measure::{Elevation, Length, LengthFormat};
 use crate::report::said::Said;
 use crate::report::words;
@@ -51,6 +51,8 @@ pub struct State {
     pub person: Option<String>,
     /// Where the person is in the record.
     pub record: RecordCursor,
+    /// The time of the clock, where something is counted down; `None` until the driver says it.
+    pub now: Option<Moment>,
     /// What was last looked for.
     pub sought: String,
     /// Columns and rows of the terminal.
@@ -88,6 +90,7 @@ impl State {
             old: None,
             person: None,
             record: RecordCursor::default(),
+            now: None,
             sought: String::new(),
             size,
             inputs,
@@ -175,6 +178,21 @@ impl State {
     pub(super) fn entered(&self) -> Option<usize> {
         let run = self.figures.running.get(self.slot_index())?.joints_run;
         (run > 0).then_some(run)
+    }
+
+    /// The grout or cement that was placed last in a slot, until a stick-up was read after its time.
+    pub(super) fn placed(&self, slot: usize) -> Option<&Placed> {
+        let said = self.inputs.record.slots.get(slot)?;
+        let placed = said.placed.iter().map(|it| &it.what);
+        let placed = placed.max_by_key(|it| it.until.seconds())?;
+        let until = placed.until.seconds();
+        let read_after = said.stick_ups.iter().any(|it| it.at.seconds() >= until);
+        (!read_after).then_some(placed)
+    }
+
+    /// Whether the picture changes as time goes: something is counted down.
+    pub fn counts_down(&self) -> bool {
+        self.screen == Screen::Floor && self.placed(self.slot_index()).is_some()
     }
 
     /// The number of a piece's joint, or of a landing piece.

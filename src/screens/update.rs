@@ -22,7 +22,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
     // A resize or a reload does not answer the person, so it does not take away what was said.
     if !matches!(
         action,
-        Action::Resize(..) | Action::Reloaded(_) | Action::Said(_)
+        Action::Resize(..) | Action::Reloaded(_) | Action::Said(_) | Action::Clock(_)
     ) {
         state.message = None;
     }
@@ -58,6 +58,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::NextList => reconcile::turn_list(state),
         Action::WriteRecord => return reconcile::write(state),
         Action::Said(said) => state.message = Some(said),
+        Action::Clock(now) => state.now = Some(now),
         Action::Menu => state.overlay = Overlay::Menu(0),
         Action::Enter(event) => entry::open(state, event),
         Action::Holds => holds::open(state),

@@ -15,6 +15,7 @@ mod common;
 
 mod attacks;
 mod bytes;
+mod causes;
 mod documents;
 mod entering;
 mod flags;

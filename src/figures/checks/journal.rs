@@ -3,6 +3,7 @@
 use crate::figures::chain::{Basis, SlotView};
 use crate::figures::checks::slot::Checked;
 use crate::figures::estimate::Variance;
+use crate::figures::limits::{AT_A_THOUSANDTH, after_joint, limit};
 use crate::figures::marks::{Mark, MarkFrom};
 use crate::figures::said::Recorded;
 use crate::finding::{
@@ -16,17 +17,6 @@ use crate::measure::{Elevation, Length};
 
 /// Most entries that are named.
 const NAMED: usize = 6;
-
-/// The quantile of the normal distribution at 0.1 %, two-sided.
-const AT_A_THOUSANDTH: f64 = 3.29;
-
-/// The least by which stick-ups before and after a joint may be off.
-const LEAST_OFF: Length = Length::from_mm(10);
-
-/// A multiple of the root of a variance, as a length.
-fn limit(factor: f64, variance: Variance) -> Length {
-    Length::nearest_to_metres(factor * variance.standard_nm() / 1e9).unwrap_or_default()
-}
 
 fn flag(code: Code, finding: JournalFinding) -> Flag {
     Flag::new(code, Place::Whole, finding)
@@ -174,10 +164,7 @@ fn as_run(view: SlotView<'_>, basis: Basis, recorded: Recorded<'_>) -> Option<Fl
 /// Joints whose stick-ups before and after do not agree with their length. Nothing is checked where an
 /// uncertainty is not stated.
 fn stick_ups_off(view: &SlotView<'_>, said: &SlotRecord) -> Option<Flag> {
-    let stated = &view.job.uncertainty;
-    let read = Variance::of(stated.stick_up?).times(2);
-    let joint = Variance::of(stated.strap?).and(Variance::of(stated.connection?));
-    let allowed = limit(AT_A_THOUSANDTH, read.and(joint)).max(LEAST_OFF);
+    let allowed = after_joint(&view.job.uncertainty)?;
     let off = said.hanging.iter().filter_map(|it| {
         let hanging = &it.what;
         let expected = hanging.run.before? + hanging.adds;

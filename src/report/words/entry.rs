@@ -1,9 +1,9 @@
 //! Words of forms and of the record: labels of fields, what an entry says, how a reading compares.
 
 use super::places::side_of_surface;
-use crate::figures::{Expected, ExpectedOf};
-use crate::journal::{Entry, Event};
-use crate::measure::{Length, LengthFormat};
+use crate::figures::{Expected, ExpectedOf, Misclosure, MisclosureOf};
+use crate::journal::{Entry, Event, Moment};
+use crate::measure::{Excerpt, Length, LengthFormat};
 
 /// The label of a field.
 pub fn field_label(key: &str) -> &str {
@@ -188,12 +188,63 @@ pub fn run_otherwise(place: usize, run: &str, listed: &str) -> String {
     format!("NOT AS LISTED FROM JOINT {place} ON: RUN {run}, LISTED {listed}")
 }
 
-/// Until when a string must not be slacked off.
-pub fn not_slacked_off(what: &str, until: &str) -> String {
-    format!(
-        "{} IN PLACE: NOT TO BE SLACKED OFF BEFORE {until}",
-        what.to_uppercase()
-    )
+/// That a string does not close, and what may be the cause: short lines for the floor.
+pub fn misclosure(found: &Misclosure, show: LengthFormat) -> Vec<String> {
+    let off = found.suspects.off;
+    let side = if off.is_negative() {
+        "SHORTER"
+    } else {
+        "LONGER"
+    };
+    let off = show.text(off.abs());
+    let mut lines = vec![match &found.of {
+        MisclosureOf::Joint(joint, _) => {
+            let joint = Excerpt::of(joint);
+            format!("{joint} CAME OUT {off} {side} THAN LISTED: MEASURE AGAIN")
+        }
+        MisclosureOf::Landing(_) => {
+            format!("LANDED {off} {side} ABOVE THE SHOULDER THAN ENTERED: COUNT THE JOINTS AGAIN")
+        }
+    }];
+    let causes: Vec<String> = found.first().map(|it| super::suspect(it, show)).collect();
+    let chance = super::by_chance(
+        found.suspects.by_chance_millionths,
+        found.suspects.within,
+        show,
+    );
+    lines.push(if causes.is_empty() {
+        format!(
+            "POSSIBLE CAUSES: no single mistake fits within {}",
+            show.small(found.suspects.within)
+        )
+    } else {
+        format!("POSSIBLE CAUSES: {}; {chance}", causes.join("; or "))
+    });
+    lines
+}
+
+/// Until when a string must not be slacked off, and the seconds that are left of it where the time is known.
+pub fn not_slacked_off(what: &str, until: &Moment, left: Option<i64>) -> String {
+    let what = what.to_uppercase();
+    match left {
+        Some(seconds) if seconds <= 0 => format!(
+            "{what}: WAITED TILL {} {}. READ THE STICK-UP ONCE IT IS SLACKED OFF",
+            until.date(),
+            until.clock()
+        ),
+        left => {
+            let left = left.map_or_else(String::new, |seconds| {
+                // Rounded up: a minute that has begun is not over.
+                let minutes = (seconds + 59) / 60;
+                format!(": {} h {:02} min LEFT", minutes / 60, minutes % 60)
+            });
+            format!(
+                "{what} IN PLACE: NOT TO BE SLACKED OFF BEFORE {} {}{left}",
+                until.date(),
+                until.clock()
+            )
+        }
+    }
 }
 
 /// The expected hook load, and what it leaves out.

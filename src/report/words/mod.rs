@@ -24,7 +24,8 @@ pub use cut::{
 };
 pub use entry::{
     AGAIN, CONFIRM, FILL, HIDDEN, NO_ENTRIES, compares, echo, entry, field_label, group_label,
-    hook_load, next_lift, not_slacked_off, run_otherwise, struck_by,
+    hook_load, misclosure as misclosure_on_floor, next_lift, not_slacked_off, run_otherwise,
+    struck_by,
 };
 pub use figures::{accessory_name, change, figure_name, plain_name};
 pub use flags::flag;

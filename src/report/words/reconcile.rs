@@ -196,6 +196,7 @@ pub fn compared_lengths(show: LengthFormat, [a, b]: [&str; 2], difference: Lengt
 pub const fn mistake(mistake: Mistake) -> &'static str {
     match mistake {
         Mistake::JointLeftOut => "a joint left out",
+        Mistake::OtherJoint => "another joint than was entered",
         Mistake::JointTwice => "a joint listed twice",
         Mistake::LossNotDeducted => "make-up loss not deducted",
         Mistake::LossDeductedTwice => "make-up loss deducted twice",
@@ -225,6 +226,7 @@ pub fn suspect(suspect: &Suspect, format: LengthFormat) -> String {
         SuspectDetail::FromPool { in_full: false } => {
             format!("{joint} of the pipe on deck is in the string")
         }
+        SuspectDetail::OtherJoint => format!("{joint} was run in its place"),
         SuspectDetail::Unnamed => "a joint was run that is not in the list: it is about as long (give the pipe on deck with --pool to name it)".to_owned(),
         SuspectDetail::Twice => format!("joint {joint} is listed twice"),
         SuspectDetail::LossMissing { usual } => format!(

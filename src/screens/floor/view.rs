@@ -80,6 +80,11 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
             .into_iter()
             .map(|line| (line, Role::Selected)),
     );
+    let lines = lines.chain(
+        misclosure(state)
+            .into_iter()
+            .map(|line| (line, Role::Check)),
+    );
     let lines = lines.chain(loads(state).into_iter().map(|line| (line, Role::Label)));
     let fit: Vec<StyledLine> = lines
         .flat_map(|(line, role)| {
@@ -166,12 +171,20 @@ fn urgent(state: &State) -> Vec<String> {
         let listed = tally.joints.get(at).map_or("none", |joint| &joint.number);
         lines.push(words::run_otherwise(at + 1, &it.what.run.joint, listed));
     }
-    let latest = said.placed.iter();
-    if let Some(placed) = latest.max_by_key(|it| it.what.until.seconds()) {
-        let until = placed.what.until.to_string();
-        lines.push(words::not_slacked_off(&placed.what.what, &until));
+    if let Some(placed) = state.placed(slot) {
+        let left = state.now.as_ref().map(|now| now.until(&placed.until));
+        lines.push(words::not_slacked_off(&placed.what, &placed.until, left));
     }
     lines
+}
+
+/// Where the string does not close as it is run, and what may be the cause.
+fn misclosure(state: &State) -> Vec<String> {
+    let found = state.figures.misclosures.get(state.slot_index());
+    let found = found.and_then(Option::as_ref);
+    found.map_or_else(Vec::new, |found| {
+        words::misclosure_on_floor(found, state.show)
+    })
 }
 
 /// What the weight indicator is expected to show, and what is lifted next.
