@@ -7,20 +7,14 @@ use std::path::Path;
 use super::args::SignOptions;
 use super::done::Done;
 use super::error::CliError;
-use crate::figures::{Figures, of_inputs};
-use crate::folder::{Book, SignedDraft, now, read_bytes};
-use crate::job::{Hold, Role, Slot, name_of};
-use crate::journal::{Draft, Inputs, Moment, sha256};
+use crate::figures::of_inputs;
+use crate::folder::{Book, EnterError, now, read_bytes};
+use crate::job::{Hold, Role, Slot};
+use crate::journal::Inputs;
 use crate::report::{self, words};
 use crate::signing::{
-    KeyError, Missing, SecretKey, Statement, Verified, missing, next_hold, signed_figures, verify,
+    Asked, KeyError, NotSigned, SecretKey, Signatory, Statement, missing, next_hold, verify,
 };
-
-/// Who signs, by a key or on paper.
-struct Signatory {
-    name: String,
-    key: Option<SecretKey>,
-}
 
 pub(super) fn run(options: &SignOptions) -> Result<Done, CliError> {
     let mut book = Book::open(&options.job)?;
@@ -40,8 +34,9 @@ pub(super) fn run(options: &SignOptions) -> Result<Done, CliError> {
     }
     let mut text = String::new();
     for (slot, hold) in asked {
+        let asked = Asked { slot, hold, role };
         let made = book.sign(now, |inputs, seq, now| {
-            make(inputs, seq, (slot, hold, role), &signatory, now)
+            report::sign(inputs, seq, asked, (&signatory, None), now)
         })?;
         match made {
             Ok(entry) => {
@@ -62,7 +57,7 @@ pub(super) fn run(options: &SignOptions) -> Result<Done, CliError> {
                     text.push_str(&report::pen_line(&plain));
                 }
             }
-            Err(Refusal::Missing(lacks)) => {
+            Err(NotSigned::Missing(lacks)) => {
                 let name = slot_name(book.inputs(), slot);
                 text.push_str(&words::not_signed(&name, hold));
                 for lack in &lacks {
@@ -73,16 +68,13 @@ pub(super) fn run(options: &SignOptions) -> Result<Done, CliError> {
                     ..Done::text(text)
                 });
             }
-            Err(Refusal::Failed(error)) => return Err(error),
+            Err(NotSigned::Key(error)) => return Err(CliError::Signing(error)),
+            Err(NotSigned::Entry(problems)) => return Err(EnterError::Event(problems).into()),
+            // Nothing was shown before.
+            Err(NotSigned::Changed) => {}
         }
     }
     Ok(Done::text(text))
-}
-
-/// Why nothing was signed.
-enum Refusal {
-    Missing(Vec<Missing>),
-    Failed(CliError),
 }
 
 /// A list of what is missing, and exit status 1.
@@ -175,115 +167,4 @@ fn ready(inputs: &Inputs, role: Role, person: &str) -> Vec<(usize, Hold)> {
             lacks.is_empty().then_some((slot, next.hold))
         })
         .collect()
-}
-
-/// The statement and its signature, or what is missing.
-fn make(
-    inputs: &Inputs,
-    seq: u64,
-    (slot, hold, role): (usize, Hold, Role),
-    signatory: &Signatory,
-    now: &Moment,
-) -> Result<SignedDraft, Refusal> {
-    let figures = of_inputs(inputs);
-    let verified: Vec<Verified> = verify(inputs);
-    let person = signatory.name.as_str();
-    let mut lacks = missing(
-        inputs,
-        &figures,
-        &verified,
-        (slot, hold),
-        (Some(role), Some(person)),
-    );
-    if !inputs.job.people.holds_role(person, role) {
-        lacks.push(Missing::RoleNotHeld(person.to_owned(), role));
-    }
-    if !lacks.is_empty() {
-        return Err(Refusal::Missing(lacks));
-    }
-    let statement = statement(inputs, &figures, (slot, hold, role), signatory, now);
-    let text = report::statement(inputs, &figures, slot, &statement);
-    let signature = match &signatory.key {
-        Some(key) => Some(
-            key.sign(&text)
-                .map_err(|error| Refusal::Failed(CliError::Signing(error)))?,
-        ),
-        None => None,
-    };
-    let name = Statement::file_name(&statement.slot, hold, role, seq);
-    let target = figures.slots.get(slot).map(|it| it.cut.target.height());
-    let event = serde_json::json!({
-        "event": "hold-signed",
-        "by": person,
-        "at": now.to_string(),
-        "slot": statement.slot,
-        "hold": hold.name(),
-        "role": role.name(),
-        "name": person,
-        "statement": name,
-        "statement_sha256": sha256(text.as_bytes()),
-        "target": format!("{} m", target.unwrap_or_default().exact_metres()),
-        "signers_sha256": statement.signers_sha256,
-    });
-    let mut event = event;
-    if signatory.key.is_none()
-        && let Some(keys) = event.as_object_mut()
-    {
-        keys.insert("paper".to_owned(), true.into());
-    }
-    let draft = Draft::by_program(&event.to_string());
-    let draft = draft.map_err(|problems| {
-        Refusal::Failed(CliError::Refused {
-            file: "hold-signed".to_owned(),
-            line: 1,
-            error: Box::new(crate::folder::EnterError::Event(problems)),
-        })
-    })?;
-    Ok(SignedDraft {
-        draft,
-        name,
-        text,
-        signature,
-    })
-}
-
-fn statement(
-    inputs: &Inputs,
-    figures: &Figures,
-    (slot, hold, role): (usize, Hold, Role),
-    signatory: &Signatory,
-    now: &Moment,
-) -> Statement {
-    let mut files = vec!["job.toml".to_owned()];
-    let of_slot = inputs.job.slots.get(slot);
-    let adopted = inputs
-        .record
-        .slots
-        .get(slot)
-        .and_then(|it| it.tally.as_ref());
-    files.push(match adopted {
-        Some(said) => said.what.0.clone(),
-        None => of_slot.map_or_else(String::new, |slot| name_of(&slot.tally)),
-    });
-    let lists = inputs.lists.get(slot).into_iter().flatten();
-    files.extend(lists.map(|list| name_of(&list.path)));
-    files.dedup();
-    let digest = |name: &String| {
-        let mut sources = inputs.sources.iter();
-        let found = sources.find(|source| source.name == *name)?;
-        Some((name.clone(), found.sha256.clone()))
-    };
-    Statement {
-        slot: slot_name(inputs, slot),
-        hold,
-        role,
-        name: signatory.name.clone(),
-        at: now.to_string(),
-        entries: inputs.journal.next_seq() - 1,
-        head: inputs.journal.head().to_owned(),
-        on_paper: signatory.key.is_none(),
-        signers_sha256: inputs.signing_digest(),
-        figures: signed_figures(inputs, figures, slot),
-        inputs: files.iter().filter_map(digest).collect(),
-    }
 }

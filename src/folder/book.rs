@@ -18,7 +18,7 @@ use crate::figures;
 use crate::journal::{
     Break, Draft, Entry, Event, EventProblem, Inputs, Journal, Moment, Wrong, check,
 };
-use crate::signing::open_items;
+use crate::signing::{SignedDraft, open_items};
 use crate::tally::Tally;
 
 /// Where a last line is kept that was cut off while it was written.
@@ -51,19 +51,6 @@ impl From<io::Error> for EnterError {
     fn from(error: io::Error) -> Self {
         Self::Store(StoreError::Io(error))
     }
-}
-
-/// A statement that is ready to be kept.
-#[derive(Debug)]
-pub struct SignedDraft {
-    /// The entry.
-    pub draft: Draft,
-    /// The statement's path in the job's folder.
-    pub name: String,
-    /// Its text.
-    pub text: String,
-    /// The signature of it; `None` where it is signed on paper.
-    pub signature: Option<String>,
 }
 
 /// The lock held, and the journal's file open.

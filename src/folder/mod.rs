@@ -13,7 +13,7 @@ pub mod store;
 mod template;
 mod watch;
 
-pub use book::{Book, EnterError, SignedDraft, now};
+pub use book::{Book, EnterError, now};
 pub use error::{JobFileError, OpenError, TallyError};
 pub use files::{read_bytes, read_tally};
 pub use inside::PathError;

@@ -104,6 +104,28 @@ impl People {
         roles.any(|(it, who)| *it == role && who.iter().any(|name| name == initials))
     }
 
+    /// The initials of those who hold a role.
+    pub fn holders(&self, role: Role) -> Vec<&str> {
+        let of_role = self.roles.iter().filter(|(it, _)| *it == role);
+        of_role
+            .flat_map(|(_, who)| who.iter().map(String::as_str))
+            .collect()
+    }
+
+    /// The initials of all who may enter or sign: the persons, else those who hold a role.
+    pub fn initials(&self) -> Vec<&str> {
+        if !self.persons.is_empty() {
+            return self.persons.iter().map(|it| it.initials.as_str()).collect();
+        }
+        let mut all: Vec<&str> = Vec::new();
+        for name in self.roles.iter().flat_map(|(_, who)| who) {
+            if !all.contains(&name.as_str()) {
+                all.push(name);
+            }
+        }
+        all
+    }
+
     /// The hold points that are used, in their order, each with the roles that must sign it. None where
     /// no role is given to anyone.
     pub fn hold_points(&self) -> Vec<(Hold, Vec<Role>)> {

@@ -90,6 +90,21 @@ pub enum Said {
     },
     /// An event that is not, and why, in the words of the error.
     NotEntered(String),
+    /// A statement that is signed: its file, and the number of its entry.
+    Signed {
+        /// The file.
+        file: String,
+        /// The number.
+        seq: u64,
+        /// Whether it is to be signed by pen.
+        on_paper: bool,
+    },
+    /// A statement that is not, and why.
+    NotSigned(String),
+    /// A statement that says something else by now.
+    StatementChanged,
+    /// Nobody has said who signs.
+    WhoSigns,
     /// Esc over a form in which something is typed.
     LeaveForm,
     /// Who enters from now on.

@@ -8,6 +8,7 @@ use crate::reconcile::{Decision, Stands};
 use crate::report::said::Said;
 use crate::screens::identity::DifferenceId;
 use crate::screens::screen::Screen;
+use crate::screens::signing::ToSign;
 
 /// What can happen.
 #[derive(Clone, Debug)]
@@ -74,6 +75,8 @@ pub enum Action {
     Enter(&'static str),
     /// Show what the next hold point lacks.
     Holds,
+    /// Sign on paper, or with a key again.
+    OnPaper,
     /// Strike the entry under the cursor.
     Strike,
     /// Another person enters.
@@ -107,6 +110,8 @@ pub enum Effect {
     Reload,
     /// Enter an event, one JSON object.
     Enter(String),
+    /// Sign a statement.
+    Sign(Box<ToSign>),
     /// Add a decision to a file of the job's folder.
     Decide {
         /// What is decided.

@@ -21,6 +21,14 @@ pub(super) fn on_floor(state: &State) -> bool {
     no_overlay(state) && state.screen == Screen::Floor
 }
 
+/// A joint can be run: the conductor is not cut.
+pub(super) fn can_run(state: &State) -> bool {
+    let said = state.inputs.record.slots.get(state.slot_index());
+    let is_cut = said.is_some_and(|said| said.final_cut.is_some())
+        || state.current().is_some_and(|(_, _, it)| it.cut.is_cut());
+    on_floor(state) && !is_cut
+}
+
 /// No joint is entered as run: the floor counts as it is told.
 pub(super) fn counts_by_hand(state: &State) -> bool {
     on_floor(state) && state.entered().is_none()
@@ -40,6 +48,11 @@ pub(super) fn on_record(state: &State) -> bool {
 
 pub(super) fn in_form(state: &State) -> bool {
     matches!(state.overlay, Overlay::Form(_))
+}
+
+/// A statement is read, and nothing is typed yet.
+pub(super) fn reading_statement(state: &State) -> bool {
+    matches!(state.overlay, Overlay::Sign(_)) && not_typing(state)
 }
 
 pub(super) fn in_menu(state: &State) -> bool {

@@ -3,7 +3,7 @@
 //!
 //! - [`State`] is what is shown and where the person is; [`update`] changes it and says what the
 //!   driver must do; [`draw`] shows it. None of them knows a terminal, a disk or a clock.
-//! - [`COMMANDS`] is the one table of keys that the keyboard, the bottom line and the help read.
+//! - [`commands`] is the one table of keys that the keyboard, the bottom line and the help read.
 //! - [`Theme`] gives roles their look.
 //! - [`run`] is the driver: terminal, events, files, signals.
 
@@ -26,6 +26,7 @@ mod reconcile;
 mod record;
 mod reload;
 mod screen;
+mod signing;
 mod state;
 mod tally;
 mod theme;
@@ -34,7 +35,7 @@ mod update;
 use ratatui::Frame;
 
 pub use action::{Action, Effect};
-pub use commands::{COMMANDS, KeyCommand, action};
+pub use commands::{KeyCommand, action, commands};
 pub use cursor::SlotCursor;
 pub use driver::{Ended, run, run_with};
 pub use entry::{Field, Form, Stage};
@@ -44,6 +45,7 @@ pub use parts::chrome::LEAST;
 pub use profile::View;
 pub use record::RecordCursor;
 pub use screen::Screen;
+pub use signing::{Secret, SignStage, Signing, ToSign};
 pub use state::State;
 pub use theme::{Glyphs, Role, Theme};
 pub use update::update;

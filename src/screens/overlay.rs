@@ -4,6 +4,8 @@
 use super::entry::Form;
 use super::identity::{DifferenceId, FigureKey, FlagId};
 use super::screen::Screen;
+use super::signing::{SignStage, Signing};
+use crate::job::{Hold, Role};
 use crate::measure::Length;
 
 /// Where a line leads.
@@ -13,6 +15,8 @@ pub enum Leads {
     Nowhere,
     /// To a screen.
     Screen(Screen),
+    /// To the statement of a hold point, to be signed in a role.
+    Sign(Hold, Role),
     /// To the form of an event, with the flag that it is about.
     Form(&'static str, Option<&'static str>),
 }
@@ -59,6 +63,8 @@ pub enum Overlay {
         /// The cursor.
         at: usize,
     },
+    /// A statement that is read and signed.
+    Sign(Box<Signing>),
     /// A joint being typed.
     Find(String),
     /// A measured length being typed, and then its note.
@@ -75,6 +81,10 @@ pub enum Overlay {
 impl Overlay {
     /// Whether letters go into it.
     pub fn is_typed_into(&self) -> bool {
-        matches!(self, Self::Find(_) | Self::Enter { .. } | Self::Form(_))
+        match self {
+            Self::Find(_) | Self::Enter { .. } | Self::Form(_) => true,
+            Self::Sign(of) => !matches!(of.stage, SignStage::Reading(_)),
+            _ => false,
+        }
     }
 }

@@ -37,15 +37,21 @@ pub(super) fn reloaded(state: &mut State, read: Result<Loaded, String>) {
     state
         .seen
         .get_or_insert_with(|| Box::new((old_inputs, old_figures)));
+    let known = std::mem::take(&mut state.changes);
     name_changes(state);
     if state.changes.is_empty() {
         state.seen = None;
     }
-    state.message = Some(Said::ReadAgain {
-        closed: close_what_is_gone(state),
-        lost: before.find_again(state),
-        changes: state.changes.clone(),
-    });
+    let (closed, lost) = (close_what_is_gone(state), before.find_again(state));
+    // What a key came to is not taken away by a reading that brings nothing new.
+    let is_news = closed.is_some() || lost.is_some() || state.changes != known;
+    if is_news || state.message.is_none() {
+        state.message = Some(Said::ReadAgain {
+            closed,
+            lost,
+            changes: state.changes.clone(),
+        });
+    }
     let whole = state.whole_view();
     state.view.cursor = state.view.cursor.clamp(whole.top - whole.span, whole.top);
 }

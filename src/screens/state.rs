@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::cursor::SlotCursor;
+use super::entry::Form;
 use super::overlay::Overlay;
 use super::profile::View;
 use super::record::RecordCursor;
@@ -49,6 +50,10 @@ pub struct State {
     pub old: Option<String>,
     /// Who enters, by initials.
     pub person: Option<String>,
+    /// A form whose event is being written.
+    pub sent: Option<Box<Form>>,
+    /// The file of the private key that each person typed last, by initials.
+    pub key_files: BTreeMap<String, String>,
     /// Where the person is in the record.
     pub record: RecordCursor,
     /// The time of the clock, where something is counted down; `None` until the driver says it.
@@ -89,6 +94,8 @@ impl State {
             looked: false,
             old: None,
             person: None,
+            sent: None,
+            key_files: BTreeMap::new(),
             record: RecordCursor::default(),
             now: None,
             sought: String::new(),

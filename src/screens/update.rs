@@ -6,7 +6,7 @@ use super::parts::{help, how, texts};
 use super::reload::{self, reloaded};
 use super::screen::Screen;
 use super::state::State;
-use super::{cut, entry, floor, holds, overview, profile, reconcile, record, tally};
+use super::{cut, entry, floor, holds, overview, profile, reconcile, record, signing, tally};
 
 use crate::report::said::Said;
 
@@ -36,6 +36,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
             if matches!(state.overlay, Overlay::Hold { .. }) {
                 holds::open(state);
             }
+            signing::refresh(state);
         }
         Action::Go(screen) => {
             state.overlay = Overlay::None;
@@ -57,17 +58,26 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::Measure(of) => reconcile::measure(state, of),
         Action::NextList => reconcile::turn_list(state),
         Action::WriteRecord => return reconcile::write(state),
-        Action::Said(said) => state.message = Some(said),
+        Action::Said(said) => {
+            signing::answered(state, &said);
+            entry::answered(state, &said);
+            state.message = Some(said);
+        }
         Action::Clock(now) => state.now = Some(now),
         Action::Menu => state.overlay = Overlay::Menu(0),
         Action::Enter(event) => entry::open(state, event),
         Action::Holds => holds::open(state),
+        Action::OnPaper => signing::on_paper(state),
         Action::Strike => record::strike(state),
         Action::NextPerson => entry::next_person(state),
         Action::Filter => state.record.of_slot = !state.record.of_slot,
         Action::Back => {
             if let Overlay::Form(form) = state.overlay.clone() {
                 entry::leave(state, form);
+                return Vec::new();
+            }
+            if matches!(state.overlay, Overlay::Sign(_)) {
+                signing::back(state);
                 return Vec::new();
             }
             if state.overlay == Overlay::None {
@@ -106,6 +116,11 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
 fn type_letter(state: &mut State, letter: char) {
     match &mut state.overlay {
         Overlay::Form(form) => type_into(form, letter),
+        Overlay::Sign(of) => {
+            if let Some(text) = signing::typed_mut(of).filter(|text| text.len() < TYPED_IN_FORM) {
+                text.push(letter);
+            }
+        }
         Overlay::Find(text) | Overlay::Enter { text, .. } if text.chars().count() < TYPED => {
             text.push(letter);
         }
@@ -122,6 +137,11 @@ fn paste(state: &mut State, pasted: &str) {
                 type_into(form, letter);
             }
         }
+        Overlay::Sign(of) => {
+            if let Some(text) = signing::typed_mut(of) {
+                text.extend(letters.take(TYPED_IN_FORM));
+            }
+        }
         Overlay::Find(text) | Overlay::Enter { text, .. } => {
             let room = TYPED.saturating_sub(text.chars().count());
             text.extend(letters.take(room));
@@ -134,7 +154,12 @@ fn erase(state: &mut State) {
     match &mut state.overlay {
         Overlay::Form(form) if form.stage != entry::Stage::Confirming => {
             if let Some(field) = form.field_mut() {
-                field.text.pop();
+                field.erase();
+            }
+        }
+        Overlay::Sign(of) => {
+            if let Some(text) = signing::typed_mut(of) {
+                text.pop();
             }
         }
         Overlay::Find(text) | Overlay::Enter { text, .. } => {
@@ -152,7 +177,7 @@ fn type_into(form: &mut entry::Form, letter: char) {
     if let Some(field) = form.field_mut()
         && field.text.chars().count() < TYPED_IN_FORM
     {
-        field.text.push(letter);
+        field.type_letter(letter);
     }
 }
 
@@ -187,7 +212,10 @@ fn turn(state: &mut State, on: bool) {
     if matches!(state.overlay, Overlay::Hold { .. }) {
         holds::open(state);
     }
-    if matches!(state.overlay, Overlay::How { .. } | Overlay::Difference(..)) {
+    if matches!(
+        state.overlay,
+        Overlay::How { .. } | Overlay::Difference(..) | Overlay::Sign(_)
+    ) {
         state.overlay = Overlay::None;
     }
 }
@@ -218,6 +246,10 @@ fn step(state: &mut State, movement: Movement) {
             *at = movement.from(*at, lines);
             return;
         }
+        Overlay::Sign(_) => {
+            signing::step(state, movement);
+            return;
+        }
         Overlay::Find(_) | Overlay::Enter { .. } => return,
         Overlay::None => {}
     }
@@ -246,7 +278,8 @@ fn overlay_lines(state: &State) -> usize {
         | Overlay::Enter { .. }
         | Overlay::Menu(_)
         | Overlay::Hold { .. }
-        | Overlay::Form(_) => 0,
+        | Overlay::Form(_)
+        | Overlay::Sign(_) => 0,
     }
 }
 
@@ -260,6 +293,7 @@ fn open(state: &mut State) -> Vec<Effect> {
         }
         Overlay::Enter { of, value, text } => return reconcile::entered(state, of, value, &text),
         Overlay::Form(form) => return entry::accept(state, form),
+        Overlay::Sign(_) => return signing::accept(state),
         Overlay::Hold { .. } => {
             holds::follow(state);
             return Vec::new();

@@ -5,6 +5,7 @@
 //! files of now and the journal of then, [`missing`] says what a hold point lacks. No files and no
 //! sentences here.
 
+mod draft;
 mod figures;
 mod keys;
 mod open_items;
@@ -13,6 +14,7 @@ mod release;
 mod statement;
 mod verify;
 
+pub use draft::{Asked, NotSigned, Signatory, SignedDraft, lacks};
 pub use figures::{SignedFigure, signed_figures};
 pub use keys::{KeyError, NAMESPACE, SecretKey, signer_of};
 pub use open_items::open_items;

@@ -6,7 +6,7 @@ use kerfmark::figures::catalogue::{Subject, subjects};
 use kerfmark::folder::open;
 use kerfmark::measure::Excerpt;
 use kerfmark::screens::{
-    Action, COMMANDS, Effect, Overlay, Screen, State, TallyRow, Theme, action, draw, update,
+    Action, Effect, Overlay, Screen, State, TallyRow, Theme, action, commands, draw, update,
 };
 use kerfmark::tally::{FileNote, SheetReason};
 use ratatui::Terminal;
@@ -374,7 +374,7 @@ fn the_bottom_line_names_only_keys_that_work() {
         let text = drawn(&state, size);
         let line = text.lines().last().expect("a bottom line").to_owned();
         assert!(!line.contains('…'), "cut short: {line}");
-        for command in COMMANDS.iter().filter(|command| !command.short.is_empty()) {
+        for command in commands().filter(|command| !command.short.is_empty()) {
             let named = line.contains(&format!("{} {}  ", command.hint, command.short))
                 || line.ends_with(&format!("{} {}", command.hint, command.short));
             if named {
@@ -387,8 +387,7 @@ fn the_bottom_line_names_only_keys_that_work() {
 
 #[test]
 fn no_key_of_any_state_breaks_it() {
-    let codes: Vec<KeyCode> = COMMANDS
-        .iter()
+    let codes: Vec<KeyCode> = commands()
         .flat_map(|command| command.keys)
         .copied()
         .filter(|code| *code != KeyCode::Char('q'))

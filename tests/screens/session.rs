@@ -14,7 +14,7 @@ use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system}
 pub const ROWS: u16 = 24;
 pub const COLUMNS: u16 = 80;
 /// Long enough for a machine that does much else.
-pub const PATIENCE: Duration = Duration::from_secs(30);
+pub const PATIENCE: Duration = Duration::from_secs(6);
 
 /// The modes of a terminal that raw mode takes away: of its input, its output and its lines.
 type Modes = [Vec<&'static str>; 3];
@@ -118,6 +118,17 @@ impl Session {
             assert!(
                 Instant::now() < until && self.take(Duration::from_millis(100)),
                 "`{text}` did not come:\n{}",
+                self.parser.screen().contents()
+            );
+        }
+    }
+
+    pub fn wait_without(&mut self, text: &str) {
+        let until = Instant::now() + PATIENCE;
+        while self.parser.screen().contents().contains(text) {
+            assert!(
+                Instant::now() < until && self.take(Duration::from_millis(100)),
+                "`{text}` stayed:\n{}",
                 self.parser.screen().contents()
             );
         }

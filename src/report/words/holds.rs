@@ -207,13 +207,55 @@ pub fn next_hold_is(slot: &str, next: Hold) -> String {
     )
 }
 
-/// How a hold point is signed.
-pub fn to_sign(slot: &str, hold: Hold, role: Role) -> String {
+/// Who signs next in which role; each of `holders` may.
+pub fn to_sign(role: Role, holders: &[&str]) -> String {
     format!(
-        "to sign as {}: kerfmark sign JOB --slot {} --hold {} --role {} --key FILE",
+        "to be signed as {} by {}",
         role.name(),
+        holders.join(" or ")
+    )
+}
+
+/// What a person signs.
+pub fn signs(slot: &str, of: Hold, role: Role) -> String {
+    format!(
+        "Slot {}: {} as {}  ",
         Excerpt::of(slot),
-        hold.name(),
+        hold(of),
         role.name()
     )
 }
+
+/// Who signs it, how, and how much of the statement was shown.
+pub fn signs_as(person: &str, on_paper: bool, to: usize, lines: usize) -> String {
+    let how = if on_paper { "on paper" } else { "by key" };
+    format!("{person}, {how}   line {} of {lines}", to.min(lines))
+}
+
+/// There is more of the statement.
+pub const READ_ON: &str = "Enter: read on. Nothing is signed before its end.";
+
+/// The end of a statement that is signed on paper.
+pub const SIGN_ON_PAPER: &str = "Enter: record it as signed on paper; print the statement and sign it by pen. P: by key instead.";
+
+/// The end of a statement that is signed by a key.
+pub const SIGN_BY_KEY: &str = "Enter: sign this statement with your key. P: on paper instead.";
+
+/// Asks for the file of a key; Enter alone takes the usual one.
+pub fn key_file(usual: &str) -> String {
+    format!("File of your private key (ed25519, OpenSSH). Enter alone: {usual}")
+}
+
+/// Asks for a passphrase.
+pub fn passphrase_of(file: &str) -> String {
+    format!("Passphrase of {file}; blank if it has none")
+}
+
+/// That a key is another person's.
+pub fn key_of_another(name: &str, person: &str) -> String {
+    format!("this is the key of {name}, and {person} signs; i changes who does")
+}
+
+/// That a statement says something else by now.
+pub const CHANGED: &str =
+    "the job changed since the statement was shown: nothing is signed; read it again";

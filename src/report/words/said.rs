@@ -11,6 +11,19 @@ pub fn said(said: &Said, format: LengthFormat) -> String {
     match said {
         Said::Entered { seq, event } => format!("entered: {event}, entry {seq}"),
         Said::NotEntered(error) => format!("NOT ENTERED: {error}"),
+        Said::Signed {
+            file,
+            seq,
+            on_paper: false,
+        } => format!("signed: {file}, entry {seq}"),
+        Said::Signed {
+            file,
+            seq,
+            on_paper: true,
+        } => format!("entry {seq}: signed on paper; print {file} and sign it by pen"),
+        Said::NotSigned(why) => format!("not signed: {why}"),
+        Said::StatementChanged => super::CHANGED.to_owned(),
+        Said::WhoSigns => "who signs? i says who you are; then Enter again".to_owned(),
         Said::LeaveForm => "Esc again drops what is typed; nothing of it is entered".to_owned(),
         Said::EntersNow(person) => format!("{person} enters from now on"),
         Said::NoPersons => {

@@ -1,12 +1,15 @@
 //! What the screens write.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-use crate::folder::{Book, EnterError, now, store};
+use crate::folder::{Book, EnterError, now, read_bytes, store};
 use crate::journal::Entry;
 use crate::reconcile::write_decision;
 use crate::report::said::Said;
+use crate::report::{self, words};
+use crate::screens::signing::{Secret, ToSign};
 use crate::screens::update::Effect;
+use crate::signing::{Asked, NotSigned, SecretKey, Signatory, Statement};
 
 /// How many names are tried for a new file.
 const NAMES: usize = 1000;
@@ -22,6 +25,14 @@ pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<Said> {
                 event: entry.name,
             },
             Err(error) => Said::NotEntered(error.to_string()),
+        }),
+        Effect::Sign(of) => Some(match sign(root, &of) {
+            Ok(entry) => Said::Signed {
+                file: Statement::file_name(&of.slot, of.hold, of.role, entry.seq),
+                seq: entry.seq,
+                on_paper: of.key.is_none(),
+            },
+            Err(why) => Said::NotSigned(why),
         }),
         Effect::Decide { file, decision, .. } => {
             let written = store::append(root, &file, |is_new| write_decision(&decision, is_new));
@@ -66,4 +77,60 @@ pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<Said> {
 /// Enters an event: the job is read again for it, so that it is checked against what is there now.
 fn enter(root: &Path, event: &str) -> Result<Entry, EnterError> {
     Book::open(root)?.enter_text(event, None, now)
+}
+
+/// Signs the statement that was shown; else why not, in words.
+fn sign(root: &Path, of: &ToSign) -> Result<Entry, String> {
+    let mut book = Book::open(root).map_err(|error| error.to_string())?;
+    let slots = book.inputs().job.slots.iter();
+    let slot = slots
+        .map(|slot| &slot.name)
+        .position(|name| *name == of.slot);
+    let asked = Asked {
+        slot: slot.ok_or(words::CHANGED)?,
+        hold: of.hold,
+        role: of.role,
+    };
+    let key = match &of.key {
+        Some((file, secret)) => {
+            let key = read_key(file, secret).map_err(|why| format!("{file}: {why}"))?;
+            let signers = book.inputs().signers.as_ref().map_or("", |(text, _)| text);
+            match key.name(signers) {
+                Some(name) if name == of.person => Some(key),
+                Some(name) => return Err(words::key_of_another(&name, &of.person)),
+                None => return Err(words::unknown_key(&key.fingerprint())),
+            }
+        }
+        None => None,
+    };
+    let signatory = Signatory {
+        name: of.person.clone(),
+        key,
+    };
+    let made = book.sign(now, |inputs, seq, now| {
+        report::sign(inputs, seq, asked, (&signatory, Some(&of.shown)), now)
+    });
+    match made.map_err(|error| error.to_string())? {
+        Ok(entry) => Ok(entry),
+        Err(NotSigned::Missing(lacks)) => {
+            let lacks: Vec<String> = lacks.iter().map(words::missing).collect();
+            Err(lacks.join("; "))
+        }
+        Err(NotSigned::Key(error)) => Err(error.to_string()),
+        Err(NotSigned::Entry(problems)) => Err(EnterError::Event(problems).to_string()),
+        Err(NotSigned::Changed) => Err(words::CHANGED.to_owned()),
+    }
+}
+
+/// Reads a private key; `~/` is the person's own folder.
+fn read_key(file: &str, secret: &Secret) -> Result<SecretKey, String> {
+    let home = std::env::var_os("HOME").map(PathBuf::from);
+    let path = match (file.strip_prefix("~/"), home) {
+        (Some(rest), Some(home)) => home.join(rest),
+        _ => PathBuf::from(file),
+    };
+    let bytes = read_bytes(&path).map_err(|problem| problem.to_string())?;
+    let passphrase = (!secret.text().is_empty()).then(|| secret.text().to_owned());
+    SecretKey::read(&String::from_utf8_lossy(&bytes), || passphrase)
+        .map_err(|error| error.to_string())
 }

@@ -13,7 +13,7 @@ mod watchdog;
 use std::io::{self, Stdout};
 use std::path::Path;
 use std::sync::{Arc, Mutex};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use crossterm::event::{self, Event};
 use crossterm::style;
@@ -25,6 +25,7 @@ use super::state::State;
 use super::theme::Theme;
 use super::update::{Action, Effect, update};
 use crate::folder::{self, Outcome, Watch};
+use crate::journal::Moment;
 use crate::report::said::Said;
 use effects::carry_out;
 pub use ended::Ended;
@@ -36,6 +37,8 @@ use watchdog::Watchdog;
 const PATIENCE: Duration = Duration::from_millis(250);
 /// The same while an answer is to come.
 const SOON: Duration = Duration::from_millis(10);
+/// How long keys wait until what was written is read again.
+const READ_BACK: Duration = Duration::from_millis(300);
 /// How long to wait for one more event once one has come: with no wait at all the terminal library
 /// would not even look at what it has read already.
 const DRAIN: Duration = Duration::from_millis(1);
@@ -131,6 +134,7 @@ impl Driver {
             if self.quit {
                 return Ok(Ended::Asked);
             }
+            self.look_at_clock();
             if let Some(outcome) = self.watch.take() {
                 self.read_again(outcome);
             }
@@ -151,6 +155,9 @@ impl Driver {
             wait = DRAIN;
             match event::read()? {
                 Event::Key(key) if key.is_press() => {
+                    update(&mut self.state, Action::Clock(folder::now()));
+                    // What the last key came to was seen: it is not said again over what this one does.
+                    self.said.clear();
                     if let Some(action) = action(&self.state, key) {
                         self.act(action);
                     }
@@ -161,6 +168,18 @@ impl Driver {
             }
         }
         Ok(())
+    }
+
+    /// While something is counted down, the picture is drawn again when a minute is over.
+    fn look_at_clock(&mut self) {
+        if !self.state.counts_down() {
+            return;
+        }
+        let now = folder::now();
+        let minute = |it: &Moment| it.seconds().div_euclid(60);
+        if self.state.now.as_ref().map(minute) != Some(minute(&now)) {
+            self.act(Action::Clock(now));
+        }
     }
 
     /// Changes the state, and does at once what that asks for.
@@ -187,6 +206,13 @@ impl Driver {
             let number = self.watch.ask();
             update(&mut self.state, Action::Said(said.clone()));
             self.said.push((number, said));
+            // The next key acts on what this one wrote; what takes longer to read comes after it.
+            let until = Instant::now() + READ_BACK;
+            while self.watch.is_asked() && Instant::now() < until {
+                if let Some(outcome) = self.watch.wait(SOON) {
+                    self.read_again(outcome);
+                }
+            }
         }
     }
 

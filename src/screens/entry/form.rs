@@ -25,6 +25,8 @@ pub struct Field {
     pub text: String,
     /// What it may be, where that is a list.
     pub choices: Vec<String>,
+    /// Whether what it holds was offered or chosen, not typed: the first letter typed takes its place.
+    pub is_offered: bool,
 }
 
 /// Where a form is.
@@ -59,6 +61,22 @@ pub struct Form {
     pub unit: Unit,
 }
 
+impl Field {
+    /// Types a letter into it.
+    pub fn type_letter(&mut self, letter: char) {
+        if std::mem::take(&mut self.is_offered) {
+            self.text.clear();
+        }
+        self.text.push(letter);
+    }
+
+    /// Erases the last letter.
+    pub fn erase(&mut self) {
+        self.is_offered = false;
+        self.text.pop();
+    }
+}
+
 impl Form {
     /// An empty form; `choices` are what the fields of a kind may be, by their key.
     pub fn new(
@@ -72,6 +90,7 @@ impl Form {
             kind: spec.kind,
             needed: spec.needed,
             text: String::new(),
+            is_offered: false,
             choices: match spec.kind {
                 Kind::Word(words) => words.iter().map(|word| (*word).to_owned()).collect(),
                 _ => choices(spec),
@@ -116,6 +135,7 @@ impl Form {
     pub fn with(mut self, key: &str, text: &str) -> Self {
         if let Some(field) = self.fields.iter_mut().find(|field| field.key == key) {
             text.clone_into(&mut field.text);
+            field.is_offered = true;
         }
         self
     }

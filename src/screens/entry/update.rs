@@ -2,7 +2,7 @@
 
 use super::form::{Form, Stage};
 use crate::figures::expected;
-use crate::journal::{EVENTS, EventSpec, Kind, event_named};
+use crate::journal::{Draft, EVENTS, EventSpec, Kind, Moment, Wrong, check, event_named};
 use crate::report::said::Said;
 use crate::screens::action::Effect;
 use crate::screens::overlay::Overlay;
@@ -175,6 +175,7 @@ pub fn choose(form: &mut Form, on: bool) {
     };
     if let Some(choice) = field.choices.get(next) {
         field.text.clone_from(choice);
+        field.is_offered = true;
     }
 }
 
@@ -183,7 +184,9 @@ pub fn accept(state: &mut State, mut form: Box<Form>) -> Vec<Effect> {
     if form.stage == Stage::Confirming {
         state.person = Some(form.text("by").to_owned());
         state.overlay = Overlay::None;
-        return vec![Effect::Enter(form.json())];
+        let event = form.json();
+        state.sent = Some(form);
+        return vec![Effect::Enter(event)];
     }
     settle_joint(state, &mut form);
     if let Some(missing) = form.first_missing() {
@@ -191,7 +194,16 @@ pub fn accept(state: &mut State, mut form: Box<Form>) -> Vec<Effect> {
         state.overlay = Overlay::Form(form);
         return Vec::new();
     }
-    form.stage = match form.draft() {
+    let draft = form.draft().and_then(|draft| match refused(state, &draft) {
+        Some(wrong) => {
+            let key = wrong.key();
+            let found = form.fields.iter().position(|it| Some(it.key) == key);
+            form.at = found.unwrap_or(form.at);
+            Err(vec![wrong.to_string()])
+        }
+        None => Ok(draft),
+    });
+    form.stage = match draft {
         Err(problems) => Stage::Wrong(problems),
         Ok(draft) => {
             let all = expected(&state.inputs, &state.figures, &draft.event);
@@ -223,6 +235,29 @@ pub fn accept(state: &mut State, mut form: Box<Form>) -> Vec<Effect> {
     };
     state.overlay = Overlay::Form(form);
     Vec::new()
+}
+
+/// Why the journal would refuse an event as the job is known here; it is checked again when it is written.
+fn refused(state: &State, draft: &Draft) -> Option<Wrong> {
+    let inputs = &state.inputs;
+    let last = inputs.journal.entries.last().map(|entry| &entry.at);
+    let now = state.now.as_ref().or(last).cloned();
+    let now = now.unwrap_or_else(Moment::epoch);
+    check(inputs.known(), &inputs.journal, draft, &now).err()
+}
+
+/// What the driver said of an event: entered, its form is forgotten; else it is open again, with the reason.
+pub fn answered(state: &mut State, said: &Said) {
+    match said {
+        Said::Entered { .. } => state.sent = None,
+        Said::NotEntered(why) => {
+            if let Some(mut form) = state.sent.take() {
+                form.stage = Stage::Wrong(vec![why.clone()]);
+                state.overlay = Overlay::Form(form);
+            }
+        }
+        _ => {}
+    }
 }
 
 /// The field of a reading that is compared.
@@ -283,12 +318,12 @@ pub fn leave(state: &mut State, mut form: Box<Form>) {
 
 /// The next person is the one who enters.
 pub fn next_person(state: &mut State) {
-    let persons = &state.inputs.job.people.persons;
+    let persons = state.inputs.job.people.initials();
     let at = persons
         .iter()
-        .position(|it| Some(&it.initials) == state.person.as_ref());
+        .position(|it| Some(*it) == state.person.as_deref());
     let next = at.map_or(0, |at| (at + 1) % persons.len().max(1));
-    state.person = persons.get(next).map(|it| it.initials.clone());
+    state.person = persons.get(next).map(|it| (*it).to_owned());
     state.message = Some(match &state.person {
         Some(person) => Said::EntersNow(person.clone()),
         None => Said::NoPersons,

@@ -6,15 +6,18 @@ use crate::screens::entry;
 use crate::screens::overlay::{HoldLine, Leads, Overlay};
 use crate::screens::parts::pen::{Pen, StyledLine, cells};
 use crate::screens::screen::Screen;
+use crate::screens::signing;
 use crate::screens::state::State;
 use crate::screens::theme::Role;
 use crate::signing::{Missing, missing, next_hold, verify};
 
 /// Opens the list for the slot in front.
 pub fn open(state: &mut State) {
+    let lines = lines(state);
+    let leads = lines.iter().position(|it| it.leads != Leads::Nowhere);
     state.overlay = Overlay::Hold {
-        lines: lines(state),
-        at: 0,
+        lines,
+        at: leads.unwrap_or(0),
     };
 }
 
@@ -43,11 +46,20 @@ fn lines(state: &State) -> Vec<HoldLine> {
             leads: leads(lack),
         })
         .collect();
-    if lines.is_empty() {
+    let is_ready = lines.is_empty();
+    if is_ready {
         lines.push(plain(words::READY.to_owned()));
     }
     for role in &next.roles {
-        lines.push(plain(words::to_sign(&state.slot, next.hold, *role)));
+        let holders = inputs.job.people.holders(*role);
+        lines.push(HoldLine {
+            text: words::to_sign(*role, &holders),
+            leads: if is_ready {
+                Leads::Sign(next.hold, *role)
+            } else {
+                Leads::Nowhere
+            },
+        });
     }
     lines.insert(0, plain(words::next_hold_is(&state.slot, next.hold)));
     lines
@@ -88,6 +100,7 @@ pub fn follow(state: &mut State) {
             state.overlay = Overlay::None;
             state.screen = screen;
         }
+        Leads::Sign(hold, role) => signing::open(state, hold, role),
         Leads::Form(event, flag) => {
             entry::open(state, event);
             if let (Overlay::Form(form), Some(flag)) = (&mut state.overlay, flag) {

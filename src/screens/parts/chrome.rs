@@ -4,12 +4,14 @@
 use super::pen::{Pen, StyledLine, cells, width};
 use super::{help, how, texts};
 use crate::report::words;
-use crate::screens::commands::COMMANDS;
+use crate::screens::commands::commands;
 use crate::screens::overlay::Overlay;
 use crate::screens::screen::Screen;
 use crate::screens::state::{CHROME, State};
 use crate::screens::theme::Role;
-use crate::screens::{cut, entry, floor, holds, overview, profile, reconcile, record, tally};
+use crate::screens::{
+    cut, entry, floor, holds, overview, profile, reconcile, record, signing, tally,
+};
 
 /// The least terminal: columns and rows.
 pub const LEAST: (u16, u16) = (80, 24);
@@ -48,6 +50,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
             Overlay::Hold { lines, at } => holds::draw(state, &mut body, lines, *at),
             Overlay::Menu(at) => entry::draw_menu(&mut body, *at),
             Overlay::Form(form) => entry::draw_form(state, &mut body, form),
+            Overlay::Sign(of) => signing::draw(state, &mut body, of),
             Overlay::None | Overlay::Find(_) | Overlay::Enter { .. } => match state.screen {
                 Screen::Overview => overview::draw(state, &mut body),
                 Screen::Tally => tally::draw(state, &mut body),
@@ -96,7 +99,10 @@ fn job(state: &State, pen: &mut Pen<'_>) {
     let names = &state.inputs.job.slots;
     let in_front = state.slot_index();
     let unit = |line: StyledLine| {
-        StyledLine::of("in ", Role::Label)
+        let who = state.person.as_ref();
+        let who = who.map_or_else(String::new, |who| format!("{who} enters   "));
+        StyledLine::of(who, Role::Label)
+            .and("in ", Role::Label)
             .and(state.show.heading(), Role::Title)
             .and("   ", Role::Plain)
             .with(line)
@@ -170,8 +176,7 @@ fn said(state: &State, pen: &mut Pen<'_>) {
 
 /// The keys that work here: those of the screen as far as there is room, help and quit always.
 fn keys(state: &State, pen: &mut Pen<'_>) {
-    let listed = COMMANDS
-        .iter()
+    let listed = commands()
         .filter(|command| !command.short.is_empty() && (command.available)(state))
         .map(|command| (command.id, command.hint, command.short));
     // Why figures are old is never left out for want of room.

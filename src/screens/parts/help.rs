@@ -1,7 +1,7 @@
 //! Help: what the screen in front shows, the terms that it uses, and the keys that work here.
 
 use super::pen::StyledLine;
-use crate::screens::commands::COMMANDS;
+use crate::screens::commands::commands;
 use crate::screens::overlay::Overlay;
 use crate::screens::screen::Screen;
 use crate::screens::state::State;
@@ -135,10 +135,7 @@ pub fn lines(state: &State) -> Vec<StyledLine> {
     // As if help were closed: these are the keys of the screen behind it.
     let mut behind = state.clone();
     behind.overlay = Overlay::None;
-    for command in COMMANDS
-        .iter()
-        .filter(|command| (command.available)(&behind))
-    {
+    for command in commands().filter(|command| (command.available)(&behind)) {
         lines.push(
             StyledLine::of(format!("  {:<14}", command.hint), Role::Key)
                 .and(command.help, Role::Plain),

@@ -1,178 +1,22 @@
-//! The one table of commands, which the keys, the bottom line and the help all read.
+//! Commands of the lists and pictures, of moving about, and of every screen.
 
-use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
-
-use super::action::Action;
-use super::available::{
-    can_enter, can_go_back, can_move_hull, can_open, counts_by_hand, covered, has_changes,
-    has_difference, has_lists, has_slots, has_sought, in_form, in_menu, no_overlay, not_typing,
-    on_floor, on_profile, on_record, typing,
-};
-use super::reconcile::in_front;
-use super::screen::Screen;
-use super::state::State;
-use crate::reconcile::Stands;
-
-/// One command.
-#[derive(Debug)]
-pub struct KeyCommand {
-    /// Its name, for tests and the manual.
-    pub id: &'static str,
-    /// The keys that give it.
-    pub keys: &'static [KeyCode],
-    /// How those keys are written.
-    pub hint: &'static str,
-    /// One or two words for the bottom line; empty where it is not listed there.
-    pub short: &'static str,
-    /// One line of help.
-    pub help: &'static str,
-    /// When it works.
-    pub available: fn(&State) -> bool,
-    /// What happens; nothing where what it acts on is not in front.
-    pub action: fn(&State) -> Option<Action>,
-}
-
-use KeyCode::{
+use crossterm::event::KeyCode::{
     BackTab, Backspace, Char, Down, End, Enter, Esc, Home, Left, PageDown, PageUp, Right, Tab, Up,
 };
 
-/// Every command, in the order in which the bottom line and the help list them.
-pub static COMMANDS: &[KeyCommand] = &[
-    KeyCommand {
-        id: "joint-in",
-        keys: &[Char('+'), Char('=')],
-        hint: "+",
-        short: "add joint",
-        help: "add a joint to those that are run",
-        available: counts_by_hand,
-        action: |_| Some(Action::JointIn),
-    },
-    KeyCommand {
-        id: "joint-out",
-        keys: &[Char('-')],
-        hint: "-",
-        short: "remove joint",
-        help: "remove a joint from those that are run",
-        available: counts_by_hand,
-        action: |_| Some(Action::JointOut),
-    },
-    KeyCommand {
-        id: "run-joint",
-        keys: &[Char('a')],
-        hint: "a",
-        short: "run joint",
-        help: "enter the next joint as it is run, or another that is chosen",
-        available: on_floor,
-        action: |_| Some(Action::Enter("joint-run")),
-    },
-    KeyCommand {
-        id: "stick-up",
-        keys: &[Char('s')],
-        hint: "s",
-        short: "stick-up",
-        help: "enter a stick-up, with the state of the string",
-        available: on_floor,
-        action: |_| Some(Action::Enter("stick-up")),
-    },
-    KeyCommand {
-        id: "hull-moving",
-        keys: &[Char('H')],
-        hint: "H",
-        short: "hull moves",
-        help: "enter that the hull begins to move: marks from RT are void until its position is entered",
-        available: can_move_hull,
-        action: |_| Some(Action::Enter("hull-moving")),
-    },
-    KeyCommand {
-        id: "strike",
-        keys: &[Char('x')],
-        hint: "x",
-        short: "strike",
-        help: "strike the entry under the cursor, with a reason; it stays in the record",
-        available: on_record,
-        action: |_| Some(Action::Strike),
-    },
-    KeyCommand {
-        id: "filter",
-        keys: &[Char('f')],
-        hint: "f",
-        short: "filter",
-        help: "entries of all slots, or of this slot and the job",
-        available: on_record,
-        action: |_| Some(Action::Filter),
-    },
-    KeyCommand {
-        id: "enter",
-        keys: &[Char('e')],
-        hint: "e",
-        short: "enter",
-        help: "enter an event: choose one, fill in its form",
-        available: can_enter,
-        action: |_| Some(Action::Menu),
-    },
-    KeyCommand {
-        id: "hold-point",
-        keys: &[Char('p')],
-        hint: "p",
-        short: "hold point",
-        help: "what the next hold point of this slot lacks, and where that is entered",
-        available: no_overlay,
-        action: |_| Some(Action::Holds),
-    },
-    KeyCommand {
-        id: "person",
-        keys: &[Char('i')],
-        hint: "i",
-        short: "",
-        help: "the next person is the one who enters (initials of [people])",
-        available: no_overlay,
-        action: |_| Some(Action::NextPerson),
-    },
-    KeyCommand {
-        id: "field-before",
-        keys: &[Up, BackTab],
-        hint: "Up",
-        short: "",
-        help: "the field before",
-        available: in_form,
-        action: |_| Some(Action::Up),
-    },
-    KeyCommand {
-        id: "field-after",
-        keys: &[Down, Tab],
-        hint: "Down",
-        short: "field",
-        help: "the next field",
-        available: in_form,
-        action: |_| Some(Action::Down),
-    },
-    KeyCommand {
-        id: "choice-before",
-        keys: &[Left],
-        hint: "Left",
-        short: "",
-        help: "the choice before",
-        available: in_form,
-        action: |_| Some(Action::Left),
-    },
-    KeyCommand {
-        id: "choice-after",
-        keys: &[Right],
-        hint: "Right",
-        short: "choose",
-        help: "the next choice",
-        available: in_form,
-        action: |_| Some(Action::Right),
-    },
-    KeyCommand {
-        id: "choose-event",
-        keys: &[Enter],
-        hint: "Enter",
-        short: "choose",
-        help: "go where the line leads: a form, or a screen",
-        available: in_menu,
-        action: |_| Some(Action::Open),
-    },
+use super::KeyCommand;
+use crate::reconcile::Stands;
+use crate::screens::action::Action;
+use crate::screens::available::{
+    can_go_back, can_open, covered, has_changes, has_difference, has_lists, has_slots, has_sought,
+    no_overlay, not_typing, on_profile, typing,
+};
+use crate::screens::reconcile::in_front;
+use crate::screens::screen::Screen;
+use crate::screens::state::State;
+
+/// These commands, in the order in which the bottom line and the help list them.
+pub(super) static GENERAL: &[KeyCommand] = &[
     KeyCommand {
         id: "zoom-in",
         keys: &[Char('+'), Char('=')],
@@ -519,25 +363,4 @@ pub static COMMANDS: &[KeyCommand] = &[
 
 fn decide(state: &State, stands: Stands) -> Option<Action> {
     Some(Action::Decide(Box::new(in_front(state)?), stands))
-}
-
-/// What a key does here; `None` where it does nothing. Key presses alone should come here.
-pub fn action(state: &State, key: KeyEvent) -> Option<Action> {
-    let control = key.modifiers.contains(KeyModifiers::CONTROL);
-    // The terminal in raw mode hands over what elsewhere ends a program.
-    if control {
-        return (key.code == Char('c')).then_some(Action::Quit);
-    }
-    if key.modifiers.contains(KeyModifiers::ALT) {
-        return None;
-    }
-    if typing(state)
-        && let Char(letter) = key.code
-    {
-        return Some(Action::Type(letter));
-    }
-    COMMANDS
-        .iter()
-        .find(|command| command.keys.contains(&key.code) && (command.available)(state))
-        .and_then(|command| (command.action)(state))
 }

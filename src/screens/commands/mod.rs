@@ -1,0 +1,54 @@
+//! The one table of commands, which the keys, the bottom line and the help all read.
+
+mod entering;
+mod general;
+
+use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+
+use super::action::Action;
+use super::available::typing;
+use super::state::State;
+
+/// One command.
+#[derive(Debug)]
+pub struct KeyCommand {
+    /// Its name, for tests and the manual.
+    pub id: &'static str,
+    /// The keys that give it.
+    pub keys: &'static [KeyCode],
+    /// How those keys are written.
+    pub hint: &'static str,
+    /// One or two words for the bottom line; empty where it is not listed there.
+    pub short: &'static str,
+    /// One line of help.
+    pub help: &'static str,
+    /// When it works.
+    pub available: fn(&State) -> bool,
+    /// What happens; nothing where what it acts on is not in front.
+    pub action: fn(&State) -> Option<Action>,
+}
+
+/// Every command, in the order in which the bottom line and the help list them.
+pub fn commands() -> impl Iterator<Item = &'static KeyCommand> {
+    entering::ENTERING.iter().chain(general::GENERAL)
+}
+
+/// What a key does here; `None` where it does nothing. Key presses alone should come here.
+pub fn action(state: &State, key: KeyEvent) -> Option<Action> {
+    let control = key.modifiers.contains(KeyModifiers::CONTROL);
+    // The terminal in raw mode hands over what elsewhere ends a program.
+    if control {
+        return (key.code == KeyCode::Char('c')).then_some(Action::Quit);
+    }
+    if key.modifiers.contains(KeyModifiers::ALT) {
+        return None;
+    }
+    if typing(state)
+        && let KeyCode::Char(letter) = key.code
+    {
+        return Some(Action::Type(letter));
+    }
+    commands()
+        .find(|command| command.keys.contains(&key.code) && (command.available)(state))
+        .and_then(|command| (command.action)(state))
+}
