@@ -56,7 +56,7 @@ fn every_signature_of_the_sample_stands_and_nothing_flags_it() {
 
 #[test]
 fn ssh_keygen_accepts_every_signature_of_the_sample() {
-    super::signing::ssh_keygen_agrees(&Place::signed_sample());
+    super::verdicts::ssh_keygen_agrees(&Place::signed_sample());
 }
 
 #[test]

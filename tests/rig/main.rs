@@ -14,15 +14,23 @@
 mod common;
 
 mod attacks;
+#[cfg(unix)]
+mod by_keys;
 mod bytes;
 mod causes;
 mod documents;
 mod entering;
 mod flags;
 mod kills;
+mod lapsing;
 mod nights;
 mod place;
 mod reporting;
+#[cfg(unix)]
+#[path = "../screens/session.rs"]
+#[allow(dead_code, reason = "each group of tests uses its part of it")]
+mod session;
 mod signing;
+mod verdicts;
 mod waiving;
 mod writers;

@@ -190,6 +190,17 @@ impl Place {
         self.enter(&RUN);
         self.enter(&LANDED);
     }
+
+    /// Run, landed, scribed and released.
+    pub fn released() -> Self {
+        let place = Self::new();
+        place.pass("tally-frozen");
+        place.run_and_land();
+        place.pass("landed");
+        place.pass("cut-release");
+        place.pass("off-cut-lift");
+        place
+    }
 }
 
 /// The joints in their order, with the stick-ups before and after.

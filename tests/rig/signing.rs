@@ -4,73 +4,11 @@
 use std::process::{Command, Stdio};
 
 use super::place::{CUT, PASSPHRASE, Place, RUN, kerfmark, key, text};
-
-fn row(place: &Place, hold: &str, role: &str) -> serde_json::Value {
-    let verified = place.verify();
-    let rows = verified["signatures"].as_array().expect("signatures");
-    let mut rows = rows.iter().rev();
-    let row = rows.find(|it| it["hold"] == hold && it["role"] == role);
-    row.unwrap_or_else(|| panic!("{hold} {role}: {verified}"))
-        .clone()
-}
-
-fn states(place: &Place) -> Vec<String> {
-    let verified = place.verify();
-    let rows = verified["signatures"]
-        .as_array()
-        .expect("signatures")
-        .iter();
-    rows.map(|it| it["state"].as_str().expect("a state").to_owned())
-        .collect()
-}
-
-/// Whether `ssh-keygen` accepts every signature that this program does not call invalid, and no other.
-/// Says so where there is no such program.
-pub fn ssh_keygen_agrees(place: &Place) {
-    let verified = place.verify();
-    for row in verified["signatures"].as_array().expect("signatures") {
-        if row["paper"] == true {
-            continue;
-        }
-        let word = |key: &str| row[key].as_str().expect("a text");
-        let statement = place.root().join(word("statement"));
-        let Ok(file) = std::fs::File::open(&statement) else {
-            continue;
-        };
-        let mut signature = statement.into_os_string();
-        signature.push(".sig");
-        let checked = Command::new("ssh-keygen")
-            .args(["-Y", "verify", "-f"])
-            .arg(place.root().join("signers"))
-            .args(["-I", word("name"), "-n", "kerfmark", "-s"])
-            .arg(signature)
-            .stdin(file)
-            .stdout(Stdio::null())
-            .stderr(Stdio::null())
-            .status();
-        let Ok(checked) = checked else {
-            println!("LEFT OUT: there is no ssh-keygen here");
-            return;
-        };
-        let key_stands = row["key"].is_string();
-        assert_eq!(checked.success(), key_stands, "{row}");
-    }
-}
-
-/// Run, landed, scribed and released.
-fn released() -> Place {
-    let place = Place::new();
-    place.pass("tally-frozen");
-    place.run_and_land();
-    place.pass("landed");
-    place.pass("cut-release");
-    place.pass("off-cut-lift");
-    place
-}
+use super::verdicts::{row, ssh_keygen_agrees, states};
 
 #[test]
 fn a_string_is_signed_from_its_tally_to_its_finished_top() {
-    let place = released();
+    let place = Place::released();
     let path = place.root().to_string_lossy().into_owned();
     let sheet = text(&kerfmark(&[&path], "").stdout);
     assert!(
@@ -272,169 +210,6 @@ fn a_passphrase_comes_from_the_environment_or_it_ends_at_once() {
 }
 
 #[test]
-fn a_digit_of_the_tally_lapses_what_it_moves_and_a_comment_lapses_nothing() {
-    let place = released();
-    place.replace("tallies/a.csv", "ground seam", "ground seam, seen again");
-    assert_eq!(states(&place), vec!["stands-text-changed"; 8]);
-    let of = row(&place, "landed", "checked");
-    assert_eq!(of["changed"], serde_json::json!(["tallies/a.csv"]));
-    assert_eq!(of["moved"], serde_json::json!([]));
-    // A-2 is 9 mm longer: all that lies below it moves, and the shoe; the target does not.
-    place.replace("tallies/a.csv", "12.200", "12.209");
-    assert_eq!(states(&place), vec!["lapsed"; 8]);
-    let of = row(&place, "cut-release", "checked");
-    let moved: Vec<String> = of["moved"]
-        .as_array()
-        .expect("figures")
-        .iter()
-        .map(|it| format!("{} {} {}", it["figure"], it["signed"], it["now"]).replace('"', ""))
-        .collect();
-    assert!(
-        moved.contains(&"string_length_m 72.8500 m 72.8590 m".to_owned()),
-        "{moved:?}"
-    );
-    assert!(
-        moved.contains(&"shoe.elevation_m -50.8500 m -50.8590 m".to_owned()),
-        "{moved:?}"
-    );
-    assert!(
-        !moved.iter().any(|it| it.starts_with("cut.")),
-        "the cut hangs on the top: {moved:?}"
-    );
-    let path = place.root().to_string_lossy().into_owned();
-    assert_eq!(kerfmark(&["verify", &path], "").status.code(), Some(1));
-    let sheet = text(&kerfmark(&[&path], "").stdout);
-    assert!(
-        sheet.contains("SLOT A   FOR SCRIBING ONLY - NOT RELEASED"),
-        "{sheet}"
-    );
-    ssh_keygen_agrees(&place);
-    place.replace("tallies/a.csv", "12.209", "12.200");
-    place.replace("tallies/a.csv", ", seen again", "");
-    assert_eq!(states(&place), vec!["stands"; 8]);
-}
-
-#[test]
-fn later_entries_lapse_nothing_and_a_strike_lapses_what_rested_on_it() {
-    let place = released();
-    place.enter(&[
-        r#"{"event":"note","text":"fog"}"#,
-        r#"{"event":"stick-up","slot":"A","hull":"low","value":"1.402 m","state":"cemented"}"#,
-    ]);
-    assert_eq!(states(&place), vec!["stands"; 8]);
-    // The landed reading was a misreading.
-    place.enter(&[r#"{"event":"strike","strikes":10,"why":"misread"}"#]);
-    let lapsed = |hold: &str| row(&place, hold, "checked")["state"] == "lapsed";
-    assert!(!lapsed("tally-frozen"), "nothing was landed then");
-    assert!(lapsed("landed") && lapsed("cut-release") && lapsed("off-cut-lift"));
-}
-
-#[test]
-fn a_released_target_that_moves_stops_the_cut_until_it_is_released_again() {
-    let place = released();
-    place.replace(
-        "job.toml",
-        "elevation = 14\nbelow_rotary = 12",
-        "elevation = 14.001\nbelow_rotary = 11.999",
-    );
-    assert!(place.flags().contains(&"stop target-moved".to_owned()));
-    assert_eq!(place.status(), "stop");
-    // Signing all again is how a new target is released.
-    for hold in ["tally-frozen", "landed", "cut-release"] {
-        place.pass(hold);
-    }
-    assert!(!place.flags().contains(&"stop target-moved".to_owned()));
-    assert_eq!(place.status(), "clear");
-}
-
-#[test]
-fn a_statement_that_was_altered_or_is_gone_counts_for_nothing() {
-    let place = released();
-    let landed = "signed/A-landed-prepared-14.txt";
-    let why = || {
-        let verified = place.verify();
-        let rows = verified["signatures"].as_array().expect("rows").iter();
-        let mut of_entry = rows.filter(|it| it["entry"] == 14);
-        let row = of_entry.next().expect("a row");
-        assert_eq!(row["state"], "invalid");
-        row["why"].as_str().expect("why").to_owned()
-    };
-    let whole = place.read(landed);
-    place.write(landed, &whole.replace("14.0000 m", "14.1000 m"));
-    assert_eq!(why(), "its statement was changed since it was signed");
-    ssh_keygen_agrees_that_it_is_bad(&place, landed);
-    place.write(landed, &whole);
-    let signature = place.read(&format!("{landed}.sig"));
-    let other = place.read("signed/A-tally-frozen-prepared-1.txt.sig");
-    place.write(&format!("{landed}.sig"), &other);
-    assert_eq!(why(), "the signature is not one of this statement");
-    place.write(&format!("{landed}.sig"), "no signature");
-    assert_eq!(why(), "what is beside it is not a signature of OpenSSH");
-    std::fs::remove_file(place.root().join(format!("{landed}.sig"))).expect("a file");
-    assert_eq!(why(), "there is no signature beside it");
-    place.write(&format!("{landed}.sig"), &signature);
-    std::fs::rename(place.root().join(landed), place.root().join("signed/x.txt")).expect("a file");
-    assert_eq!(why(), "its statement is not in signed/");
-    let verified = place.verify();
-    let rows = verified["signatures"].as_array().expect("rows");
-    assert_eq!(rows.len(), 9, "the stray statement is listed too");
-    assert_eq!(rows[8]["why"], "the journal has no entry of it");
-    std::fs::rename(place.root().join("signed/x.txt"), place.root().join(landed)).expect("a file");
-    assert_eq!(states(&place), vec!["stands"; 8]);
-    // The tail of the journal is cut off: what was signed with it is seen.
-    let journal = place.read("journal.jsonl");
-    let short: Vec<&str> = journal.lines().take(14).collect();
-    place.write("journal.jsonl", &format!("{}\n", short.join("\n")));
-    let verified = place.verify();
-    assert_eq!(verified["journal"]["state"], "intact");
-    let gone = verified["signatures"].as_array().expect("rows").iter();
-    assert_eq!(
-        gone.filter(|it| it["why"] == "the journal has no entry of it")
-            .count(),
-        5
-    );
-}
-
-pub fn ssh_keygen_agrees_that_it_is_bad(place: &Place, statement: &str) {
-    let file = std::fs::File::open(place.root().join(statement)).expect("a file");
-    let checked = Command::new("ssh-keygen")
-        .args(["-Y", "verify", "-f"])
-        .arg(place.root().join("signers"))
-        .args(["-I", "NK", "-n", "kerfmark", "-s"])
-        .arg(place.root().join(format!("{statement}.sig")))
-        .stdin(file)
-        .output();
-    match checked {
-        Ok(output) => assert!(!output.status.success()),
-        Err(_) => println!("LEFT OUT: there is no ssh-keygen here"),
-    }
-}
-
-#[test]
-fn who_may_sign_is_part_of_what_was_signed() {
-    let place = released();
-    let signers = place.read("signers");
-    place.write("signers", &format!("# who signs\n{signers}"));
-    assert!(place.flags().contains(&"check signers-changed".to_owned()));
-    assert_eq!(states(&place), vec!["stands"; 8], "the keys are the same");
-    place.write("signers", &signers.lines().take(1).collect::<String>());
-    let of = row(&place, "landed", "checked");
-    assert_eq!(
-        of["why"],
-        "`signers` does not have this name for this program"
-    );
-    ssh_keygen_agrees(&place);
-    place.write("signers", &signers);
-    assert!(!place.flags().contains(&"check signers-changed".to_owned()));
-    place.replace("job.toml", "checked = [\"TM\"]", "checked = [\"RS\"]");
-    assert_eq!(
-        row(&place, "landed", "checked")["why"],
-        "the name does not hold this role"
-    );
-    assert!(place.flags().contains(&"check signers-changed".to_owned()));
-}
-
-#[test]
 fn a_hold_point_is_signed_on_paper_and_says_that_it_is_weaker() {
     let place = Place::new();
     let path = place.root().to_string_lossy().into_owned();
@@ -548,7 +323,7 @@ fn hold_points_that_the_job_does_not_use_are_left_out() {
 
 #[test]
 fn an_unproven_top_is_signed_once_that_is_waived() {
-    let place = released();
+    let place = Place::released();
     // Two readings never prove how level a top is; the deck would have to be level within 3 mm.
     let two = CUT[2].replace(r#",{"elevation":"14.001 m","azimuth":"180 deg"},{"elevation":"14.0015 m","azimuth":"270 deg"}"#, "");
     place.enter(&[CUT[0], CUT[1], &two]);

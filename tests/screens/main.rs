@@ -19,12 +19,6 @@ mod identity;
 mod keys;
 mod looks;
 #[cfg(unix)]
-mod night;
-#[cfg(unix)]
-#[path = "../rig/place.rs"]
-#[allow(dead_code, reason = "each group of tests uses its part of it")]
-mod place;
-#[cfg(unix)]
 mod session;
 #[cfg(unix)]
 mod terminal;

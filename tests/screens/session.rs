@@ -14,7 +14,7 @@ use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system}
 pub const ROWS: u16 = 24;
 pub const COLUMNS: u16 = 80;
 /// Long enough for a machine that does much else.
-pub const PATIENCE: Duration = Duration::from_secs(6);
+pub const PATIENCE: Duration = Duration::from_secs(30);
 
 /// The modes of a terminal that raw mode takes away: of its input, its output and its lines.
 type Modes = [Vec<&'static str>; 3];

@@ -5,8 +5,9 @@ use std::path::PathBuf;
 
 use kerfmark::journal::EVENTS;
 
-use crate::place::{PASSPHRASE, Place, key};
-use crate::session::Session;
+use super::place::{PASSPHRASE, Place, key};
+use super::session::Session;
+use super::verdicts::{row, ssh_keygen_agrees, states};
 
 fn program() -> PathBuf {
     PathBuf::from(env!("CARGO_BIN_EXE_kerfmark"))
@@ -154,4 +155,29 @@ fn a_string_is_run_landed_scribed_cut_and_signed_in_the_screens() {
     session.keys("q");
     assert_eq!(session.end(), 0);
     session.is_given_back();
+    assert_eq!(states(&place), vec!["stands"; 10]);
+    ssh_keygen_agrees(&place);
+    what_rests_on_the_tally_lapses_with_a_digit_of_it(&place);
+}
+
+/// One digit of a joint above the cut is another: what rests on the string's length lapses, and the figures that
+/// moved are named. A comment moves nothing.
+fn what_rests_on_the_tally_lapses_with_a_digit_of_it(place: &Place) {
+    place.replace("tallies/a.csv", "12.100", "12.101");
+    assert_eq!(states(place), vec!["lapsed"; 10]);
+    let row = row(place, "final", "checked");
+    let moved = row["moved"].as_array().expect("a list").iter();
+    let moved: Vec<&str> = moved.filter_map(|it| it["figure"].as_str()).collect();
+    assert!(moved.contains(&"string_length_m"), "{moved:?}");
+    assert!(moved.contains(&"shoe.elevation_m"), "{moved:?}");
+    assert!(
+        !moved.iter().any(|it| it.starts_with("cut.target")),
+        "{moved:?}"
+    );
+    ssh_keygen_agrees(place);
+    place.replace("tallies/a.csv", "12.101", "12.100");
+    assert_eq!(states(place), vec!["stands"; 10]);
+    place.replace("job.toml", "format = 1", "# a comment\nformat = 1");
+    assert_eq!(states(place), vec!["stands-text-changed"; 10]);
+    ssh_keygen_agrees(place);
 }
