@@ -42,6 +42,11 @@ pub(super) fn can_enter(state: &State) -> bool {
     no_overlay(state) && state.screen != Screen::Reconcile
 }
 
+/// Who enters can be changed: on a screen, and over what a hold point lacks.
+pub(super) fn can_say_who(state: &State) -> bool {
+    no_overlay(state) || matches!(state.overlay, Overlay::Hold { .. })
+}
+
 pub(super) fn on_record(state: &State) -> bool {
     no_overlay(state) && state.screen == Screen::Record
 }

@@ -181,3 +181,45 @@ fn what_rests_on_the_tally_lapses_with_a_digit_of_it(place: &Place) {
     assert_eq!(states(place), vec!["stands-text-changed"; 10]);
     ssh_keygen_agrees(place);
 }
+
+#[test]
+fn what_keeps_a_statement_from_being_signed_is_said_and_nothing_is_written() {
+    let place = Place::new();
+    let mut session = Session::start(&program(), place.root(), false);
+    session.wait_for("No flags.");
+    session.keys("p");
+    session.wait_for("to be signed as prepared by NK");
+    session.keys("\r");
+    session.wait_for("who signs?");
+    persons(&mut session, &["NK"]);
+    session.keys("\r");
+    session.wait_for("STATEMENT OF A HOLD POINT");
+    // Enter reads on: nothing is signed before the end was seen.
+    session.wait_for("Nothing is signed before its end");
+    session.keys("\u{1b}[F\r");
+    session.wait_for("File of your private key");
+    session.keys(&format!("{}\r", key("tm").display()));
+    session.wait_for("Passphrase of");
+    session.keys("not this one\r");
+    session.wait_for("the passphrase is not that of this key");
+    assert!(!session.parser.screen().contents().contains("not this one"));
+    session.keys(&format!("{PASSPHRASE}\r"));
+    session.wait_for("this is the key of TM, and NK signs");
+    // Back to the file, to the statement, and on paper instead.
+    session.keys("\u{1b}");
+    session.wait_for("Enter alone:");
+    session.keys("\u{1b}");
+    session.wait_for("P: on paper instead");
+    assert!(
+        !place.root().join("journal.jsonl").exists(),
+        "nothing is signed"
+    );
+    session.keys("P\u{1b}[F");
+    session.wait_for("record it as signed on paper");
+    session.keys("\r");
+    session.wait_for("entry 1: signed on paper");
+    session.keys("q");
+    assert_eq!(session.end(), 0);
+    assert_eq!(states(&place), ["stands"]);
+    assert!(place.read("journal.jsonl").contains("\"paper\":true"));
+}

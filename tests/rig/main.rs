@@ -33,4 +33,6 @@ mod session;
 mod signing;
 mod verdicts;
 mod waiving;
+#[cfg(unix)]
+mod windows;
 mod writers;

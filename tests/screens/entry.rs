@@ -279,10 +279,10 @@ fn what_the_next_hold_point_lacks_leads_to_where_it_is_entered() {
     );
     assert!(shown.contains("> no stick-up is read"), "{shown}");
     assert!(
-        shown.contains("kerfmark sign JOB --slot A --hold landed --role"),
+        shown.contains("  to be signed as prepared by NK"),
         "{shown}"
     );
-    press(&mut state, &[Down, Enter]);
+    press(&mut state, &[Enter]);
     assert_eq!(form(&state).event.name, "stick-up");
     press(&mut state, &[Esc, Char('p'), BackTab]);
     assert!(

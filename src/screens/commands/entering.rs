@@ -5,8 +5,8 @@ use crossterm::event::KeyCode::{BackTab, Char, Down, Enter, Left, Right, Tab, Up
 use super::KeyCommand;
 use crate::screens::action::Action;
 use crate::screens::available::{
-    can_enter, can_move_hull, can_run, counts_by_hand, in_form, in_menu, no_overlay, on_floor,
-    on_record, reading_statement,
+    can_enter, can_move_hull, can_run, can_say_who, counts_by_hand, in_form, in_menu, no_overlay,
+    on_floor, on_record, reading_statement,
 };
 
 /// These commands, in the order in which the bottom line and the help list them.
@@ -98,7 +98,7 @@ pub(super) static ENTERING: &[KeyCommand] = &[
         hint: "i",
         short: "",
         help: "the next person is the one who enters (initials of [people])",
-        available: no_overlay,
+        available: can_say_who,
         action: |_| Some(Action::NextPerson),
     },
     KeyCommand {

@@ -93,7 +93,7 @@ fn sign(root: &Path, of: &ToSign) -> Result<Entry, String> {
     };
     let key = match &of.key {
         Some((file, secret)) => {
-            let key = read_key(file, secret).map_err(|why| format!("{file}: {why}"))?;
+            let key = read_key(file, secret).map_err(|why| format!("{why} ({file})"))?;
             let signers = book.inputs().signers.as_ref().map_or("", |(text, _)| text);
             match key.name(signers) {
                 Some(name) if name == of.person => Some(key),

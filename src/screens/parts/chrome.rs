@@ -29,14 +29,27 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     }
     tabs(state, &mut pen.part(0, 0, width, 1));
     let message = state.message();
-    match &message {
+    let is_asked = matches!(state.overlay, Overlay::Find(_) | Overlay::Enter { .. });
+    let over_two = message
+        .as_ref()
+        .filter(|_| !is_asked && state.old.is_none())
+        .and_then(|message| over_two_rows(message, width));
+    match (&message, over_two) {
         // What is wrong with what is typed stands above it.
-        Some(message) if state.overlay.is_typed_into() => {
+        (Some(message), _) if is_asked => {
             pen.text(1, 1, message, Role::Check);
+            said(state, &mut pen.part(0, 2, width, 1));
         }
-        _ => job(state, &mut pen.part(0, 1, width, 1)),
+        // What is longer than a row takes that of the job too.
+        (_, Some([first, second])) => {
+            pen.text(1, 1, &first, Role::Title);
+            pen.text(1, 2, &second, Role::Title);
+        }
+        _ => {
+            job(state, &mut pen.part(0, 1, width, 1));
+            said(state, &mut pen.part(0, 2, width, 1));
+        }
     }
-    said(state, &mut pen.part(0, 2, width, 1));
     {
         let mut body = pen.part(0, 3, width, height - CHROME);
         match &state.overlay {
@@ -63,6 +76,24 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         }
     }
     keys(state, &mut pen.part(0, height - 1, width, 1));
+}
+
+/// A message that is longer than a row, broken between words; what is longer than two is cut at its end.
+fn over_two_rows(message: &str, columns: u16) -> Option<[String; 2]> {
+    let room = usize::from(columns).saturating_sub(2);
+    if width(message) <= room {
+        return None;
+    }
+    let mut first = String::new();
+    for word in message.split_inclusive(' ') {
+        if width(&first) + width(word.trim_end()) > room {
+            break;
+        }
+        first.push_str(word);
+    }
+    let rest = message.strip_prefix(first.as_str()).unwrap_or_default();
+    // A word longer than a row has no place to be broken at.
+    (!first.is_empty()).then(|| [first.trim_end().to_owned(), rest.to_owned()])
 }
 
 fn tabs(state: &State, pen: &mut Pen<'_>) {
