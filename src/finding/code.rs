@@ -131,6 +131,7 @@ codes! {
     JournalTorn "journal-torn" Check "the last line of the journal was cut off while it was written";
     EntryNotUsed "entry-not-used" Check "an entry of the journal does not fit the job any more and has no effect";
     CutNotReleased "cut-not-released" Check "the final cut was made, and no release of it is signed";
+    BladeOffLine "blade-off-line" Check "the blade is not set to the scribed line";
     StatementWithoutEntry "statement-without-entry" Check "the journal does not name a signed statement: it lost entries";
     TallyChanged "tally-changed" Check "the tally of record is not the file that was adopted";
     TopMoved "top-moved" Check "two stick-ups at rest put the top at different elevations";

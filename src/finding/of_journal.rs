@@ -175,6 +175,15 @@ pub enum JournalFinding {
         /// What of which joint, and two of those who decided it.
         things: Named<(String, String, String, String)>,
     },
+    /// The blade is off the line.
+    BladeOffLine {
+        /// The entry.
+        seq: u64,
+        /// The lowest and the highest of its readings above the line.
+        range: (Length, Length),
+        /// How far it may be off, either way.
+        allowed: Length,
+    },
     /// A final cut without a release.
     CutNotReleased {
         /// The entry.

@@ -27,6 +27,18 @@ pub fn check(
     for (key, who) in persons(draft) {
         known_person(&known.job.people, key, who)?;
     }
+    if let Event::Handover {
+        to,
+        confirmed_by: Some(who),
+        ..
+    } = &draft.event
+        && who != to
+    {
+        return Err(Wrong::NotIncoming {
+            found: Excerpt::of(who),
+            to: Excerpt::of(to),
+        });
+    }
     let gone = struck(&journal.entries);
     if let Event::Strike { strikes, .. } = draft.event {
         may_strike(journal, &gone, strikes)?;
@@ -71,7 +83,16 @@ fn persons(draft: &Draft) -> Vec<(&'static str, &str)> {
             checked_by: Some(who),
             ..
         } => persons.push(("checked_by", who)),
-        Event::Handover { to, .. } => persons.push(("to", to)),
+        Event::Handover {
+            to, confirmed_by, ..
+        } => {
+            persons.push(("to", to));
+            persons.extend(
+                confirmed_by
+                    .iter()
+                    .map(|who| ("confirmed_by", who.as_str())),
+            );
+        }
         _ => {}
     }
     persons

@@ -18,6 +18,14 @@ pub struct EventProblem {
 /// What is wrong with an event.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum Wrong {
+    /// A handover that another than the incoming person confirms.
+    #[error("`confirmed_by` is `{found}`; expected `{to}`, who takes over")]
+    NotIncoming {
+        /// Who is named.
+        found: Excerpt,
+        /// Who takes over.
+        to: Excerpt,
+    },
     /// Not one JSON object.
     #[error(
         "{0}; expected one JSON object on the line, such as {{\"event\":\"note\",\"by\":\"NK\",\"text\":\"...\"}}"
@@ -262,6 +270,7 @@ impl Wrong {
     pub const fn key(&self) -> Option<&'static str> {
         match self {
             Self::Nobody { key, .. } | Self::NotInJob { key, .. } => Some(key),
+            Self::NotIncoming { .. } => Some("confirmed_by"),
             Self::Later { .. } => Some("at"),
             Self::NoJoint { .. }
             | Self::NoSuchJoint(_)

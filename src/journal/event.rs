@@ -251,6 +251,7 @@ pub enum Event {
         text: String,
         to: String,
         open: Option<String>,
+        confirmed_by: Option<String>,
     },
     Strike {
         strikes: u64,
@@ -416,6 +417,7 @@ impl Event {
                 text: text("text")?,
                 to: text("to")?,
                 open: values.text("open"),
+                confirmed_by: values.text("confirmed_by"),
             },
             "strike" => Self::Strike {
                 strikes: values.count("strikes")?,

@@ -351,6 +351,7 @@ pub const EVENTS: &[EventSpec] = &[
             needed("text", Kind::Text),
             needed("to", Kind::Person),
             optional("open", Kind::Text),
+            optional("confirmed_by", Kind::Person),
         ],
         "the shift changes; what is open is listed with it",
     ),

@@ -81,6 +81,10 @@ fn in_words(text: &mut String, inputs: &Inputs, figures: &SlotFigures, of: &Stat
     {
         line("Off-cut", show.text(place.offcut_length));
         line("", words::lift(place));
+        let said = inputs.record.slots.iter().zip(&inputs.job.slots);
+        let mut said = said.filter(|(_, slot)| slot.name == of.slot);
+        let set = said.next().and_then(|(said, _)| said.cutter.as_ref());
+        line("Blade", words::blade(set, show));
     }
 }
 

@@ -15,7 +15,15 @@ pub fn open_items(inputs: &Inputs, figures: &Figures) -> String {
         .map(|(index, (slot, figures))| {
             let mut open = of_flags(&figures.flags);
             let next = next_hold(inputs, &verified, index);
-            open.extend(next.map(|next| format!("next {}", next.hold.name())));
+            open.extend(
+                next.as_ref()
+                    .map(|next| format!("next {}", next.hold.name())),
+            );
+            // What is signed to the end was looked at by all who sign.
+            let is_signed = next.is_none() && !inputs.job.people.hold_points().is_empty();
+            if !is_signed {
+                open.extend(of_one_person(inputs, index));
+            }
             (slot.name.as_str(), open)
         })
         .collect();
@@ -36,4 +44,33 @@ fn of_flags(flags: &[Flag]) -> Vec<String> {
         .collect();
     open.dedup();
     open
+}
+
+/// Readings of a slot that one person alone made, and nobody repeated.
+fn of_one_person(inputs: &Inputs, slot: usize) -> Vec<String> {
+    let (Some(said), Some(stated)) = (inputs.record.slots.get(slot), inputs.job.slots.get(slot))
+    else {
+        return Vec::new();
+    };
+    let mut found = Vec::new();
+    let at_rest = said
+        .stick_ups
+        .iter()
+        .filter(|it| it.what.state.is_at_rest());
+    let read_by: Vec<&str> = at_rest.map(|it| it.by.as_str()).collect();
+    found.extend(alone(&read_by).map(|who| format!("stick-up by {who} alone")));
+    let hull = &stated.hull.name;
+    let positions = inputs.record.positions.iter();
+    let of_hull = positions.filter(|it| it.what.0 == *hull);
+    let found_by: Vec<&str> = of_hull.map(|it| it.by.as_str()).collect();
+    found.extend(alone(&found_by).map(|who| format!("RT at {hull} by {who} alone")));
+    let surveyed = said.as_cut.as_ref();
+    found.extend(surveyed.map(|it| format!("finished top by one survey (entry {})", it.seq)));
+    found
+}
+
+/// The one person who made all of some readings.
+fn alone<'a>(by: &[&'a str]) -> Option<&'a str> {
+    let first = *by.first()?;
+    by.iter().all(|it| *it == first).then_some(first)
 }

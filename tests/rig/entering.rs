@@ -173,9 +173,18 @@ fn a_handover_lists_what_is_open() {
         "next tally-frozen",
         "job: ",
         "stop hull-moving",
+        "stick-up by NK alone",
     ] {
         assert!(open.contains(item), "{item}: {open}");
     }
+    // The one who takes over confirms it, and nobody else.
+    let confirmed = handover.replace("\"text\"", "\"confirmed_by\":\"RS\",\"text\"");
+    let said = place.refused(&[&confirmed]);
+    assert!(
+        said.contains("`confirmed_by` is `RS`; expected `TM`, who takes over"),
+        "{said}"
+    );
+    place.enter(&[&confirmed.replace("RS", "TM")]);
     // What is said by hand stands.
     place.enter(&[r#"{"event":"handover","to":"TM","text":"-","open":"the pump"}"#]);
     let whole = place.read("journal.jsonl");

@@ -315,3 +315,44 @@ fn tops_surveyed_from_different_set_ups_do_not_share_their_benchmark() {
     place.enter(&[&of_b("\"setup\":\"2\"")]);
     assert!((spread(&place) - 0.006_324_555).abs() < 1e-9);
 }
+
+#[test]
+fn a_blade_that_is_off_the_line_is_told_before_it_cuts() {
+    let place = landed_with(&[]);
+    let set = |offsets: [&str; 4]| {
+        let readings: Vec<String> = offsets
+            .iter()
+            .zip([0, 90, 180, 270])
+            .map(|(offset, azimuth)| {
+                format!(r#"{{"azimuth":"{azimuth} deg","offset":"{offset}"}}"#)
+            })
+            .collect();
+        let readings = readings.join(",");
+        format!(r#"{{"event":"cutter-set","slot":"A","checked_by":"TM","readings":[{readings}]}}"#)
+    };
+    // Marks may be 5 mm apart: on the limit passes.
+    place.enter(&[&set(["0 mm", "5 mm", "-5 mm", "1 mm"])]);
+    assert!(!has(&place, "check blade-off-line"));
+    place.enter(&[&set(["0 mm", "0 mm", "-5.1 mm", "0 mm"])]);
+    assert!(has(&place, "check blade-off-line"));
+    let sheet = kerfmark(&["figures", &place.root().to_string_lossy()], "");
+    let sheet = super::place::text(&sheet.stdout);
+    assert!(
+        sheet.contains("a blade below the line cuts too low"),
+        "{sheet}"
+    );
+    // For a rough cut the blade is set so far above the line, until that cut is made.
+    place.enter(&[&set(["200 mm", "201 mm", "200 mm", "199 mm"])]);
+    assert!(has(&place, "check blade-off-line"));
+    place.replace(
+        "job.toml",
+        "kerf = \"6 mm\"",
+        "kerf = \"6 mm\"\nrough_above = \"0.2 m\"",
+    );
+    assert!(!has(&place, "check blade-off-line"));
+    place.enter(&[
+        r#"{"event":"cut-made","slot":"A","cut":"rough"}"#,
+        &set(["200 mm", "200 mm", "200 mm", "200 mm"]),
+    ]);
+    assert!(has(&place, "check blade-off-line"));
+}

@@ -50,6 +50,7 @@ pub(in crate::figures) fn of_slot(
     flags.extend(slacked_off_early(said));
     flags.extend(scribe(inputs, checked, said));
     flags.extend(decisions_contradict(said));
+    flags.extend(blade(view.job, said));
     flags.extend(cut_not_released(inputs, checked, said));
     flags.extend(target_moved(checked.cut.target, inputs, said));
     flags.extend(signers_changed(inputs, said));
@@ -366,6 +367,32 @@ fn decisions_contradict(said: &SlotRecord) -> Option<Flag> {
     (!things.first.is_empty()).then(|| {
         let finding = JournalFinding::DecisionsContradict { things };
         flag(Code::DecisionsContradict, finding)
+    })
+}
+
+/// A blade whose lower edge is off the line by more than marks may be apart: the line is where the finished top
+/// shall be.
+fn blade(job: &Job, said: &SlotRecord) -> Option<Flag> {
+    let set = said.cutter.as_ref()?;
+    let readings = || set.what.iter().map(|it| it.value);
+    let range = (readings().min()?, readings().max()?);
+    let allowed = job.agree.marks;
+    let is_near = |height: Length| range.0 >= height - allowed && range.1 <= height + allowed;
+    // Until the rough cut is made the blade may be set to that one.
+    let for_rough = said.rough_cut.is_none_or(|made| made > set.seq);
+    let rough = job.cut.rough_above.filter(|_| for_rough);
+    let is_off = !is_near(Length::ZERO) && !rough.is_some_and(is_near);
+    is_off.then(|| {
+        let seq = set.seq;
+        Flag::new(
+            Code::BladeOffLine,
+            Place::Cut,
+            JournalFinding::BladeOffLine {
+                seq,
+                range,
+                allowed,
+            },
+        )
     })
 }
 

@@ -20,6 +20,7 @@ pub fn field_label(key: &str) -> &str {
         "why" => "why",
         "base_above_mudline" => "base above mudline",
         "checked_by" => "checked by",
+        "confirmed_by" => "confirmed by",
         "from" => "measured from",
         "distance" => "distance",
         "offset" => "blade above line",
@@ -155,9 +156,18 @@ pub fn entry(entry: &Entry) -> String {
         Event::Placed { what, until, .. } => format!("{what}, not slacked off till {until}"),
         Event::HookLoad { kilograms, .. } => format!("{:.1} t", kilograms / 1000.0),
         Event::Note { text } => text.clone(),
-        Event::Handover { text, to, open } => {
+        Event::Handover {
+            text,
+            to,
+            open,
+            confirmed_by,
+        } => {
             let open = open.as_ref().map_or("nothing", |open| open);
-            format!("to {to}: {text}; open: {open}")
+            let confirmed = match confirmed_by {
+                Some(who) => format!("confirmed by {who}"),
+                None => format!("NOT CONFIRMED by {to}"),
+            };
+            format!("to {to}: {text}; {confirmed}; open: {open}")
         }
         Event::Strike { strikes, why } => format!("entry {strikes}: {why}"),
         Event::HoldSigned(signed) => {

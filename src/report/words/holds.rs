@@ -3,7 +3,8 @@
 use crate::figures::{CutPlace, LeftOut, SlotFigures};
 use crate::finding::Code;
 use crate::job::{Hold, Role};
-use crate::measure::Excerpt;
+use crate::journal::{AtRim, Said};
+use crate::measure::{Excerpt, Length, LengthFormat};
 use crate::signing::{Invalid, Missing};
 
 /// What a hold point lacks.
@@ -151,6 +152,22 @@ pub fn lift(place: &CutPlace) -> String {
         "LIFT MASS NOT KNOWN; steel alone {:.0} kg{partial}; add fluid, cement, fittings, rigging",
         place.offcut_mass
     )
+}
+
+/// Where the blade is set, above the scribed line.
+pub fn blade(set: Option<&Said<Vec<AtRim<Length>>>>, show: LengthFormat) -> String {
+    let readings = || set.into_iter().flat_map(|set| &set.what).map(|it| it.value);
+    match (set, readings().min(), readings().max()) {
+        (Some(set), Some(low), Some(high)) => format!(
+            "from {} to {} above the line, {} readings (entry {} by {})",
+            show.difference(low),
+            show.difference(high),
+            set.what.len(),
+            set.seq,
+            set.by
+        ),
+        _ => "NOT SET TO THE LINE by any entry".to_owned(),
+    }
 }
 
 /// What a statement on this hold point does not claim.

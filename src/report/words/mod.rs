@@ -31,7 +31,7 @@ pub use figures::{accessory_name, change, figure_name, plain_name};
 pub use flags::flag;
 pub use holds::{
     ALL_PASSED, BY_PEN, CHANGED, NO_ROLES, NOTHING_READY, ON_PAPER, READ_ON, READY, SIGN_BY_KEY,
-    SIGN_ON_PAPER, TAIL, hold, invalid, key_file, key_of_another, left_out, lift, missing,
+    SIGN_ON_PAPER, TAIL, blade, hold, invalid, key_file, key_of_another, left_out, lift, missing,
     next_hold_is, not_claimed, not_signed, passphrase_of, pen_line, signed, signs, signs_as,
     to_sign, unknown_key,
 };

@@ -8,6 +8,7 @@ use crate::report::words;
 use crate::screens::parts::pen::{Pen, StyledLine, cells};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
+use crate::signing::open_items;
 
 /// Columns by which the rest of a long line is set in.
 const INDENT: usize = 4;
@@ -187,6 +188,11 @@ fn confirming(state: &State, form: &Form) -> Vec<(bool, StyledLine)> {
     }
     if form.event.name == "joint-run" {
         lines.extend(length_of(state, form.text("joint"), form.text("serial")));
+    }
+    if form.event.name == "handover" {
+        let open = open_items(&state.inputs, &state.figures);
+        let label = format!("  {:<20}", words::field_label("open"));
+        lines.push(StyledLine::of(label, Role::Label).and(open, Role::Figure));
     }
     if let Ok(draft) = form.draft() {
         for it in expected(&state.inputs, &state.figures, &draft.event) {

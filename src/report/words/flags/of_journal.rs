@@ -192,6 +192,16 @@ impl Words {
                 }));
                 format!("the scribed line (entry {seq}) is at {}", parts.join("; "))
             }
+            JournalFinding::BladeOffLine {
+                seq,
+                range: (low, high),
+                allowed,
+            } => format!(
+                "the blade's lower edge (entry {seq}) is from {} to {} above the line: up to {} either way passes; a blade below the line cuts too low",
+                self.0.difference(*low),
+                self.0.difference(*high),
+                self.small(*allowed)
+            ),
             JournalFinding::TargetMoved { signed, now, seq } => format!(
                 "the target is {} and was released for cutting as {} (entry {seq}): sign the release again, or find what moved it",
                 self.at(*now),
