@@ -3,6 +3,7 @@
 use std::io::{self, BufRead, BufReader, Read, Write};
 
 use super::args::EnterOptions;
+use super::copying::Copying;
 use super::done::Done;
 use super::error::CliError;
 use crate::folder::{Book, EnterError, now, read_bytes};
@@ -11,30 +12,37 @@ use crate::journal::{EventProblem, MAX_LINE, Wrong};
 /// Enters one event a line. Each is confirmed on standard output, flushed, once it is on the disk; the
 /// first that cannot be ends it, and those before it stay.
 pub(super) fn run(options: &EnterOptions) -> Result<Done, CliError> {
-    let mut book = Book::open(&options.job)?;
+    let book = Book::open(&options.job)?;
+    let copying = Copying::start(&options.job);
+    let entered = enter_events(options, book, &copying);
+    let remark = copying.end();
+    entered?;
+    Ok(Done {
+        remarks: remark.into_iter().collect(),
+        ..Done::text(String::new())
+    })
+}
+
+fn enter_events(options: &EnterOptions, mut book: Book, copying: &Copying) -> Result<(), CliError> {
     let by = options.by.as_deref();
-    match &options.file {
-        Some(file) => {
-            let bytes = read_bytes(file).map_err(|problem| CliError::EventsFile {
-                file: file.clone(),
-                problem: Box::new(problem),
-            })?;
-            let name = file.display().to_string();
-            enter_all(&mut book, (&name, by), BufReader::new(bytes.as_slice()))?;
-        }
-        None => enter_all(
-            &mut book,
-            ("standard input", by),
-            BufReader::new(io::stdin().lock()),
-        )?,
-    }
-    Ok(Done::text(String::new()))
+    let Some(file) = &options.file else {
+        let lines = BufReader::new(io::stdin().lock());
+        return enter_all(&mut book, ("standard input", by), lines, copying);
+    };
+    let bytes = read_bytes(file).map_err(|problem| CliError::EventsFile {
+        file: file.clone(),
+        problem: Box::new(problem),
+    })?;
+    let name = file.display().to_string();
+    let lines = BufReader::new(bytes.as_slice());
+    enter_all(&mut book, (&name, by), lines, copying)
 }
 
 fn enter_all(
     book: &mut Book,
     (name, by): (&str, Option<&str>),
     mut lines: impl BufRead,
+    copying: &Copying,
 ) -> Result<(), CliError> {
     let mut out = io::stdout().lock();
     let mut number = 0_usize;
@@ -64,6 +72,7 @@ fn enter_all(
         writeln!(out, "{{\"seq\":{},\"hash\":\"{}\"}}", entry.seq, entry.hash)
             .and_then(|()| out.flush())
             .map_err(CliError::Output)?;
+        copying.ask();
     }
 }
 

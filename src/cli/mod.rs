@@ -1,6 +1,7 @@
 //! The command line: arguments in, text and an exit status out. One command a file.
 
 mod args;
+mod copying;
 mod done;
 mod enter;
 mod error;

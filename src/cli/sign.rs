@@ -5,6 +5,7 @@ use std::io::{self, IsTerminal};
 use std::path::Path;
 
 use super::args::SignOptions;
+use super::copying::Copying;
 use super::done::Done;
 use super::error::CliError;
 use crate::figures::of_inputs;
@@ -74,7 +75,10 @@ pub(super) fn run(options: &SignOptions) -> Result<Done, CliError> {
             Err(NotSigned::Changed) => {}
         }
     }
-    Ok(Done::text(text))
+    Ok(Done {
+        remarks: Copying::start(&options.job).end().into_iter().collect(),
+        ..Done::text(text)
+    })
 }
 
 /// A list of what is missing, and exit status 1.

@@ -1,23 +1,28 @@
 //! The job's folder on disk: the only module that reads or writes files.
 //!
+//! [`Copier`] keeps a second folder up to date; [`Settings`] are those of the machine.
 //! [`open`] reads a job once and yields one value, [`Inputs`](crate::journal::Inputs), with the digest of
 //! every file; [`Watch`] reads it again when a file changed. [`store`] writes: whole or not at all, and on the disk before anyone is told.
 
 mod book;
+mod copies;
 mod error;
 mod files;
 mod inside;
 mod load;
 mod parts;
+mod settings;
 pub mod store;
 mod template;
 mod watch;
 
 pub use book::{Book, EnterError, now};
+pub use copies::{Copier, CopyError, copy_job, copy_of};
 pub use error::{JobFileError, OpenError, TallyError};
 pub use files::{read_bytes, read_tally};
 pub use inside::PathError;
 pub use load::{decisions_file, locate, open};
+pub use settings::{Settings, SettingsError, with_home};
 pub use store::StoreError;
 pub use template::{CreateError, create};
 pub use watch::{Loaded, Outcome, Watch};

@@ -48,6 +48,8 @@ pub struct State {
     pub looked: bool,
     /// Why the figures are old, where they are.
     pub old: Option<String>,
+    /// Why the copy of the journal in the second folder is behind, where it is.
+    pub copy_behind: Option<String>,
     /// Who enters, by initials.
     pub person: Option<String>,
     /// A form whose event is being written.
@@ -93,6 +95,7 @@ impl State {
             seen: None,
             looked: false,
             old: None,
+            copy_behind: None,
             person: None,
             sent: None,
             key_files: BTreeMap::new(),

@@ -18,6 +18,8 @@ mod attacks;
 mod by_keys;
 mod bytes;
 mod causes;
+#[cfg(unix)]
+mod copies;
 mod documents;
 mod entering;
 mod flags;

@@ -16,7 +16,9 @@ pub const DECK: &str = include_str!("../../sample-tallies/one-night/tallies/deck
 pub const PASSPHRASE: &str = "a throw-away passphrase";
 
 pub struct Place {
-    place: tempfile::TempDir,
+    /// Kept, because the folder is gone with it.
+    _place: tempfile::TempDir,
+    root: PathBuf,
 }
 
 pub fn key(name: &str) -> PathBuf {
@@ -35,6 +37,7 @@ pub fn kerfmark(arguments: &[&str], input: &str) -> Output {
         .args(arguments)
         .env_remove("KERFMARK_PASSPHRASE")
         .env("KERFMARK_PASSPHRASE", PASSPHRASE)
+        .env("KERFMARK_SETTINGS", "/nowhere/settings.toml")
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
@@ -53,9 +56,22 @@ impl Place {
     }
 
     pub fn with(job: &str) -> Self {
+        Self::made(job, "")
+    }
+
+    /// In a folder of this name, beside which there is room for others.
+    pub fn inside(folder: &str) -> Self {
+        Self::made(JOB, folder)
+    }
+
+    fn made(job: &str, folder: &str) -> Self {
         let place = tempfile::tempdir().expect("a folder");
-        fs::create_dir(place.path().join("tallies")).expect("a folder");
-        let it = Self { place };
+        let root = place.path().join(folder);
+        fs::create_dir_all(root.join("tallies")).expect("a folder");
+        let it = Self {
+            _place: place,
+            root,
+        };
         it.write("job.toml", job);
         it.write("tallies/a.csv", TALLY);
         it.write("tallies/deck.csv", DECK);
@@ -81,11 +97,15 @@ impl Place {
                 }
             }
         }
-        Self { place }
+        let root = place.path().to_owned();
+        Self {
+            _place: place,
+            root,
+        }
     }
 
     pub fn root(&self) -> &Path {
-        self.place.path()
+        &self.root
     }
 
     pub fn write(&self, name: &str, text: &str) {

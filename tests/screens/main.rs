@@ -19,6 +19,7 @@ mod identity;
 mod keys;
 mod looks;
 #[cfg(unix)]
+#[allow(dead_code, reason = "each group of tests uses its part of it")]
 mod session;
 #[cfg(unix)]
 mod terminal;

@@ -58,6 +58,11 @@ pub const SIZE: PtySize = PtySize {
 
 impl Session {
     pub fn start(program: &Path, job: &Path, no_color: bool) -> Self {
+        Self::with_settings(program, job, no_color, Path::new("/nowhere/settings.toml"))
+    }
+
+    /// With a settings file of the machine.
+    pub fn with_settings(program: &Path, job: &Path, no_color: bool, settings: &Path) -> Self {
         let pair = native_pty_system().openpty(SIZE).expect("a terminal");
         let before = modes(&*pair.master);
         assert!(is_cooked(&before), "there is nothing to give back");
@@ -67,6 +72,7 @@ impl Session {
         command.env("LC_ALL", "C.UTF-8");
         // A long trace would push what is looked for off the screen.
         command.env("RUST_BACKTRACE", "0");
+        command.env("KERFMARK_SETTINGS", settings);
         command.env_remove("NO_COLOR");
         if no_color {
             command.env("NO_COLOR", "1");

@@ -56,11 +56,12 @@ pub use record::{
 };
 pub use said::said;
 pub use screens::{
-    OLD_MARKS, OLD_STATE, asked, at_hull, below_rotary, clearances, compared, cut_and,
-    cutting_time, decided, decisions_unreadable, fit, flag_counts, frame_base, from_mudline,
-    from_rotary, if_adopted, joint_row, keep_out, limits, list_unreadable, more, more_below,
-    moves_target, no_other_list, not_used, on_joint, pipe, planes_moved, record_written, rough_cut,
-    row_of, shoe_depth, still_to_lower, tally_file, to_landing_top, too_small, without_difference,
+    COPY_BEHIND, OLD_MARKS, OLD_STATE, asked, at_hull, below_rotary, clearances, compared,
+    copy_behind, cut_and, cutting_time, decided, decisions_unreadable, fit, flag_counts,
+    frame_base, from_mudline, from_rotary, if_adopted, joint_row, keep_out, limits,
+    list_unreadable, more, more_below, moves_target, no_other_list, not_used, on_joint, pipe,
+    planes_moved, record_written, rough_cut, row_of, shoe_depth, still_to_lower, tally_file,
+    to_landing_top, too_small, without_difference,
 };
 pub use second_ways::{ONE_READING, second_of_deck, second_of_rotary, second_of_stick_up};
 pub use sources::{from_entry, less_cropped, source};

@@ -9,26 +9,15 @@ use crate::report::said::{Closed, DifferenceName, Gone, Lost, RowName, Said};
 /// What a key or a change of the files came to.
 pub fn said(said: &Said, format: LengthFormat) -> String {
     match said {
-        Said::Entered { seq, event } => format!("entered: {event}, entry {seq}"),
-        Said::NotEntered(error) => format!("NOT ENTERED: {error}"),
-        Said::Signed {
-            file,
-            seq,
-            on_paper: false,
-        } => format!("signed: {file}, entry {seq}"),
-        Said::Signed {
-            file,
-            seq,
-            on_paper: true,
-        } => format!("entry {seq}: signed on paper; print {file} and sign it by pen"),
-        Said::NotSigned(why) => format!("not signed: {why}"),
-        Said::StatementChanged => super::CHANGED.to_owned(),
-        Said::WhoSigns => "who signs? i says who you are; then Enter again".to_owned(),
-        Said::LeaveForm => "Esc again drops what is typed; nothing of it is entered".to_owned(),
-        Said::EntersNow(person) => format!("{person} enters from now on"),
-        Said::NoPersons => {
-            "job.toml has no [people]: who enters is typed into each form".to_owned()
-        }
+        Said::Entered { .. }
+        | Said::NotEntered(_)
+        | Said::Signed { .. }
+        | Said::NotSigned(_)
+        | Said::StatementChanged
+        | Said::WhoSigns
+        | Said::LeaveForm
+        | Said::EntersNow(_)
+        | Said::NoPersons => entered(said),
         Said::NoFigure => "there is no figure here to open".to_owned(),
         Said::NoDifference => "there is no difference here to open".to_owned(),
         Said::NoList => "there is no list here to make a tally of record with".to_owned(),
@@ -170,4 +159,31 @@ fn difference_name(of: &DifferenceName) -> String {
         of.joint,
         of.topic.name()
     )
+}
+
+/// What became of an entry or a signature.
+fn entered(said: &Said) -> String {
+    match said {
+        Said::Entered { seq, event } => format!("entered: {event}, entry {seq}"),
+        Said::NotEntered(error) => format!("NOT ENTERED: {error}"),
+        Said::Signed {
+            file,
+            seq,
+            on_paper: false,
+        } => format!("signed: {file}, entry {seq}"),
+        Said::Signed {
+            file,
+            seq,
+            on_paper: true,
+        } => format!("entry {seq}: signed on paper; print {file} and sign it by pen"),
+        Said::NotSigned(why) => format!("not signed: {why}"),
+        Said::StatementChanged => super::CHANGED.to_owned(),
+        Said::WhoSigns => "who signs? i says who you are; then Enter again".to_owned(),
+        Said::LeaveForm => "Esc again drops what is typed; nothing of it is entered".to_owned(),
+        Said::EntersNow(person) => format!("{person} enters from now on"),
+        Said::NoPersons => {
+            "job.toml has no [people]: who enters is typed into each form".to_owned()
+        }
+        _ => String::new(),
+    }
 }

@@ -17,6 +17,14 @@ pub fn too_small((least_width, least_height): (u16, u16), (width, height): (u16,
     )
 }
 
+/// That the copy in the second folder is behind.
+pub const COPY_BEHIND: &str = "COPY BEHIND";
+
+/// The same, and why.
+pub fn copy_behind(why: &str) -> String {
+    format!("{COPY_BEHIND}: {why}")
+}
+
 /// What is asked for while a length measured again is typed: the length, and once it is read its note.
 pub fn asked(
     slot: &str,

@@ -1,8 +1,8 @@
 //! What the screens write.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-use crate::folder::{Book, EnterError, now, read_bytes, store};
+use crate::folder::{Book, EnterError, now, read_bytes, store, with_home};
 use crate::journal::Entry;
 use crate::reconcile::write_decision;
 use crate::report::said::Said;
@@ -124,11 +124,7 @@ fn sign(root: &Path, of: &ToSign) -> Result<Entry, String> {
 
 /// Reads a private key; `~/` is the person's own folder.
 fn read_key(file: &str, secret: &Secret) -> Result<SecretKey, String> {
-    let home = std::env::var_os("HOME").map(PathBuf::from);
-    let path = match (file.strip_prefix("~/"), home) {
-        (Some(rest), Some(home)) => home.join(rest),
-        _ => PathBuf::from(file),
-    };
+    let path = with_home(Path::new(file));
     let bytes = read_bytes(&path).map_err(|problem| problem.to_string())?;
     let passphrase = (!secret.text().is_empty()).then(|| secret.text().to_owned());
     SecretKey::read(&String::from_utf8_lossy(&bytes), || passphrase)

@@ -24,7 +24,7 @@ use super::commands::action;
 use super::state::State;
 use super::theme::Theme;
 use super::update::{Action, Effect, update};
-use crate::folder::{self, Outcome, Watch};
+use crate::folder::{self, Copier, Outcome, Settings, Watch};
 use crate::journal::Moment;
 use crate::report::said::Said;
 use effects::carry_out;
@@ -65,7 +65,10 @@ pub fn run_with(path: &Path, draw: fn(&State, &Theme, &mut Frame<'_>)) -> io::Re
     let watchdog = Watchdog::start(signals.clone(), Arc::clone(&writing), give_back)?;
     let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
     let size = terminal.size()?;
+    let (copier, no_copy) = copier(path);
     let mut driver = Driver {
+        copier,
+        no_copy,
         state: State::new(inputs, (size.width, size.height)),
         watch,
         said: Vec::new(),
@@ -81,9 +84,27 @@ pub fn run_with(path: &Path, draw: fn(&State, &Theme, &mut Frame<'_>)) -> io::Re
     ended
 }
 
+/// Starts to copy, where the settings name a second folder; else why it cannot. Nothing waits for a copy, so
+/// that is no reason not to open a job.
+fn copier(job: &Path) -> (Option<Copier>, Option<String>) {
+    let settings = match Settings::read() {
+        Ok(settings) => settings,
+        Err(error) => return (None, Some(error.to_string())),
+    };
+    match settings.copy_to.map(|copies| Copier::start(job, &copies)) {
+        None => (None, None),
+        Some(Ok(copier)) => (Some(copier), None),
+        Some(Err(error)) => (None, Some(error.to_string())),
+    }
+}
+
 struct Driver {
     state: State,
     watch: Watch,
+    /// What copies entries to a second folder, where the settings name one.
+    copier: Option<Copier>,
+    /// Why nothing is copied although the settings may ask for it.
+    no_copy: Option<String>,
     /// What was said of files that were written, until they are read again: by the number of the
     /// question.
     said: Vec<(usize, Said)>,
@@ -135,6 +156,7 @@ impl Driver {
                 return Ok(Ended::Asked);
             }
             self.look_at_clock();
+            self.look_at_copies();
             if let Some(outcome) = self.watch.take() {
                 self.read_again(outcome);
             }
@@ -168,6 +190,16 @@ impl Driver {
             }
         }
         Ok(())
+    }
+
+    /// Says that the copy in the second folder is behind, or that it caught up.
+    fn look_at_copies(&mut self) {
+        let behind = self.copier.as_ref().and_then(Copier::behind);
+        let behind = behind.or_else(|| self.no_copy.clone());
+        if behind != self.state.copy_behind {
+            self.state.copy_behind = behind;
+            self.changed = true;
+        }
     }
 
     /// While something is counted down, the picture is drawn again when a minute is over.
@@ -219,6 +251,10 @@ impl Driver {
     /// Takes what was read again.
     fn read_again(&mut self, outcome: Outcome) {
         self.changed = true;
+        // What another window wrote is copied too.
+        if let Some(copier) = &self.copier {
+            copier.ask();
+        }
         update(&mut self.state, Action::Reloaded(Box::new(outcome.loaded)));
         // What was done by a key matters more than that the files were read.
         let answered = |(number, _): &mut (usize, Said)| *number <= outcome.answered;

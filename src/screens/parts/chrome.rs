@@ -132,7 +132,11 @@ fn job(state: &State, pen: &mut Pen<'_>) {
     let unit = |line: StyledLine| {
         let who = state.person.as_ref();
         let who = who.map_or_else(String::new, |who| format!("{who} enters   "));
-        StyledLine::of(who, Role::Label)
+        let copy = state.copy_behind.as_ref();
+        let copy = copy.map_or_else(StyledLine::default, |_| {
+            StyledLine::of(format!(" {} ", words::COPY_BEHIND), Role::Check).and("   ", Role::Plain)
+        });
+        copy.and(who, Role::Label)
             .and("in ", Role::Label)
             .and(state.show.heading(), Role::Title)
             .and("   ", Role::Plain)
@@ -198,6 +202,8 @@ fn said(state: &State, pen: &mut Pen<'_>) {
         pen.text(end, 0, " ", Role::Selected);
     } else if let Some(message) = state.message() {
         pen.text(x + 1, 0, &message, Role::Title);
+    } else if let Some(why) = state.copy_behind.as_ref().filter(|_| state.old.is_none()) {
+        pen.text(1, 0, &words::copy_behind(why), Role::Plain);
     } else if state.old.is_none() && !state.inputs.not_used.is_empty() {
         let names = state.inputs.not_used.iter().map(|(name, _)| *name);
         let names: Vec<&str> = names.collect();

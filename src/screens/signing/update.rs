@@ -111,7 +111,7 @@ pub fn accept(state: &mut State) -> Vec<Effect> {
     };
     match &of.stage {
         SignStage::Reading(at) if *at < last => {
-            of.stage = SignStage::Reading((at + page).min(last))
+            of.stage = SignStage::Reading((at + page).min(last));
         }
         SignStage::Reading(_) if of.on_paper => return vec![to_sign(of, None)],
         SignStage::Reading(_) => {
@@ -163,7 +163,7 @@ pub fn back(state: &mut State) {
         SignStage::Reading(_) => holds::open(state),
         SignStage::KeyFile(..) => of.stage = SignStage::Reading(last),
         SignStage::Passphrase(file, _) => {
-            of.stage = SignStage::KeyFile(String::new(), file.clone())
+            of.stage = SignStage::KeyFile(String::new(), file.clone());
         }
     }
 }

@@ -52,7 +52,7 @@ const FOR_FEW: [(&str, &[&str]); 13] = [
             "tally/import/workbook/",
         ],
     ),
-    ("std::env", &["screens/theme", "cli/"]),
+    ("std::env", &["screens/theme", "folder/settings", "cli/"]),
     (
         "std::process",
         &["folder/", "screens/driver", "screens/watchdog", "cli/"],

@@ -162,6 +162,18 @@ impl Words {
                     self.small(*allowed)
                 )
             }
+            JournalFinding::TargetMoved { signed, now, seq } => format!(
+                "the target is {} and was released for cutting as {} (entry {seq}): sign the release again, or find what moved it",
+                self.at(*now),
+                self.at(*signed)
+            ),
+            _ => self.of_line(found),
+        }
+    }
+
+    /// The scribed line, and the blade on it.
+    fn of_line(&self, found: &JournalFinding) -> String {
+        match found {
             JournalFinding::ScribeApart {
                 seq,
                 apart,
@@ -201,11 +213,6 @@ impl Words {
                 self.0.difference(*low),
                 self.0.difference(*high),
                 self.small(*allowed)
-            ),
-            JournalFinding::TargetMoved { signed, now, seq } => format!(
-                "the target is {} and was released for cutting as {} (entry {seq}): sign the release again, or find what moved it",
-                self.at(*now),
-                self.at(*signed)
             ),
             _ => String::new(),
         }
