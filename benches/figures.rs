@@ -1,12 +1,16 @@
-//! The figures of eight strings of two hundred joints. Run with `cargo bench --bench figures`.
+//! The figures of eight strings of two hundred joints, alone and with their job opened from its folder with a
+//! journal of five thousand entries. Run with `cargo bench --bench figures`.
 
 #![allow(clippy::expect_used, reason = "a benchmark or test may stop")]
 
 use std::fmt::Write as _;
+use std::fs;
 
 use divan::{Bencher, black_box};
-use kerfmark::figures::compute;
+use kerfmark::figures::{compute, of_inputs};
+use kerfmark::folder::open;
 use kerfmark::job::{Job, parse};
+use kerfmark::journal::{Draft, Moment, NO_HASH};
 use kerfmark::tally::{Options, Tally, read};
 
 fn main() {
@@ -14,6 +18,10 @@ fn main() {
 }
 
 fn job() -> Job {
+    parse(&job_text()).expect("an invented job that reads")
+}
+
+fn job_text() -> String {
     let mut text = String::from(
         "format = 1\n[job]\nunits = \"m\"\nsea_datum = \"LAT\"\n[site]\nmudline = -41.35\n\
          [[hull]]\nname = \"low\"\nrotary = 32.4\n[pipe.main]\nod = \"30 in\"\nwall = \"1.5 in\"\nconnector_mass = 310\n\
@@ -28,10 +36,14 @@ fn job() -> Job {
              shoulder_offset = 1.25\nstick_up = 1.12\nas_cut = [14.251, 14.249, 14.252, 14.250]\n"
         );
     }
-    parse(&text).expect("an invented job that reads")
+    text
 }
 
 fn tally() -> Tally {
+    read(tally_text().as_bytes(), &Options::default()).expect("an invented tally that reads")
+}
+
+fn tally_text() -> String {
     let mut text = String::from("joint,serial,kind,length (m),makeup_loss (m),remarks\n");
     for joint in 1..=200 {
         let kind = if joint == 1 { "shoe" } else { "joint" };
@@ -43,7 +55,49 @@ fn tally() -> Tally {
             length % 1000
         );
     }
-    read(text.as_bytes(), &Options::default()).expect("an invented tally that reads")
+    text
+}
+
+/// Joints run in every slot, and then stick-ups until there are five thousand entries.
+fn journal_text() -> String {
+    let mut text = String::new();
+    let mut hash = NO_HASH.to_owned();
+    let now = Moment::parse("2026-03-01T01:00:00+01:00").expect("a moment");
+    for seq in 1..=5_000_u64 {
+        let (slot, joint) = (seq % 8, seq / 8 + 1);
+        let event = if joint <= 200 {
+            format!(r#"{{"event":"joint-run","by":"NK","slot":"{slot}","joint":"A-{joint}"}}"#)
+        } else {
+            format!(
+                r#"{{"event":"stick-up","by":"NK","slot":"{slot}","hull":"low","value":"1.12 m","state":"landed"}}"#
+            )
+        };
+        let draft = Draft::read(&event, None).expect("an event");
+        let (entry, line) = draft.into_entry(seq, &now, &hash);
+        hash.clone_from(&entry.hash);
+        text.push_str(&line);
+        text.push('\n');
+    }
+    text
+}
+
+#[divan::bench]
+fn a_job_with_five_thousand_entries_opened_from_its_folder(bencher: Bencher<'_, '_>) {
+    let place = tempfile::tempdir().expect("a folder");
+    for (name, text) in [
+        ("job.toml", job_text()),
+        ("t.csv", tally_text()),
+        ("journal.jsonl", journal_text()),
+    ] {
+        fs::write(place.path().join(name), text).expect("a file");
+    }
+    let opened = open(place.path()).expect("a job");
+    assert_eq!(opened.journal.entries.len(), 5_000);
+    assert!(opened.journal.broken.is_none());
+    bencher.bench_local(|| {
+        let inputs = open(black_box(place.path())).expect("a job");
+        black_box(of_inputs(&inputs))
+    });
 }
 
 #[divan::bench]
