@@ -17,19 +17,9 @@ fn report(place: &Place, name: &str, more: &[&str]) -> (Option<i32>, Vec<u8>, St
     (output.status.code(), bytes, text(&output.stderr))
 }
 
-fn released() -> Place {
-    let place = Place::new();
-    place.pass("tally-frozen");
-    place.run_and_land();
-    place.pass("landed");
-    place.pass("cut-release");
-    place.pass("off-cut-lift");
-    place
-}
-
 #[test]
 fn the_same_inputs_make_the_same_bytes_in_every_form() {
-    let place = released();
+    let place = Place::released();
     for name in ["a.pdf", "a.html", "a.txt", "a.csv", "a.svg"] {
         let (status, first, said) = report(&place, name, &[]);
         assert_eq!(status, Some(0), "{name}: {said}");
@@ -42,7 +32,7 @@ fn the_same_inputs_make_the_same_bytes_in_every_form() {
 
 #[test]
 fn every_page_has_the_digest_the_head_the_caution_and_its_number() {
-    let place = released();
+    let place = Place::released();
     let whole = text(&report(&place, "a.txt", &[]).1);
     let pages: Vec<&str> = whole.split('\u{c}').collect();
     let figures = place.figures();
@@ -122,7 +112,7 @@ fn no_file_of_the_job_is_overwritten_and_an_unknown_ending_is_refused() {
 
 #[test]
 fn the_profile_is_to_scale() {
-    let svg = text(&report(&released(), "a.svg", &[]).1);
+    let svg = text(&report(&Place::released(), "a.svg", &[]).1);
     let scale: f64 = svg
         .split("Profile, 1 : ")
         .nth(1)
@@ -229,7 +219,7 @@ fn the_html_has_no_script_and_leads_nowhere() {
 
 #[test]
 fn sheets_for_the_wall_hold_what_is_needed_without_a_screen() {
-    let place = released();
+    let place = Place::released();
     let card = |which: &str, name: &str| {
         let (status, bytes, said) = report(&place, name, &["--card", which]);
         assert_ne!(status, Some(2), "{which}: {said}");
@@ -280,4 +270,52 @@ fn sheets_for_the_wall_hold_what_is_needed_without_a_screen() {
     );
     assert!(text(&card("rt", "a.txt")).contains("NO RT IS IN FORCE"));
     assert_eq!(report(&place, "a.csv", &["--card", "cut"]).0, Some(2));
+}
+
+/// Every number of an attribute of the drawing.
+fn numbers(svg: &str, attribute: &str) -> Vec<f64> {
+    svg.split(&format!(" {attribute}=\""))
+        .skip(1)
+        .filter_map(|rest| rest.split('"').next()?.parse().ok())
+        .collect()
+}
+
+#[test]
+fn the_profile_of_a_very_long_string_stays_on_its_page_and_can_be_read() {
+    let job = JOB.replace("mudline = -30", "mudline = -300");
+    let place = Place::with(&job);
+    let mut rows = TALLY.trim_end().replace(",top,", ",joint,");
+    for number in 7..=400 {
+        let _ = write!(rows, "\nA-{number},S-{number:04},joint,12.100,0.100,");
+    }
+    place.write("tallies/a.csv", &rows);
+    let svg = text(&report(&place, "a.svg", &[]).1);
+    let height: f64 = svg
+        .split("viewBox=\"0 0 ")
+        .nth(1)
+        .and_then(|rest| rest.split(['"', ' ']).nth(1)?.parse().ok())
+        .expect("a height");
+    for attribute in ["y", "y1", "y2"] {
+        let all = numbers(&svg, attribute);
+        assert!(!all.is_empty(), "{attribute}");
+        for y in all {
+            assert!((0.0..=height).contains(&y), "{attribute} = {y} of {height}");
+        }
+    }
+    // Labels of the ruler, and those of water and deck, are a line apart.
+    let ends = |anchor: &str| -> Vec<f64> {
+        let texts = svg.split("<text ").skip(1);
+        let own = texts.filter(|it| it.contains(&format!("text-anchor=\"{anchor}\"")));
+        let mut all: Vec<f64> = own
+            .filter_map(|it| numbers(&format!(" {it}"), "y").first().copied())
+            .collect();
+        all.sort_by(f64::total_cmp);
+        all
+    };
+    let ruler = ends("end");
+    assert!(ruler.len() > 5, "{ruler:?}");
+    assert!(
+        ruler.windows(2).all(|two| two[1] - two[0] >= 8.0),
+        "{ruler:?}"
+    );
 }

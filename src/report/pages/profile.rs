@@ -8,9 +8,15 @@ use crate::measure::{Elevation, Length, LengthFormat};
 /// Points in a millimetre of paper.
 const PER_MM: f32 = 72.0 / 25.4;
 /// The scales that are used: one to so many.
-const SCALES: [u32; 13] = [
-    50, 100, 200, 250, 300, 400, 500, 600, 750, 1000, 1500, 2000, 5000,
+const SCALES: [u32; 19] = [
+    50, 100, 200, 250, 300, 400, 500, 600, 750, 1000, 1500, 2000, 2500, 3000, 4000, 5000, 10_000,
+    25_000, 50_000,
 ];
+/// Steps of the ruler, in metres.
+const STEPS: [u32; 9] = [1, 2, 5, 10, 20, 50, 100, 200, 500];
+/// The least distance of two labels of the ruler, and of two connections that are drawn, in points.
+const LEAST_STEP: f32 = 9.0;
+const LEAST_PLANES: f32 = 1.2;
 /// Room for the labels at the left and above.
 const LEFT: f32 = 70.0;
 const ABOVE: f32 = 26.0;
@@ -42,23 +48,25 @@ pub fn profile(inputs: &Inputs, figures: &Figures, (width, height): (f32, f32)) 
     let span = metres(highest - lowest).max(1.0);
     let room = (height - ABOVE - 14.0) / PER_MM;
     let fits = |scale: &&u32| span * 1000.0 / real(**scale) <= room;
-    let scale = SCALES.iter().find(fits).copied().unwrap_or(10_000);
+    // Elevations are bounded: the smallest scale holds 13 km on a page.
+    let scale = SCALES.iter().find(fits).copied().unwrap_or(100_000);
     let per_metre = 1000.0 / real(scale) * PER_MM;
     let y = |elevation: Elevation| ABOVE + metres(highest - elevation) * per_metre;
     let title = format!("Profile, 1 : {scale}, elevations above {}", job.sea_datum);
     let mut drawing = Drawing::new(title.clone(), (width, height));
     drawing.bold((0.0, 9.0), 8.0, Anchor::Start, title);
     let right = width - RIGHT;
-    ruler(&mut drawing, (highest, lowest), &y, right);
-    for (label, at, ink) in [
+    ruler(&mut drawing, (highest, lowest), (&y, per_metre), right);
+    let mut across = Vec::new();
+    for (name, at, ink) in [
         ("water", job.site.water_level, 120),
         ("mudline", job.site.mudline, 120),
         ("deck", job.deck.elevation, 0),
     ] {
         drawing.line((LEFT - 8.0, y(at)), (right, y(at)), 0.6, ink);
-        let words = format!("{label} {}", format.number(at.height()));
-        drawing.text((right + 3.0, y(at) + 2.0), 6.0, Anchor::Start, words);
+        across.push((at, format!("{name} {}", format.number(at.height()))));
     }
+    label(&mut drawing, across, &y, right + 4.0);
     let lanes = real(u32::try_from(figures.slots.len().max(1)).unwrap_or(u32::MAX));
     let lane = (right - LEFT) / lanes;
     let views = SlotView::all(job, &inputs.tallies).zip(&figures.slots);
@@ -80,7 +88,14 @@ pub fn profile(inputs: &Inputs, figures: &Figures, (width, height): (f32, f32)) 
             let x = middle + wide * side;
             drawing.line((x, y(top)), (x, y(shoe)), 0.8, 60);
         }
-        for connection in of_slot.connections.iter().filter(|it| !it.open_box) {
+        let connections = of_slot.connections.iter().filter(|it| !it.open_box);
+        let mut drawn = f32::MAX;
+        for connection in connections {
+            // From the shoe up; what lies too close to the last one would be a black bar.
+            if drawn - y(connection.plane) < LEAST_PLANES {
+                continue;
+            }
+            drawn = y(connection.plane);
             let at = y(connection.plane);
             let x = middle + wide / 2.0;
             drawing.line((x, at), (x + 3.0, at), 0.6, 60);
@@ -153,17 +168,19 @@ fn label(
 fn ruler(
     drawing: &mut Drawing,
     (highest, lowest): (Elevation, Elevation),
-    y: &impl Fn(Elevation) -> f32,
+    (y, per_metre): (&impl Fn(Elevation) -> f32, f32),
     right: f32,
 ) {
-    let step = 10_000;
-    let first = lowest.height().nm().div_euclid(1_000_000 * step) + 1;
-    let last = highest.height().nm().div_euclid(1_000_000 * step);
-    for tens in first..=last {
-        let at = Elevation::above_datum(Length::from_mm(tens * step));
+    let is_wide = |step: &&u32| real(**step) * per_metre >= LEAST_STEP;
+    let step = STEPS.iter().find(is_wide).copied().unwrap_or(1000);
+    let step = Length::from_mm(i64::from(step) * 1000);
+    let first = lowest.height().nm().div_euclid(step.nm()) + 1;
+    let last = highest.height().nm().div_euclid(step.nm());
+    for steps in first..=last {
+        let at = Elevation::above_datum(step.times(steps));
         drawing.line((LEFT - 14.0, y(at)), (LEFT - 8.0, y(at)), 0.6, 0);
         drawing.line((LEFT - 8.0, y(at)), (right, y(at)), 0.15, 180);
-        let words = format!("{:+} m", tens * step / 1000);
+        let words = format!("{:+} m", at.height().nm() / 1_000_000_000);
         drawing.text((LEFT - 16.0, y(at) + 2.0), 6.0, Anchor::End, words);
     }
 }
