@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use super::json_verify::journal_state;
 use super::words;
 use crate::journal::Inputs;
-use crate::signing::{SignatureState, Verified};
+use crate::signing::Verified;
 
 /// Every signature on lines of its own, and the journal.
 pub fn verify(inputs: &Inputs, verified: &[Verified]) -> String {
@@ -42,20 +42,12 @@ pub fn verify(inputs: &Inputs, verified: &[Verified]) -> String {
         if let Some(key) = &of.fingerprint {
             let _ = writeln!(text, "key: {key}");
         }
-        if let SignatureState::Invalid(why) = of.state {
-            let _ = writeln!(text, "why: {}", words::invalid(why));
-        }
-        for name in &of.changed {
-            let _ = writeln!(text, "changed: {name}");
-        }
-        for moved in &of.moved {
-            let was = moved.signed.as_deref().unwrap_or("not there");
-            let now = moved.now.as_deref().unwrap_or("not there");
-            let _ = writeln!(text, "moved: {}: signed {was}, now {now}", moved.figure);
+        for line in words::what_became_of(of) {
+            let _ = writeln!(text, "{line}");
         }
     }
     if verified.is_empty() {
-        text.push_str("\nnothing is signed\n");
+        let _ = writeln!(text, "\n{}", words::NOTHING_SIGNED);
     }
     text
 }

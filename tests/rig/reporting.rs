@@ -50,7 +50,7 @@ fn every_page_has_the_digest_the_head_the_caution_and_its_number() {
         "A-6       S-16          top             12.350      0.100         72.850",
         "joint-run       A-1",
         "checked by RS",
-        "state: stands",
+        "prepared  NK      stands",
         "key: SHA256:",
         "job.toml",
     ] {

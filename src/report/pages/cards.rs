@@ -176,9 +176,9 @@ fn cut(
         part.space();
         part.lines(&format!(
             "{label:<14}{} reading {} at {}",
-            blank(18),
-            blank(14),
-            blank(16)
+            blank(16),
+            blank(12),
+            blank(14)
         ));
     }
     part

@@ -134,6 +134,7 @@ fn to_cut_by(
     // The first line is the band.
     let rest: Vec<&str> = sheet.lines().skip(1).collect();
     part.lines(&rest.join("\n"));
+    read_on_it(inputs, view.index, &mut part);
     let is_marked = matches!(standing.status, CutStatus::Check | CutStatus::Clear);
     if let Some(place) = of_slot.cut.place.as_ref().filter(|_| is_marked)
         && !independent(of_slot, place).is_empty()
@@ -141,6 +142,36 @@ fn to_cut_by(
         part.draw(sketch(view, of_slot, place));
     }
     part
+}
+
+/// The entries of what was marked on a conductor, set to it and read of it that apply now.
+fn read_on_it(inputs: &Inputs, slot: usize, part: &mut Part) {
+    let Some(said) = inputs.record.slots.get(slot) else {
+        return;
+    };
+    let applies = [
+        said.stick_ups.last().map(|it| it.seq),
+        said.scribe.as_ref().map(|it| it.seq),
+        said.cutter.as_ref().map(|it| it.seq),
+        said.as_cut.as_ref().map(|it| it.seq),
+    ];
+    let entries = inputs.journal.entries.iter();
+    let applies: Vec<&Entry> = entries
+        .filter(|entry| applies.contains(&Some(entry.seq)))
+        .collect();
+    if applies.is_empty() {
+        return;
+    }
+    part.heading(words::ENTERED);
+    for entry in applies {
+        let which = format!("entry {} by {}", entry.seq, entry.by);
+        part.lines(&format!(
+            "{:<12}{} ({which}, {})",
+            entry.name,
+            words::entry(entry),
+            entry.at
+        ));
+    }
 }
 
 /// The tally of record with its running sums and where each length is written.
@@ -249,9 +280,37 @@ fn entries(inputs: &Inputs, choice: &Choice) -> Part {
     part
 }
 
+/// Every signature: a row, and under it the key, and what moved or is wrong.
 fn signatures(inputs: &Inputs) -> Part {
     let mut part = Part::new("Signatures");
-    part.lines(&super::super::text_verify::verify(inputs, &verify(inputs)));
+    let verified = verify(inputs);
+    part.lines(words::TAIL);
+    if verified.is_empty() {
+        part.lines(words::NOTHING_SIGNED);
+        return part;
+    }
+    part.heading(&format!(
+        "{:<8}{:<14}{:<10}{:<8}state",
+        "slot", "hold point", "role", "name"
+    ));
+    for of in &verified {
+        let hold = of.hold.map_or("unknown", |hold| hold.name());
+        let role = of.role.map_or("unknown", |role| role.name());
+        let state = of.state.word();
+        part.lines(&format!(
+            "{:<8}{hold:<14}{role:<10}{:<8}{state}",
+            of.slot, of.name
+        ));
+        let how = match &of.fingerprint {
+            Some(key) => key.as_str(),
+            None if of.on_paper => words::ON_PAPER,
+            None => "",
+        };
+        part.lines(&format!("        {} {how}", of.statement));
+        for line in words::what_became_of(of) {
+            part.lines(&format!("        {line}"));
+        }
+    }
     part
 }
 

@@ -5,7 +5,7 @@ use crate::finding::Code;
 use crate::job::{Hold, Role};
 use crate::journal::{AtRim, Said};
 use crate::measure::{Excerpt, Length, LengthFormat};
-use crate::signing::{Invalid, Missing};
+use crate::signing::{Invalid, Missing, SignatureState, Verified};
 
 /// What a hold point lacks.
 pub fn missing(missing: &Missing) -> String {
@@ -222,6 +222,24 @@ pub fn next_hold_is(slot: &str, next: Hold) -> String {
         Excerpt::of(slot),
         hold(next)
     )
+}
+
+/// There are no signatures.
+pub const NOTHING_SIGNED: &str = "nothing is signed";
+
+/// What became of a signature, a line each: why it is invalid, which files changed, which figures moved.
+pub fn what_became_of(of: &Verified) -> Vec<String> {
+    let mut lines = Vec::new();
+    if let SignatureState::Invalid(why) = of.state {
+        lines.push(format!("why: {}", invalid(why)));
+    }
+    lines.extend(of.changed.iter().map(|name| format!("changed: {name}")));
+    lines.extend(of.moved.iter().map(|moved| {
+        let was = moved.signed.as_deref().unwrap_or("not there");
+        let now = moved.now.as_deref().unwrap_or("not there");
+        format!("moved: {}: signed {was}, now {now}", moved.figure)
+    }));
+    lines
 }
 
 /// Who signs next in which role; each of `holders` may.

@@ -30,10 +30,10 @@ pub use entry::{
 pub use figures::{accessory_name, change, figure_name, plain_name};
 pub use flags::flag;
 pub use holds::{
-    ALL_PASSED, BY_PEN, CHANGED, NO_ROLES, NOTHING_READY, ON_PAPER, READ_ON, READY, SIGN_BY_KEY,
-    SIGN_ON_PAPER, TAIL, blade, hold, invalid, key_file, key_of_another, left_out, lift, missing,
-    next_hold_is, not_claimed, not_signed, passphrase_of, pen_line, signed, signs, signs_as,
-    to_sign, unknown_key,
+    ALL_PASSED, BY_PEN, CHANGED, NO_ROLES, NOTHING_READY, NOTHING_SIGNED, ON_PAPER, READ_ON, READY,
+    SIGN_BY_KEY, SIGN_ON_PAPER, TAIL, blade, hold, invalid, key_file, key_of_another, left_out,
+    lift, missing, next_hold_is, not_claimed, not_signed, passphrase_of, pen_line, signed, signs,
+    signs_as, to_sign, unknown_key, what_became_of,
 };
 pub use lists::effect;
 pub use paper::{
@@ -49,8 +49,8 @@ pub use reconcile::{
     bridge_line, compared_lengths, difference, mistake, note, pair, refusal, sources, suspect,
 };
 pub use record::{
-    AS_STATED, BLADE_ABOVE, CAUTION_SHORT, FROM_PAPER, LINE, NO_JOURNAL, NO_MARKS, NO_PLAN,
-    ONE_MARK_ALONE, PLANNED_NO_MARKS, RUNNING_JOINT, STRUCK, UNREADABLE_LIST, allowed_off,
+    AS_STATED, BLADE_ABOVE, CAUTION_SHORT, ENTERED, FROM_PAPER, LINE, NO_JOURNAL, NO_MARKS,
+    NO_PLAN, ONE_MARK_ALONE, PLANNED_NO_MARKS, RUNNING_JOINT, STRUCK, UNREADABLE_LIST, allowed_off,
     columns_in, found_by, hull_moves, in_unit, printed_at, sketch_of, slip, slip_code,
     stick_up_at_landing, tally_of,
 };

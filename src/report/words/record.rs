@@ -27,6 +27,9 @@ pub const LINE: &str = "LINE";
 /// Where the blade runs.
 pub const BLADE_ABOVE: &str = "BLADE ABOVE THE LINE";
 
+/// Heads what was marked on a conductor, set to it and read of it.
+pub const ENTERED: &str = "As entered";
+
 /// When it was printed.
 pub fn printed_at(time: &str) -> String {
     format!("printed at {time}")
