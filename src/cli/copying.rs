@@ -1,13 +1,9 @@
 //! What a command writes goes to the second folder too, where the settings of the machine name one.
 
 use std::path::Path;
-use std::time::Duration;
 
 use crate::folder::{Copier, Settings};
 use crate::report::words;
-
-/// How long a command waits for the second folder at its end.
-const PATIENCE: Duration = Duration::from_secs(2);
 
 /// The copy of a job in the second folder. What was confirmed is in the job's own folder whatever becomes of it.
 pub(super) struct Copying(Result<Option<Copier>, String>);
@@ -32,7 +28,7 @@ impl Copying {
     /// Waits for the copy, and gives a remark where it is behind.
     pub(super) fn end(self) -> Option<String> {
         let why = match self.0 {
-            Ok(copier) => copier?.finish(PATIENCE),
+            Ok(copier) => copier?.finish(),
             Err(why) => Some(why),
         };
         why.map(|why| words::copy_behind(&why))

@@ -18,6 +18,9 @@ use crate::journal::sha256;
 /// How long until a folder that was away is tried again.
 const RETRY: Duration = Duration::from_secs(5);
 
+/// How long is waited for a copy at the end of a command.
+const PATIENCE: Duration = Duration::from_secs(2);
+
 /// Why the copy is behind.
 #[derive(Debug, Error)]
 pub enum CopyError {
@@ -163,10 +166,10 @@ impl Copier {
         let _ = self.ask.send(());
     }
 
-    /// Ends once all that was asked for is copied, or the time is over; says why the copy is behind, where it is.
-    pub fn finish(self, time: Duration) -> Option<String> {
+    /// Ends once all that was asked for is copied, or two seconds are over; says why the copy is behind, where it is.
+    pub fn finish(self) -> Option<String> {
         drop(self.ask);
-        if self.done.recv_timeout(time) == Err(RecvTimeoutError::Timeout) {
+        if self.done.recv_timeout(PATIENCE) == Err(RecvTimeoutError::Timeout) {
             return Some("it answers too slowly".to_owned());
         }
         let behind = self.behind.lock().unwrap_or_else(PoisonError::into_inner);

@@ -77,7 +77,9 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
                 return Vec::new();
             }
             if matches!(state.overlay, Overlay::Sign(_)) {
-                signing::back(state);
+                if signing::back(state) {
+                    holds::open(state);
+                }
                 return Vec::new();
             }
             if state.overlay == Overlay::None {

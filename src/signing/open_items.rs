@@ -58,14 +58,14 @@ fn of_one_person(inputs: &Inputs, slot: usize) -> Vec<String> {
         .iter()
         .filter(|it| it.what.state.is_at_rest());
     let read_by: Vec<&str> = at_rest.map(|it| it.by.as_str()).collect();
-    found.extend(alone(&read_by).map(|who| format!("stick-up by {who} alone")));
+    found.extend(alone(&read_by).map(|who| format!("one-person stick-up {who}")));
     let hull = &stated.hull.name;
     let positions = inputs.record.positions.iter();
     let of_hull = positions.filter(|it| it.what.0 == *hull);
     let found_by: Vec<&str> = of_hull.map(|it| it.by.as_str()).collect();
-    found.extend(alone(&found_by).map(|who| format!("RT at {hull} by {who} alone")));
+    found.extend(alone(&found_by).map(|who| format!("one-person rotary {hull} {who}")));
     let surveyed = said.as_cut.as_ref();
-    found.extend(surveyed.map(|it| format!("finished top by one survey (entry {})", it.seq)));
+    found.extend(surveyed.map(|it| format!("one-person as-cut {}", it.by)));
     found
 }
 

@@ -173,7 +173,7 @@ fn a_handover_lists_what_is_open() {
         "next tally-frozen",
         "job: ",
         "stop hull-moving",
-        "stick-up by NK alone",
+        "one-person stick-up NK",
     ] {
         assert!(open.contains(item), "{item}: {open}");
     }

@@ -51,7 +51,7 @@ fn every_page_has_the_digest_the_head_the_caution_and_its_number() {
         "joint-run       A-1",
         "checked by RS",
         "prepared  NK      stands",
-        "key: SHA256:",
+        "-checked-2.txt SHA256:",
         "job.toml",
     ] {
         assert!(whole.contains(part), "{part}: {whole}");

@@ -1,7 +1,7 @@
 //! The profile as a drawing to scale.
 
 use super::model::{Anchor, Drawing};
-use crate::figures::{Figures, SlotView};
+use crate::figures::{Figures, SlotFigures, SlotView};
 use crate::journal::Inputs;
 use crate::measure::{Elevation, Length, LengthFormat};
 
@@ -83,29 +83,7 @@ pub fn profile(inputs: &Inputs, figures: &Figures, (width, height): (f32, f32)) 
             drawing.text((middle, ABOVE + 10.0), 6.0, Anchor::Middle, "no basis");
             continue;
         };
-        drawing.fill((middle - wide / 2.0, y(top)), (wide, y(shoe) - y(top)), 215);
-        for side in [-0.5, 0.5] {
-            let x = middle + wide * side;
-            drawing.line((x, y(top)), (x, y(shoe)), 0.8, 60);
-        }
-        let connections = of_slot.connections.iter().filter(|it| !it.open_box);
-        let mut drawn = f32::MAX;
-        for connection in connections {
-            // From the shoe up; what lies too close to the last one would be a black bar.
-            if drawn - y(connection.plane) < LEAST_PLANES {
-                continue;
-            }
-            drawn = y(connection.plane);
-            let at = y(connection.plane);
-            let x = middle + wide / 2.0;
-            drawing.line((x, at), (x + 3.0, at), 0.6, 60);
-            drawing.line(
-                (middle - wide / 2.0 - 3.0, at),
-                (middle - wide / 2.0, at),
-                0.6,
-                60,
-            );
-        }
+        conductor(&mut drawing, of_slot, (top, shoe), &y, (middle, wide));
         let mut labels = vec![
             (top, format!("top {}", format.number(top.height()))),
             (shoe, format!("shoe {}", format.number(shoe.height()))),
@@ -139,6 +117,39 @@ pub fn profile(inputs: &Inputs, figures: &Figures, (width, height): (f32, f32)) 
         label(&mut drawing, labels, &y, middle + wide + 4.0);
     }
     drawing
+}
+
+/// The pipe of a conductor, with short ticks at its connections.
+fn conductor(
+    drawing: &mut Drawing,
+    of_slot: &SlotFigures,
+    (top, shoe): (Elevation, Elevation),
+    y: &impl Fn(Elevation) -> f32,
+    (middle, wide): (f32, f32),
+) {
+    drawing.fill((middle - wide / 2.0, y(top)), (wide, y(shoe) - y(top)), 215);
+    for side in [-0.5, 0.5] {
+        let x = middle + wide * side;
+        drawing.line((x, y(top)), (x, y(shoe)), 0.8, 60);
+    }
+    let connections = of_slot.connections.iter().filter(|it| !it.open_box);
+    let mut drawn = f32::MAX;
+    for connection in connections {
+        // From the shoe up; what lies too close to the last one would be a black bar.
+        if drawn - y(connection.plane) < LEAST_PLANES {
+            continue;
+        }
+        drawn = y(connection.plane);
+        let at = y(connection.plane);
+        let x = middle + wide / 2.0;
+        drawing.line((x, at), (x + 3.0, at), 0.6, 60);
+        drawing.line(
+            (middle - wide / 2.0 - 3.0, at),
+            (middle - wide / 2.0, at),
+            0.6,
+            60,
+        );
+    }
 }
 
 /// Labels beside a conductor: never moved to another elevation without a leader to their own.

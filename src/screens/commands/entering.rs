@@ -2,7 +2,7 @@
 
 use crossterm::event::KeyCode::{BackTab, Char, Down, Enter, Left, Right, Tab, Up};
 
-use super::KeyCommand;
+use super::command::KeyCommand;
 use crate::screens::action::Action;
 use crate::screens::available::{
     can_enter, can_move_hull, can_run, can_say_who, counts_by_hand, in_form, in_menu, no_overlay,

@@ -4,7 +4,7 @@ use crossterm::event::KeyCode::{
     BackTab, Backspace, Char, Down, End, Enter, Esc, Home, Left, PageDown, PageUp, Right, Tab, Up,
 };
 
-use super::KeyCommand;
+use super::command::KeyCommand;
 use crate::reconcile::Stands;
 use crate::screens::action::Action;
 use crate::screens::available::{

@@ -1,5 +1,6 @@
 //! The one table of commands, which the keys, the bottom line and the help all read.
 
+mod command;
 mod entering;
 mod general;
 
@@ -8,25 +9,7 @@ use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use super::action::Action;
 use super::available::typing;
 use super::state::State;
-
-/// One command.
-#[derive(Debug)]
-pub struct KeyCommand {
-    /// Its name, for tests and the manual.
-    pub id: &'static str,
-    /// The keys that give it.
-    pub keys: &'static [KeyCode],
-    /// How those keys are written.
-    pub hint: &'static str,
-    /// One or two words for the bottom line; empty where it is not listed there.
-    pub short: &'static str,
-    /// One line of help.
-    pub help: &'static str,
-    /// When it works.
-    pub available: fn(&State) -> bool,
-    /// What happens; nothing where what it acts on is not in front.
-    pub action: fn(&State) -> Option<Action>,
-}
+pub use command::KeyCommand;
 
 /// Every command, in the order in which the bottom line and the help list them.
 pub fn commands() -> impl Iterator<Item = &'static KeyCommand> {

@@ -6,7 +6,6 @@ use crate::job::{Hold, Role};
 use crate::report::said::Said;
 use crate::report::{Shown, shown, words};
 use crate::screens::action::Effect;
-use crate::screens::holds;
 use crate::screens::movement::Movement;
 use crate::screens::overlay::Overlay;
 use crate::screens::state::State;
@@ -153,19 +152,20 @@ pub fn typed_mut(of: &mut Signing) -> Option<&mut String> {
     }
 }
 
-/// A stage back; from the statement to what the hold point lacks.
-pub fn back(state: &mut State) {
+/// A stage back; whether that leaves the statement.
+pub fn back(state: &mut State) -> bool {
     let last = places(state) - 1;
     let Overlay::Sign(of) = &mut state.overlay else {
-        return;
+        return false;
     };
     match &of.stage {
-        SignStage::Reading(_) => holds::open(state),
+        SignStage::Reading(_) => return true,
         SignStage::KeyFile(..) => of.stage = SignStage::Reading(last),
         SignStage::Passphrase(file, _) => {
             of.stage = SignStage::KeyFile(String::new(), file.clone());
         }
     }
+    false
 }
 
 /// What the driver said of a signature: signed, the statement is closed; else the passphrase is typed again.
