@@ -1,20 +1,20 @@
-//! The reader of decisions, and that what was read is written such that it is read the same.
+//! The reader of decisions: it reads or names what is wrong, and each row that it reads the journal can take over.
 
 #![no_main]
 
+use kerfmark::journal::{Draft, taken_over};
 use kerfmark::measure::Unit;
-use kerfmark::reconcile::{read_decisions, write_decision};
+use kerfmark::reconcile::read_decisions;
 use libfuzzer_sys::fuzz_target;
 
 fuzz_target!(|text: &str| {
     let Ok(decisions) = read_decisions(text, Unit::Metre) else {
         return;
     };
-    let rows: Vec<String> = decisions
-        .iter()
-        .enumerate()
-        .map(|(index, decision)| write_decision(decision, index == 0))
-        .collect();
-    let again = read_decisions(&rows.concat(), Unit::Metre);
-    assert_eq!(again.as_ref().ok(), Some(&decisions), "{again:?}");
+    for decision in &decisions {
+        let event = taken_over(("A", "yard"), decision, "A/yard/2", true);
+        if let Err(problems) = Draft::by_program(&event) {
+            panic!("{event}: {problems:?}");
+        }
+    }
 });

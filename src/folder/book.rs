@@ -16,8 +16,11 @@ use super::parts::{finish_parts, not_there, write_part};
 use super::store::{Disk, StoreError, lock, move_torn, sync_folder, write_back};
 use crate::figures;
 use crate::journal::{
-    Break, Draft, Entry, Event, EventProblem, Inputs, Journal, Moment, Wrong, check,
+    Break, Draft, Entry, Event, EventProblem, Inputs, Journal, MadeOf, Moment, Wrong, check,
+    made_of,
 };
+use crate::measure::Excerpt;
+use crate::reconcile::Topic;
 use crate::signing::{SignedDraft, open_items};
 use crate::tally::Tally;
 
@@ -130,16 +133,24 @@ impl Book {
     pub fn sign<E>(
         &mut self,
         clock: impl Fn() -> Moment,
-        make: impl FnOnce(&Inputs, u64, &Moment) -> Result<SignedDraft, E>,
+        make: impl Fn(&Inputs, u64, &Moment) -> Result<SignedDraft, E>,
     ) -> Result<Result<Entry, E>, EnterError> {
-        let begun = self.begin()?;
+        let mut begun = self.begin()?;
         // What others signed meanwhile counts.
         self.inputs.signed_files = read_signed(&self.inputs.root);
         let now = clock();
-        let signed = match make(&self.inputs, self.inputs.journal.next_seq(), &now) {
+        let mut signed = match make(&self.inputs, self.inputs.journal.next_seq(), &now) {
             Ok(signed) => signed,
             Err(error) => return Ok(Err(error)),
         };
+        if !self.inputs.rows_to_take().is_empty() {
+            self.take_over(&mut begun, &now)?;
+            // The statement names the entry before it, which is another now.
+            signed = match make(&self.inputs, self.inputs.journal.next_seq(), &now) {
+                Ok(signed) => signed,
+                Err(error) => return Ok(Err(error)),
+            };
+        }
         let root = self.inputs.root.clone();
         let mut files = vec![(signed.name.clone(), signed.text)];
         files.extend(
@@ -187,30 +198,52 @@ impl Book {
     /// Checks an event and adds its line.
     fn add(
         &mut self,
-        begun: Begun,
+        mut begun: Begun,
         mut draft: Draft,
         now: &Moment,
         disk: impl Disk,
     ) -> Result<Entry, EnterError> {
         self.vet(&mut draft, now)?;
+        self.take_over(&mut begun, now)?;
+        self.write(&mut begun, draft, now, disk)
+    }
+
+    /// Takes over rows of files of decisions that are from before the journal had them.
+    fn take_over(&mut self, begun: &mut Begun, now: &Moment) -> Result<(), EnterError> {
+        for row in self.inputs.rows_to_take() {
+            // A row that the journal has no form for stays in its file, where it is read as it is.
+            if let Ok(draft) = Draft::by_program(&row) {
+                self.write(begun, draft, now, write_line)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Adds the line of an event that was checked.
+    fn write(
+        &mut self,
+        begun: &mut Begun,
+        draft: Draft,
+        now: &Moment,
+        disk: impl Disk,
+    ) -> Result<Entry, EnterError> {
         let root = self.inputs.root.clone();
-        let Begun { _lock, file } = begun;
-        let is_made = file.is_none();
-        let mut file = if let Some(file) = file {
+        let is_made = begun.file.is_none();
+        let file = if let Some(file) = &mut begun.file {
             file
         } else {
             let path = inside(&root, Path::new(JOURNAL)).map_err(StoreError::from)?;
             let mut options = OpenOptions::new();
             options.read(true).write(true).create(true).truncate(false);
-            options.open(path)?
+            begun.file.insert(options.open(path)?)
         };
         if self.inputs.journal.torn.is_some() {
-            move_torn(&root, Path::new(TORN), &mut file)?;
+            move_torn(&root, Path::new(TORN), file)?;
         }
         let journal = &self.inputs.journal;
         let (entry, mut line) = draft.into_entry(journal.next_seq(), now, journal.head());
         line.push('\n');
-        write_back(&mut file, line.as_bytes(), disk)?;
+        write_back(file, line.as_bytes(), disk)?;
         if is_made {
             sync_folder(&root)?;
         }
@@ -291,6 +324,19 @@ impl Book {
                     .map_err(|why| EnterError::Refused(Wrong::File(why.to_string())))?;
                 self.vet_tallies(draft, now, Some((file.clone(), tally)))?;
             }
+            Event::Decision {
+                slot,
+                of,
+                joint,
+                line,
+                ..
+            } => {
+                let items = self.said_of(slot, (of, joint, *line));
+                if items.is_empty() {
+                    return Err(EnterError::Refused(Wrong::NoListHas(Excerpt::of(joint))));
+                }
+                draft.set_made_of(&items);
+            }
             Event::Handover { .. } => {
                 let figures = figures::of_inputs(&self.inputs);
                 draft.set_open(&open_items(&self.inputs, &figures));
@@ -303,6 +349,19 @@ impl Book {
 }
 
 impl Book {
+    /// What the lists of a slot's string say of something of a joint.
+    fn said_of(&self, slot: &str, (of, joint, line): (&str, &str, Option<u64>)) -> Vec<MadeOf> {
+        let inputs = &self.inputs;
+        let mut slots = inputs.job.slots.iter();
+        let index = slots.position(|it| it.name == *slot);
+        let found = index.and_then(|index| {
+            let topic = Topic::from_word(of)?;
+            let (tally, others) = (inputs.tallies.get(index)?, inputs.lists.get(index)?);
+            Some(made_of(tally, others, (topic, joint, line)))
+        });
+        found.unwrap_or_default()
+    }
+
     /// Whether all that was entered can be with the tallies of record that apply after an event.
     fn vet_tallies(
         &self,

@@ -366,7 +366,7 @@ fn read_lists(root: &Path, job: &Job, sources: &mut Vec<SourceFile>) -> Vec<Vec<
             };
             let mut decisions_torn = None;
             let read = read_decided(root, &slot.name, name, sources, &mut decisions_torn);
-            let (decisions, decisions_problem) = match read {
+            let (in_file, decisions_problem) = match read {
                 Ok(decisions) => (decisions, None),
                 Err(error) => (Vec::new(), Some(error)),
             };
@@ -375,7 +375,8 @@ fn read_lists(root: &Path, job: &Job, sources: &mut Vec<SourceFile>) -> Vec<Vec<
                 path: path.clone(),
                 tally,
                 sha256,
-                decisions,
+                decisions: Vec::new(),
+                in_file,
                 decisions_problem,
                 decisions_torn,
             });

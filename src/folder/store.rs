@@ -15,8 +15,6 @@ use super::inside::{PathError, inside};
 const LOCK_PATIENCE: Duration = Duration::from_secs(5);
 /// How long to wait before the lock is tried again.
 const LOCK_RETRY: Duration = Duration::from_millis(10);
-/// The file that is locked while something is added to a file of its folder.
-const LOCK: &str = ".lock";
 
 /// Why nothing was written.
 #[derive(Debug, Error)]
@@ -112,45 +110,6 @@ pub fn write_new(root: &Path, relative: &Path, bytes: &[u8]) -> Result<(), Store
     // After a rename it is gone already.
     let _ = fs::remove_file(&part);
     Ok(written?)
-}
-
-/// Adds to the end of a file of `root`, making it and its folder where they are not there; `text` is
-/// told whether the file is empty. A last line without its line end, which an addition left that was
-/// cut off, is moved to `<name>.torn` first, whose path is given back.
-///
-/// Several programs may add to one file: a lock is held for one addition alone.
-pub fn append(
-    root: &Path,
-    relative: &Path,
-    text: impl FnOnce(bool) -> String,
-) -> Result<Option<PathBuf>, StoreError> {
-    append_by(root, relative, text, File::write_all)
-}
-
-/// [`append`] with another way to write, for tests of what is left when writing fails.
-fn append_by(
-    root: &Path,
-    relative: &Path,
-    text: impl FnOnce(bool) -> String,
-    disk: impl Disk,
-) -> Result<Option<PathBuf>, StoreError> {
-    let path = inside(root, relative)?;
-    make_folder(folder_of(&path))?;
-    let _lock = lock(root, &relative.with_file_name(LOCK))?;
-    let is_made = !path.exists();
-    let mut file = OpenOptions::new()
-        .read(true)
-        .write(true)
-        .create(true)
-        .truncate(false)
-        .open(&path)?;
-    let torn = move_torn(root, &torn_file(relative), &mut file)?;
-    let is_empty = file.metadata()?.len() == 0;
-    write_back(&mut file, text(is_empty).as_bytes(), disk)?;
-    if is_made {
-        sync_folder(folder_of(&path))?;
-    }
-    Ok(torn)
 }
 
 /// How bytes come onto the disk; tests put one in its place that fails.

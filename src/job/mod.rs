@@ -5,6 +5,7 @@
 
 mod bounds;
 mod list_error;
+mod list_names;
 mod model;
 mod paths;
 mod people;
@@ -17,6 +18,7 @@ mod section;
 mod walk;
 
 pub use list_error::{DecisionsUnreadable, TornLine};
+pub use list_names::{AS_RUN, MEASURED, OPEN, RECORD};
 pub use model::{
     Accessory, Agree, AirGap, Allowance, Bench, CutSpec, Deck, DeckDepth, Frame, Hull, Job,
     Joining, KeepOut, ListSource, Pipe, Plan, Site, Slot, SlotSet, Uncertainty, Window,

@@ -265,6 +265,15 @@ fn a_value_of_the_wrong_kind_says_what_stands_there() {
 }
 
 #[test]
+fn a_list_may_not_have_a_name_that_a_decision_says_of_something_else() {
+    for name in ["record", "as-run", "measured", "open"] {
+        let lists = format!("tally = \"tallies/a.csv\"\nlists = {{ {name} = \"tallies/b.csv\" }}");
+        let refused = one_with("tally = \"tallies/a.csv\"", &lists);
+        assert!(refused.contains("expected another name"), "{refused}");
+    }
+}
+
+#[test]
 fn a_path_may_not_leave_the_folder() {
     for path in [
         "../a.csv",

@@ -1,7 +1,7 @@
 //! Entries: an event with when, by whom, and its place in the chain.
 
 use super::error::{EventProblem, Wrong, expected};
-use super::event::Event;
+use super::event::{Event, MadeOf};
 use super::object::{Field, object};
 use super::schema::{EventSpec, KeySpec, Kind, event_named};
 use super::time::Moment;
@@ -101,6 +101,37 @@ impl Draft {
         if let Event::Waiver { of, .. } = &mut self.event {
             of.get_or_insert_with(|| digest.to_owned());
             self.values.add_text("of", digest);
+        }
+    }
+
+    /// Adds the figures that a decision is made of, where they were not said.
+    pub fn set_made_of(&mut self, items: &[MadeOf]) {
+        let Event::Decision { made_of, .. } = &self.event else {
+            return;
+        };
+        if !made_of.is_empty() {
+            return;
+        }
+        let item = |it: &MadeOf| {
+            let line = it.line.map(|line| format!(",\"line\":{line}"));
+            let value = it.value.map(|value| {
+                let text = quoted(&format!("{} m", value.exact_metres()));
+                format!(",\"value\":{text}")
+            });
+            let (line, value) = (line.unwrap_or_default(), value.unwrap_or_default());
+            format!("{{\"list\":{}{line}{value}}}", quoted(&it.list))
+        };
+        let items: Vec<String> = items.iter().map(item).collect();
+        let text = format!(
+            "{{\"event\":\"decision\",\"by\":{},{},\"made_of\":[{}]}}",
+            quoted(&self.by),
+            self.values.json(),
+            items.join(",")
+        );
+        // What was read before reads again with one key more.
+        if let Ok(read) = Self::by_program(&text) {
+            self.event = read.event;
+            self.values = read.values;
         }
     }
 

@@ -145,6 +145,9 @@ pub enum Wrong {
         "joint `{0}` is in no tally and not in the list of the pipe on deck; expected a joint number as written there"
     )]
     NoSuchJoint(Excerpt),
+    /// A decision on a joint that no list of the string has.
+    #[error("joint `{0}` is in no list of this string; expected a joint number as written there")]
+    NoListHas(Excerpt),
     /// A joint that hangs already.
     #[error(
         "joint `{joint}` hangs in slot {slot} already (entry {seq}); expected another joint, or that entry struck first"
@@ -274,6 +277,7 @@ impl Wrong {
             Self::Later { .. } => Some("at"),
             Self::NoJoint { .. }
             | Self::NoSuchJoint(_)
+            | Self::NoListHas(_)
             | Self::Hangs { .. }
             | Self::Rejected { .. }
             | Self::HangsNot { .. } => Some("joint"),
@@ -321,6 +325,7 @@ pub(super) fn expected(kind: Kind) -> String {
         }
         Kind::Day => "a day such as \"2026-03-01\"".to_owned(),
         Kind::Entry => "the number of an earlier entry, without quotes".to_owned(),
+        Kind::Line => "the number of a line, without quotes".to_owned(),
         Kind::Path => "a path relative to the job's folder in quotes".to_owned(),
         Kind::Digest => "a SHA-256 in 64 hexadecimal digits in quotes".to_owned(),
         Kind::True => "true".to_owned(),

@@ -124,6 +124,17 @@ pub struct AsCutReadings {
     pub setup: Option<String>,
 }
 
+/// What one list said of a joint when something of it was decided.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MadeOf {
+    /// The list; the tally of record is `record`.
+    pub list: String,
+    /// The line that lists the joint there.
+    pub line: Option<u64>,
+    /// The figure that it gives; `None` where that is no figure, or is blank.
+    pub value: Option<Length>,
+}
+
 /// A signature on a statement.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct HoldSigned {
@@ -208,6 +219,9 @@ pub enum Event {
         choice: String,
         value: Option<Length>,
         note: Option<String>,
+        line: Option<u64>,
+        made_of: Vec<MadeOf>,
+        taken_from: Option<String>,
     },
     TallyOfRecord {
         slot: String,
@@ -370,6 +384,9 @@ impl Event {
                 choice: text("choice")?,
                 value: values.length("value"),
                 note: text("note"),
+                line: values.count("line"),
+                made_of: values.list("made_of").iter().filter_map(made_of).collect(),
+                taken_from: text("taken_from"),
             },
             "tally-of-record" => Self::TallyOfRecord {
                 slot: slot()?,
@@ -483,4 +500,12 @@ fn rim<T>(values: &Values, of: impl Fn(&Values) -> Option<T>) -> Option<Vec<AtRi
             })
         })
         .collect()
+}
+
+fn made_of(values: &Values) -> Option<MadeOf> {
+    Some(MadeOf {
+        list: values.text("list")?,
+        line: values.count("line"),
+        value: values.length("value"),
+    })
 }

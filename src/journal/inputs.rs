@@ -8,10 +8,11 @@ use super::chain::Journal;
 use super::digest::sha256;
 use super::event::{Event, StickUp};
 use super::in_force::{InForce, in_force};
+use super::lists::{OtherList, taken_over};
 use super::record::{Known, Record, Said, struck};
-use crate::job::{DecisionsUnreadable, Job, TornLine, name_of};
+use crate::job::{AS_RUN, Job, name_of};
 use crate::reconcile::Decision;
-use crate::tally::{ReadError, Tally};
+use crate::tally::Tally;
 
 /// A file that figures are derived from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -41,25 +42,6 @@ pub struct SignedFile {
     pub text: Vec<u8>,
     /// The signature beside it.
     pub signature: Option<String>,
-}
-
-/// Another list of a slot's string, to be reconciled with the tally of record.
-#[derive(Clone, Debug)]
-pub struct OtherList {
-    /// What the job calls it.
-    pub name: String,
-    /// The file, relative to the folder.
-    pub path: PathBuf,
-    /// What it says, or why it cannot be read: only the comparison depends on it.
-    pub tally: Result<Tally, ReadError>,
-    /// The SHA-256 of its bytes; blank where they could not be read.
-    pub sha256: String,
-    /// What was decided so far; nothing where that cannot be read.
-    pub decisions: Vec<Decision>,
-    /// Why the decisions cannot be read, where they cannot.
-    pub decisions_problem: Option<DecisionsUnreadable>,
-    /// The last line of the decisions, where it was cut off.
-    pub decisions_torn: Option<TornLine>,
 }
 
 /// A job with its tallies as they were read, in one moment, from its folder.
@@ -178,6 +160,7 @@ impl Inputs {
         let InForce { job, stick_ups } = in_force(&self.stated, &self.tallies, &self.record);
         self.job = job;
         self.stick_ups = stick_ups;
+        self.fold_lists();
         self.changed_tallies = self
             .record
             .slots
@@ -196,6 +179,48 @@ impl Inputs {
                 })
             })
             .collect();
+    }
+
+    /// Works out what is decided on each list, and the list of what was run.
+    fn fold_lists(&mut self) {
+        let taken = taken_rows(&self.journal);
+        let slots = self.stated.slots.iter().zip(&self.record.slots);
+        let slots = slots.zip(&self.tallies);
+        for (((slot, said), tally), lists) in slots.zip(&mut self.lists) {
+            lists.retain(|list| list.name != AS_RUN);
+            lists.extend(said.as_run(tally.effective_only));
+            for list in lists {
+                let is_left = |row: &&Decision| {
+                    !taken.contains(&row_name(&slot.name, &list.name, row.row).as_str())
+                };
+                let in_file = list.in_file.iter().filter(is_left);
+                list.decisions = in_file.cloned().chain(said.decisions(&list.name)).collect();
+            }
+        }
+    }
+
+    /// The rows of files of decisions that the journal has not taken over: each as the event that does so.
+    pub fn rows_to_take(&self) -> Vec<String> {
+        let taken = taken_rows(&self.journal);
+        let mut events = Vec::new();
+        let slots = self.stated.slots.iter().zip(&self.tallies);
+        for ((slot, tally), lists) in slots.zip(&self.lists) {
+            for list in lists {
+                let other = list.tally.as_ref().ok();
+                for row in &list.in_file {
+                    let name = row_name(&slot.name, &list.name, row.row);
+                    if taken.contains(&name.as_str()) {
+                        continue;
+                    }
+                    let own = if row.in_b { other } else { Some(tally) };
+                    let joints = own.into_iter().flat_map(|own| &own.joints);
+                    let same = joints.filter(|it| it.number == row.joint).count();
+                    let names = (slot.name.as_str(), list.name.as_str());
+                    events.push(taken_over(names, row, &name, same > 1));
+                }
+            }
+        }
+        events
     }
 
     /// Takes the tally that is of record by the journal as it is; that of the job file where none is adopted.
@@ -279,6 +304,22 @@ impl Inputs {
         }
         sha256(&all).chars().take(12).collect()
     }
+}
+
+/// What names a row of a file of decisions in the journal.
+fn row_name(slot: &str, list: &str, row: u64) -> String {
+    format!("{slot}/{list}/{row}")
+}
+
+/// The rows that the journal has taken over, also those that were struck since.
+fn taken_rows(journal: &Journal) -> BTreeSet<&str> {
+    let entries = journal.entries.iter();
+    entries
+        .filter_map(|entry| match &entry.event {
+            Event::Decision { taken_from, .. } => taken_from.as_deref(),
+            _ => None,
+        })
+        .collect()
 }
 
 /// The file that the journal adopted last as the tally of record of each slot.

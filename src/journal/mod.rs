@@ -15,6 +15,7 @@ mod event;
 mod in_force;
 mod inputs;
 mod joints;
+mod lists;
 mod object;
 mod record;
 mod run;
@@ -28,13 +29,16 @@ pub use digest::sha256;
 pub use entry::{Draft, Entry, MAX_LINE};
 pub use error::{Break, BrokenBy, EventProblem, Wrong};
 pub use event::{
-    AsCutReadings, AtRim, Event, HoldSigned, JointRun, Scribe, ScribeMark, StickUp, StringState,
+    AsCutReadings, AtRim, Event, HoldSigned, JointRun, MadeOf, Scribe, ScribeMark, StickUp,
+    StringState,
 };
 pub use in_force::{InForce, in_force};
-pub use inputs::{Inputs, OtherList, Parts, SignedFile, SourceFile, adopted};
+pub use inputs::{Inputs, Parts, SignedFile, SourceFile, adopted};
 pub use joints::Source;
+pub use lists::{OtherList, made_of, taken_over};
 pub use record::{
-    Crop, Hanging, Instrument, Known, MARKS, Placed, Record, Said, SlotRecord, Waiver, struck,
+    Crop, Decided, Hanging, Instrument, Known, MARKS, Placed, Record, Said, SlotRecord, Thing,
+    Waiver, struck,
 };
 pub use schema::{EVENTS, EventSpec, KeySpec, Kind, event_named};
 pub use time::{Day, Moment};

@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::entry::Entry;
 use super::error::Wrong;
-use super::event::{AsCutReadings, AtRim, Event, HoldSigned, JointRun, Scribe, StickUp};
+use super::event::{AsCutReadings, AtRim, Event, HoldSigned, JointRun, MadeOf, Scribe, StickUp};
 use super::joints::Source;
 use super::time::{Day, Moment};
 use crate::job::Job;
@@ -67,8 +67,29 @@ pub struct Hanging {
     pub adds: Length,
 }
 
-/// What someone decided: a list's name or `measured`, and the value.
-pub type Choice = (String, Option<Length>);
+/// What is decided: of what, of which joint, and of which line where its number occurs more than once.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Thing {
+    /// `length`, `makeup-loss`, `presence` or `place`.
+    pub of: String,
+    /// The joint's number.
+    pub joint: String,
+    /// The line that lists it.
+    pub line: Option<u64>,
+}
+
+/// What someone decided.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Decided {
+    /// A list's name, or `measured`.
+    pub choice: String,
+    /// The value, where it was measured.
+    pub value: Option<Length>,
+    /// Why.
+    pub note: Option<String>,
+    /// What the lists said.
+    pub made_of: Vec<MadeOf>,
+}
 
 /// What was cropped off a joint.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -109,7 +130,7 @@ pub struct SlotRecord {
     /// Joints that were run and that no list has any more.
     pub lost: usize,
     /// Who decided what of which joint, until someone set it to open.
-    pub decided: BTreeMap<(String, String), BTreeMap<String, Choice>>,
+    pub decided: BTreeMap<Thing, BTreeMap<String, Said<Decided>>>,
     /// The stick-ups, in the order in which they were read.
     pub stick_ups: Vec<Said<StickUp>>,
     /// What was cropped.

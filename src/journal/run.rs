@@ -4,13 +4,13 @@ use super::entry::Entry;
 use super::error::Wrong;
 use super::event::{Event, JointRun};
 use super::joints::{Source, find};
-use super::record::{Crop, Hanging, Known, Record, Said, is_landing, named, no_joint};
+use super::lists::OLD_FILE;
+use super::record::{
+    Crop, Decided, Hanging, Known, Record, Said, Thing, is_landing, named, no_joint,
+};
+use crate::job::{AS_RUN, MEASURED, OPEN, RECORD};
 use crate::measure::{Excerpt, Length, Unit};
 use crate::tally::{Joint, Kind, Pins, PipeString, Tally};
-
-/// The tally of record among the lists of a string, and the joints that were run.
-const RECORD: &str = "record";
-const AS_RUN: &str = "as-run";
 
 impl Record {
     /// Takes a decision: a list of the slot, a value that was measured, or open again.
@@ -25,6 +25,9 @@ impl Record {
             joint,
             choice,
             value,
+            note,
+            line,
+            made_of,
             ..
         } = &entry.event
         else {
@@ -34,34 +37,46 @@ impl Record {
         else {
             return Ok(());
         };
-        let thing = (of.clone(), joint.clone());
+        let thing = Thing {
+            of: of.clone(),
+            joint: joint.clone(),
+            line: *line,
+        };
         let is_length = matches!(of.as_str(), "length" | "makeup-loss");
         match choice.as_str() {
-            "open" => {
+            OPEN => {
                 of_slot.decided.remove(&thing);
                 return Ok(());
             }
-            "measured" if !is_length => return Err(Wrong::NotMeasurable),
-            "measured" if value.is_none() => {
+            MEASURED if !is_length => return Err(Wrong::NotMeasurable),
+            MEASURED if value.is_none() => {
                 return Err(Wrong::Missing {
                     key: "value",
                     event: "decision",
                     expected: "the value that was measured".to_owned(),
                 });
             }
-            "measured" | RECORD | AS_RUN => {}
+            MEASURED | RECORD | AS_RUN => {}
             list if stated.lists.iter().any(|it| it.name == list) => {}
             other => {
                 let lists = stated.lists.iter().map(|it| it.name.as_str());
                 return Err(Wrong::NotInJob {
                     key: "choice",
                     found: Excerpt::of(other),
-                    expected: named(lists.chain([RECORD, AS_RUN, "measured", "open"])),
+                    expected: named(lists.chain([RECORD, AS_RUN, MEASURED, OPEN])),
                 });
             }
         }
+        let decided = Decided {
+            choice: choice.clone(),
+            value: *value,
+            note: note.clone(),
+            made_of: made_of.clone(),
+        };
         let choices = of_slot.decided.entry(thing).or_default();
-        choices.insert(entry.by.clone(), (choice.clone(), *value));
+        // Nobody stands behind a row of an old file any more once a person has decided.
+        choices.remove(OLD_FILE);
+        choices.insert(entry.by.clone(), Said::of(entry, decided));
         Ok(())
     }
 

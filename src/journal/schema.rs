@@ -35,6 +35,8 @@ pub enum Kind {
     Day,
     /// The sequence number of an entry.
     Entry,
+    /// The number of a line of a file.
+    Line,
     /// A path in the job's folder.
     Path,
     /// A SHA-256 in hexadecimal.
@@ -268,6 +270,16 @@ pub const EVENTS: &[EventSpec] = &[
             needed("choice", Kind::Text),
             optional("value", mm(-20, 30_000)),
             optional("note", Kind::Text),
+            optional("line", Kind::Line),
+            optional(
+                "made_of",
+                Kind::List(&[
+                    needed("list", Kind::Text),
+                    optional("line", Kind::Line),
+                    optional("value", mm(-20, 30_000)),
+                ]),
+            ),
+            optional("taken_from", Kind::Text),
         ],
         "which list's value applies, or one that was measured; or it is open again",
     ),

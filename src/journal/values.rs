@@ -183,7 +183,7 @@ fn value(
         expected: expected(spec.kind),
     };
     match spec.kind {
-        Kind::Entry => {
+        Kind::Entry | Kind::Line => {
             let count = field.text.parse().ok().filter(|count| *count > 0);
             count.map(Value::Count).ok_or_else(|| Some(wrong()))
         }
@@ -329,7 +329,7 @@ pub(super) fn quoted(text: &str) -> String {
 /// A value as the journal carries it: as it was written, without spaces between its parts.
 fn written(text: &str, kind: Kind) -> String {
     match kind {
-        Kind::Entry | Kind::True => text.to_owned(),
+        Kind::Entry | Kind::Line | Kind::True => text.to_owned(),
         Kind::List(keys) => {
             let items = list(text, 0).unwrap_or_default();
             let items: Vec<String> = items

@@ -73,6 +73,8 @@ pub struct Decision {
     pub stands: Stands,
     /// Why.
     pub note: String,
+    /// The line of the file of decisions that it was read from; 0 where it is of no such file.
+    pub row: u64,
 }
 
 impl Decision {

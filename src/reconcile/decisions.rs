@@ -1,10 +1,11 @@
-//! Decisions as a file: one row each, added to and never rewritten.
+//! Decisions as a file, one row each: as `reconcile` takes them for two lists, and as they were kept in a job's
+//! folder before its journal had them.
 //!
 //! `topic,joint,list,line,a,b,stands,note`: `list` is the list, a or b, whose number and line those are,
 //! `a` and `b` are what the lists said when it was decided, `stands`
 //! is `a`, `b`, or a length that was measured again. A later row on the same topic of the same joint outranks an earlier one.
 
-use csv::{ReaderBuilder, StringRecord, WriterBuilder};
+use csv::{ReaderBuilder, StringRecord};
 use thiserror::Error;
 
 use super::decide::{Decision, Stands, Topic};
@@ -137,7 +138,10 @@ pub fn read_decisions(text: &str, unit: Unit) -> Result<Vec<Decision>, Vec<Decis
             continue;
         }
         match decision(&record, unit) {
-            Ok(decision) => decisions.push(decision),
+            Ok(decision) => decisions.push(Decision {
+                row: line,
+                ..decision
+            }),
             Err((column, what)) => problems.push(DecisionsError {
                 line,
                 column: column + 1,
@@ -234,6 +238,7 @@ fn decision(record: &StringRecord, unit: Unit) -> Result<Decision, (usize, Decis
         said,
         stands,
         note,
+        row: 0,
     })
 }
 
@@ -262,36 +267,4 @@ fn measured(text: &str, topic: Topic, unit: Unit) -> Result<Length, DecisionProb
     } else {
         Err(DecisionProblem::NotPossible(Excerpt::of(text)))
     }
-}
-
-/// A decision as a row, with its line end; the header before it where the file is new.
-pub fn write_decision(decision: &Decision, is_new: bool) -> String {
-    let mut writer = WriterBuilder::new().from_writer(Vec::new());
-    let stands = match decision.stands {
-        Stands::A => "a".to_owned(),
-        Stands::B => "b".to_owned(),
-        Stands::Measured(length) => format!("{} m", length.exact_metres()),
-    };
-    let line = decision.line.to_string();
-    let metres = |length: Option<Length>| {
-        length.map_or_else(String::new, |length| format!("{} m", length.exact_metres()))
-    };
-    let [a, b] = decision.said.map(metres);
-    let row = [
-        decision.topic.name(),
-        &decision.joint,
-        if decision.in_b { "b" } else { "a" },
-        &line,
-        &a,
-        &b,
-        &stands,
-        &decision.note,
-    ];
-    // Writing into memory cannot fail.
-    if is_new {
-        let _ = writer.write_record(HEADER);
-    }
-    let _ = writer.write_record(row);
-    let bytes = writer.into_inner().unwrap_or_default();
-    String::from_utf8_lossy(&bytes).into_owned()
 }

@@ -26,7 +26,7 @@ pub use bridge::{Bridge, BridgeLine, PlaneMoved, bridge};
 pub use decide::{
     Decision, Difference, Refusal, Stands, Topic, differences, open_together, unmatched_decisions,
 };
-pub use decisions::{DecisionProblem, DecisionsError, read_decisions, write_decision};
+pub use decisions::{DecisionProblem, DecisionsError, read_decisions};
 pub use detail::{BridgeDetail, Cause, LengthMistake, LengthReason, ListedLoss, Note, Side};
 pub use mistakes::{Mistake, corrections, loss_corrections};
 pub use pairs::{MOST_PAIRS, Pair};

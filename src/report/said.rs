@@ -109,8 +109,6 @@ pub enum Said {
     LeaveForm,
     /// Who enters from now on.
     EntersNow(String),
-    /// The job has no persons to choose from.
-    NoPersons,
     /// There is no figure to open.
     NoFigure,
     /// There is no difference to open.
@@ -168,22 +166,15 @@ pub enum Said {
     NoteMissing,
     /// A decision that is on the disk.
     Decided {
-        /// The file.
-        file: PathBuf,
+        /// The number of its entry.
+        seq: u64,
         /// What of the joint.
         topic: Topic,
         /// Its number.
         joint: String,
-        /// Where a line that was cut off went.
-        torn: Option<PathBuf>,
     },
-    /// A decision that could not be written.
-    DecisionNotWritten {
-        /// The file.
-        file: PathBuf,
-        /// Why, in the words of the error.
-        error: String,
-    },
+    /// Nobody has said who decides.
+    WhoDecides,
     /// A tally of record that is on the disk.
     RecordWritten {
         /// The file.

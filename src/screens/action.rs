@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use crate::folder::Loaded;
 use crate::journal::Moment;
-use crate::reconcile::{Decision, Stands};
+use crate::reconcile::{Stands, Topic};
 use crate::report::said::Said;
 use crate::screens::identity::DifferenceId;
 use crate::screens::screen::Screen;
@@ -112,14 +112,14 @@ pub enum Effect {
     Enter(String),
     /// Sign a statement.
     Sign(Box<ToSign>),
-    /// Add a decision to a file of the job's folder.
+    /// Enter a decision, one JSON object.
     Decide {
-        /// What is decided.
-        of: Box<DifferenceId>,
-        /// The file, relative to the folder.
-        file: PathBuf,
-        /// The decision.
-        decision: Decision,
+        /// The event.
+        event: String,
+        /// What of the joint.
+        topic: Topic,
+        /// Its number.
+        joint: String,
     },
     /// Write a new file into a folder of the job's folder.
     Write {

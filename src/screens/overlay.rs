@@ -67,6 +67,8 @@ pub enum Overlay {
     Sign(Box<Signing>),
     /// A joint being typed.
     Find(String),
+    /// The initials of the one who enters, being typed.
+    Who(String),
     /// A measured length being typed, and then its note.
     Enter {
         /// What it is measured for.
@@ -82,7 +84,7 @@ impl Overlay {
     /// Whether letters go into it.
     pub fn is_typed_into(&self) -> bool {
         match self {
-            Self::Find(_) | Self::Enter { .. } | Self::Form(_) => true,
+            Self::Find(_) | Self::Who(_) | Self::Enter { .. } | Self::Form(_) => true,
             Self::Sign(of) => !matches!(of.stage, SignStage::Reading(_)),
             _ => false,
         }

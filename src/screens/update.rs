@@ -123,7 +123,9 @@ fn type_letter(state: &mut State, letter: char) {
                 text.push(letter);
             }
         }
-        Overlay::Find(text) | Overlay::Enter { text, .. } if text.chars().count() < TYPED => {
+        Overlay::Find(text) | Overlay::Who(text) | Overlay::Enter { text, .. }
+            if text.chars().count() < TYPED =>
+        {
             text.push(letter);
         }
         _ => {}
@@ -144,7 +146,7 @@ fn paste(state: &mut State, pasted: &str) {
                 text.extend(letters.take(TYPED_IN_FORM));
             }
         }
-        Overlay::Find(text) | Overlay::Enter { text, .. } => {
+        Overlay::Find(text) | Overlay::Who(text) | Overlay::Enter { text, .. } => {
             let room = TYPED.saturating_sub(text.chars().count());
             text.extend(letters.take(room));
         }
@@ -164,7 +166,7 @@ fn erase(state: &mut State) {
                 text.pop();
             }
         }
-        Overlay::Find(text) | Overlay::Enter { text, .. } => {
+        Overlay::Find(text) | Overlay::Who(text) | Overlay::Enter { text, .. } => {
             text.pop();
         }
         _ => {}
@@ -252,7 +254,7 @@ fn step(state: &mut State, movement: Movement) {
             signing::step(state, movement);
             return;
         }
-        Overlay::Find(_) | Overlay::Enter { .. } => return,
+        Overlay::Find(_) | Overlay::Who(_) | Overlay::Enter { .. } => return,
         Overlay::None => {}
     }
     match state.screen {
@@ -277,6 +279,7 @@ fn overlay_lines(state: &State) -> usize {
         }
         Overlay::None
         | Overlay::Find(_)
+        | Overlay::Who(_)
         | Overlay::Enter { .. }
         | Overlay::Menu(_)
         | Overlay::Hold { .. }
@@ -291,6 +294,10 @@ fn open(state: &mut State) -> Vec<Effect> {
             state.sought = text;
             state.overlay = Overlay::None;
             tally::find(state);
+            return Vec::new();
+        }
+        Overlay::Who(text) => {
+            entry::is_person(state, &text);
             return Vec::new();
         }
         Overlay::Enter { of, value, text } => return reconcile::entered(state, of, value, &text),

@@ -2,6 +2,7 @@
 
 pub mod acting;
 pub mod copies;
+pub mod decided;
 pub mod digests;
 pub mod forms;
 pub mod laws;

@@ -116,6 +116,7 @@ fn key(spec: &KeySpec) -> String {
         Kind::Moment => "time".into(),
         Kind::Day => "day".into(),
         Kind::Entry => "number of an entry".into(),
+        Kind::Line => "number of a line".into(),
         Kind::Path => "path".into(),
         Kind::Digest => "SHA-256".into(),
         Kind::True => "true".into(),

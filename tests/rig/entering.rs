@@ -194,3 +194,34 @@ fn a_handover_lists_what_is_open() {
     place.enter(&[handover]);
     assert!(!place.read("journal.jsonl").contains("\"open\""));
 }
+
+#[test]
+fn what_was_run_is_a_list_of_the_slot_like_any_other() {
+    let place = Place::new();
+    let lists = |place: &Place| place.figures()["slots"][0]["lists"].clone();
+    assert_eq!(lists(&place), serde_json::Value::Null, "nothing was run");
+    let fourth =
+        r#"{"event":"joint-run","slot":"A","joint":"A-4","at":"2026-03-01T01:40:00+01:00"}"#;
+    let third =
+        r#"{"event":"joint-run","slot":"A","joint":"A-3","at":"2026-03-01T02:00:00+01:00"}"#;
+    place.enter(&[RUN[0], RUN[1], fourth, third, RUN[4], RUN[5]]);
+    let all = lists(&place);
+    assert_eq!(all[0]["list"], "as-run");
+    assert_eq!(all[0]["file"], "journal.jsonl");
+    assert_eq!(
+        all[0]["difference_m"].to_string(),
+        "0",
+        "the same joints in another order"
+    );
+    assert_eq!(all[0]["differences"], 1, "{all}");
+    // While it is run a short list is no news, and what it differs by is no flag of lists.
+    assert_eq!(place.flags(), Vec::<String>::new());
+    // Its order can be decided for, by its name.
+    place.enter(&[
+        r#"{"event":"decision","slot":"A","of":"place","joint":"A-3","choice":"as-run","note":"seen by two"}"#,
+    ]);
+    let journal = place.read("journal.jsonl");
+    let made_of = r#""made_of":[{"list":"record","line":4},{"list":"as-run","line":4}]"#;
+    assert!(journal.contains(made_of), "{journal}");
+    assert_eq!(lists(&place)[0]["not_decided"], 0);
+}

@@ -228,16 +228,19 @@ fn the_list_in_front_stays_in_front_where_another_is_named_before_it() {
 fn a_decision_is_on_the_difference_that_was_in_front_when_the_key_was_pressed() {
     let mut job = Job::open();
     job.keys("\t\t\t3");
+    job.state.person = Some("NK".to_owned());
     let key = crate::common::on_screen::key(KeyCode::Char('b'));
     let pressed = kerfmark::screens::action(&job.state, key).expect("a decision");
     // Before it is looked at, another difference comes to the front of the list.
     job.change(YARD, "D4114;11,899", "D4114;11,889");
     let effects = update(&mut job.state, pressed.clone());
-    let [kerfmark::screens::Effect::Decide { of, decision, .. }] = effects.as_slice() else {
+    let [kerfmark::screens::Effect::Decide { event, .. }] = effects.as_slice() else {
         unreachable!("{effects:?}");
     };
-    assert_eq!((of.slot.as_str(), of.list.as_str()), ("D", "yard"));
-    assert_eq!(decision.joint, "D-04");
+    let event: serde_json::Value = serde_json::from_str(event).expect("JSON");
+    let words =
+        ["slot", "joint", "of", "choice"].map(|key| event[key].as_str().unwrap_or_default());
+    assert_eq!(words, ["D", "D-04", "length", "yard"]);
     // It is no longer there meanwhile: nothing is decided.
     job.change(YARD, "12,303", "12,033");
     assert!(update(&mut job.state, pressed).is_empty());

@@ -2,12 +2,13 @@
 //! signals and on a panic. Every wait is for a text or for the end, never for a time.
 
 use std::io::Read;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::thread;
 use std::time::{Duration, Instant};
 
 use portable_pty::{CommandBuilder, PtySize, native_pty_system};
 
+use crate::common::decided::decided;
 use crate::session::{COLUMNS, PATIENCE, ROWS, SIZE, Session};
 
 fn job() -> (tempfile::TempDir, PathBuf) {
@@ -111,10 +112,16 @@ fn three_differences_are_decided_and_the_tally_of_record_is_written_beside_its_s
     session.wait_for("Flags:");
     session.keys("[3");
     session.wait_for("not decided 3");
+    session.keys("b");
+    session.wait_for("who decides?");
+    session.keys("i");
+    session.wait_for("who enters, by initials:");
+    session.keys("NK\r");
+    session.wait_for("NK enters");
     session.keys("e12.034\r");
     session.wait_for("who measured it, and how");
     session.keys("steel tape\r");
-    session.wait_for("decided and written to decisions/D-yard.csv: the length of joint D-04");
+    session.wait_for("decided: the length of joint D-04, entry 1");
     session.wait_for("not decided 2");
     session.keys("jb");
     session.wait_for("the place of joint D-09");
@@ -137,19 +144,28 @@ fn three_differences_are_decided_and_the_tally_of_record_is_written_beside_its_s
         record.contains("length: measured again,steel tape"),
         "{record}"
     );
-    let decisions = std::fs::read_to_string(job.join("decisions/D-yard.csv")).expect("decisions");
-    assert_eq!(decisions.lines().count(), 4, "{decisions}");
+    let expected = [
+        "length D-04 measured 12.034 m steel tape",
+        "place D-09 yard",
+        "makeup-loss D-11 record",
+    ];
+    assert_eq!(decided(&job), expected);
 }
 
 #[test]
 fn a_decision_is_not_written_through_a_link_out_of_the_folder() {
     let place = crate::common::copies::copy_of("four-slots");
     let outside = tempfile::tempdir().expect("a folder");
-    std::os::unix::fs::symlink(outside.path(), place.path().join("decisions")).expect("a link");
     let mut session = Session::start(&program(), place.path(), false);
     session.wait_for("Flags:");
-    session.keys("[3a");
-    session.wait_for("decisions is a symbolic link");
+    session.keys("[3");
+    session.wait_for("not decided 3");
+    session.keys("iNK\r");
+    session.wait_for("NK enters");
+    let journal = place.path().join("journal.jsonl");
+    std::os::unix::fs::symlink(outside.path().join("there"), journal).expect("a link");
+    session.keys("a");
+    session.wait_for("NOT ENTERED: ");
     session.keys("q");
     assert_eq!(session.end(), 0);
     session.is_given_back();
@@ -194,50 +210,44 @@ fn a_list_that_is_mended_is_read_without_a_key() {
     session.is_given_back();
 }
 
-/// Reconcile in front on a copy of a sample with three differences in D, and its decisions file.
-fn reconcile() -> (tempfile::TempDir, Session, PathBuf) {
+/// Reconcile in front on a copy of a sample with three differences in D, with someone who decides.
+fn reconcile() -> (tempfile::TempDir, Session) {
     let place = crate::common::copies::copy_of("four-slots");
     let mut session = Session::start(&program(), place.path(), false);
     session.wait_for("Flags:");
     session.keys("[3");
     session.wait_for("not decided 3");
-    let decisions = place.path().join("decisions/D-yard.csv");
-    (place, session, decisions)
-}
-
-fn decided(file: &Path) -> Vec<String> {
-    let text = std::fs::read_to_string(file).unwrap_or_default();
-    text.lines().skip(1).map(str::to_owned).collect()
+    session.keys("iNK\r");
+    session.wait_for("NK enters");
+    (place, session)
 }
 
 #[test]
 fn a_decision_is_on_the_disk_though_q_follows_at_once() {
-    let (_place, mut session, decisions) = reconcile();
+    let (place, mut session) = reconcile();
     session.keys("aq");
     assert_eq!(session.end(), 0);
     session.is_given_back();
-    let rows = decided(&decisions);
-    assert_eq!(rows.len(), 1, "{rows:?}");
-    assert!(rows[0].starts_with("length,D-04,a,5,"), "{rows:?}");
+    assert_eq!(decided(place.path()), ["length D-04 record"]);
 }
 
 #[test]
 fn decisions_typed_in_one_go_are_all_on_the_disk_in_their_order() {
-    let (_place, mut session, decisions) = reconcile();
+    let (place, mut session) = reconcile();
     session.keys("ajbjaq");
     assert_eq!(session.end(), 0);
-    let rows = decided(&decisions);
-    let starts = ["length,D-04,", "place,D-09,", "makeup-loss,D-11,"];
-    assert_eq!(rows.len(), 3, "{rows:?}");
-    for (row, start) in rows.iter().zip(starts) {
-        assert!(row.starts_with(start), "{rows:?}");
-    }
+    let expected = [
+        "length D-04 record",
+        "place D-09 yard",
+        "makeup-loss D-11 record",
+    ];
+    assert_eq!(decided(place.path()), expected);
 }
 
 #[test]
 fn a_decision_is_on_the_disk_though_a_signal_comes_with_it() {
     for (name, status) in [("TERM", 143), ("HUP", 129), ("INT", 130)] {
-        let (_place, mut session, decisions) = reconcile();
+        let (place, mut session) = reconcile();
         // Key and signal are both there before the program can see either.
         session.signal("STOP");
         session.wait_until_stopped();
@@ -246,13 +256,13 @@ fn a_decision_is_on_the_disk_though_a_signal_comes_with_it() {
         session.signal("CONT");
         assert_eq!(session.end(), status, "after {name}");
         session.is_given_back();
-        assert_eq!(decided(&decisions).len(), 1, "after {name}");
+        assert_eq!(decided(place.path()).len(), 1, "after {name}");
     }
 }
 
 #[test]
 fn a_paste_is_no_keys() {
-    let (place, mut session, decisions) = reconcile();
+    let (place, mut session) = reconcile();
     session.keys("\u{1b}[200~abw\u{1b}[201~");
     session.wait_for("a paste is text");
     session.keys("/");
@@ -262,7 +272,7 @@ fn a_paste_is_no_keys() {
     session.keys("\rq");
     assert_eq!(session.end(), 0);
     session.is_given_back();
-    assert_eq!(decided(&decisions), [""; 0]);
+    assert_eq!(decided(place.path()), [""; 0]);
     assert!(!place.path().join("tallies/D-of-record.csv").exists());
     let bytes = String::from_utf8_lossy(&session.all).into_owned();
     let on = bytes.rfind("\u{1b}[?2004h").expect("switched on");

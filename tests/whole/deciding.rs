@@ -5,13 +5,14 @@ use std::fs;
 use std::path::Path;
 use std::process::{Command, Output};
 
+use crate::common::decided::decided;
 use crate::common::on_screen::{drawn, press};
 use crossterm::event::KeyCode;
 use kerfmark::figures;
 use kerfmark::finding::{Code, Flag};
-use kerfmark::folder;
+use kerfmark::folder::{self, Book, now};
 use kerfmark::measure::{Length, LengthFormat, Unit};
-use kerfmark::reconcile::{Decision, Stands, Topic, read_decisions, write_decision};
+use kerfmark::reconcile::{Decision, Stands, Topic, read_decisions};
 use kerfmark::report::words;
 use kerfmark::screens::{Effect, Screen, State};
 use kerfmark::tally::{Options, Order, Pins, PipeString, read};
@@ -29,15 +30,17 @@ pub fn reconcile_d(folder: &Path) -> State {
     let mut state = open(folder);
     press(&mut state, &[KeyCode::BackTab, KeyCode::Char('3')]);
     assert_eq!(state.screen, Screen::Reconcile);
+    state.person = Some("NK".to_owned());
     state
 }
 
 pub fn decide(folder: &Path, effects: &[Effect]) {
     for effect in effects {
-        let Effect::Decide { file, decision, .. } = effect else {
+        let Effect::Decide { event, .. } = effect else {
             continue;
         };
-        kerfmark::folder::store::append(folder, file, |new| write_decision(decision, new))
+        let mut book = Book::open(folder).expect("a job");
+        book.enter_text(event, None, now)
             .expect("a decision on the disk");
     }
 }
@@ -60,6 +63,7 @@ fn kerfmark(folder: &Path, arguments: &[&str]) -> Output {
 fn a_flag_on_an_open_difference_leads_to_it_and_goes_when_all_is_decided() {
     let place = sample();
     let mut state = open(place.path());
+    state.person = Some("NK".to_owned());
     // Four slots and two flags of B stand before it.
     press(&mut state, &[KeyCode::Down; 6]);
     press(&mut state, &[KeyCode::Enter]);
@@ -148,37 +152,125 @@ fn decisions_that_cannot_be_read_are_flagged_and_no_row_is_added_to_them() {
     );
 }
 
+/// Decisions as they were kept before the journal had them.
+fn old_file(folder: &Path, rows: &str) {
+    fs::create_dir_all(folder.join("decisions")).expect("a folder");
+    let text = format!("matter,joint,list,line,a,b,stands,note\n{rows}");
+    fs::write(folder.join("decisions/D-yard.csv"), text).expect("a file");
+}
+
 #[test]
-fn a_decision_that_was_cut_off_is_flagged_and_blocks_no_other() {
+fn an_old_file_of_decisions_is_read_as_it_is_and_its_rows_are_taken_over_by_the_first_entry() {
     let place = sample();
-    let mut state = reconcile_d(place.path());
-    let effects = press(&mut state, &[KeyCode::Char('a')]);
-    decide(place.path(), &effects);
-    let file = place.path().join("decisions/D-yard.csv");
-    let whole = fs::read_to_string(&file).expect("decisions");
-    // A program that was killed while it wrote; and the same row whole but for its line end.
+    let rows = "length,D-04,a,5,12.033 m,12.303 m,12.034 m,\"tape, twice\"\nplace,D-09,a,10,,,b,\n";
+    old_file(place.path(), rows);
+    let kept = fs::read(place.path().join("decisions/D-yard.csv")).expect("a file");
+    let decisions = || {
+        let inputs = folder::open(place.path()).expect("a job that opens");
+        let decisions = &inputs.lists[3][0].decisions;
+        let known = |it: &Decision| Decision {
+            row: 0,
+            ..it.clone()
+        };
+        decisions.iter().map(known).collect::<Vec<_>>()
+    };
+    let before = decisions();
+    assert_eq!(before.len(), 2);
+    let mut book = Book::open(place.path()).expect("a job");
+    let note = r#"{"event":"note","by":"NK","text":"x"}"#;
+    let entry = book.enter_text(note, None, now).expect("an entry");
+    assert_eq!(entry.seq, 3, "both rows come before it");
+    let taken = [
+        "length D-04 measured 12.034 m tape, twice",
+        "place D-09 yard",
+    ];
+    assert_eq!(decided(place.path()), taken);
+    let journal = fs::read_to_string(place.path().join("journal.jsonl")).expect("a journal");
+    assert_eq!(journal.matches("\"by\":\"decisions file\"").count(), 2);
+    // What they say is the same, and the file is as it was.
+    let mut after = decisions();
+    after.sort_by_key(|it| it.topic);
+    assert_eq!(after, before);
+    let file = fs::read(place.path().join("decisions/D-yard.csv")).expect("a file");
+    assert_eq!(file, kept);
+    // Only once; and a row that a program of old adds later follows.
+    book.enter_text(note, None, now).expect("an entry");
+    assert_eq!(decided(place.path()).len(), 2);
+    old_file(place.path(), &format!("{rows}makeup-loss,D-11,a,12,,,a,\n"));
+    let mut book = Book::open(place.path()).expect("a job");
+    book.enter_text(note, None, now).expect("an entry");
+    assert_eq!(decided(place.path())[2], "makeup-loss D-11 record");
+    // A person who decides otherwise contradicts nobody.
+    let other =
+        r#"{"event":"decision","by":"NK","slot":"D","of":"length","joint":"D-04","choice":"yard"}"#;
+    book.enter_text(other, None, now).expect("an entry");
+    assert_eq!(decisions().len(), 3);
+    let figures = figures::of_inputs(&folder::open(place.path()).expect("a job that opens"));
+    let flags = &figures.slots[3].flags;
+    assert!(flags.iter().all(|it| it.code != Code::DecisionsContradict));
+    // Struck, a row has no effect and is not taken again.
+    let strike = r#"{"event":"strike","by":"NK","strikes":2,"why":"x"}"#;
+    book.enter_text(strike, None, now).expect("an entry");
+    assert_eq!(decisions().len(), 2);
+}
+
+#[test]
+fn an_entry_that_is_refused_takes_nothing_over() {
+    let place = sample();
+    old_file(place.path(), "place,D-09,a,10,,,b,\n");
+    let mut book = Book::open(place.path()).expect("a job");
+    let unknown =
+        r#"{"event":"decision","by":"NK","slot":"D","of":"length","joint":"D-44","choice":"yard"}"#;
+    let error = book
+        .enter_text(unknown, None, now)
+        .expect_err("no such joint");
+    let said = error.to_string();
+    assert!(
+        said.contains("joint `D-44` is in no list of this string"),
+        "{said}"
+    );
+    assert!(!place.path().join("journal.jsonl").exists());
+}
+
+#[test]
+fn decisions_of_two_persons_that_contradict_each_other_stop_the_slot_until_one_gives_way() {
+    let place = sample();
+    let mut book = Book::open(place.path()).expect("a job");
+    let mut enter = |by: &str, choice: &str| {
+        let event = format!(
+            r#"{{"event":"decision","by":"{by}","slot":"D","of":"length","joint":"D-04","choice":"{choice}"}}"#
+        );
+        book.enter_text(&event, None, now).expect("an entry");
+        let figures = figures::of_inputs(&folder::open(place.path()).expect("a job that opens"));
+        let mut flags = figures.slots[3].flags.iter();
+        flags.any(|it| it.code == Code::DecisionsContradict)
+    };
+    assert!(!enter("NK", "yard"));
+    assert!(!enter("NK", "record"), "one person may think again");
+    assert!(enter("TM", "yard"));
+    assert!(!enter("TM", "record"));
+    assert!(enter("TM", "yard"));
+    assert!(!enter("NK", "open"), "it is open again for everyone");
+}
+
+#[test]
+fn an_old_decision_that_was_cut_off_is_flagged_and_blocks_no_other() {
+    let place = sample();
     for piece in ["place,D-09,a,10,,", "length,D-04,a,5,12.033 m,12.303 m,b,"] {
-        fs::write(&file, format!("{whole}{piece}")).expect("a torn file");
+        old_file(
+            place.path(),
+            &format!("makeup-loss,D-11,a,12,,,a,\n{piece}"),
+        );
         let inputs = folder::open(place.path()).expect("a job that opens");
         assert_eq!(inputs.lists[3][0].decisions.len(), 1);
-        assert_eq!(inputs.lists[3][0].decisions[0].stands, Stands::A);
         let figures = figures::of_inputs(&inputs);
-        let flag = figures.slots[3]
-            .flags
-            .iter()
-            .find(|flag| flag.code == Code::ListUnreadable)
-            .expect("a flag");
-        let text = format!("{flag:?}");
+        let mut flags = figures.slots[3].flags.iter();
+        let flag = flags.find(|flag| flag.code == Code::ListUnreadable);
+        let text = format!("{:?}", flag.expect("a flag"));
         assert!(text.contains("line 3 has no line end"), "{text}");
         let mut state = reconcile_d(place.path());
         let effects = press(&mut state, &[KeyCode::Down, KeyCode::Char('b')]);
         assert_eq!(effects.len(), 1, "{:?}", state.message());
-        decide(place.path(), &effects);
-        let inputs = folder::open(place.path()).expect("a job that opens");
-        assert_eq!(inputs.lists[3][0].decisions.len(), 2);
-        assert_eq!(inputs.lists[3][0].decisions_torn, None);
-        let torn = fs::read_to_string(file.with_extension("csv.torn")).expect("the piece");
-        assert_eq!(torn.lines().last(), Some(piece));
     }
 }
 
@@ -260,30 +352,20 @@ fn a_row_that_is_no_decision_is_told_with_its_place() {
 }
 
 #[test]
-fn a_decision_reads_back_and_the_last_one_counts() {
-    let decision = |stands, note: &str| Decision {
+fn a_row_of_decisions_reads_as_it_is_written() {
+    let text = "matter,joint,list,line,a,b,stands,note\nlength,\"A,7\",a,8,12.034 m,,12.0015 m,\"tape, \"\"twice\"\"\"\n";
+    let read = read_decisions(text, Unit::Foot).expect("decisions");
+    let expected = Decision {
         topic: Topic::Length,
         joint: "A,7".to_owned(),
         in_b: false,
         line: 8,
         said: [Some(Length::from_mm(12_034)), None],
-        stands,
-        note: note.to_owned(),
+        stands: Stands::Measured(Length::from_nm(12_001_500_000)),
+        note: "tape, \"twice\"".to_owned(),
+        row: 2,
     };
-    let all = [
-        decision(Stands::A, ""),
-        decision(
-            Stands::Measured(Length::from_nm(12_001_500_000)),
-            "tape, \"twice\"",
-        ),
-        decision(Stands::B, "after all"),
-    ];
-    let mut text = String::new();
-    for (at, decision) in all.iter().enumerate() {
-        text.push_str(&write_decision(decision, at == 0));
-    }
-    let read = read_decisions(&text, Unit::Foot).expect("decisions");
-    assert_eq!(read, all);
+    assert_eq!(read, [expected]);
 }
 
 #[test]
@@ -407,21 +489,13 @@ fn the_later_of_two_rows_on_one_difference_stands_on_the_command_line_too() {
     let place = sample();
     let folder = place.path();
     let [a, b] = ["tallies/d.csv", "tallies/d-yard.csv"];
-    // Changed by keys: first A, then a value that was measured again, then B.
-    let mut state = reconcile_d(folder);
-    for keys in ["a", "e12.034\ntape\n", "b"] {
-        for letter in keys.chars() {
-            let code = match letter {
-                '\n' => KeyCode::Enter,
-                letter => KeyCode::Char(letter),
-            };
-            let effects = press(&mut state, &[code]);
-            decide(folder, &effects);
-        }
-    }
+    // First A, then a value that was measured again, then B.
+    old_file(
+        folder,
+        "length,D-04,a,5,12.033 m,12.303 m,a,\nlength,D-04,a,5,12.033 m,12.303 m,12.034 m,tape\nlength,D-04,a,5,12.033 m,12.303 m,b,\n",
+    );
     let file = folder.join("decisions/D-yard.csv");
     let text = fs::read_to_string(&file).expect("decisions");
-    assert_eq!(text.lines().count(), 4, "{text}");
     let arguments = ["reconcile", a, b, "--units", "m", "--decisions"];
     let record = |file: &str, out: &str| {
         let mut all = arguments.to_vec();

@@ -4,12 +4,11 @@ use std::fs;
 use std::path::Path;
 
 use super::deciding::{decide, reconcile_d, sample};
+use crate::common::decided::decided;
 use crate::common::on_screen::{drawn, press, type_in};
 use crossterm::event::KeyCode;
 use kerfmark::folder;
-use kerfmark::measure::Length;
-use kerfmark::reconcile::Stands;
-use kerfmark::screens::{Action, Effect, Overlay, State, update};
+use kerfmark::screens::{Action, Overlay, State, update};
 
 #[test]
 fn a_measured_value_needs_a_length_and_a_note() {
@@ -32,15 +31,9 @@ fn a_measured_value_needs_a_length_and_a_note() {
     assert!(drawn(&state, (80, 24)).contains("a measured value needs a note"));
     type_in(&mut state, "steel tape, q a b");
     let effects = press(&mut state, &[KeyCode::Enter]);
-    let [Effect::Decide { file, decision, .. }] = effects.as_slice() else {
-        unreachable!("{effects:?}");
-    };
-    assert_eq!(file, Path::new("decisions/D-yard.csv"));
-    assert_eq!(decision.stands, Stands::Measured(Length::from_mm(12_034)));
-    assert_eq!(
-        (decision.joint.as_str(), decision.note.as_str()),
-        ("D-04", "steel tape, q a b")
-    );
+    decide(place.path(), &effects);
+    let measured = "length D-04 measured 12.034 m steel tape, q a b";
+    assert_eq!(decided(place.path()), [measured]);
     assert_eq!(state.overlay, Overlay::None);
 }
 
@@ -52,12 +45,6 @@ fn change(state: &mut State, folder: &Path, file: &str, from: &str, to: &str) {
     fs::write(&path, text.replacen(from, to, 1)).expect("a change");
     let read = folder::open(folder).map_err(|error| error.to_string());
     update(state, Action::Reloaded(Box::new(read.map(Into::into))));
-}
-
-/// The rows of the decisions on slot D's list, without their header.
-fn decided_rows(folder: &Path) -> Vec<String> {
-    let text = fs::read_to_string(folder.join("decisions/D-yard.csv")).unwrap_or_default();
-    text.lines().skip(1).map(str::to_owned).collect()
 }
 
 const YARD: &str = "tallies/d-yard.csv";
@@ -90,9 +77,12 @@ fn a_measured_value_is_written_for_the_joint_it_was_typed_for_though_the_file_ch
     );
     let effects = press(&mut state, &[KeyCode::Enter]);
     decide(place.path(), &effects);
-    let rows = decided_rows(place.path());
-    assert!(rows[0].starts_with("length,D-04,a,6,"), "{rows:?}");
-    assert!(rows[0].ends_with(",12.034 m,tape"), "{rows:?}");
+    let measured = "length D-04 measured 12.034 m tape";
+    assert_eq!(decided(place.path()), [measured]);
+    let journal = fs::read_to_string(place.path().join("journal.jsonl")).expect("a journal");
+    // What it was decided of, as it is by then: the tally has a line more.
+    let made_of = r#""made_of":[{"list":"record","line":6,"value":"12.033 m"},{"list":"yard","line":6,"value":"12.303 m"}]"#;
+    assert!(journal.contains(made_of), "{journal}");
 }
 
 #[test]

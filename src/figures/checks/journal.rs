@@ -11,7 +11,8 @@ use crate::finding::{
 };
 use crate::job::{Hold, Job, Slot};
 use crate::journal::{
-    BrokenBy, Event, Inputs, Said, Scribe, SignedFile, SlotRecord, Source, StickUp, StringState,
+    BrokenBy, Decided, Event, Inputs, Said, Scribe, SignedFile, SlotRecord, Source, StickUp,
+    StringState,
 };
 use crate::measure::{Elevation, Length};
 
@@ -357,11 +358,15 @@ fn scribe(inputs: &Inputs, checked: &Checked<'_>, said: &SlotRecord) -> Option<F
 
 /// Decisions of two persons on one thing that differ.
 fn decisions_contradict(said: &SlotRecord) -> Option<Flag> {
-    let of_two = said.decided.iter().filter_map(|((of, joint), choices)| {
+    let of_two = said.decided.iter().filter_map(|(thing, choices)| {
         let mut all = choices.iter();
-        let (first, choice) = all.next()?;
-        let (other, _) = all.find(|(_, it)| *it != choice)?;
-        Some((of.clone(), joint.clone(), first.clone(), other.clone()))
+        let (first, said) = all.next()?;
+        let differs = |it: &Said<Decided>| {
+            (&it.what.choice, it.what.value) != (&said.what.choice, said.what.value)
+        };
+        let (other, _) = all.find(|(_, it)| differs(it))?;
+        let (of, joint) = (thing.of.clone(), thing.joint.clone());
+        Some((of, joint, first.clone(), other.clone()))
     });
     let things = Named::of(of_two, NAMED);
     (!things.first.is_empty()).then(|| {

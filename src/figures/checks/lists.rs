@@ -3,7 +3,7 @@
 
 use crate::figures::lists::ListFigures;
 use crate::finding::{Code, Flag, ListFinding, Named, OpenItem, OpenList, Place};
-use crate::job::Job;
+use crate::job::{AS_RUN, Job};
 use crate::journal::OtherList;
 use crate::reconcile::{Difference, Note, open_together};
 
@@ -17,7 +17,11 @@ pub(in crate::figures) fn lists(
     figures: &[Option<ListFigures>],
 ) -> Vec<Flag> {
     let mut flags = Vec::new();
-    let all = || lists.iter().zip(figures).enumerate();
+    // While a string is run its list is short; once it is landed `as-run-differs` tells.
+    let all = || {
+        let all = lists.iter().zip(figures).enumerate();
+        all.filter(|(_, (list, _))| list.name != AS_RUN)
+    };
     let mut first = None;
     let mut unreadable = Vec::new();
     for (index, (list, _)) in all() {

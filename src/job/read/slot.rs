@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::super::bounds;
+use super::super::list_names::RESERVED;
 use super::super::model::{Hull, ListSource, Pipe, Plan, Slot, Window};
 use super::super::problem::What;
 use super::super::section::Section;
@@ -165,6 +166,12 @@ fn list_sources<'t>(lists: &Section<'t>, walk: &mut Walk<'t>) -> Vec<ListSource>
     let names: Vec<&str> = entries.iter().map(|(name, _)| *name).collect();
     let mut sources = Vec::new();
     for (name, value) in entries {
+        if RESERVED.contains(&name) {
+            let expected =
+                "another name: a decision says record, as-run, measured and open of something else";
+            walk.wrong(value, lists.key(name), expected);
+            continue;
+        }
         if let Some(path) = value.get_ref().as_str() {
             let path = inside(lists, walk, name, &value.span(), path);
             sources.extend(path.map(|path| ListSource {

@@ -130,7 +130,7 @@ fn example(spec: &EventSpec) -> String {
             Kind::Word(words) => format!("\"{}\"", words[0]),
             Kind::Moment => "\"2026-03-01T20:00:00+01:00\"".to_owned(),
             Kind::Day => "\"2026-12-31\"".to_owned(),
-            Kind::Entry => "1".to_owned(),
+            Kind::Entry | Kind::Line => "1".to_owned(),
             Kind::Path => "\"a.csv\"".to_owned(),
             Kind::Digest => format!("\"{NO_HASH}\""),
             Kind::True => "true".to_owned(),

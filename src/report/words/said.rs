@@ -16,8 +16,7 @@ pub fn said(said: &Said, format: LengthFormat) -> String {
         | Said::StatementChanged
         | Said::WhoSigns
         | Said::LeaveForm
-        | Said::EntersNow(_)
-        | Said::NoPersons => entered(said),
+        | Said::EntersNow(_) => entered(said),
         Said::NoFigure => "there is no figure here to open".to_owned(),
         Said::NoDifference => "there is no difference here to open".to_owned(),
         Said::NoList => "there is no list here to make a tally of record with".to_owned(),
@@ -61,27 +60,11 @@ pub fn said(said: &Said, format: LengthFormat) -> String {
         Said::NoLength(error) => error.to_string(),
         Said::NoJointLength(text) => format!("`{text}` is not a possible joint length"),
         Said::NoteMissing => "a measured value needs a note: who measured it, and how".to_owned(),
-        Said::Decided {
-            file,
-            topic,
-            joint,
-            torn,
-        } => {
-            let torn = torn.as_ref().map_or_else(String::new, |torn| {
-                format!(
-                    "; the line before it was cut off and is in {}",
-                    torn.display()
-                )
-            });
-            format!(
-                "decided and written to {}: the {} of joint {joint}{torn}",
-                file.display(),
-                topic.name()
-            )
-        }
-        Said::DecisionNotWritten { file, error } => {
-            format!("NOT DECIDED: {} cannot be written: {error}", file.display())
-        }
+        Said::Decided { seq, topic, joint } => format!(
+            "decided: the {} of joint {joint}, entry {seq}",
+            topic.name()
+        ),
+        Said::WhoDecides => "who decides? i says who you are; then the key again".to_owned(),
         Said::RecordWritten { file, open } => format!(
             "written: {}, {open} not decided. To use it: tally = \"{}\" in job.toml",
             file.display(),
@@ -181,9 +164,6 @@ fn entered(said: &Said) -> String {
         Said::WhoSigns => "who signs? i says who you are; then Enter again".to_owned(),
         Said::LeaveForm => "Esc again drops what is typed; nothing of it is entered".to_owned(),
         Said::EntersNow(person) => format!("{person} enters from now on"),
-        Said::NoPersons => {
-            "job.toml has no [people]: who enters is typed into each form".to_owned()
-        }
         _ => String::new(),
     }
 }

@@ -4,7 +4,6 @@ use std::path::Path;
 
 use crate::folder::{Book, EnterError, now, read_bytes, store, with_home};
 use crate::journal::Entry;
-use crate::reconcile::write_decision;
 use crate::report::said::Said;
 use crate::report::{self, words};
 use crate::screens::signing::{Secret, ToSign};
@@ -34,21 +33,18 @@ pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<Said> {
             },
             Err(why) => Said::NotSigned(why),
         }),
-        Effect::Decide { file, decision, .. } => {
-            let written = store::append(root, &file, |is_new| write_decision(&decision, is_new));
-            Some(match written {
-                Ok(torn) => Said::Decided {
-                    file,
-                    topic: decision.topic,
-                    joint: decision.joint,
-                    torn,
-                },
-                Err(error) => Said::DecisionNotWritten {
-                    file,
-                    error: error.to_string(),
-                },
-            })
-        }
+        Effect::Decide {
+            event,
+            topic,
+            joint,
+        } => Some(match enter(root, &event) {
+            Ok(entry) => Said::Decided {
+                seq: entry.seq,
+                topic,
+                joint,
+            },
+            Err(error) => Said::NotEntered(error.to_string()),
+        }),
         Effect::Write {
             folder,
             stem,

@@ -98,6 +98,9 @@ impl Form {
         };
         let mut fields = vec![field(&BY, None)];
         for spec in event.keys {
+            if is_by_program(event.name, spec.name) {
+                continue;
+            }
             match spec.kind {
                 Kind::List(keys) => {
                     let groups = if spec.name == "marks" {
@@ -110,11 +113,6 @@ impl Form {
                         fields.extend(keys.iter().map(|key| field(key, at)));
                     }
                 }
-                // What the program adds by itself.
-                _ if matches!(
-                    (event.name, spec.name),
-                    ("waiver", "of") | ("handover", "open")
-                ) => {}
                 _ => fields.push(field(spec, None)),
             }
         }
@@ -224,7 +222,7 @@ impl Form {
     fn pair(&self, field: &Field) -> String {
         let value = self.value(field);
         match field.kind {
-            Kind::Entry => format!("\"{}\":{value}", field.key),
+            Kind::Entry | Kind::Line => format!("\"{}\":{value}", field.key),
             _ => format!("\"{}\":{}", field.key, quoted(&value)),
         }
     }
@@ -285,6 +283,14 @@ impl Form {
         Draft::read(&self.json(), None)
             .map_err(|problems| problems.iter().map(|it| it.what.to_string()).collect())
     }
+}
+
+/// Whether the program adds a key by itself.
+fn is_by_program(event: &str, key: &str) -> bool {
+    matches!(
+        (event, key),
+        ("waiver", "of") | ("handover", "open") | ("decision", "line" | "made_of" | "taken_from")
+    )
 }
 
 const BY: KeySpec = KeySpec {

@@ -5,5 +5,7 @@ mod update;
 mod view;
 
 pub use form::{Field, Form, Stage};
-pub use update::{accept, answered, choose, leave, next_person, offered, open, strike, turn};
+pub use update::{
+    accept, answered, choose, is_person, leave, next_person, offered, open, strike, turn,
+};
 pub use view::{form as draw_form, menu as draw_menu};

@@ -319,13 +319,24 @@ pub fn leave(state: &mut State, mut form: Box<Form>) {
 /// The next person is the one who enters.
 pub fn next_person(state: &mut State) {
     let persons = state.inputs.job.people.initials();
+    if persons.is_empty() {
+        state.overlay = Overlay::Who(String::new());
+        return;
+    }
     let at = persons
         .iter()
         .position(|it| Some(*it) == state.person.as_deref());
     let next = at.map_or(0, |at| (at + 1) % persons.len().max(1));
     state.person = persons.get(next).map(|it| (*it).to_owned());
-    state.message = Some(match &state.person {
-        Some(person) => Said::EntersNow(person.clone()),
-        None => Said::NoPersons,
-    });
+    state.message = state.person.clone().map(Said::EntersNow);
+}
+
+/// Takes the initials that were typed for the one who enters, in a job without persons to choose from.
+pub fn is_person(state: &mut State, typed: &str) {
+    let initials = typed.trim();
+    state.overlay = Overlay::None;
+    if !initials.is_empty() {
+        state.person = Some(initials.to_owned());
+        state.message = Some(Said::EntersNow(initials.to_owned()));
+    }
 }

@@ -29,7 +29,10 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     }
     tabs(state, &mut pen.part(0, 0, width, 1));
     let message = state.message();
-    let is_asked = matches!(state.overlay, Overlay::Find(_) | Overlay::Enter { .. });
+    let is_asked = matches!(
+        state.overlay,
+        Overlay::Find(_) | Overlay::Who(_) | Overlay::Enter { .. }
+    );
     let over_two = message
         .as_ref()
         .filter(|_| !is_asked && state.old.is_none())
@@ -64,15 +67,17 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
             Overlay::Menu(at) => entry::draw_menu(&mut body, *at),
             Overlay::Form(form) => entry::draw_form(state, &mut body, form),
             Overlay::Sign(of) => signing::draw(state, &mut body, of),
-            Overlay::None | Overlay::Find(_) | Overlay::Enter { .. } => match state.screen {
-                Screen::Overview => overview::draw(state, &mut body),
-                Screen::Tally => tally::draw(state, &mut body),
-                Screen::Reconcile => reconcile::draw(state, &mut body),
-                Screen::Profile => profile::draw(state, &mut body),
-                Screen::Cut => cut::draw(state, &mut body),
-                Screen::Floor => floor::draw(state, &mut body),
-                Screen::Record => record::draw(state, &mut body),
-            },
+            Overlay::None | Overlay::Find(_) | Overlay::Who(_) | Overlay::Enter { .. } => {
+                match state.screen {
+                    Screen::Overview => overview::draw(state, &mut body),
+                    Screen::Tally => tally::draw(state, &mut body),
+                    Screen::Reconcile => reconcile::draw(state, &mut body),
+                    Screen::Profile => profile::draw(state, &mut body),
+                    Screen::Cut => cut::draw(state, &mut body),
+                    Screen::Floor => floor::draw(state, &mut body),
+                    Screen::Record => record::draw(state, &mut body),
+                }
+            }
         }
     }
     keys(state, &mut pen.part(0, height - 1, width, 1));
@@ -172,6 +177,7 @@ fn job(state: &State, pen: &mut Pen<'_>) {
 fn said(state: &State, pen: &mut Pen<'_>) {
     let typing = match &state.overlay {
         Overlay::Find(text) => Some(("find joint or serial: ".to_owned(), text)),
+        Overlay::Who(text) => Some(("who enters, by initials: ".to_owned(), text)),
         Overlay::Enter { of, value, text } => {
             let key = &of.key;
             let asked = words::asked(&of.slot, &key.joint, key.topic, *value, state.show);

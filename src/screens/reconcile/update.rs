@@ -5,10 +5,9 @@ use super::lookup::{
 };
 use super::state::ListCursor;
 use crate::figures::Basis;
-use crate::folder;
-use crate::job::name_of;
+use crate::job::{MEASURED, RECORD, name_of};
 use crate::measure::{Length, ParseOptions, read_length};
-use crate::reconcile::{Decision, Stands, Topic, record};
+use crate::reconcile::{Stands, Topic, record};
 use crate::report::said::Said;
 use crate::report::{self, Provenance};
 use crate::screens::action::Effect;
@@ -87,19 +86,40 @@ pub fn decide(state: &mut State, of: &DifferenceId, stands: Stands, note: String
             return Vec::new();
         }
     }
-    let decision = Decision {
+    let Some(by) = state.person.clone() else {
+        state.message = Some(Said::WhoDecides);
+        return Vec::new();
+    };
+    let choice = match stands {
+        Stands::A => RECORD.to_owned(),
+        Stands::B => list.name.clone(),
+        Stands::Measured(_) => MEASURED.to_owned(),
+    };
+    let mut event = serde_json::json!({
+        "event": "decision",
+        "by": by,
+        "slot": of.slot,
+        "of": difference.topic.name(),
+        "joint": difference.joint,
+        "choice": choice,
+    });
+    if let Some(keys) = event.as_object_mut() {
+        if let Stands::Measured(length) = stands {
+            let value = format!("{} m", length.exact_metres());
+            keys.insert("value".to_owned(), value.into());
+        }
+        if !note.is_empty() {
+            keys.insert("note".to_owned(), note.into());
+        }
+        // Of several joints of one number the line says which.
+        if !difference.alone {
+            keys.insert("line".to_owned(), difference.line.into());
+        }
+    }
+    vec![Effect::Decide {
+        event: event.to_string(),
         topic: difference.topic,
         joint: difference.joint.clone(),
-        in_b: difference.in_b(),
-        line: difference.line,
-        said: difference.said,
-        stands,
-        note,
-    };
-    vec![Effect::Decide {
-        of: Box::new(of.clone()),
-        file: folder::decisions_file(&of.slot, &of.list),
-        decision,
     }]
 }
 
