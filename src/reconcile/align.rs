@@ -5,7 +5,7 @@
 //! Without serials the lengths outrank the numbers where that leaves fewer changed joints, as after
 //! a joint was put in and the rest renumbered.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 
 use super::edits::{PossiblePlaces, fewest_edits, longest_run};
 use super::lengths::{Compare, STRAPS_APART};
@@ -257,9 +257,9 @@ impl<'a> Pairing<'a> {
         }
     }
 
-    /// Joints left over that have just the same length and no other name were moved.
+    /// Joints left over that have the same length, to within rounding, and no other name were moved.
     fn moved_by_length(&mut self) {
-        let mut left: HashMap<i64, Vec<usize>> = HashMap::new();
+        let mut left: BTreeMap<i64, Vec<usize>> = BTreeMap::new();
         for (to, joint) in self.b.iter().enumerate().rev() {
             if self.of_b.get(to) == Some(&None) {
                 let length = self.compare.length(joint).nm();
@@ -271,14 +271,18 @@ impl<'a> Pairing<'a> {
                 continue;
             }
             let length = self.compare.length(joint).nm();
-            let Some(places) = left.get_mut(&length) else {
-                continue;
-            };
-            let free = places.iter().rposition(|to| {
-                let pair = self.joints(at, *to);
-                pair.is_some_and(|(one, other)| !differ_by_serial(one, other))
+            let rounded = self.compare.rounded.nm();
+            let near = left.range(length - rounded..=length + rounded);
+            let free = near.filter_map(|(other, places)| {
+                let place = places.iter().rposition(|to| {
+                    let pair = self.joints(at, *to);
+                    pair.is_some_and(|(one, other)| !differ_by_serial(one, other))
+                });
+                Some(((other - length).abs(), *other, place?))
             });
-            if let Some(place) = free {
+            let nearest = free.min();
+            let found = nearest.and_then(|(_, other, place)| Some((left.get_mut(&other)?, place)));
+            if let Some((places, place)) = found {
                 let to = places.remove(place);
                 self.pair(at, to);
             }

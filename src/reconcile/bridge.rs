@@ -92,6 +92,8 @@ struct BridgeBuilder<'a> {
     pins: Pins,
     compare: Compare,
     lines: Vec<BridgeLine>,
+    /// What rounding makes, and of how many joints.
+    rounding: (Length, usize),
 }
 
 /// Bridges two tallies of one string, whose joints have their pins this way.
@@ -105,10 +107,12 @@ pub fn bridge(a: &Tally, b: &Tally, pins: Pins) -> Bridge {
         pins,
         compare: Compare::of(a, b),
         lines: Vec::new(),
+        rounding: (Length::ZERO, 0),
     };
     for joint in &alignment.joints {
         builder.add_joint(*joint);
     }
+    builder.add_rounding();
     let notes = notes(a, b, &alignment);
     let [of_a, of_b] = &builder.strings;
     let planes = alignment.joints.iter().filter_map(|joint| match joint {
@@ -213,6 +217,21 @@ impl<'a> BridgeBuilder<'a> {
         });
     }
 
+    /// All that rounding makes is one line: it is no difference to decide.
+    fn add_rounding(&mut self) {
+        let (effect, joints) = self.rounding;
+        if joints > 0 {
+            self.lines.push(BridgeLine {
+                cause: Cause::Rounding,
+                joint: String::new(),
+                effect,
+                detail: BridgeDetail::Rounding { joints },
+                a: None,
+                b: None,
+            });
+        }
+    }
+
     fn add_joint(&mut self, joint: Aligned) {
         let [of_a, of_b] = &self.strings;
         match joint {
@@ -265,18 +284,31 @@ impl<'a> BridgeBuilder<'a> {
         let Some((in_a, in_b)) = overall else {
             // One list gives effective lengths alone: losses and lengths are not distinguished.
             let effect = other.adds - one.adds;
-            if !effect.is_zero() {
+            if !effect.is_zero() && effect.abs() <= self.compare.rounded {
+                self.rounding = (self.rounding.0 + effect, self.rounding.1 + 1);
+            } else if !effect.is_zero() {
                 let detail = self.length(one, other, [one.adds, other.adds]);
                 self.add(Cause::Length, one.joint, effect, detail, at);
             }
             return;
         };
-        if in_a != in_b {
+        let (mut rounding, mut is_rounded) = (Length::ZERO, false);
+        if (in_a - in_b).abs() > self.compare.rounded {
             let detail = self.length(one, other, [in_a, in_b]);
             self.add(Cause::Length, one.joint, in_b - in_a, detail, at);
+        } else if in_a != in_b {
+            (rounding, is_rounded) = (in_b - in_a, true);
         }
         let effect = one.deducted - other.deducted;
-        if effect.is_zero() {
+        let losses = one.joint.makeup_loss.zip(other.joint.makeup_loss);
+        let is_small = effect.abs() <= self.compare.loss_rounded;
+        if !effect.is_zero() && one.open == other.open && losses.is_some() && is_small {
+            (rounding, is_rounded) = (rounding + effect, true);
+        }
+        if is_rounded {
+            self.rounding = (self.rounding.0 + rounding, self.rounding.1 + 1);
+        }
+        if effect.is_zero() || (is_small && losses.is_some() && one.open == other.open) {
             return;
         }
         if one.open == other.open {
@@ -306,22 +338,20 @@ impl<'a> BridgeBuilder<'a> {
 
     /// The likely reason for a difference, where one fits exactly.
     fn reason(&self, one: &Joint, other: &Joint, [in_a, in_b]: [Length; 2]) -> LengthReason {
-        if self.compare.equal(one, other) {
-            return LengthReason::Rounded;
-        }
+        let agree = |one: Length, other: Length| (one - other).abs() <= self.compare.rounded;
         let mut fits: Vec<LengthMistake> = Vec::new();
         let sides = [(in_a, in_b, one, Side::A), (in_b, in_a, other, Side::B)];
         for (wrong, right, joint, list) in sides {
             for (mistake, meant) in corrections(wrong, joint.written) {
                 let mistake = LengthMistake::Written(mistake, list);
-                if meant == right && !fits.contains(&mistake) {
+                if agree(meant, right) && !fits.contains(&mistake) {
                     fits.push(mistake);
                 }
             }
             // The effective length written where the overall one belongs.
             let loss = |joint: &Joint| joint.makeup_loss.or(self.pins.nominal_loss);
             let mut losses = [loss(one), loss(other)].into_iter().flatten();
-            if losses.any(|loss| !loss.is_zero() && right - loss == wrong) {
+            if losses.any(|loss| !loss.is_zero() && agree(right - loss, wrong)) {
                 fits.push(LengthMistake::LossTakenOff(list));
             }
         }
@@ -346,21 +376,28 @@ impl<'a> BridgeBuilder<'a> {
             lines: [one.joint.line, other.joint.line],
             reason: match losses {
                 [ListedLoss::Written(in_a), ListedLoss::Written(in_b)] => {
-                    loss_reason(one.joint, other.joint, in_a, in_b)
+                    self.loss_reason(one.joint, other.joint, in_a, in_b)
                 }
                 _ => None,
             },
         }
     }
-}
 
-/// A mistake in digits that makes one loss of the other.
-fn loss_reason(one: &Joint, other: &Joint, in_a: Length, in_b: Length) -> Option<Mistake> {
-    let written = |joint: &Joint| joint.loss_written.unwrap_or(joint.written);
-    let of_a = loss_corrections(in_a, written(one)).into_iter();
-    let of_b = loss_corrections(in_b, written(other)).into_iter();
-    of_a.filter(|(_, meant)| *meant == in_b)
-        .chain(of_b.filter(|(_, meant)| *meant == in_a))
-        .map(|(mistake, _)| mistake)
-        .next()
+    /// A mistake in digits that makes one loss of the other, to within rounding.
+    fn loss_reason(
+        &self,
+        one: &Joint,
+        other: &Joint,
+        in_a: Length,
+        in_b: Length,
+    ) -> Option<Mistake> {
+        let agree = |one: Length, other: Length| (one - other).abs() <= self.compare.loss_rounded;
+        let written = |joint: &Joint| joint.loss_written.unwrap_or(joint.written);
+        let of_a = loss_corrections(in_a, written(one)).into_iter();
+        let of_b = loss_corrections(in_b, written(other)).into_iter();
+        of_a.filter(|(_, meant)| agree(*meant, in_b))
+            .chain(of_b.filter(|(_, meant)| agree(*meant, in_a)))
+            .map(|(mistake, _)| mistake)
+            .next()
+    }
 }

@@ -211,7 +211,7 @@ pub fn differences(a: &Tally, b: &Tally, bridge: &Bridge) -> Vec<Difference> {
             Cause::MakeupLoss => Topic::MakeupLoss,
             Cause::OnlyInA | Cause::OnlyInB | Cause::ListedTwice => Topic::Presence,
             Cause::Order => Topic::Place,
-            Cause::OpenEnd => return None,
+            Cause::OpenEnd | Cause::Rounding => return None,
         };
         let joint = line
             .a

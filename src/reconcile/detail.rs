@@ -30,6 +30,8 @@ pub enum Cause {
     ListedTwice,
     /// It is the open end in one list, where its loss is not deducted, and not in the other.
     OpenEnd,
+    /// Lengths and losses that differ by no more than the last places of the lists.
+    Rounding,
 }
 
 impl Cause {
@@ -43,6 +45,7 @@ impl Cause {
             Self::Order => "order",
             Self::ListedTwice => "listed-twice",
             Self::OpenEnd => "open-end",
+            Self::Rounding => "rounding",
         }
     }
 }
@@ -88,6 +91,11 @@ pub enum BridgeDetail {
         /// A mistake in digits that makes one of the other.
         reason: Option<Mistake>,
     },
+    /// What rounding makes, all together.
+    Rounding {
+        /// How many joints it is of.
+        joints: usize,
+    },
     /// A joint at the open end of one list alone.
     OpenEnd {
         /// That list.
@@ -109,8 +117,6 @@ pub enum ListedLoss {
 /// What may be the reason for a difference of two lengths.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum LengthReason {
-    /// No more than the two units round.
-    Rounded,
     /// Mistakes that make one of the other, at least one.
     Mistakes(Vec<LengthMistake>),
     /// No known mistake, but as little as two straps of one joint may differ.

@@ -1,6 +1,7 @@
 //! What of two joints is compared: their lengths and losses, as far as both lists give them.
 
-use crate::measure::{Length, Unit};
+use super::rounding::{LastPlaces, allowed};
+use crate::measure::Length;
 use crate::tally::{Joint, Tally};
 
 /// How far two straps of one joint may lie apart and still speak of the same joint: a tape read by
@@ -10,28 +11,24 @@ pub(super) const STRAPS_APART: Length = Length::from_mm(10);
 /// No make-up loss is longer: twice what the longest pins are swallowed.
 pub(super) const LONGEST_LOSS: Length = Length::from_mm(600);
 
-/// What is lost where one list is in 0.01 ft and the other in whole millimetres: half of each.
-const ROUNDED: Length = Length::from_nm(3_048_000 / 2 + 500_000);
-
 /// How the lengths of two lists are compared.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Compare {
     /// Whether both give overall lengths; otherwise effective ones are compared.
     pub(super) overall: bool,
-    /// Up to where lengths are equal: zero, but where their units belong to different systems.
+    /// Up to where lengths agree: zero, but where the lists are written to different last places.
     pub(super) rounded: Length,
+    /// The same of make-up losses.
+    pub(super) loss_rounded: Length,
 }
 
 impl Compare {
     pub(super) fn of(a: &Tally, b: &Tally) -> Self {
-        let metric = |unit: Unit| unit.is_metric();
+        let (one, other) = (LastPlaces::of(a), LastPlaces::of(b));
         Self {
             overall: !a.effective_only && !b.effective_only,
-            rounded: if metric(a.unit) == metric(b.unit) {
-                Length::ZERO
-            } else {
-                ROUNDED
-            },
+            rounded: allowed(one.length, other.length),
+            loss_rounded: allowed(one.loss, other.loss),
         }
     }
 

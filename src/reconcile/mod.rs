@@ -18,6 +18,7 @@ mod mistakes;
 mod pairs;
 mod quotes;
 mod record;
+mod rounding;
 mod suspect;
 mod suspects;
 

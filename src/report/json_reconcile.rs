@@ -6,7 +6,7 @@ use super::json::{FORMAT, pretty};
 use super::number::Number;
 use super::words;
 use crate::measure::LengthFormat;
-use crate::reconcile::{Bridge, Pair, Suspect, Suspects};
+use crate::reconcile::{Bridge, BridgeDetail, Cause, Pair, Suspect, Suspects};
 use crate::tally::Tally;
 
 #[derive(Serialize)]
@@ -30,7 +30,10 @@ struct BridgedListJson<'a> {
 #[derive(Serialize)]
 struct LineJson<'a> {
     cause: &'static str,
-    joint: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    joint: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    joints: Option<usize>,
     effect_m: Number,
     text: String,
 }
@@ -61,7 +64,11 @@ pub fn bridge(files: [&str; 2], a: &Tally, bridge: &Bridge) -> Result<String, se
             .iter()
             .map(|line| LineJson {
                 cause: line.cause.name(),
-                joint: &line.joint,
+                joint: (line.cause != Cause::Rounding).then_some(line.joint.as_str()),
+                joints: match line.detail {
+                    BridgeDetail::Rounding { joints } => Some(joints),
+                    _ => None,
+                },
                 effect_m: Number::metres(line.effect),
                 text: words::bridge_line(line, format),
             })

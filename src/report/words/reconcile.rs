@@ -82,6 +82,14 @@ fn detail(joint: &str, detail: &BridgeDetail, format: LengthFormat) -> String {
                 mistake(reason)
             ))
         ),
+        BridgeDetail::Rounding { joints } => format!(
+            "{} no more than the last places of the two lists",
+            if *joints == 1 {
+                "1 joint differs by".to_owned()
+            } else {
+                format!("{joints} joints differ by")
+            }
+        ),
         BridgeDetail::OpenEnd { open_in } => {
             let (open, made_up) = match open_in {
                 Side::A => ("A", "B"),
@@ -104,7 +112,6 @@ fn listed_loss(loss: ListedLoss, format: LengthFormat) -> String {
 
 fn length_reason(reason: &LengthReason) -> String {
     match reason {
-        LengthReason::Rounded => "no more than the two units round".to_owned(),
         LengthReason::Mistakes(mistakes) => {
             let causes: Vec<String> = mistakes
                 .iter()
