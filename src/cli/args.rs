@@ -280,9 +280,45 @@ pub struct SuspectsOptions {
     /// The slot of the job.
     #[arg(long, value_name = "NAME")]
     pub slot: Option<String>,
-    /// Measured less computed string length; a bare number is in the unit of the length column.
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    pub off: String,
+    /// Measured less computed string length; a bare number is in the unit of the length column, here and below.
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        allow_hyphen_values = true,
+        group = "measurement",
+        required = true
+    )]
+    pub off: Option<String>,
+    /// The string length as measured.
+    #[arg(long, value_name = "LENGTH", group = "measurement")]
+    pub measured: Option<String>,
+    /// In a job: the stick-up as measured, at the slot's hull position.
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        allow_hyphen_values = true,
+        group = "measurement",
+        requires = "slot"
+    )]
+    pub measured_stick_up: Option<String>,
+    /// In a job: the depth of the shoe below RT as measured, at the slot's hull position.
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        allow_hyphen_values = true,
+        group = "measurement",
+        requires = "slot"
+    )]
+    pub measured_shoe: Option<String>,
+    /// In a job: the elevation of the top as measured.
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        allow_hyphen_values = true,
+        group = "measurement",
+        requires = "slot"
+    )]
+    pub measured_top: Option<String>,
     /// Up to what a mistake fits. Left out: 5 mm; in a job the uncertainty of the string's length.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub within: Option<String>,

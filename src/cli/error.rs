@@ -123,6 +123,10 @@ pub(super) enum CliError {
         .0.exact_metres()
     )]
     WithinNegative(Length),
+    #[error(
+        "slot {0}: nothing fixes its elevations; expected a stick-up or a plan in job.toml, or --measured or --off"
+    )]
+    NothingComputed(String),
 }
 
 impl From<ReadError> for CliError {

@@ -1,13 +1,14 @@
-//! `kerfmark suspects TALLY --off LENGTH` and `kerfmark suspects JOB --slot NAME --off LENGTH`
+//! `kerfmark suspects TALLY --off LENGTH` and `kerfmark suspects JOB --slot NAME --off LENGTH`, or with what was
+//! measured in place of what is off.
 
 use super::args::SuspectsOptions;
 use super::done::Done;
 use super::error::CliError;
 use super::option_words::PinWord;
-use crate::figures::string_length;
+use crate::figures::{Chain, MeasuredAs, MeasuredOff, SlotView, string_length};
 use crate::folder::{open, read_tally};
 use crate::job::{Job, Slot};
-use crate::measure::{Length, LengthFormat, ParseOptions, read_length};
+use crate::measure::{Elevation, Length, LengthFormat, ParseOptions, read_length};
 use crate::reconcile::{Measured, MeasuredSide, suspects};
 use crate::report;
 use crate::tally::{Pins, PipeString, Tally};
@@ -25,7 +26,15 @@ pub(super) fn run(options: &SuspectsOptions) -> Result<Done, CliError> {
                 up: options.reading.pin == PinWord::Up,
                 nominal_loss: None,
             };
-            (tally, pins, Measured::default())
+            let mut measured = Measured::default();
+            if let Some(text) = &options.off {
+                measured.off = length(&tally, "--off", text)?;
+            }
+            if let Some(text) = &options.measured {
+                let string = PipeString::make_up(&tally, pins);
+                measured.off = length(&tally, "--measured", text)? - string.length;
+            }
+            (tally, pins, measured)
         }
         (None, true) => return Err(CliError::SlotMissing),
         (Some(_), false) => return Err(CliError::SlotOfNoJob(options.path.clone())),
@@ -37,7 +46,6 @@ pub(super) fn run(options: &SuspectsOptions) -> Result<Done, CliError> {
         }
         None => None,
     };
-    measured.off = length(&tally, "--off", &options.off)?;
     if let Some(within) = &options.within {
         let within = length(&tally, "--within", within)?;
         if within.is_negative() {
@@ -77,18 +85,64 @@ fn of_slot(options: &SuspectsOptions, name: &str) -> Result<(Tally, Pins, Measur
         });
     };
     let pins = slot.pipe.pins;
-    let string = PipeString::make_up(tally, pins);
+    let view = SlotView {
+        job: &inputs.job,
+        index,
+        slot,
+        tally,
+    };
+    let chain = Chain::of(view);
+    let (off, among, side) = match measured_as(tally, options)? {
+        None => {
+            let text = options.off.as_deref().unwrap_or_default();
+            let off = length(tally, "--off", text)?;
+            (off, None, measured_side(&inputs.job, slot, slot.stick_up))
+        }
+        Some(measured) => {
+            let found = MeasuredOff::of(slot, &chain, measured);
+            let found = found.ok_or_else(|| CliError::NothingComputed(name.to_owned()))?;
+            let side = match measured {
+                MeasuredAs::StringLength(_) => Vec::new(),
+                MeasuredAs::StickUp(read) => measured_side(&inputs.job, slot, Some(read)),
+                MeasuredAs::Shoe(_) => measured_side(&inputs.job, slot, slot.stick_up),
+                // A computed top that is too high leaves the measured one too low.
+                MeasuredAs::Top(_) => {
+                    let all = measured_side(&inputs.job, slot, slot.stick_up);
+                    all.into_iter()
+                        .map(|(side, effect)| (side, -effect))
+                        .collect()
+                }
+            };
+            (found.off, found.among, side)
+        }
+    };
     let measured = Measured {
-        within: string_length(&inputs.job.uncertainty, index, &string).expanded(),
-        on_the_measured_side: measured_side(&inputs.job, slot),
+        off,
+        within: string_length(&inputs.job.uncertainty, index, &chain.string).expanded(),
+        on_the_measured_side: side,
+        among,
         ..Measured::default()
     };
     Ok((tally.clone(), pins, measured))
 }
 
+/// What was measured of a slot's string; `None` where its misclosure itself is given.
+fn measured_as(tally: &Tally, options: &SuspectsOptions) -> Result<Option<MeasuredAs>, CliError> {
+    let read = |option, text: &Option<String>| {
+        let text = text.as_deref();
+        text.map(|text| length(tally, option, text)).transpose()
+    };
+    let whole = read("--measured", &options.measured)?.map(MeasuredAs::StringLength);
+    let stick_up = read("--measured-stick-up", &options.measured_stick_up)?;
+    let shoe = read("--measured-shoe", &options.measured_shoe)?.map(MeasuredAs::Shoe);
+    let top = read("--measured-top", &options.measured_top)?;
+    let top = top.map(|top| MeasuredAs::Top(Elevation::above_datum(top)));
+    Ok(whole.or(stick_up.map(MeasuredAs::StickUp)).or(shoe).or(top))
+}
+
 /// What may be wrong with the stick-up rather than with the tally.
-fn measured_side(job: &Job, slot: &Slot) -> Vec<(MeasuredSide, Length)> {
-    let Some(stick_up) = slot.stick_up else {
+fn measured_side(job: &Job, slot: &Slot, stick_up: Option<Length>) -> Vec<(MeasuredSide, Length)> {
+    let Some(stick_up) = stick_up else {
         return Vec::new();
     };
     let hull = &slot.hull;

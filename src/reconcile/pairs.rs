@@ -1,7 +1,7 @@
 //! Two mistakes at once.
 
 use std::cmp::Reverse;
-use std::collections::{BinaryHeap, HashSet};
+use std::collections::{BinaryHeap, HashMap, HashSet};
 
 use super::mistakes::Mistake;
 use super::suspect::{Candidate, Suspect};
@@ -91,6 +91,35 @@ pub(super) fn best_pairs(
         }
     }
     pairs
+}
+
+/// How many pairs of mistakes have an effect within so much of what is off.
+pub(super) fn pairs_near(candidates: &[Candidate], off: Length, window: Length) -> i64 {
+    let mut sorted: Vec<Length> = candidates.iter().map(|it| it.effect).collect();
+    sorted.sort_unstable();
+    let mut count = 0_usize;
+    for effect in &sorted {
+        let least = sorted.partition_point(|other| *effect + *other < off - window);
+        let beyond = sorted.partition_point(|other| *effect + *other <= off + window);
+        count += beyond - least;
+    }
+    // Each was counted from both sides, and each with itself where that is near.
+    let is_near = |effect: Length| (off - effect).abs() <= window;
+    count -= sorted.iter().filter(|it| is_near(**it + **it)).count();
+    let mut near = count / 2;
+    // Two of one joint, or one kind of mistake twice in all joints, are no pair.
+    let mut same: HashMap<(Option<usize>, Option<Mistake>), Vec<Length>> = HashMap::new();
+    for it in candidates {
+        let kind = it.place.is_none().then_some(it.mistake);
+        same.entry((it.place, kind)).or_default().push(it.effect);
+    }
+    for effects in same.values() {
+        for (at, one) in effects.iter().enumerate() {
+            let others = effects.iter().skip(at + 1);
+            near -= others.filter(|other| is_near(*one + **other)).count();
+        }
+    }
+    i64::try_from(near).unwrap_or(i64::MAX)
 }
 
 /// Two mistakes of different joints, or one of all joints beside another kind of mistake.

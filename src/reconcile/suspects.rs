@@ -10,7 +10,7 @@ use std::ops::Range;
 
 use super::candidates::MistakeSearch;
 use super::mistakes::Mistake;
-use super::pairs::{Pair, best_pairs};
+use super::pairs::{Pair, best_pairs, pairs_near};
 use super::suspect::{Candidate, MeasuredSide, Suspect, SuspectDetail};
 use crate::measure::Length;
 use crate::tally::{Pins, PipeString, Tally};
@@ -20,6 +20,9 @@ const WITHIN: Length = Length::from_mm(5);
 
 /// How many times `within` is looked at on either side to see what fits by chance.
 const CHANCE: i64 = 50;
+
+/// From how many by chance on a match says next to nothing, in millionths.
+const CANNOT_TELL: i64 = 500_000;
 
 /// What was measured.
 #[derive(Clone, Debug, Default)]
@@ -53,12 +56,18 @@ pub struct Suspects {
     pub pairs: Vec<Pair>,
     /// How many single mistakes would fit by chance, in millionths.
     pub by_chance_millionths: i64,
+    /// How many pairs of them would; `None` where pairs were not looked for.
+    pub pairs_by_chance_millionths: Option<i64>,
 }
 
 impl Suspects {
-    /// Whether so many mistakes would fit by chance that a match says next to nothing.
-    pub const fn cannot_tell(&self) -> bool {
-        self.by_chance_millionths >= 1_000_000
+    /// Whether so many mistakes, or pairs where those are listed, would fit by chance that a match says next to
+    /// nothing: half of one or more.
+    pub fn cannot_tell(&self) -> bool {
+        let pairs = self
+            .pairs_by_chance_millionths
+            .filter(|_| !self.pairs.is_empty());
+        self.by_chance_millionths.max(pairs.unwrap_or_default()) >= CANNOT_TELL
     }
 }
 
@@ -74,12 +83,12 @@ pub fn suspects(tally: &Tally, pins: Pins, pool: Option<&Tally>, measured: &Meas
         string: &string,
     };
     let mut candidates = list.candidates();
+    if let Some(among) = &measured.among {
+        list.only_among(&mut candidates, among);
+    }
     for (side, effect) in &measured.on_the_measured_side {
         let detail = SuspectDetail::Measured(side.clone());
         MistakeSearch::add(&mut candidates, side.mistake(), None, *effect, detail);
-    }
-    if let Some(among) = &measured.among {
-        list.only_among(&mut candidates, among);
     }
     let window = within.times(CHANCE);
     let near = candidates
@@ -95,12 +104,15 @@ pub fn suspects(tally: &Tally, pins: Pins, pool: Option<&Tally>, measured: &Meas
         singles: Vec::new(),
         pairs: Vec::new(),
         by_chance_millionths: near.saturating_mul(1_000_000 / CHANCE),
+        pairs_by_chance_millionths: None,
     };
     if closes {
         return found;
     }
     found.singles = list.singles(&candidates, off, within);
     if found.singles.is_empty() || measured.pairs {
+        let near = pairs_near(&candidates, off, window);
+        found.pairs_by_chance_millionths = Some(near.saturating_mul(1_000_000 / CHANCE));
         found.pairs = best_pairs(&candidates, off, within, |candidate, left| {
             list.suspect(candidate, left)
         });

@@ -96,6 +96,7 @@ struct SuspectsTree<'a> {
     closes: bool,
     suspects: Vec<SuspectJson<'a>>,
     by_chance: Number,
+    by_chance_pairs: Option<Number>,
 }
 
 #[derive(Serialize)]
@@ -148,5 +149,6 @@ pub fn suspects(found: &Suspects, format: LengthFormat) -> Result<String, serde_
         closes: found.closes,
         suspects,
         by_chance: Number::millionths(found.by_chance_millionths),
+        by_chance_pairs: found.pairs_by_chance_millionths.map(Number::millionths),
     })
 }

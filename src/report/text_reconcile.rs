@@ -77,6 +77,9 @@ pub fn suspects(tally: &Tally, found: &Suspects) -> String {
         let _ = writeln!(text, "{}", words::CLOSES);
         return text;
     }
+    if found.cannot_tell() {
+        let _ = writeln!(text, "{}", words::CANNOT_TELL);
+    }
     let (named, unnamed): (Vec<&Suspect>, Vec<&Suspect>) =
         found.singles.iter().partition(|it| it.effect.is_some());
     if named.is_empty() {
@@ -116,8 +119,12 @@ pub fn suspects(tally: &Tally, found: &Suspects) -> String {
         "\n{}",
         words::by_chance(found.by_chance_millionths, found.within, show)
     );
-    if found.cannot_tell() {
-        let _ = writeln!(text, "{}", words::CANNOT_TELL);
+    if let Some(pairs) = found.pairs_by_chance_millionths {
+        let _ = writeln!(
+            text,
+            "{}",
+            words::pairs_by_chance(pairs, found.within, show)
+        );
     }
     text
 }

@@ -8,7 +8,7 @@ use crate::common::lists::{Row, length, metres, rows, tally, tally_of};
 use kerfmark::measure::{Length, LengthFormat, Unit};
 use kerfmark::reconcile::{Aligned, Bridge, Cause, bridge, read_decisions};
 use kerfmark::report::words;
-use kerfmark::tally::{Pins, Tally};
+use kerfmark::tally::{Options, Pins, Tally, read};
 use proptest::prelude::*;
 use similar::{Algorithm, DiffTag, capture_diff_slices};
 
@@ -466,4 +466,42 @@ fn what_differs_is_said_in_the_unit_asked_for() {
         assert!(said.iter().any(|it| it.contains(length)), "{said:?}");
         assert!(said.iter().any(|it| it.contains(loss)), "{said:?}");
     }
+}
+
+/// Contract 5: readings of different last places agree within half their sum, a foot too much is a foot too much
+/// to within rounding, and what rounding makes is one line.
+#[test]
+fn what_is_only_rounding_is_one_line_and_reasons_allow_for_it() {
+    let metres =
+        "joint,length (m),makeup_loss\n1,12.115,\n2,12.034,0.152\n3,12.201,0.152\n4,11.902,0.152\n";
+    // In sixteenths of an inch; joint 3 a foot too long, joint 4 as another joint.
+    let feet = "joint,length (ft-in),makeup_loss\n1,39'-9\",\n2,39'-5 3/4\",6\"\n3,41'-0 3/8\",6\"\n4,39'-9 9/16\",6\"\n";
+    let options = |unit| Options {
+        units: Some(unit),
+        ..Options::default()
+    };
+    let a = read(metres.as_bytes(), &Options::default()).expect("a list");
+    let b = read(feet.as_bytes(), &options(Unit::FootInch)).expect("a list");
+    let found = bridge(&a, &b, Pins::default());
+    assert_eq!(found.remainder(), Length::ZERO);
+    let causes: Vec<(&str, &str)> = found
+        .lines
+        .iter()
+        .map(|line| (line.cause.name(), line.joint.as_str()))
+        .collect();
+    assert_eq!(causes, [("length", "3"), ("length", "4"), ("rounding", "")]);
+    let text = |at: usize| words::bridge_line(&found.lines[at], LengthFormat::new(Unit::Metre));
+    assert!(text(0).contains("a whole unit misread in B"), "{}", text(0));
+    assert!(
+        text(2).starts_with("4 joints differ by no more"),
+        "{}",
+        text(2)
+    );
+    // The other way round it says the same, with its sign turned.
+    let back = bridge(&b, &a, Pins::default());
+    assert_eq!(back.lines[2].effect, -found.lines[2].effect);
+    // Of equal last places a millimetre is a difference.
+    let other = metres.replace("12.034", "12.035");
+    let c = read(other.as_bytes(), &Options::default()).expect("a list");
+    assert_eq!(bridge(&a, &c, Pins::default()).lines.len(), 1);
 }

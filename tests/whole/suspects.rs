@@ -3,10 +3,12 @@
 
 use std::fmt::Write as _;
 
+use std::process::Command;
+
 use crate::common::lists::{Row, length, rows, tally, tally_of, text};
 use kerfmark::measure::{Length, ParseOptions, Unit, read_length};
 use kerfmark::reconcile::{Measured, Mistake, Suspect, suspects};
-use kerfmark::tally::Pins;
+use kerfmark::tally::{Options, Pins, read};
 
 /// A list with one mistake planted in it.
 struct Planted {
@@ -334,5 +336,97 @@ fn digits_of_a_loss_are_tried_as_it_was_written() {
         let digits = suspect_of(&all, Mistake::DigitMisread, "2");
         let left = digits.and_then(|it| it.left);
         assert_eq!(left == Some(Length::ZERO), of_loss, "{off}: {all:#?}");
+    }
+}
+
+/// Counted a second way: by listing every pair that fits within fifty times as much.
+#[test]
+fn pairs_that_fit_by_chance_are_counted_without_those_of_one_joint() {
+    let list = "joint,length (m),makeup_loss\n1,12.000,\n2,12.000,0.100\n3,12.000,0.100\n";
+    let tally = read(list.as_bytes(), &Options::default()).expect("a list");
+    let measured = Measured {
+        off: Length::from_mm(177),
+        within: Some(Length::from_mm(1)),
+        pairs: true,
+        ..Measured::default()
+    };
+    let found = suspects(&tally, Pins::default(), None, &measured);
+    let wide = Measured {
+        within: Some(Length::from_mm(50)),
+        ..measured.clone()
+    };
+    let all = suspects(&tally, Pins::default(), None, &wide);
+    assert!(all.pairs.len() < 100, "all of them are listed");
+    let by_hand = i64::try_from(all.pairs.len()).expect("few") * 20_000;
+    assert_eq!(found.pairs_by_chance_millionths, Some(by_hand));
+    let singles = Measured {
+        off: Length::from_mm(100),
+        pairs: false,
+        ..measured
+    };
+    let found = suspects(&tally, Pins::default(), None, &singles);
+    assert_eq!(found.pairs_by_chance_millionths, None, "a single one fits");
+}
+
+/// The invented job of four slots: slot D is planned by its shoulder, A was landed.
+#[test]
+fn what_was_measured_is_given_and_nobody_subtracts_by_hand() {
+    let place = crate::common::copies::copy_of("four-slots");
+    let path = place.path().to_string_lossy().into_owned();
+    let off = |arguments: &[&str]| {
+        let mut all = vec!["suspects", &path, "--json"];
+        all.extend(arguments);
+        let output = Command::new(env!("CARGO_BIN_EXE_kerfmark"))
+            .args(&all)
+            .output()
+            .expect("the program");
+        let text = String::from_utf8_lossy(&output.stdout).into_owned();
+        let tree: serde_json::Value = serde_json::from_str(&text)
+            .unwrap_or_else(|_| panic!("{}", String::from_utf8_lossy(&output.stderr)));
+        (tree["off_m"].to_string(), tree)
+    };
+    // A: the stick-up is 0.960 m, the top at 21.980 m, the string 122.600 m, the shoe at -100.620 m, RT at 20.400 m.
+    assert_eq!(off(&["--slot", "A", "--measured", "122.7"]).0, "0.1");
+    assert_eq!(
+        off(&["--slot", "A", "--measured-stick-up", "1.06 m"]).0,
+        "0.1"
+    );
+    assert_eq!(off(&["--slot", "A", "--measured-top", "22.08 m"]).0, "0.1");
+    assert_eq!(
+        off(&["--slot", "A", "--measured-shoe", "121.12 m"]).0,
+        "0.1"
+    );
+    // D lands by its shoulder: joints below it have no part in its stick-up.
+    let (_, tree) = off(&[
+        "--slot",
+        "D",
+        "--measured-stick-up",
+        "4.5 m",
+        "--within",
+        "1 m",
+    ]);
+    let suspects = tree["suspects"].as_array().expect("a list");
+    let joints: Vec<&str> = suspects
+        .iter()
+        .filter_map(|it| it["joints"][0].as_str())
+        .collect();
+    assert!(joints.iter().all(|it| *it >= "D-07"), "{joints:?}");
+    for (arguments, said) in [
+        (&["--slot", "A"][..], "required"),
+        (
+            &["--slot", "A", "--off", "1", "--measured", "2"][..],
+            "cannot be used with",
+        ),
+        (&["--measured-top", "1"][..], "--slot"),
+    ] {
+        let mut all = vec!["suspects", path.as_str()];
+        all.extend(arguments);
+        let output = Command::new(env!("CARGO_BIN_EXE_kerfmark"))
+            .args(&all)
+            .output();
+        let output = output.expect("the program");
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}");
+        let text = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert!(text.contains(said), "{text}");
     }
 }

@@ -38,8 +38,8 @@ pub use holds::{
 pub use lists::effect;
 pub use paper::{
     CANNOT_TELL, CLOSES, READING_AT, SINGLES_FIT, after_new, by_chance, clearances_on_paper,
-    keys_not_used, made_of, marks_must_agree, misclosure, not_decided, pairs_fit, planes_elsewhere,
-    rotary_line, spread, target_of,
+    keys_not_used, made_of, marks_must_agree, misclosure, not_decided, pairs_by_chance, pairs_fit,
+    planes_elsewhere, rotary_line, spread, target_of,
 };
 pub use places::{
     counted_from, direction, mark_name, reading, reading_name, reference, rests_on, side_of_surface,

@@ -127,6 +127,16 @@ pub const SINGLES_FIT: &str = "single mistakes that fit, the best first:";
 pub const CANNOT_TELL: &str =
     "so many fit by chance that the tally cannot tell: measure again, and more closely";
 
+/// How many pairs would fit by chance.
+pub fn pairs_by_chance(millionths: i64, within: Length, show: LengthFormat) -> String {
+    format!(
+        "of pairs, {}.{:02} would fit by chance within {}",
+        millionths / 1_000_000,
+        millionths % 1_000_000 / 10_000,
+        show.small(within)
+    )
+}
+
 /// Heads the pairs that fit, of which no more than a few are listed.
 pub fn pairs_fit(listed: usize) -> String {
     let cut = if listed == MOST_PAIRS {
