@@ -47,6 +47,8 @@ pub enum Command {
     Reconcile(ReconcileOptions),
     /// List the mistakes that would explain why a measurement disagrees with a tally
     Suspects(SuspectsOptions),
+    /// All lists of one string side by side, joint by joint: what agrees, what is decided, what is open
+    Lists(ListsOptions),
     /// Add events to the journal, one JSON object a line; each is confirmed once it is on the disk
     Enter(EnterOptions),
     /// Sign a hold point: a statement of every figure of a slot, with an OpenSSH key
@@ -269,6 +271,20 @@ impl ReconcileOptions {
             pin: a.pin,
         }
     }
+}
+
+/// Of `lists`.
+#[derive(Debug, Args)]
+pub struct ListsOptions {
+    /// The job: its folder or its job.toml.
+    #[arg(value_name = "JOB")]
+    pub job: PathBuf,
+    /// The slot.
+    #[arg(long, value_name = "NAME")]
+    pub slot: String,
+    /// For scripts: JSON, lengths in metres.
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Of `suspects`.

@@ -5,8 +5,10 @@ use super::chain::SlotView;
 use super::fits::AccessoryPlace;
 use super::said::Recorded;
 use super::slot::SlotFigures;
-use crate::journal::OtherList;
+use crate::job::{RECORD, name_of};
+use crate::journal::{Inputs, OtherList};
 use crate::measure::{Elevation, Length};
+use crate::reconcile::many::{NamedList, StringLists, side_by_side};
 use crate::reconcile::{Bridge, Difference, bridge, differences};
 use crate::tally::Tally;
 
@@ -147,4 +149,54 @@ pub fn effects(
 pub fn left_to_decide(list: &OtherList, figures: &ListFigures) -> usize {
     let open = |difference: &&Difference| difference.decided(&list.decisions).is_none();
     figures.differences.iter().filter(open).count()
+}
+
+/// All lists of a slot's string side by side, with their names and files; the tally of record first, lists that
+/// cannot be read left out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SlotLists {
+    /// The name of each list.
+    pub names: Vec<String>,
+    /// Its file, relative to the folder.
+    pub files: Vec<String>,
+    /// What they say.
+    pub lists: StringLists,
+}
+
+impl SlotLists {
+    /// Those of the slot at an index; `None` where there is no such slot.
+    pub fn of(inputs: &Inputs, slot: usize) -> Option<Self> {
+        let (stated, tally) = (inputs.job.slots.get(slot)?, inputs.tallies.get(slot)?);
+        let said = inputs.record.slots.get(slot);
+        let adopted = said.and_then(|it| it.tally.as_ref());
+        let file = adopted.map_or_else(|| name_of(&stated.tally), |it| it.what.0.clone());
+        let mut all = vec![NamedList {
+            name: RECORD,
+            from: None,
+            tally,
+        }];
+        let mut files = vec![file];
+        for list in inputs.lists.get(slot).into_iter().flatten() {
+            let Ok(tally) = &list.tally else { continue };
+            let mut sources = stated.lists.iter();
+            let source = sources.find(|it| it.name == list.name);
+            all.push(NamedList {
+                name: &list.name,
+                from: source.and_then(|it| it.from.as_deref()),
+                tally,
+            });
+            files.push(name_of(&list.path));
+        }
+        let decisions = inputs.list_decisions(slot);
+        Some(Self {
+            names: all.iter().map(|it| it.name.to_owned()).collect(),
+            files,
+            lists: side_by_side(&all, &decisions, stated.pipe.pins),
+        })
+    }
+
+    /// The name of a list.
+    pub fn name(&self, list: usize) -> &str {
+        self.names.get(list).map_or("", String::as_str)
+    }
 }

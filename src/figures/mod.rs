@@ -41,7 +41,7 @@ pub use cut::{Cut, CutPlace};
 pub use estimate::{Estimate, Source, Term, Variance, total};
 pub use expected::{Expected, ExpectedOf, expected};
 pub use fits::{AccessoryPlace, InKeepOut};
-pub use lists::{AdoptionEffect, ListFigures, Mover, effects, left_to_decide};
+pub use lists::{AdoptionEffect, ListFigures, Mover, SlotLists, effects, left_to_decide};
 pub use marks::{Mark, MarkFrom, Reading, shared_readings};
 pub use measured::{MeasuredAs, MeasuredOff};
 pub use misclosure::{Misclosure, MisclosureOf};

@@ -8,10 +8,11 @@ use super::chain::Journal;
 use super::digest::sha256;
 use super::event::{Event, StickUp};
 use super::in_force::{InForce, in_force};
-use super::lists::{OtherList, taken_over};
+use super::lists::{OLD_FILE, OtherList, list_decisions, row_decision, taken_over};
 use super::record::{Known, Record, Said, struck};
 use crate::job::{AS_RUN, Job, name_of};
 use crate::reconcile::Decision;
+use crate::reconcile::many::ListDecision;
 use crate::tally::Tally;
 
 /// A file that figures are derived from.
@@ -197,6 +198,31 @@ impl Inputs {
                 list.decisions = in_file.cloned().chain(said.decisions(&list.name)).collect();
             }
         }
+    }
+
+    /// What is decided of the joints of a slot, by the journal and by old files that it has not taken over.
+    pub fn list_decisions(&self, slot: usize) -> Vec<ListDecision> {
+        let said = self.record.slots.get(slot);
+        let mut all = said.map_or_else(Vec::new, list_decisions);
+        let lists = self.lists.get(slot).into_iter().flatten();
+        for list in lists {
+            // Those of the journal are of no row of a file.
+            let rows = list.decisions.iter().filter(|it| it.row > 0);
+            let known: Vec<ListDecision> = rows.map(|row| row_decision(&list.name, row)).collect();
+            for decision in known {
+                let same =
+                    |it: &ListDecision| (it.topic, &it.joint) == (decision.topic, &decision.joint);
+                // Of two rows the later one applies; what a person entered since goes before any.
+                if let Some(other) = all.iter_mut().find(|it| same(it)) {
+                    if other.choices.iter().all(|(by, ..)| by == OLD_FILE) {
+                        *other = decision;
+                    }
+                } else {
+                    all.push(decision);
+                }
+            }
+        }
+        all
     }
 
     /// The rows of files of decisions that the journal has not taken over: each as the event that does so.

@@ -7,6 +7,7 @@ use super::event::MadeOf;
 use super::record::{Decided, Said, SlotRecord, Thing};
 use crate::job::{AS_RUN, DecisionsUnreadable, MEASURED, RECORD, TornLine};
 use crate::measure::Length;
+use crate::reconcile::many::{Choice, ListDecision};
 use crate::reconcile::{Decision, Stands, Topic};
 use crate::tally::{Joint, ReadError, Tally};
 
@@ -64,6 +65,58 @@ impl SlotRecord {
             pairwise(thing, latest, list)
         });
         decided.collect()
+    }
+}
+
+/// What is decided of the joints of a string, as it concerns all of its lists.
+pub(super) fn list_decisions(said: &SlotRecord) -> Vec<ListDecision> {
+    let decided = said.decided.iter().filter_map(|(thing, choices)| {
+        let mut choices: Vec<&Said<Decided>> = choices.values().collect();
+        choices.sort_by_key(|said| said.order());
+        let latest = choices.last()?;
+        Some(ListDecision {
+            topic: Topic::from_word(&thing.of)?,
+            joint: thing.joint.clone(),
+            line: thing.line,
+            said: latest
+                .what
+                .made_of
+                .iter()
+                .map(|it| (it.list.clone(), it.value))
+                .collect(),
+            choices: choices
+                .iter()
+                .filter_map(|said| {
+                    let note = said.what.note.clone().unwrap_or_default();
+                    Some((said.by.clone(), choice(&said.what)?, note))
+                })
+                .collect(),
+        })
+    });
+    decided.collect()
+}
+
+fn choice(decided: &Decided) -> Option<Choice> {
+    Some(match decided.choice.as_str() {
+        MEASURED => Choice::Measured(decided.value?),
+        name => Choice::List(name.to_owned()),
+    })
+}
+
+/// A row of an old file of decisions, as it concerns all lists of the string.
+pub(super) fn row_decision(list: &str, row: &Decision) -> ListDecision {
+    let choice = match row.stands {
+        Stands::A => Choice::List(RECORD.to_owned()),
+        Stands::B => Choice::List(list.to_owned()),
+        Stands::Measured(length) => Choice::Measured(length),
+    };
+    let [a, b] = row.said;
+    ListDecision {
+        topic: row.topic,
+        joint: row.joint.clone(),
+        line: None,
+        choices: vec![(OLD_FILE.to_owned(), choice, row.note.clone())],
+        said: vec![(RECORD.to_owned(), a), (list.to_owned(), b)],
     }
 }
 

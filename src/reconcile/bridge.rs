@@ -10,7 +10,8 @@ use std::collections::HashMap;
 use super::align::{Aligned, Alignment, align};
 use super::detail::{BridgeDetail, Cause, LengthMistake, LengthReason, ListedLoss, Note, Side};
 use super::lengths::{Compare, STRAPS_APART};
-use super::mistakes::{Mistake, corrections, loss_corrections};
+use super::mistakes::Mistake;
+use super::reasons::{ReadingMistake, of_length, of_loss};
 use crate::measure::Length;
 use crate::tally::{Joint, Kind, Pins, PipeString, Tally};
 
@@ -338,23 +339,21 @@ impl<'a> BridgeBuilder<'a> {
 
     /// The likely reason for a difference, where one fits exactly.
     fn reason(&self, one: &Joint, other: &Joint, [in_a, in_b]: [Length; 2]) -> LengthReason {
-        let agree = |one: Length, other: Length| (one - other).abs() <= self.compare.rounded;
-        let mut fits: Vec<LengthMistake> = Vec::new();
-        let sides = [(in_a, in_b, one, Side::A), (in_b, in_a, other, Side::B)];
-        for (wrong, right, joint, list) in sides {
-            for (mistake, meant) in corrections(wrong, joint.written) {
-                let mistake = LengthMistake::Written(mistake, list);
-                if agree(meant, right) && !fits.contains(&mistake) {
-                    fits.push(mistake);
-                }
+        let loss = |joint: &Joint| joint.makeup_loss.or(self.pins.nominal_loss);
+        let losses = || [loss(one), loss(other)].into_iter().flatten();
+        let rounded = self.compare.rounded;
+        let of_a = of_length(one, (in_a, in_b), losses(), rounded).into_iter();
+        let of_b = of_length(other, (in_b, in_a), losses(), rounded).into_iter();
+        let of_side = |side: Side| {
+            move |it: ReadingMistake| match it {
+                ReadingMistake::Written(mistake) => LengthMistake::Written(mistake, side),
+                ReadingMistake::LossTakenOff => LengthMistake::LossTakenOff(side),
             }
-            // The effective length written where the overall one belongs.
-            let loss = |joint: &Joint| joint.makeup_loss.or(self.pins.nominal_loss);
-            let mut losses = [loss(one), loss(other)].into_iter().flatten();
-            if losses.any(|loss| !loss.is_zero() && agree(right - loss, wrong)) {
-                fits.push(LengthMistake::LossTakenOff(list));
-            }
-        }
+        };
+        let fits: Vec<LengthMistake> = of_a
+            .map(of_side(Side::A))
+            .chain(of_b.map(of_side(Side::B)))
+            .collect();
         if !fits.is_empty() {
             LengthReason::Mistakes(fits)
         } else if (in_a - in_b).abs() <= STRAPS_APART {
@@ -391,13 +390,12 @@ impl<'a> BridgeBuilder<'a> {
         in_a: Length,
         in_b: Length,
     ) -> Option<Mistake> {
-        let agree = |one: Length, other: Length| (one - other).abs() <= self.compare.loss_rounded;
-        let written = |joint: &Joint| joint.loss_written.unwrap_or(joint.written);
-        let of_a = loss_corrections(in_a, written(one)).into_iter();
-        let of_b = loss_corrections(in_b, written(other)).into_iter();
-        of_a.filter(|(_, meant)| agree(*meant, in_b))
-            .chain(of_b.filter(|(_, meant)| agree(*meant, in_a)))
-            .map(|(mistake, _)| mistake)
-            .next()
+        let rounded = self.compare.loss_rounded;
+        let of_a = of_loss(one, (in_a, in_b), rounded).into_iter();
+        let mut all = of_a.chain(of_loss(other, (in_b, in_a), rounded));
+        all.find_map(|it| match it {
+            ReadingMistake::Written(mistake) => Some(mistake),
+            ReadingMistake::LossTakenOff => None,
+        })
     }
 }

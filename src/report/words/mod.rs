@@ -6,6 +6,7 @@ mod figures;
 mod flags;
 mod holds;
 mod lists;
+mod many;
 mod paper;
 mod places;
 mod reader;
@@ -36,6 +37,7 @@ pub use holds::{
     signs_as, to_sign, unknown_key, what_became_of,
 };
 pub use lists::effect;
+pub use many::{length_why, list_row, loss_why, place_why, presence_why, rows_agree};
 pub use paper::{
     CANNOT_TELL, CLOSES, READING_AT, SINGLES_FIT, after_new, by_chance, clearances_on_paper,
     keys_not_used, made_of, marks_must_agree, misclosure, not_decided, pairs_by_chance, pairs_fit,

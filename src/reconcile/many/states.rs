@@ -1,0 +1,366 @@
+//! What of each joint agrees between the lists, and what stands.
+
+use std::collections::HashMap;
+
+use super::NamedList;
+use super::agree::{State, agreement};
+use super::merge::{Merged, merge};
+use super::row::{Against, Agreement, ListDecision, ListRow, ListedJoint, Place, StringLists, Why};
+use crate::measure::Length;
+use crate::reconcile::lengths::STRAPS_APART;
+use crate::reconcile::reasons::{ReadingMistake, of_length, of_loss};
+use crate::reconcile::rounding::{LastPlaces, allowed};
+use crate::tally::{Joint, Pins, PipeString};
+
+/// Puts lists side by side; the first is the tally of record.
+pub fn side_by_side<'a>(
+    lists: &'a [NamedList<'a>],
+    decisions: &'a [ListDecision],
+    pins: Pins,
+) -> StringLists {
+    let strings: Vec<PipeString> = lists
+        .iter()
+        .map(|it| PipeString::make_up(it.tally, pins))
+        .collect();
+    let merged = merge(lists);
+    let mut by_joint: HashMap<&str, Vec<&ListDecision>> = HashMap::new();
+    for decision in decisions {
+        by_joint.entry(&decision.joint).or_default().push(decision);
+    }
+    let table = ListTable {
+        lists,
+        below: below(lists, &merged),
+        places: lists.iter().map(|it| LastPlaces::of(it.tally)).collect(),
+        witnesses: lists.iter().map(|it| witness(lists, it)).collect(),
+        decisions: by_joint,
+        pins,
+    };
+    let rows: Vec<ListRow> = (0..merged.len())
+        .filter_map(|row| table.row(&merged, row))
+        .collect();
+    let is_open = |state: State| matches!(state, State::Open | State::Conflict);
+    let states = rows.iter().flat_map(ListRow::states);
+    StringLists {
+        open: states.filter(|(_, state)| is_open(*state)).count(),
+        lengths: strings.iter().map(|string| string.length).collect(),
+        joints: strings.iter().map(|string| string.pieces.len()).collect(),
+        rows,
+    }
+}
+
+/// Which witness a list is: the list that it was made from, through any number of others.
+fn witness(lists: &[NamedList<'_>], list: &NamedList<'_>) -> usize {
+    let at = |name: &str| lists.iter().position(|it| it.name == name);
+    let mut found = at(list.name).unwrap_or_default();
+    // No more steps than lists: they could be said to be made from each other.
+    for _ in 0..lists.len() {
+        let from = lists.get(found).and_then(|it| it.from).and_then(at);
+        match from {
+            Some(from) => found = from,
+            None => break,
+        }
+    }
+    found
+}
+
+/// For each list and each of its joints the row of the nearest joint below that keeps its order there.
+fn below(lists: &[NamedList<'_>], merged: &[Merged]) -> Vec<Vec<Option<usize>>> {
+    let of_list = |(list, named): (usize, &NamedList<'_>)| {
+        let mut rows = vec![None; named.tally.joints.len()];
+        for (row, it) in merged.iter().enumerate() {
+            let keeps = it.moved.get(list) == Some(&false);
+            let index = it.at.get(list).copied().flatten();
+            if let Some(place) = index.filter(|_| keeps).and_then(|it| rows.get_mut(it)) {
+                *place = Some(row);
+            }
+        }
+        let mut last = None;
+        rows.into_iter()
+            .map(|row| {
+                let before = last;
+                last = row.or(last);
+                before
+            })
+            .collect()
+    };
+    lists.iter().enumerate().map(of_list).collect()
+}
+
+pub(super) struct ListTable<'a> {
+    pub(super) lists: &'a [NamedList<'a>],
+    places: Vec<LastPlaces>,
+    witnesses: Vec<usize>,
+    pub(super) decisions: HashMap<&'a str, Vec<&'a ListDecision>>,
+    /// For each list and each of its joints the row of the nearest joint below that keeps its order there.
+    below: Vec<Vec<Option<usize>>>,
+    pins: Pins,
+}
+
+/// One reading of a list.
+#[derive(Clone, Copy)]
+struct Reading<'a> {
+    list: usize,
+    joint: &'a Joint,
+    value: Length,
+}
+
+impl<'a> ListTable<'a> {
+    pub(super) fn joint(&self, list: usize, index: usize) -> Option<&'a Joint> {
+        self.lists.get(list)?.tally.joints.get(index)
+    }
+
+    fn row(&self, merged: &[Merged], row: usize) -> Option<ListRow> {
+        let of_row = merged.get(row)?;
+        let listed: Vec<ListedJoint> = of_row
+            .at
+            .iter()
+            .enumerate()
+            .filter_map(|(list, index)| {
+                let joint = self.joint(list, (*index)?)?;
+                Some(ListedJoint {
+                    list,
+                    index: (*index)?,
+                    place: (*index)? + 1,
+                    line: joint.line,
+                    number: joint.number.to_string(),
+                    length: joint.overall,
+                    loss: joint.makeup_loss,
+                })
+            })
+            .collect();
+        let mut found = ListRow {
+            joint: of_row.joint.number.to_string(),
+            serial: of_row.joint.serial.as_ref().map(ToString::to_string),
+            length: self.lengths(&listed),
+            loss: self.losses(&listed),
+            presence: self.presence(&listed),
+            place: self.place(merged, row, &listed),
+            listed,
+        };
+        self.decide(&mut found);
+        Some(found)
+    }
+
+    fn lengths(&self, listed: &[ListedJoint]) -> Agreement<Length> {
+        let readings: Vec<Reading<'a>> = listed
+            .iter()
+            .filter_map(|it| {
+                let joint = self.joint(it.list, it.index)?;
+                let value = joint.overall.or(joint.effective)?;
+                Some(Reading {
+                    list: it.list,
+                    joint,
+                    value,
+                })
+            })
+            .collect();
+        let apart = |one: &Reading<'a>, other: &Reading<'a>| {
+            // Where one gives effective lengths alone those are compared.
+            let both = one.joint.overall.zip(other.joint.overall);
+            let [one, other] = match both {
+                Some((one, other)) => [one, other],
+                None => [one, other].map(|it| self.adds(it.joint)),
+            };
+            (one - other).abs()
+        };
+        let mut found = self.agree(&readings, |it| it.length, apart);
+        // An effective length is no overall one.
+        let overall = found.from.iter().find_map(|list| {
+            let reading = readings.iter().find(|it| it.list == *list)?;
+            reading.joint.overall
+        });
+        let is_overall =
+            |it: &Reading<'a>| Some(it.value) == found.stands && it.joint.overall.is_some();
+        if !readings.iter().any(is_overall) {
+            found.stands = overall;
+        }
+        for against in &mut found.against {
+            let reading = readings.iter().find(|it| it.list == against.list);
+            let (Some(reading), Some(right)) = (reading, found.stands) else {
+                continue;
+            };
+            let losses = listed.iter().filter_map(|it| it.loss);
+            let losses = losses.chain(self.pins.nominal_loss);
+            let rounded = self.rounded(against.list, &found.from, |it| it.length);
+            let fits = of_length(reading.joint, (reading.value, right), losses, rounded);
+            against.why = why(fits, reading.value - right);
+        }
+        found
+    }
+
+    /// What a joint adds to its string where its pin is made up.
+    fn adds(&self, joint: &Joint) -> Length {
+        let loss = joint.makeup_loss.or(self.pins.nominal_loss);
+        joint
+            .effective
+            .unwrap_or_else(|| joint.overall.unwrap_or_default() - loss.unwrap_or_default())
+    }
+
+    fn losses(&self, listed: &[ListedJoint]) -> Agreement<Length> {
+        let readings: Vec<Reading<'a>> = listed
+            .iter()
+            .filter_map(|it| {
+                Some(Reading {
+                    list: it.list,
+                    joint: self.joint(it.list, it.index)?,
+                    value: it.loss?,
+                })
+            })
+            .collect();
+        let apart = |one: &Reading<'a>, other: &Reading<'a>| (one.value - other.value).abs();
+        let mut found = self.agree(&readings, |it| it.loss, apart);
+        for against in &mut found.against {
+            let reading = readings.iter().find(|it| it.list == against.list);
+            if let (Some(reading), Some(right)) = (reading, found.stands) {
+                let rounded = self.rounded(against.list, &found.from, |it| it.loss);
+                let fits = of_loss(reading.joint, (reading.value, right), rounded);
+                against.why = why(fits, STRAPS_APART + STRAPS_APART);
+            }
+        }
+        found
+    }
+
+    /// By how much a list may differ from the first of those that agree.
+    fn rounded(
+        &self,
+        list: usize,
+        from: &[usize],
+        place: impl Fn(&LastPlaces) -> Option<Length>,
+    ) -> Length {
+        let of = |list: usize| self.places.get(list).and_then(&place);
+        allowed(of(list), from.first().and_then(|list| of(*list)))
+    }
+
+    /// How far readings agree: within rounding, each witness once.
+    fn agree(
+        &self,
+        readings: &[Reading<'a>],
+        place: impl Fn(&LastPlaces) -> Option<Length>,
+        apart: impl Fn(&Reading<'a>, &Reading<'a>) -> Length,
+    ) -> Agreement<Length> {
+        let of = |list: usize| self.places.get(list).and_then(&place);
+        let pair = |one: usize, other: usize| {
+            readings
+                .get(one)
+                .zip(readings.get(other))
+                .is_some_and(|(one, other)| {
+                    apart(one, other) <= allowed(of(one.list), of(other.list))
+                })
+        };
+        let (state, group) = agreement(readings.len(), pair, |at| {
+            self.witness(readings.get(at).map(|it| it.list))
+        });
+        // The finest last place, then the first list.
+        let mut standing: Vec<&Reading<'a>> =
+            group.iter().filter_map(|at| readings.get(*at)).collect();
+        // A list without a last place is the coarsest.
+        standing.sort_by_key(|it| (of(it.list).is_none(), of(it.list), it.list));
+        let first = standing.first().copied().or_else(|| readings.first());
+        let from: Vec<usize> = if group.is_empty() {
+            first.map(|it| it.list).into_iter().collect()
+        } else {
+            standing.iter().map(|it| it.list).collect()
+        };
+        Agreement {
+            state,
+            stands: first.map(|it| it.value),
+            against: self.against(readings.iter().map(|it| it.list), &from),
+            from,
+            by: Vec::new(),
+        }
+    }
+
+    fn witness(&self, list: Option<usize>) -> usize {
+        let of = list.and_then(|list| self.witnesses.get(list));
+        of.copied().unwrap_or_default()
+    }
+
+    fn against(&self, lists: impl Iterator<Item = usize>, from: &[usize]) -> Vec<Against> {
+        let others = lists.filter(|list| !from.contains(list));
+        others
+            .map(|list| Against {
+                list,
+                why: Why::Unknown,
+            })
+            .collect()
+    }
+
+    fn presence(&self, listed: &[ListedJoint]) -> Agreement<bool> {
+        let has: Vec<bool> = (0..self.lists.len())
+            .map(|list| listed.iter().any(|it| it.list == list))
+            .collect();
+        self.choose(&has, |list| list, |one, other| one == other)
+    }
+
+    fn place(&self, merged: &[Merged], row: usize, listed: &[ListedJoint]) -> Agreement<Place> {
+        let moved = |list: usize| {
+            let of_row = merged.get(row);
+            of_row
+                .and_then(|it| it.moved.get(list).copied())
+                .unwrap_or_default()
+        };
+        // Lists that keep the order of the rows agree; others where they put it above the same joint.
+        let key = |it: &ListedJoint| {
+            let above = self.above(it);
+            (
+                moved(it.list).then_some(above),
+                Place {
+                    place: it.place,
+                    above,
+                },
+            )
+        };
+        let places: Vec<(Option<Option<usize>>, Place)> = listed.iter().map(key).collect();
+        let list = |at: usize| listed.get(at).map_or(0, |it| it.list);
+        let found = self.choose(&places, list, |one, other| one.0 == other.0);
+        Agreement {
+            state: found.state,
+            stands: found.stands.map(|(_, place)| place),
+            from: found.from,
+            against: found.against,
+            by: Vec::new(),
+        }
+    }
+
+    /// The row of the joint that lies below one in its list, of those that keep their order there.
+    pub(super) fn above(&self, of: &ListedJoint) -> Option<usize> {
+        *self.below.get(of.list)?.get(of.index)?
+    }
+
+    /// How far values agree that are equal or not.
+    fn choose<T: Clone>(
+        &self,
+        values: &[T],
+        list: impl Fn(usize) -> usize,
+        same: impl Fn(&T, &T) -> bool,
+    ) -> Agreement<T> {
+        let pair = |one: usize, other: usize| {
+            let both = values.get(one).zip(values.get(other));
+            both.is_some_and(|(one, other)| same(one, other))
+        };
+        let (state, group) = agreement(values.len(), pair, |at| self.witness(Some(list(at))));
+        let first = group.first().copied().unwrap_or(0);
+        let from: Vec<usize> = if group.is_empty() {
+            vec![list(0)]
+        } else {
+            group.iter().map(|at| list(*at)).collect()
+        };
+        Agreement {
+            state,
+            stands: values.get(first).cloned(),
+            against: self.against((0..values.len()).map(&list), &from),
+            from,
+            by: Vec::new(),
+        }
+    }
+}
+
+fn why(fits: Vec<ReadingMistake>, off: Length) -> Why {
+    if !fits.is_empty() {
+        Why::Mistakes(fits)
+    } else if off.abs() <= STRAPS_APART {
+        Why::Straps
+    } else {
+        Why::Unknown
+    }
+}
