@@ -6,6 +6,7 @@ use super::error::CliError;
 use crate::figures::SlotLists;
 use crate::folder::open;
 use crate::measure::LengthFormat;
+use crate::reconcile::many::{ListRow, State};
 use crate::report;
 
 pub(super) fn run(options: &ListsOptions) -> Result<Done, CliError> {
@@ -27,9 +28,9 @@ pub(super) fn run(options: &ListsOptions) -> Result<Done, CliError> {
         report::lists_text(&options.slot, &all, show)
     };
     // What contradicts itself stops the slot, as its flag does.
-    let mut states = all.lists.rows.iter().flat_map(|row| row.states());
+    let mut states = all.lists.rows.iter().flat_map(ListRow::states);
     Ok(Done {
-        stop: states.any(|(_, state)| state == crate::reconcile::many::State::Conflict),
+        stop: states.any(|(_, state)| state == State::Conflict),
         ..Done::text(text)
     })
 }

@@ -1,7 +1,6 @@
 //! `kerfmark sign JOB --slot NAME --hold HOLD --role ROLE`
 
-use std::fmt::Write as _;
-use std::io::{self, IsTerminal};
+use std::io::{self, IsTerminal, Write as _};
 use std::path::Path;
 
 use super::args::SignOptions;
@@ -12,24 +11,34 @@ use crate::figures::of_inputs;
 use crate::folder::{Book, EnterError, now, read_bytes};
 use crate::job::{Hold, Role, Slot};
 use crate::journal::Inputs;
-use crate::report::{self, words};
+use crate::report::{self, Shown, words};
 use crate::signing::{
-    Asked, KeyError, NotSigned, SecretKey, Signatory, Statement, missing, next_hold, verify,
+    Asked, KeyError, NotSigned, SecretKey, Signatory, Statement, lacks, missing, next_hold, verify,
 };
 
 pub(super) fn run(options: &SignOptions) -> Result<Done, CliError> {
     let mut book = Book::open(&options.job)?;
+    let role = Role::from(options.role);
+    let asked_by = |inputs: &Inputs, name: &str| -> Result<Vec<(usize, Hold)>, CliError> {
+        Ok(if options.all_ready {
+            ready(inputs, role, name)
+        } else {
+            vec![(slot_of(inputs, options)?, hold_of(options)?)]
+        })
+    };
+    let mut before = None;
+    if let Some(name) = holder_at_terminal(options, book.inputs()) {
+        let all = asked_by(book.inputs(), &name)?;
+        let shown = show(book.inputs(), &all, role, &name)?;
+        // Signing the first of several changes what the next one rests on.
+        before = shown.filter(|_| all.len() == 1);
+    }
     let signatory = signatory(options, book.inputs())?;
     let signatory = match signatory {
         Ok(signatory) => signatory,
         Err(why) => return Ok(refused(vec![why])),
     };
-    let role = Role::from(options.role);
-    let asked = if options.all_ready {
-        ready(book.inputs(), role, &signatory.name)
-    } else {
-        vec![(slot_of(book.inputs(), options)?, hold_of(options)?)]
-    };
+    let asked = asked_by(book.inputs(), &signatory.name)?;
     if asked.is_empty() {
         return Ok(refused(vec![words::NOTHING_READY.to_owned()]));
     }
@@ -37,7 +46,7 @@ pub(super) fn run(options: &SignOptions) -> Result<Done, CliError> {
     for (slot, hold) in asked {
         let asked = Asked { slot, hold, role };
         let made = book.sign(now, |inputs, seq, now| {
-            report::sign(inputs, seq, asked, (&signatory, None), now)
+            report::sign(inputs, seq, asked, (&signatory, before.as_ref()), now)
         })?;
         match made {
             Ok(entry) => {
@@ -62,7 +71,7 @@ pub(super) fn run(options: &SignOptions) -> Result<Done, CliError> {
                 let name = slot_name(book.inputs(), slot);
                 text.push_str(&words::not_signed(&name, hold));
                 for lack in &lacks {
-                    let _ = writeln!(text, "- {}", words::missing(lack));
+                    text.push_str(&words::listed(&words::missing(lack)));
                 }
                 return Ok(Done {
                     stop: true,
@@ -71,14 +80,47 @@ pub(super) fn run(options: &SignOptions) -> Result<Done, CliError> {
             }
             Err(NotSigned::Key(error)) => return Err(CliError::Signing(error)),
             Err(NotSigned::Entry(problems)) => return Err(EnterError::Event(problems).into()),
-            // Nothing was shown before.
-            Err(NotSigned::Changed) => {}
+            Err(NotSigned::Changed) => return Ok(refused(vec![words::CHANGED.to_owned()])),
         }
     }
     Ok(Done {
         remarks: Copying::start(&options.job).end().into_iter().collect(),
         ..Done::text(text)
     })
+}
+
+/// Whose key it is, where a person at a terminal signs with one: the statement is shown before the passphrase is
+/// asked for. A script reads it in the file.
+fn holder_at_terminal(options: &SignOptions, inputs: &Inputs) -> Option<String> {
+    let is_person = io::stdin().is_terminal() && io::stdout().is_terminal();
+    let file = options.key.as_ref().filter(|_| is_person)?;
+    let bytes = read_bytes(file).ok()?;
+    let signers = inputs.signers.as_ref().map_or("", |(text, _)| text);
+    SecretKey::holder(&String::from_utf8_lossy(&bytes), signers)
+}
+
+/// Prints the statements that lack nothing, and gives the last of them.
+fn show(
+    inputs: &Inputs,
+    asked: &[(usize, Hold)],
+    role: Role,
+    name: &str,
+) -> Result<Option<Shown>, CliError> {
+    let figures = of_inputs(inputs);
+    let mut last = None;
+    for (slot, hold) in asked {
+        let asked = Asked {
+            slot: *slot,
+            hold: *hold,
+            role,
+        };
+        if lacks(inputs, &figures, asked, name).is_empty() {
+            let shown = report::shown(inputs, &figures, asked, (name, false), &now());
+            writeln!(io::stdout(), "{}", shown.text).map_err(CliError::Output)?;
+            last = Some(shown);
+        }
+    }
+    Ok(last)
 }
 
 /// A list of what is missing, and exit status 1.

@@ -39,6 +39,11 @@ pub fn check(
             to: Excerpt::of(to),
         });
     }
+    if let Event::Handover { to, .. } = &draft.event
+        && *to == draft.by
+    {
+        return Err(Wrong::ToOneself(Excerpt::of(to)));
+    }
     let gone = struck(&journal.entries);
     if let Event::Strike { strikes, .. } = draft.event {
         may_strike(journal, &gone, strikes)?;

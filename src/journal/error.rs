@@ -18,6 +18,9 @@ pub struct EventProblem {
 /// What is wrong with an event.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum Wrong {
+    /// A handover to the one who hands over.
+    #[error("`to` is `{0}`, who hands over; expected the one who takes over")]
+    ToOneself(Excerpt),
     /// A handover that another than the incoming person confirms.
     #[error("`confirmed_by` is `{found}`; expected `{to}`, who takes over")]
     NotIncoming {
@@ -274,6 +277,7 @@ impl Wrong {
         match self {
             Self::Nobody { key, .. } | Self::NotInJob { key, .. } => Some(key),
             Self::NotIncoming { .. } => Some("confirmed_by"),
+            Self::ToOneself(_) => Some("to"),
             Self::Later { .. } => Some("at"),
             Self::NoJoint { .. }
             | Self::NoSuchJoint(_)

@@ -189,7 +189,7 @@ impl Inputs {
         let slots = slots.zip(&self.tallies);
         for (((slot, said), tally), lists) in slots.zip(&mut self.lists) {
             lists.retain(|list| list.name != AS_RUN);
-            lists.extend(said.as_run(tally.effective_only));
+            lists.extend(said.as_run(tally.effective_only, self.journal.head()));
             for list in lists {
                 let is_left = |row: &&Decision| {
                     !taken.contains(&row_name(&slot.name, &list.name, row.row).as_str())

@@ -36,8 +36,9 @@ pub struct OtherList {
 pub(super) const OLD_FILE: &str = "decisions file";
 
 impl SlotRecord {
-    /// The list of what was run, as any other list of the string; `None` where nothing was.
-    pub(super) fn as_run(&self, effective_only: bool) -> Option<OtherList> {
+    /// The list of what was run, as any other list of the string, by the journal up to its head; `None` where nothing
+    /// was.
+    pub(super) fn as_run(&self, effective_only: bool, head: &str) -> Option<OtherList> {
         if !self.was_run {
             return None;
         }
@@ -50,7 +51,7 @@ impl SlotRecord {
             name: AS_RUN.to_owned(),
             path: PathBuf::from("journal.jsonl"),
             tally: Ok(Tally::of_joints(joints, effective_only)),
-            sha256: String::new(),
+            sha256: head.to_owned(),
             decisions: Vec::new(),
             in_file: Vec::new(),
             decisions_problem: None,

@@ -80,6 +80,44 @@ impl Moment {
         other.seconds.saturating_sub(self.seconds)
     }
 
+    /// The moment of a time of the day such as `22:10`, on the wall where this one was written: the last one that is
+    /// not later than this, or the next one that is. `None` for any other text.
+    pub fn at_clock(&self, clock: &str, is_to_come: bool) -> Option<Self> {
+        const DAY: i64 = 86_400;
+        let (hours, minutes) = clock.split_once(':')?;
+        let number = |text: &str, below: i64| {
+            let is_plain =
+                matches!(text.len(), 1 | 2) && text.bytes().all(|it| it.is_ascii_digit());
+            let number: i64 = text.parse().ok().filter(|_| is_plain)?;
+            (number < below).then_some(number)
+        };
+        let (hours, minutes) = (number(hours, 24)?, number(minutes, 60)?);
+        let offset = self.offset()?;
+        let local = self.seconds + i64::from(offset);
+        let midnight = local - local.rem_euclid(DAY);
+        let at = midnight + hours * 3600 + minutes * 60;
+        let at = match is_to_come {
+            false if at > local => at - DAY,
+            true if at <= local => at + DAY,
+            _ => at,
+        };
+        Self::at(at - i64::from(offset), offset)
+    }
+
+    /// Seconds by which the clock on the wall was ahead of UTC.
+    fn offset(&self) -> Option<i32> {
+        let offset = self.text.get(FORM.len()..)?;
+        let Some((hours, minutes)) = offset.get(1..)?.split_once(':') else {
+            return Some(0);
+        };
+        let seconds = hours.parse::<i32>().ok()? * 3600 + minutes.parse::<i32>().ok()? * 60;
+        Some(if offset.starts_with('-') {
+            -seconds
+        } else {
+            seconds
+        })
+    }
+
     /// The day on the wall where it was written, as text.
     pub fn date(&self) -> &str {
         self.text.get(..10).unwrap_or_default()
@@ -147,7 +185,21 @@ mod tests {
         assert_eq!(late.to_string(), "2026-02-28T19:05:00-07:00");
         assert_eq!(late.day(), Day::parse("2026-02-28"));
         assert_eq!(late.clock(), "19:05");
-        assert_eq!(Moment::parse(&late.to_string()), Some(late));
+        assert_eq!(Moment::parse(&late.to_string()), Some(late.clone()));
+        let clock = |text, is_to_come| late.at_clock(text, is_to_come).map(|it| it.to_string());
+        assert_eq!(
+            clock("18:50", false).as_deref(),
+            Some("2026-02-28T18:50:00-07:00")
+        );
+        assert_eq!(
+            clock("19:06", false).as_deref(),
+            Some("2026-02-27T19:06:00-07:00")
+        );
+        assert_eq!(
+            clock("6:00", true).as_deref(),
+            Some("2026-03-01T06:00:00-07:00")
+        );
+        assert_eq!((clock("24:00", false), clock("7:5x", false)), (None, None));
         assert_eq!(Day::parse("2026-02-29"), None);
         assert_eq!(Day::parse("2026-2-9"), None);
     }

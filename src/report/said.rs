@@ -101,10 +101,12 @@ pub enum Said {
     },
     /// A statement that is not, and why.
     NotSigned(String),
-    /// A statement that says something else by now.
-    StatementChanged,
+    /// A statement that was not read to its end.
+    ReadFirst,
     /// Nobody has said who signs.
     WhoSigns,
+    /// Enter on a field that must be filled.
+    FieldMissing(&'static str),
     /// Esc over a form in which something is typed.
     LeaveForm,
     /// Who enters from now on.

@@ -63,7 +63,12 @@ fn in_words(text: &mut String, inputs: &Inputs, figures: &SlotFigures, of: &Stat
     };
     line("Joints", chain.string.pieces.len().to_string());
     line("String length", show.text(chain.string.length));
-    line("Top", known(chain.top));
+    let top = if figures.cut.is_cut() {
+        "Top before the cut"
+    } else {
+        "Top"
+    };
+    line(top, known(chain.top));
     line("Shoe", known(chain.shoe));
     if chain.shoulder.is_some() {
         line("Landing shoulder", known(chain.shoulder_elevation()));
@@ -81,6 +86,8 @@ fn in_words(text: &mut String, inputs: &Inputs, figures: &SlotFigures, of: &Stat
     {
         line("Off-cut", show.text(place.offcut_length));
         line("", words::lift(place));
+    }
+    if matches!(of.hold, Hold::OffCutLift | Hold::Final) {
         let said = inputs.record.slots.iter().zip(&inputs.job.slots);
         let mut said = said.filter(|(_, slot)| slot.name == of.slot);
         let set = said.next().and_then(|(said, _)| said.cutter.as_ref());

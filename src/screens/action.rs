@@ -75,6 +75,8 @@ pub enum Action {
     Enter(&'static str),
     /// Show what the next hold point lacks.
     Holds,
+    /// Sign the statement that was read.
+    Sign,
     /// Sign on paper, or with a key again.
     OnPaper,
     /// Strike the entry under the cursor.
@@ -87,6 +89,8 @@ pub enum Action {
     NextList,
     /// Write the tally of record.
     WriteRecord,
+    /// Adopt the tally of record that was written.
+    Adopt,
     /// An effect has something to say.
     Said(Said),
     /// The clock says this.
@@ -120,6 +124,15 @@ pub enum Effect {
         topic: Topic,
         /// Its number.
         joint: String,
+    },
+    /// Adopt a file of the job as a slot's tally of record.
+    Adopt {
+        /// The slot.
+        slot: String,
+        /// The file, relative to the job's folder.
+        file: PathBuf,
+        /// Who adopts it.
+        by: String,
     },
     /// Write a new file into a folder of the job's folder.
     Write {

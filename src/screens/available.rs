@@ -1,5 +1,6 @@
 //! When commands work.
 
+use super::entry::Stage;
 use super::overlay::Overlay;
 use super::reconcile;
 use super::screen::Screen;
@@ -52,7 +53,7 @@ pub(super) fn on_record(state: &State) -> bool {
 }
 
 pub(super) fn in_form(state: &State) -> bool {
-    matches!(state.overlay, Overlay::Form(_))
+    matches!(&state.overlay, Overlay::Form(form) if form.stage != Stage::Confirming)
 }
 
 /// A statement is read, and nothing is typed yet.
@@ -70,6 +71,14 @@ pub(super) fn on_profile(state: &State) -> bool {
 
 pub(super) fn has_difference(state: &State) -> bool {
     no_overlay(state) && state.screen == Screen::Reconcile && reconcile::count(state) > 0
+}
+
+/// A tally of record was written for the slot in front.
+pub(super) fn can_adopt(state: &State) -> bool {
+    let written = state.written.as_ref();
+    no_overlay(state)
+        && state.screen == Screen::Reconcile
+        && written.is_some_and(|(slot, _)| *slot == state.slot)
 }
 
 pub(super) fn has_lists(state: &State) -> bool {

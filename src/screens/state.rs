@@ -1,6 +1,7 @@
 //! What the screens show: the job, its figures, and where the person is.
 
 use std::collections::BTreeMap;
+use std::path::PathBuf;
 
 use super::cursor::SlotCursor;
 use super::entry::Form;
@@ -15,6 +16,7 @@ use crate::journal::{Inputs, Moment, Placed};
 use crate::measure::{Elevation, Length, LengthFormat};
 use crate::report::said::Said;
 use crate::report::words;
+use crate::signing;
 use crate::tally::Tally;
 
 /// Everything that the screens show.
@@ -52,6 +54,8 @@ pub struct State {
     pub copy_behind: Option<String>,
     /// Who enters, by initials.
     pub person: Option<String>,
+    /// The tally of record that was written last: its slot and its file.
+    pub written: Option<(String, PathBuf)>,
     /// A form whose event is being written.
     pub sent: Option<Box<Form>>,
     /// The file of the private key that each person typed last, by initials.
@@ -66,13 +70,17 @@ pub struct State {
     pub size: (u16, u16),
 }
 
+/// The least terminal: columns and rows.
+pub const LEAST: (u16, u16) = (80, 24);
+
 /// Rows of the terminal that no screen has: the heading and the keys.
 pub(super) const CHROME: u16 = 4;
 
 impl State {
     /// Starts on the overview of a job.
     pub fn new(inputs: Inputs, size: (u16, u16)) -> Self {
-        let figures = figures::of_inputs(&inputs);
+        let mut figures = figures::of_inputs(&inputs);
+        signing::releases(&inputs, &mut figures);
         let zero = Elevation::above_datum(Length::ZERO);
         let mut state = Self {
             show: LengthFormat::new(inputs.job.units),
@@ -97,6 +105,7 @@ impl State {
             old: None,
             copy_behind: None,
             person: None,
+            written: None,
             sent: None,
             key_files: BTreeMap::new(),
             record: RecordCursor::default(),

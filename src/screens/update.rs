@@ -57,8 +57,12 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::Decide(of, stands) => return reconcile::decide(state, &of, stands, String::new()),
         Action::Measure(of) => reconcile::measure(state, of),
         Action::NextList => reconcile::turn_list(state),
+        Action::Adopt => return reconcile::adopt(state),
         Action::WriteRecord => return reconcile::write(state),
         Action::Said(said) => {
+            if let Said::RecordWritten { file, .. } = &said {
+                state.written = Some((state.slot.clone(), file.clone()));
+            }
             signing::answered(state, &said);
             entry::answered(state, &said);
             state.message = Some(said);
@@ -67,6 +71,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::Menu => state.overlay = Overlay::Menu(0),
         Action::Enter(event) => entry::open(state, event),
         Action::Holds => holds::open(state),
+        Action::Sign => return signing::sign(state),
         Action::OnPaper => signing::on_paper(state),
         Action::Strike => record::strike(state),
         Action::NextPerson => entry::next_person(state),
@@ -187,8 +192,8 @@ fn type_into(form: &mut entry::Form, letter: char) {
 
 /// A column of the overview; elsewhere the next slot or the one before.
 fn sideways(state: &mut State, movement: Movement, on: bool) {
-    if let Overlay::Form(form) = &mut state.overlay {
-        entry::choose(form, on);
+    if matches!(state.overlay, Overlay::Form(_)) {
+        entry::turn_choice(state, on);
         return;
     }
     if state.screen == Screen::Overview && state.overlay == Overlay::None {

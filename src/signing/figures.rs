@@ -1,11 +1,14 @@
 //! The figures of a slot as a statement signs them: every figure that JSON has, by its key.
 
+use std::fmt::Write as _;
+
 use crate::figures::catalogue::{Entry, FigureId, Value, of_slot};
 use crate::figures::{Figures, Reading, SlotView};
 use crate::finding::{Flag, Severity};
 use crate::job::Job;
-use crate::journal::Inputs;
+use crate::journal::{Inputs, sha256};
 use crate::measure::{Depth, Elevation, Length};
+use crate::tally::Tally;
 
 /// One figure that is signed for.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -56,6 +59,11 @@ pub fn signed_figures(inputs: &Inputs, figures: &Figures, slot: usize) -> Vec<Si
             })
         })
         .collect();
+    signed.extend(limits(job));
+    signed.push(SignedFigure {
+        key: format!("{OWN}tally.joints_sha256"),
+        text: joints_digest(view.tally),
+    });
     signed.extend(scribe(inputs, slot));
     let flags = of_view.flags.iter().chain(&standing.of_job);
     let mut flags: Vec<&Flag> = flags
@@ -70,6 +78,45 @@ pub fn signed_figures(inputs: &Inputs, figures: &Figures, slot: usize) -> Vec<Si
         }
     }));
     signed
+}
+
+/// What begins the keys of what is signed beside the figures.
+pub(super) const OWN: &str = "signed.";
+
+/// What the finished top is judged by.
+fn limits(job: &Job) -> Vec<SignedFigure> {
+    let cut = &job.cut;
+    let limits = [
+        ("tolerance_m", cut.tolerance),
+        ("level_m", cut.level),
+        ("spread_m", cut.spread),
+        ("clearance_m", cut.clearance),
+        ("kerf_m", Some(cut.kerf)),
+    ];
+    let limit = |(name, value): (&str, Option<Length>)| SignedFigure {
+        key: format!("{OWN}limits.{name}"),
+        text: value.map_or_else(|| "not stated".to_owned(), metres),
+    };
+    limits.into_iter().map(limit).collect()
+}
+
+/// A digest of the joints in their order, as a string is run by them: number, serial, kind, length and loss. Remarks
+/// and the form of the file are no part of it.
+fn joints_digest(tally: &Tally) -> String {
+    let mut text = String::new();
+    for joint in &tally.joints {
+        let length = joint.overall.or(joint.effective).unwrap_or_default();
+        let loss = joint.makeup_loss.map(Length::nm);
+        let serial = joint.serial.as_deref().unwrap_or_default();
+        let kind = joint.kind.map_or("", |kind| kind.name());
+        let _ = writeln!(
+            text,
+            "{:?} {serial:?} {kind} {} {loss:?}",
+            joint.number.as_str(),
+            length.nm()
+        );
+    }
+    sha256(text.as_bytes())
 }
 
 /// The scribed line as it was measured: a release rests on it.

@@ -46,6 +46,12 @@ impl SecretKey {
         Ok(Self(key))
     }
 
+    /// The name of the holder of a key, in the text of `signers`, from the key's file without its passphrase.
+    pub fn holder(text: &str, signers: &str) -> Option<String> {
+        let key = PrivateKey::from_openssh(text.trim_start()).ok()?;
+        signer_of(signers, key.public_key())
+    }
+
     /// The name of its holder in the text of `signers`.
     pub fn name(&self, signers: &str) -> Option<String> {
         signer_of(signers, self.0.public_key())

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::figures::{SignedFigure, signed_figures};
+use super::figures::{OWN, SignedFigure, signed_figures};
 use super::keys::{Bad, signed_by};
 use super::statement::Statement;
 use crate::figures::{Figures, of_inputs};
@@ -325,7 +325,8 @@ fn moved(signed: &[SignedFigure], now: &[SignedFigure]) -> Vec<Moved> {
         .collect();
     moved.extend(
         now.iter()
-            .filter(|it| find(signed, &it.key).is_none())
+            // A statement from before this was signed too says nothing of it.
+            .filter(|it| !it.key.starts_with(OWN) && find(signed, &it.key).is_none())
             .map(|it| Moved {
                 figure: it.key.clone(),
                 signed: None,

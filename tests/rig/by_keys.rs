@@ -35,8 +35,8 @@ fn sign(session: &mut Session, who: &str, hold: &str, role: &str, seq: usize) {
     session.wait_for("STATEMENT OF A HOLD POINT");
     // End, then on to the key.
     session.keys("\u{1b}[F");
-    session.wait_for("sign this statement with your key");
-    session.keys("\r");
+    session.wait_for("S signs this statement with your key");
+    session.keys("S");
     session.wait_for("File of your private key");
     session.keys(&format!("{}\r", key(who).display()));
     session.wait_for("Passphrase of");
@@ -98,8 +98,8 @@ fn a_string_is_run_landed_scribed_cut_and_signed_in_the_screens() {
         );
         session.wait_for(&format!("{} OF 6 JOINTS RUN", seq - 2));
     }
-    // The state is the second field after the reading's own: from hung to landed.
-    enter(&mut session, "s1.4\t\u{1b}[C", "stick-up", 9);
+    // The state is asked for once all joints hang.
+    enter(&mut session, "s1.4\tlanded", "stick-up", 9);
     sign(&mut session, "nk", "landed", "prepared", 10);
     persons(&mut session, &["RS", "TM"]);
     sign(&mut session, "tm", "landed", "checked", 11);
@@ -196,7 +196,12 @@ fn what_keeps_a_statement_from_being_signed_is_said_and_nothing_is_written() {
     session.wait_for("STATEMENT OF A HOLD POINT");
     // Enter reads on: nothing is signed before the end was seen.
     session.wait_for("Nothing is signed before its end");
-    session.keys("\u{1b}[F\r");
+    session.keys("S");
+    session.wait_for("Enter reads on");
+    // One Enter too many signs nothing.
+    session.keys("\r\r\r\r\r\r\r\r\r\r\r\r");
+    session.wait_for("S signs this statement");
+    session.keys("S");
     session.wait_for("File of your private key");
     session.keys(&format!("{}\r", key("tm").display()));
     session.wait_for("Passphrase of");
@@ -215,8 +220,8 @@ fn what_keeps_a_statement_from_being_signed_is_said_and_nothing_is_written() {
         "nothing is signed"
     );
     session.keys("P\u{1b}[F");
-    session.wait_for("record it as signed on paper");
-    session.keys("\r");
+    session.wait_for("S records it as signed on paper");
+    session.keys("S");
     session.wait_for("entry 1: signed on paper");
     session.keys("q");
     assert_eq!(session.end(), 0);

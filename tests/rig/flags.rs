@@ -334,7 +334,8 @@ fn a_blade_that_is_off_the_line_is_told_before_it_cuts() {
     place.enter(&[&set(["0 mm", "5 mm", "-5 mm", "1 mm"])]);
     assert!(!has(&place, "check blade-off-line"));
     place.enter(&[&set(["0 mm", "0 mm", "-5.1 mm", "0 mm"])]);
-    assert!(has(&place, "check blade-off-line"));
+    // Below the line it stops the cut: what is cut too low cannot be mended.
+    assert!(has(&place, "stop blade-off-line"));
     let sheet = kerfmark(&["figures", &place.root().to_string_lossy()], "");
     let sheet = super::place::text(&sheet.stdout);
     assert!(

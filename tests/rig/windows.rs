@@ -55,7 +55,13 @@ fn two_windows_follow_each_other() {
     two.wait_for("STATEMENT OF A HOLD POINT");
     one.keys("a\r\r");
     one.wait_for("4 OF 6 JOINTS RUN");
-    two.wait_for("the job changed since the statement was shown");
+    two.wait_for("The job changed since the statement was shown");
+    // Letters that were meant for a passphrase go nowhere.
+    two.keys("O secret");
+    two.keys("\u{1b}");
+    two.wait_for("to be signed as prepared");
+    two.keys("\u{1b}");
+    two.wait_for("4 OF 6 JOINTS RUN");
     two.keys("q");
     one.keys("q");
     assert_eq!((one.end(), two.end()), (0, 0));

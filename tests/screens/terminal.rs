@@ -50,7 +50,7 @@ fn a_walk_through_all_screens_ends_with_q_and_the_terminal_as_it_was() {
     session.keys("6");
     session.wait_for("NEXT JOINT");
     session.keys("+");
-    session.wait_for("1 OF 8 JOINTS RUN");
+    session.wait_for("1 OF 8 BY HAND");
     session.keys("/a-05\r");
     session.wait_for("A-05");
     session.keys("q");

@@ -7,7 +7,7 @@ use crate::figures::limits::{AT_A_THOUSANDTH, after_joint, limit};
 use crate::figures::marks::{Mark, MarkFrom};
 use crate::figures::said::Recorded;
 use crate::finding::{
-    BrokenLine, Code, Flag, FoundByMark, JournalFinding, Named, Place, StickUpAt,
+    BrokenLine, Code, Flag, FoundByMark, JournalFinding, Named, Place, Severity, StickUpAt,
 };
 use crate::job::{Hold, Job, Slot};
 use crate::journal::{
@@ -389,15 +389,17 @@ fn blade(job: &Job, said: &SlotRecord) -> Option<Flag> {
     let is_off = !is_near(Length::ZERO) && !rough.is_some_and(is_near);
     is_off.then(|| {
         let seq = set.seq;
-        Flag::new(
-            Code::BladeOffLine,
-            Place::Cut,
-            JournalFinding::BladeOffLine {
-                seq,
-                range,
-                allowed,
-            },
-        )
+        let finding = JournalFinding::BladeOffLine {
+            seq,
+            range,
+            allowed,
+        };
+        let mut flag = Flag::new(Code::BladeOffLine, Place::Cut, finding);
+        // What is cut too low cannot be mended.
+        if range.0 < -allowed {
+            flag.severity = Severity::Stop;
+        }
+        flag
     })
 }
 

@@ -264,7 +264,7 @@ impl<'a> ListTable<'a> {
         Agreement {
             state,
             stands: first.map(|it| it.value),
-            against: self.against(readings.iter().map(|it| it.list), &from),
+            against: against(readings.iter().map(|it| it.list), &from),
             from,
             by: Vec::new(),
         }
@@ -273,16 +273,6 @@ impl<'a> ListTable<'a> {
     fn witness(&self, list: Option<usize>) -> usize {
         let of = list.and_then(|list| self.witnesses.get(list));
         of.copied().unwrap_or_default()
-    }
-
-    fn against(&self, lists: impl Iterator<Item = usize>, from: &[usize]) -> Vec<Against> {
-        let others = lists.filter(|list| !from.contains(list));
-        others
-            .map(|list| Against {
-                list,
-                why: Why::Unknown,
-            })
-            .collect()
     }
 
     fn presence(&self, listed: &[ListedJoint]) -> Agreement<bool> {
@@ -348,11 +338,22 @@ impl<'a> ListTable<'a> {
         Agreement {
             state,
             stands: values.get(first).cloned(),
-            against: self.against((0..values.len()).map(&list), &from),
+            against: against((0..values.len()).map(&list), &from),
             from,
             by: Vec::new(),
         }
     }
+}
+
+/// The lists that say something else.
+fn against(lists: impl Iterator<Item = usize>, from: &[usize]) -> Vec<Against> {
+    let others = lists.filter(|list| !from.contains(list));
+    others
+        .map(|list| Against {
+            list,
+            why: Why::Unknown,
+        })
+        .collect()
 }
 
 fn why(fits: Vec<ReadingMistake>, off: Length) -> Why {

@@ -1,8 +1,8 @@
 //! Words of forms and of the record: labels of fields, what an entry says, how a reading compares.
 
 use super::places::side_of_surface;
-use crate::figures::{Expected, ExpectedOf, Misclosure, MisclosureOf};
-use crate::journal::{Entry, Event, Moment};
+use crate::figures::{Doubt, Expected, ExpectedOf, Misclosure, MisclosureOf};
+use crate::journal::{AsCutReadings, Entry, Event, Moment};
 use crate::measure::{Excerpt, Length, LengthFormat};
 
 /// The label of a field.
@@ -28,7 +28,7 @@ pub fn field_label(key: &str) -> &str {
         "setup" => "set-up",
         "due" => "calibration good to",
         "until" => "not slacked off till",
-        "at" => "time, if not now",
+        "at" => "22:10, if not now",
         "source" => "first on paper",
         "strikes" => "entry to strike",
         "sha256" => "SHA-256 of the file",
@@ -49,8 +49,13 @@ pub fn group_label(list: &str, group: usize) -> String {
     format!("{name} {}", group + 1)
 }
 
-/// Above every form.
-pub const FILL: &str = "Up, Down: field   Left, Right: choose   Enter: go on   Esc: leave";
+/// Who measured from a mark.
+pub const MEASURED_BY: &str = "measured by";
+
+/// Above the fields: the keys, and the unit of numbers without one.
+pub fn fill(unit: &str) -> String {
+    format!("Up, Down: field   Left, Right: choose   Enter: go on   Esc: leave   in {unit}")
+}
 /// Above what is shown once more.
 pub const CONFIRM: &str = "Enter writes it to the journal. Esc goes back to change it.";
 /// Above a reading that is typed again.
@@ -143,18 +148,25 @@ pub fn entry(entry: &Entry) -> String {
             format!("{}; checked by {checked_by}", all.join(", "))
         }
         Event::CutMade { is_final, .. } => if *is_final { "final" } else { "rough" }.to_owned(),
-        Event::AsCut(read) => {
-            let all: Vec<String> = read
-                .readings
-                .iter()
-                .map(|it| it.value.height().exact_metres())
-                .collect();
-            format!("{} m with {}", all.join(", "), read.instrument)
-        }
+        Event::AsCut(read) => as_cut(read),
         Event::Instrument { id, what, due, .. } => format!("{id}: {what}, good to {due}"),
         Event::Waiver { flag, why, .. } => format!("{flag}: {why}"),
         Event::Placed { what, until, .. } => format!("{what}, not slacked off till {until}"),
         Event::HookLoad { kilograms, .. } => format!("{:.1} t", kilograms / 1000.0),
+        Event::Decision {
+            of,
+            joint,
+            choice,
+            value,
+            note,
+            ..
+        } => {
+            let value = said(value);
+            let note = note
+                .as_ref()
+                .map_or_else(String::new, |it| format!(": {it}"));
+            format!("the {of} of {joint}: {choice}{value}{note}")
+        }
         Event::Note { text } => text.clone(),
         Event::Handover {
             text,
@@ -183,6 +195,16 @@ pub fn entry(entry: &Entry) -> String {
     }
 }
 
+/// Readings round a finished top.
+fn as_cut(read: &AsCutReadings) -> String {
+    let all: Vec<String> = read
+        .readings
+        .iter()
+        .map(|it| it.value.height().exact_metres())
+        .collect();
+    format!("{} m with {}", all.join(", "), read.instrument)
+}
+
 /// Where on a rim something was read.
 fn azimuth(degrees: Option<f64>) -> String {
     degrees.map_or_else(String::new, |it| format!(" at {it} deg"))
@@ -191,6 +213,28 @@ fn azimuth(degrees: Option<f64>) -> String {
 /// That an entry has no effect any more.
 pub fn struck_by(seq: u64) -> String {
     format!("struck by entry {seq}")
+}
+
+/// What is unlikely of an event that is about to be entered.
+pub fn doubt(doubt: &Doubt) -> String {
+    match doubt {
+        Doubt::NotTopmost(above) => {
+            format!(
+                "NOT THE TOPMOST: {above} joints hang above it. A wrong entry is struck, not pulled"
+            )
+        }
+        Doubt::AtRest(seq) => format!("THE STRING IS AT REST ALREADY (entry {seq})"),
+        Doubt::NotAllRun(missing) => {
+            format!("{missing} JOINTS OF THE TALLY DO NOT HANG: land it all the same?")
+        }
+        Doubt::NotNext(listed) => {
+            format!(
+                "NOT AS LISTED: {} comes next in the tally",
+                Excerpt::of(listed)
+            )
+        }
+        Doubt::CheckedBySame => "SET AND CHECKED BY ONE PERSON".to_owned(),
+    }
 }
 
 /// Where the joints that hang are not those of the tally, in its order.
@@ -264,6 +308,14 @@ pub fn hook_load(kilograms: f64, leaves_out: &[&str]) -> String {
         kilograms / 1000.0,
         leaves_out.join(", ")
     )
+}
+
+/// The length of the joint that comes next, and its serial, a line each.
+pub fn next_joint(length: &str, serial: Option<&str>) -> Vec<String> {
+    let serial = serial.map(|it| Excerpt::of(it).to_string());
+    std::iter::once(format!("{length} LONG"))
+        .chain(serial)
+        .collect()
 }
 
 /// The mass of the next joint.

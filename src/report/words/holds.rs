@@ -224,6 +224,27 @@ pub fn next_hold_is(slot: &str, next: Hold) -> String {
     )
 }
 
+/// That a signature stands no more, and the first of why.
+pub fn stands_no_more(of: &Verified) -> String {
+    let role = of.role.map_or("unknown", |role| role.name());
+    let why = what_became_of(of).into_iter().next().unwrap_or_default();
+    format!(
+        "{} signed {} as {role}: {}; {why}",
+        Excerpt::of(&of.name),
+        of.hold.map_or("unknown", hold),
+        of.state.word().to_uppercase()
+    )
+}
+
+/// A file that holds no key.
+pub const NO_KEY_FILE: &str =
+    "there is no such file, or it cannot be read; expected a private key of OpenSSH";
+
+/// A line of a list.
+pub fn listed(text: &str) -> String {
+    format!("- {text}\n")
+}
+
 /// There are no signatures.
 pub const NOTHING_SIGNED: &str = "nothing is signed";
 
@@ -268,13 +289,14 @@ pub fn signs_as(person: &str, on_paper: bool, to: usize, lines: usize) -> String
 }
 
 /// There is more of the statement.
-pub const READ_ON: &str = "Enter: read on. Nothing is signed before its end.";
+pub const READ_ON: &str = "Enter reads on. Nothing is signed before its end is read.";
 
 /// The end of a statement that is signed on paper.
-pub const SIGN_ON_PAPER: &str = "Enter: record it as signed on paper; print the statement and sign it by pen. P: by key instead.";
+pub const SIGN_ON_PAPER: &str =
+    "S records it as signed on paper; print the statement and sign it by pen. P: by key instead.";
 
 /// The end of a statement that is signed by a key.
-pub const SIGN_BY_KEY: &str = "Enter: sign this statement with your key. P: on paper instead.";
+pub const SIGN_BY_KEY: &str = "S signs this statement with your key. P: on paper instead.";
 
 /// Asks for the file of a key; Enter alone takes the usual one.
 pub fn key_file(usual: &str) -> String {
@@ -293,4 +315,4 @@ pub fn key_of_another(name: &str, person: &str) -> String {
 
 /// That a statement says something else by now.
 pub const CHANGED: &str =
-    "the job changed since the statement was shown: nothing is signed; read it again";
+    "The job changed since the statement was shown: nothing is signed. Esc, and read it again.";

@@ -24,17 +24,18 @@ pub use cut::{
     offcut_mass,
 };
 pub use entry::{
-    AGAIN, CONFIRM, FILL, HIDDEN, NO_ENTRIES, compares, echo, entry, field_label, group_label,
-    hook_load, misclosure as misclosure_on_floor, next_lift, not_slacked_off, run_otherwise,
-    struck_by,
+    AGAIN, CONFIRM, HIDDEN, MEASURED_BY, NO_ENTRIES, compares, doubt, echo, entry, field_label,
+    fill, group_label, hook_load, misclosure as misclosure_on_floor, next_joint, next_lift,
+    not_slacked_off, run_otherwise, struck_by,
 };
 pub use figures::{accessory_name, change, figure_name, plain_name};
 pub use flags::flag;
 pub use holds::{
-    ALL_PASSED, BY_PEN, CHANGED, NO_ROLES, NOTHING_READY, NOTHING_SIGNED, ON_PAPER, READ_ON, READY,
-    SIGN_BY_KEY, SIGN_ON_PAPER, TAIL, blade, hold, invalid, key_file, key_of_another, left_out,
-    lift, missing, next_hold_is, not_claimed, not_signed, passphrase_of, pen_line, signed, signs,
-    signs_as, to_sign, unknown_key, what_became_of,
+    ALL_PASSED, BY_PEN, CHANGED, NO_KEY_FILE, NO_ROLES, NOTHING_READY, NOTHING_SIGNED, ON_PAPER,
+    READ_ON, READY, SIGN_BY_KEY, SIGN_ON_PAPER, TAIL, blade, hold, invalid, key_file,
+    key_of_another, left_out, lift, listed, missing, next_hold_is, not_claimed, not_signed,
+    passphrase_of, pen_line, signed, signs, signs_as, stands_no_more, to_sign, unknown_key,
+    what_became_of,
 };
 pub use lists::effect;
 pub use many::{length_why, list_row, loss_why, place_why, presence_why, rows_agree};

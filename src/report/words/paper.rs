@@ -24,7 +24,7 @@ pub fn keys_not_used(keys: &[&str]) -> String {
 /// That two persons set out two marks, and how far those may be apart.
 pub fn marks_must_agree(within: &str) -> String {
     format!(
-        "Marks must agree within {within}: scribed from one mark, measured by a second person from another."
+        "Marks must agree within {within}, or within their U together where that is more: scribed from one mark, measured by a second person from another."
     )
 }
 

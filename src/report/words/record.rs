@@ -99,7 +99,10 @@ pub fn slip_code(inputs: &Inputs, figures: &Figures, slot: usize) -> String {
         .iter()
         .map(|it| format!("{}={}", it.key, it.text))
         .collect();
-    let digest = sha256(text.join("\n").as_bytes());
+    let standing = figures.standings.get(slot);
+    // A slip that was printed while the slot was released is no slip of one that is not.
+    let state = standing.map_or_else(String::new, super::cut_state);
+    let digest = sha256(format!("{state}\n{}", text.join("\n")).as_bytes());
     digest.get(..6).unwrap_or_default().to_uppercase()
 }
 
@@ -133,5 +136,7 @@ pub fn allowed_off(allowed: Length, show: LengthFormat) -> String {
 
 /// What a sketch shows.
 pub fn sketch_of(joint: &str) -> String {
-    format!("The cut in joint {joint}: distances along the pipe to one scale")
+    format!(
+        "The cut in joint {joint}: the pipe is to one scale; a bench mark or RT is drawn above it, not to scale"
+    )
 }

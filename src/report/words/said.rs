@@ -13,8 +13,9 @@ pub fn said(said: &Said, format: LengthFormat) -> String {
         | Said::NotEntered(_)
         | Said::Signed { .. }
         | Said::NotSigned(_)
-        | Said::StatementChanged
+        | Said::ReadFirst
         | Said::WhoSigns
+        | Said::FieldMissing(_)
         | Said::LeaveForm
         | Said::EntersNow(_) => entered(said),
         Said::NoFigure => "there is no figure here to open".to_owned(),
@@ -66,8 +67,7 @@ pub fn said(said: &Said, format: LengthFormat) -> String {
         ),
         Said::WhoDecides => "who decides? i says who you are; then the key again".to_owned(),
         Said::RecordWritten { file, open } => format!(
-            "written: {}, {open} not decided. To use it: tally = \"{}\" in job.toml",
-            file.display(),
+            "written: {}, {open} not decided. T adopts it as the tally of record",
             name_of(file)
         ),
         Said::RecordNotWritten { file, error } => {
@@ -160,8 +160,9 @@ fn entered(said: &Said) -> String {
             on_paper: true,
         } => format!("entry {seq}: signed on paper; print {file} and sign it by pen"),
         Said::NotSigned(why) => format!("not signed: {why}"),
-        Said::StatementChanged => super::CHANGED.to_owned(),
+        Said::ReadFirst => super::READ_ON.to_owned(),
         Said::WhoSigns => "who signs? i says who you are; then Enter again".to_owned(),
+        Said::FieldMissing(key) => format!("{} must be filled", super::field_label(key)),
         Said::LeaveForm => "Esc again drops what is typed; nothing of it is entered".to_owned(),
         Said::EntersNow(person) => format!("{person} enters from now on"),
         _ => String::new(),

@@ -74,7 +74,12 @@ fn way_words(way: &SecondWay, show: LengthFormat) -> String {
         }
         WayBy::AirGap => "by the air gap".to_owned(),
         WayBy::BelowRotary(depth) => {
-            format!("{} below RT at {}", show.text(*depth), way.hull.name)
+            format!(
+                "{} below RT at {}, {}",
+                show.text(*depth),
+                way.hull.name,
+                show.text(way.hull.rotary.height())
+            )
         }
     };
     format!(

@@ -8,8 +8,8 @@ use super::command::KeyCommand;
 use crate::reconcile::Stands;
 use crate::screens::action::Action;
 use crate::screens::available::{
-    can_go_back, can_open, covered, has_changes, has_difference, has_lists, has_slots, has_sought,
-    no_overlay, not_typing, on_profile, typing,
+    can_adopt, can_go_back, can_open, covered, has_changes, has_difference, has_lists, has_slots,
+    has_sought, no_overlay, not_typing, on_profile, typing,
 };
 use crate::screens::reconcile::in_front;
 use crate::screens::screen::Screen;
@@ -79,6 +79,15 @@ pub(super) static GENERAL: &[KeyCommand] = &[
         help: "write the tally of record to a new file",
         available: has_difference,
         action: |_| Some(Action::WriteRecord),
+    },
+    KeyCommand {
+        id: "adopt",
+        keys: &[Char('T')],
+        hint: "T",
+        short: "adopt",
+        help: "adopt the tally of record that was written: it applies from now on",
+        available: can_adopt,
+        action: |_| Some(Action::Adopt),
     },
     KeyCommand {
         id: "next-list",

@@ -3,7 +3,8 @@
 use std::path::Path;
 
 use crate::folder::{Book, EnterError, now, read_bytes, store, with_home};
-use crate::journal::Entry;
+use crate::job::name_of;
+use crate::journal::{Entry, sha256};
 use crate::report::said::Said;
 use crate::report::{self, words};
 use crate::screens::signing::{Secret, ToSign};
@@ -45,6 +46,13 @@ pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<Said> {
             },
             Err(error) => Said::NotEntered(error.to_string()),
         }),
+        Effect::Adopt { slot, file, by } => Some(match adopt(root, &slot, &file, &by) {
+            Ok(entry) => Said::Entered {
+                seq: entry.seq,
+                event: entry.name,
+            },
+            Err(why) => Said::NotEntered(why),
+        }),
         Effect::Write {
             folder,
             stem,
@@ -73,6 +81,19 @@ pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<Said> {
 /// Enters an event: the job is read again for it, so that it is checked against what is there now.
 fn enter(root: &Path, event: &str) -> Result<Entry, EnterError> {
     Book::open(root)?.enter_text(event, None, now)
+}
+
+/// Adopts a file as it is on the disk.
+fn adopt(root: &Path, slot: &str, file: &Path, by: &str) -> Result<Entry, String> {
+    let bytes = read_bytes(&root.join(file)).map_err(|problem| problem.to_string())?;
+    let event = serde_json::json!({
+        "event": "tally-of-record",
+        "by": by,
+        "slot": slot,
+        "file": name_of(file),
+        "sha256": sha256(&bytes),
+    });
+    enter(root, &event.to_string()).map_err(|error| error.to_string())
 }
 
 /// Signs the statement that was shown; else why not, in words.
@@ -121,7 +142,7 @@ fn sign(root: &Path, of: &ToSign) -> Result<Entry, String> {
 /// Reads a private key; `~/` is the person's own folder.
 fn read_key(file: &str, secret: &Secret) -> Result<SecretKey, String> {
     let path = with_home(Path::new(file));
-    let bytes = read_bytes(&path).map_err(|problem| problem.to_string())?;
+    let bytes = read_bytes(&path).map_err(|_| words::NO_KEY_FILE.to_owned())?;
     let passphrase = (!secret.text().is_empty()).then(|| secret.text().to_owned());
     SecretKey::read(&String::from_utf8_lossy(&bytes), || passphrase)
         .map_err(|error| error.to_string())

@@ -1,6 +1,6 @@
 //! A form: the fields of an event, what is typed into them, and the event that they make.
 
-use crate::journal::{Draft, EventSpec, KeySpec, Kind};
+use crate::journal::{Draft, EventSpec, KeySpec, Kind, Moment};
 use crate::measure::{
     DecimalMark, Length, LengthError, ParseOptions, ParsedLength, Unit, read_length,
 };
@@ -59,6 +59,8 @@ pub struct Form {
     pub is_leaving: bool,
     /// The unit of bare numbers.
     pub unit: Unit,
+    /// The time of the clock, for times of the day; `None` where it is not known.
+    pub now: Option<Moment>,
 }
 
 impl Field {
@@ -125,6 +127,7 @@ impl Form {
             is_sure: false,
             is_leaving: false,
             unit,
+            now: None,
         }
     }
 
@@ -157,6 +160,8 @@ impl Form {
     /// The field that is typed into.
     pub fn field_mut(&mut self) -> Option<&mut Field> {
         self.is_leaving = false;
+        // Another value is looked at as if it were typed for the first time.
+        self.is_sure = false;
         if matches!(self.stage, Stage::Wrong(_)) {
             self.stage = Stage::Filling;
         }
@@ -243,6 +248,12 @@ impl Form {
             Kind::Length(..) if read_length(text, &ParseOptions::default()).is_err() => self
                 .read(field)
                 .map_or_else(|_| text.to_owned(), |read| read.length.exact(self.unit)),
+            Kind::Moment => {
+                // Grout is waited for; all else is over when it is entered.
+                let found = self.now.as_ref();
+                let found = found.and_then(|now| now.at_clock(text, field.key == "until"));
+                found.map_or_else(|| text.to_owned(), |it| it.to_string())
+            }
             Kind::Direction => with("deg"),
             Kind::Temperature => with("C"),
             Kind::Mass => with("t"),

@@ -6,6 +6,6 @@ mod view;
 
 pub use form::{Field, Form, Stage};
 pub use update::{
-    accept, answered, choose, is_person, leave, next_person, offered, open, strike, turn,
+    accept, answered, is_person, leave, next_person, offered, open, strike, turn, turn_choice,
 };
 pub use view::{form as draw_form, menu as draw_menu};

@@ -18,9 +18,10 @@ pub fn open(state: &mut State, name: &str) {
     let Some(event) = event_named(name) else {
         return;
     };
-    let form = Form::new(event, state.inputs.job.units, |spec| {
+    let mut form = Form::new(event, state.show.unit(), |spec| {
         choices(state, spec.kind, spec.name)
     });
+    form.now.clone_from(&state.now);
     let by = state.person.clone().unwrap_or_default();
     let mut form = form.with("by", &by).with("slot", &state.slot);
     if let Some(hull) = current_hull(state) {
@@ -35,7 +36,10 @@ pub fn open(state: &mut State, name: &str) {
             let last = last_joint(state).unwrap_or_default();
             form = form.with("joint", &last).from("why");
         }
-        "stick-up" => form = form.with("state", "hung").from("value"),
+        "stick-up" => {
+            let usual = usual_state(state).unwrap_or_default();
+            form = form.with("state", usual).from("value");
+        }
         "hull-moving" => form = form.from("why"),
         "cut-made" => form = form.with("cut", "final").from("cut"),
         _ => {
@@ -98,6 +102,24 @@ fn current_hull(state: &State) -> Option<String> {
         .or_else(|| Some(state.current()?.0.hull.name.clone()))
 }
 
+/// The state of a string whose stick-up is read: as it was read last at rest; hung while joints are to be run.
+/// Once all hang it may be either, and is asked for.
+fn usual_state(state: &State) -> Option<&'static str> {
+    let slot = state.slot_index();
+    let said = state.inputs.record.slots.get(slot);
+    let read = said
+        .into_iter()
+        .flat_map(|said| said.stick_ups.iter().rev());
+    let mut at_rest = read.filter(|it| it.what.state.is_at_rest());
+    if let Some(last) = at_rest.next() {
+        return Some(last.what.state.word());
+    }
+    let running = state.figures.running.get(slot);
+    running
+        .is_none_or(|it| it.joints_to_run > 0)
+        .then_some("hung")
+}
+
 /// The joint that comes next by the tally.
 fn next_joint(state: &State) -> Option<String> {
     let slot = state.slot_index();
@@ -114,7 +136,12 @@ fn last_joint(state: &State) -> Option<String> {
 /// number, the serial, and the length.
 pub fn joints(state: &State, typed: &str) -> Vec<(String, String)> {
     let slot = state.slot_index();
-    let typed = typed.trim().to_lowercase();
+    // People leave out what separates letters from digits.
+    let plain = |text: &str| -> String {
+        let letters = text.chars().filter(|letter| letter.is_alphanumeric());
+        letters.flat_map(char::to_lowercase).collect()
+    };
+    let typed = plain(typed);
     let said = state.inputs.record.slots.get(slot);
     let hangs = |source: crate::journal::Source| {
         said.is_some_and(|said| said.hanging.iter().any(|it| it.what.source == source))
@@ -131,7 +158,7 @@ pub fn joints(state: &State, typed: &str) -> Vec<(String, String)> {
     let free = of_tally.chain(pool).filter(|(source, _)| !hangs(*source));
     let matching = free.filter(|(_, joint)| {
         let serial = joint.serial.as_deref().unwrap_or_default();
-        joint.number.to_lowercase().contains(&typed) || serial.to_lowercase().contains(&typed)
+        plain(&joint.number).contains(&typed) || plain(serial).contains(&typed)
     });
     matching
         .map(|(_, joint)| {
@@ -154,8 +181,30 @@ pub fn turn(form: &mut Form, on: bool) {
     }
 }
 
+/// The next choice of a field, or the one before; of a joint that is run those that may be.
+pub fn turn_choice(state: &mut State, on: bool) {
+    let Overlay::Form(form) = &state.overlay else {
+        return;
+    };
+    let is_joint = form.event.name == "joint-run"
+        && form
+            .fields
+            .get(form.at)
+            .is_some_and(|field| field.key == "joint");
+    let all = is_joint.then(|| joints(state, ""));
+    if let Overlay::Form(form) = &mut state.overlay {
+        if let (Some(all), Some(field)) = (all, form.field_mut()) {
+            field.choices = all.into_iter().map(|(number, _)| number).collect();
+        }
+        choose(form, on);
+        if is_joint && let Some(field) = form.field_mut() {
+            field.choices.clear();
+        }
+    }
+}
+
 /// The next choice of a field, or the one before.
-pub fn choose(form: &mut Form, on: bool) {
+fn choose(form: &mut Form, on: bool) {
     let Some(field) = form.field_mut() else {
         return;
     };
@@ -190,6 +239,10 @@ pub fn accept(state: &mut State, mut form: Box<Form>) -> Vec<Effect> {
     }
     settle_joint(state, &mut form);
     if let Some(missing) = form.first_missing() {
+        let field = form.fields.get(missing).map(|field| field.key);
+        if form.at == missing && field.is_some() {
+            state.message = field.map(Said::FieldMissing);
+        }
         form.at = missing;
         state.overlay = Overlay::Form(form);
         return Vec::new();
@@ -249,7 +302,16 @@ fn refused(state: &State, draft: &Draft) -> Option<Wrong> {
 /// What the driver said of an event: entered, its form is forgotten; else it is open again, with the reason.
 pub fn answered(state: &mut State, said: &Said) {
     match said {
-        Said::Entered { .. } => state.sent = None,
+        Said::Entered { .. } => {
+            // Who took over enters from now on.
+            let confirmed = state
+                .sent
+                .take()
+                .map(|form| form.text("confirmed_by").to_owned());
+            if let Some(who) = confirmed.filter(|who| !who.is_empty()) {
+                state.person = Some(who);
+            }
+        }
         Said::NotEntered(why) => {
             if let Some(mut form) = state.sent.take() {
                 form.stage = Stage::Wrong(vec![why.clone()]);

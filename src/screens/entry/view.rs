@@ -2,7 +2,7 @@
 
 use super::form::{Field, Form, Stage};
 use super::update::{joints, offered};
-use crate::figures::expected;
+use crate::figures::{doubts, expected};
 use crate::journal::Kind;
 use crate::report::words;
 use crate::screens::parts::pen::{Pen, StyledLine, cells};
@@ -69,7 +69,7 @@ fn filling(state: &State, form: &Form) -> Vec<(bool, StyledLine)> {
     let mut lines = vec![(false, title(form))];
     let hint = match &form.stage {
         Stage::Again(..) => StyledLine::of(words::AGAIN, Role::Stop),
-        _ => StyledLine::of(words::FILL, Role::Label),
+        _ => StyledLine::of(words::fill(form.unit.name()), Role::Label),
     };
     lines.push((false, hint));
     let mut group = None;
@@ -98,7 +98,10 @@ fn filling(state: &State, form: &Form) -> Vec<(bool, StyledLine)> {
 /// One field: its label, what is typed, and what that is.
 fn row(form: &Form, index: usize, field: &Field, state: &State) -> StyledLine {
     let needed = if field.needed { "*" } else { " " };
-    let label = words::field_label(field.key);
+    let label = match field.group {
+        Some(_) if field.key == "by" => words::MEASURED_BY,
+        _ => words::field_label(field.key),
+    };
     let line = StyledLine::of(format!("{needed} {label:<20}"), Role::Label);
     if form.is_hidden(index) {
         return line.and(words::HIDDEN, Role::Label);
@@ -194,13 +197,43 @@ fn confirming(state: &State, form: &Form) -> Vec<(bool, StyledLine)> {
         let label = format!("  {:<20}", words::field_label("open"));
         lines.push(StyledLine::of(label, Role::Label).and(open, Role::Figure));
     }
+    lines.extend(about(state, form).map(|text| StyledLine::of(text, Role::Label)));
     if let Ok(draft) = form.draft() {
+        for doubt in doubts(&state.inputs, &draft.by, &draft.event) {
+            lines.push(StyledLine::of(words::doubt(&doubt), Role::Stop));
+        }
         for it in expected(&state.inputs, &state.figures, &draft.event) {
             let role = if it.is_far() { Role::Stop } else { Role::Plain };
             lines.push(StyledLine::of(words::compares(&it, state.show), role));
         }
     }
     lines.into_iter().map(|line| (false, line)).collect()
+}
+
+/// What is struck or waived, in full.
+fn about(state: &State, form: &Form) -> Option<String> {
+    match form.event.name {
+        "strike" => {
+            let seq: u64 = form.text("strikes").trim().parse().ok()?;
+            let mut entries = state.inputs.journal.entries.iter();
+            let entry = entries.find(|entry| entry.seq == seq)?;
+            Some(format!(
+                "  {} by {}: {}",
+                entry.name,
+                entry.by,
+                words::entry(entry)
+            ))
+        }
+        "waiver" => {
+            let slot = state.index_of(form.text("slot"))?;
+            let own = state.figures.slots.get(slot)?.flags.iter();
+            let of_job = state.figures.standings.get(slot)?.of_job.iter();
+            let mut flags = own.chain(of_job);
+            let flag = flags.find(|flag| flag.code.name() == form.text("flag"))?;
+            Some(format!("  {}", words::flag(flag, state.show)))
+        }
+        _ => None,
+    }
 }
 
 /// The length of the joint that is run, as its list has it.

@@ -59,9 +59,15 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         .and(format!(" {} ", basis.0), basis.1)
         .and(
             format!(
-                "  {} OF {} JOINTS RUN",
+                "  {} OF {} {}",
                 step.pieces_in,
-                steps.len().saturating_sub(1)
+                steps.len().saturating_sub(1),
+                if state.entered().is_some() || step.pieces_in == 0 || all_in {
+                    "JOINTS RUN"
+                } else {
+                    // Nothing is entered: it is looked at what would be.
+                    "BY HAND"
+                }
             ),
             Role::Figure,
         )
@@ -133,7 +139,9 @@ fn big(pen: &mut Pen<'_>, figures: Vec<Big>) {
         let (width_left, height) = (pen.area.width.saturating_sub(x), pen.area.height);
         // Of two, the first leaves the second its half, unless it needs more at the plain size.
         let wide = if index + 1 < count {
-            let needed = digits::plain_extent(&figure.text).unwrap_or(0);
+            let beside = figure.words.iter().map(|word| width(word)).max();
+            let beside = beside.map_or(0, |beside| cells(beside + 3));
+            let needed = digits::plain_extent(&figure.text).unwrap_or(0) + beside;
             needed.max(width_left / 3).min(width_left)
         } else {
             width_left
@@ -256,6 +264,12 @@ fn next(state: &State, step: &RunStep) -> Vec<Big> {
     let text = step
         .next
         .map_or("NONE", |joint| state.number(state.slot_index(), joint));
+    let tally = state.inputs.tallies.get(state.slot_index());
+    let joint = step.next.and_then(|joint| tally?.joints.get(joint));
+    let length = joint.and_then(|joint| Some((joint, joint.overall.or(joint.effective)?)));
+    let beside = length.map_or_else(Vec::new, |(joint, length)| {
+        words::next_joint(&state.show.text(length), joint.serial.as_deref())
+    });
     vec![
         Big {
             label: kind
@@ -264,11 +278,11 @@ fn next(state: &State, step: &RunStep) -> Vec<Big> {
                     format!("NEXT JOINT, KIND {}", kind.name().to_uppercase())
                 }),
             text: text.to_owned(),
-            words: Vec::new(),
+            words: beside,
             role: Role::Figure,
         },
         Big {
-            label: format!("LENGTH IN {}", unit(state)).trim().to_owned(),
+            label: format!("STRING SO FAR, {}", state.show.heading()),
             text: state.show.number(step.length),
             words: Vec::new(),
             role: Role::Figure,

@@ -1,6 +1,7 @@
 //! The next hold point of the slot in front: what it lacks, each line leading to where that is entered.
 
 use crate::figures::CutStatus;
+use crate::finding::Code;
 use crate::report::words;
 use crate::screens::entry;
 use crate::screens::overlay::{HoldLine, Leads, Overlay};
@@ -62,6 +63,14 @@ fn lines(state: &State) -> Vec<HoldLine> {
         });
     }
     lines.insert(0, plain(words::next_hold_is(&state.slot, next.hold)));
+    let of_slot = verified.iter().filter(|it| it.slot == state.slot);
+    let fallen = of_slot.filter(|it| !it.state.stands());
+    for of in fallen {
+        lines.push(HoldLine {
+            text: words::stands_no_more(of),
+            leads: Leads::Screen(Screen::Record),
+        });
+    }
     lines
 }
 
@@ -80,6 +89,12 @@ fn leads(lack: &Missing) -> Leads {
             Some(code) => Leads::Form("waiver", Some(code.name())),
             None => Leads::Nowhere,
         },
+        Missing::Stops(codes) if codes.contains(&Code::HullMoving) => {
+            Leads::Form("hull-position", None)
+        }
+        Missing::Stops(codes) if codes.contains(&Code::AsRunDiffers) => {
+            Leads::Screen(Screen::Reconcile)
+        }
         Missing::Stops(_) | Missing::Outside | Missing::CutAlready => Leads::Screen(Screen::Cut),
         Missing::JournalBroken => Leads::Screen(Screen::Record),
         _ => Leads::Nowhere,

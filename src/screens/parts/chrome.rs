@@ -7,14 +7,11 @@ use crate::report::words;
 use crate::screens::commands::commands;
 use crate::screens::overlay::Overlay;
 use crate::screens::screen::Screen;
-use crate::screens::state::{CHROME, State};
+use crate::screens::state::{CHROME, LEAST, State};
 use crate::screens::theme::Role;
 use crate::screens::{
     cut, entry, floor, holds, overview, profile, reconcile, record, signing, tally,
 };
-
-/// The least terminal: columns and rows.
-pub const LEAST: (u16, u16) = (80, 24);
 
 pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let (width, height) = (pen.area.width, pen.area.height);

@@ -7,5 +7,7 @@ mod view;
 
 pub use lookup::{count, difference_at, find, in_front, list_at, lists, locate};
 pub use state::ListCursor;
-pub use update::{decide, entered, measure, move_to, move_to_list, open, step, turn_list, write};
+pub use update::{
+    adopt, decide, entered, measure, move_to, move_to_list, open, step, turn_list, write,
+};
 pub use view::draw;

@@ -185,6 +185,22 @@ pub fn entered(
     decide(state, &of, Stands::Measured(value), text.trim().to_owned())
 }
 
+/// Adopts the tally of record that was written last for the slot in front.
+pub fn adopt(state: &mut State) -> Vec<Effect> {
+    let Some((slot, file)) = state
+        .written
+        .clone()
+        .filter(|(slot, _)| *slot == state.slot)
+    else {
+        return Vec::new();
+    };
+    let Some(by) = state.person.clone() else {
+        state.message = Some(Said::WhoDecides);
+        return Vec::new();
+    };
+    vec![Effect::Adopt { slot, file, by }]
+}
+
 /// The tally of record as the decisions make it: where it goes, its text, and what to say.
 pub fn write(state: &mut State) -> Vec<Effect> {
     let (Some((list, Some(figures))), Some((slot, tally, _))) =

@@ -5,5 +5,5 @@ mod update;
 mod view;
 
 pub use state::{Secret, SignStage, Signing, ToSign};
-pub use update::{accept, answered, back, on_paper, open, refresh, step, typed_mut};
+pub use update::{accept, answered, back, on_paper, open, refresh, sign, step, typed_mut};
 pub use view::draw;

@@ -37,6 +37,8 @@ pub enum SignStage {
     KeyFile(String, String),
     /// The passphrase of that file is typed.
     Passphrase(String, Secret),
+    /// The job changed since it was shown: it cannot be signed any more.
+    Changed,
 }
 
 /// A statement on its way to a signature.

@@ -8,7 +8,7 @@ use crate::report::{Shown, shown, words};
 use crate::screens::action::Effect;
 use crate::screens::movement::Movement;
 use crate::screens::overlay::Overlay;
-use crate::screens::state::State;
+use crate::screens::state::{LEAST, State};
 use crate::signing::{Asked, lacks};
 
 /// Where OpenSSH keeps a key of this kind.
@@ -102,22 +102,17 @@ fn places(state: &State) -> usize {
         .max(1)
 }
 
-/// The next page; from the last one on to the key, to its passphrase, and to the signature.
+/// Enter: the next page of a statement; what was typed of the key is taken. Nothing is signed in a window in which
+/// it cannot be read.
 pub fn accept(state: &mut State) -> Vec<Effect> {
     let (last, page) = (places(state) - 1, rows(state).saturating_sub(1).max(1));
+    let is_readable = state.size.0 >= LEAST.0 && state.size.1 >= LEAST.1;
     let Overlay::Sign(of) = &mut state.overlay else {
         return Vec::new();
     };
     match &of.stage {
-        SignStage::Reading(at) if *at < last => {
-            of.stage = SignStage::Reading((at + page).min(last));
-        }
-        SignStage::Reading(_) if of.on_paper => return vec![to_sign(of, None)],
-        SignStage::Reading(_) => {
-            let usual = state.key_files.get(&of.person).cloned();
-            let usual = usual.unwrap_or_else(|| USUAL_KEY.to_owned());
-            of.stage = SignStage::KeyFile(String::new(), usual);
-        }
+        _ if !is_readable => {}
+        SignStage::Reading(at) => of.stage = SignStage::Reading((at + page).min(last)),
         SignStage::KeyFile(typed, usual) => {
             let typed = typed.trim();
             let file = if typed.is_empty() { usual } else { typed }.to_owned();
@@ -128,6 +123,32 @@ pub fn accept(state: &mut State) -> Vec<Effect> {
             let key = Some((file.clone(), secret.clone()));
             return vec![to_sign(of, key)];
         }
+        SignStage::Changed => {
+            state.overlay = Overlay::None;
+        }
+    }
+    Vec::new()
+}
+
+/// From the end of a statement that was read on to the key, or to the signature on paper: a key of its own, so that
+/// nobody signs by one Enter too many.
+pub fn sign(state: &mut State) -> Vec<Effect> {
+    let last = places(state) - 1;
+    let is_readable = state.size.0 >= LEAST.0 && state.size.1 >= LEAST.1;
+    let Overlay::Sign(of) = &mut state.overlay else {
+        return Vec::new();
+    };
+    match of.stage {
+        SignStage::Reading(at) if at < last || !is_readable => {
+            state.message = Some(Said::ReadFirst);
+        }
+        SignStage::Reading(_) if of.on_paper => return vec![to_sign(of, None)],
+        SignStage::Reading(_) => {
+            let usual = state.key_files.get(&of.person).cloned();
+            let usual = usual.unwrap_or_else(|| USUAL_KEY.to_owned());
+            of.stage = SignStage::KeyFile(String::new(), usual);
+        }
+        _ => {}
     }
     Vec::new()
 }
@@ -146,7 +167,7 @@ fn to_sign(of: &Signing, key: Option<(String, Secret)>) -> Effect {
 /// What is typed, where something is.
 pub fn typed_mut(of: &mut Signing) -> Option<&mut String> {
     match &mut of.stage {
-        SignStage::Reading(_) => None,
+        SignStage::Reading(_) | SignStage::Changed => None,
         SignStage::KeyFile(typed, _) => Some(typed),
         SignStage::Passphrase(_, secret) => Some(secret.as_mut()),
     }
@@ -159,7 +180,7 @@ pub fn back(state: &mut State) -> bool {
         return false;
     };
     match &of.stage {
-        SignStage::Reading(_) => return true,
+        SignStage::Reading(_) | SignStage::Changed => return true,
         SignStage::KeyFile(..) => of.stage = SignStage::Reading(last),
         SignStage::Passphrase(file, _) => {
             of.stage = SignStage::KeyFile(String::new(), file.clone());
@@ -181,7 +202,7 @@ pub fn answered(state: &mut State, said: &Said) {
     }
 }
 
-/// After the files were read again: a statement that says something else by now is closed.
+/// After the files were read again: a statement that says something else by now cannot be signed.
 pub fn refresh(state: &mut State) {
     let Overlay::Sign(of) = &state.overlay else {
         return;
@@ -190,8 +211,10 @@ pub fn refresh(state: &mut State) {
         let who = (of.person.as_str(), of.on_paper);
         shown(&state.inputs, &state.figures, asked, who, &of.shown.at)
     });
-    if now.as_ref() != Some(&of.shown) {
-        state.overlay = Overlay::None;
-        state.message = Some(Said::StatementChanged);
+    // It stays until Enter or Esc: letters of a passphrase must not become keys of the screen behind it.
+    if now.as_ref() != Some(&of.shown)
+        && let Overlay::Sign(of) = &mut state.overlay
+    {
+        of.stage = SignStage::Changed;
     }
 }

@@ -45,6 +45,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>, of: &Signing) {
         SignStage::Reading(at) if *at < last => vec![words::READ_ON.to_owned()],
         SignStage::Reading(_) if of.on_paper => vec![words::SIGN_ON_PAPER.to_owned()],
         SignStage::Reading(_) => vec![words::SIGN_BY_KEY.to_owned()],
+        SignStage::Changed => vec![words::CHANGED.to_owned()],
         SignStage::KeyFile(typed, usual) => vec![words::key_file(usual), format!("> {typed}_")],
         SignStage::Passphrase(file, secret) => {
             let dots = "*".repeat(secret.text().chars().count());

@@ -44,7 +44,7 @@ impl Words {
                         .map_or("none".to_owned(), |it| Excerpt::of(it).to_string())
                 };
                 format!(
-                    "{run} joints were run and the tally of record has {tally}; from the shoe they differ first at joint {place}: run {}, listed {}",
+                    "{run} joints were run and the tally of record has {tally}; from the shoe they differ first at joint {place}: run {}, listed {}. Strike what was entered wrongly; or decide for as-run on Reconcile, write the record and adopt it",
                     name(joint_run),
                     name(joint_listed)
                 )
