@@ -150,3 +150,43 @@ fn who_may_sign_is_part_of_what_was_signed() {
     );
     assert!(place.flags().contains(&"check signers-changed".to_owned()));
 }
+
+#[test]
+fn limits_and_the_joints_in_their_order_are_signed_too() {
+    let place = Place::released();
+    let limit = |place: &Place| states(place).iter().filter(|it| *it == "lapsed").count();
+    // A wider tolerance after the release would make an unproven top one that is within.
+    place.replace(
+        "job.toml",
+        "tolerance = \"15 mm\"",
+        "tolerance = \"150 mm\"",
+    );
+    assert_eq!(limit(&place), 8);
+    let moved = row(&place, "cut-release", "checked")["moved"].clone();
+    assert!(
+        moved.to_string().contains("signed.limits.tolerance_m"),
+        "{moved}"
+    );
+    place.replace(
+        "job.toml",
+        "tolerance = \"150 mm\"",
+        "tolerance = \"15 mm\"",
+    );
+    assert_eq!(limit(&place), 0);
+    // Two rows swapped leave every sum as it is, and are another string; so is another serial.
+    let tally = place.read("tallies/a.csv");
+    let rows: Vec<&str> = tally.lines().collect();
+    let swapped = [0, 1, 2, 3, 5, 4, 6].map(|row: usize| rows[row]).join("\n");
+    place.write("tallies/a.csv", &format!("{swapped}\n"));
+    assert_eq!(limit(&place), 8);
+    place.write("tallies/a.csv", &tally.replace("S-16", "S-61"));
+    assert_eq!(limit(&place), 8);
+    let moved = row(&place, "tally-frozen", "prepared")["moved"].clone();
+    assert!(
+        moved.to_string().contains("signed.tally.joints_sha256"),
+        "{moved}"
+    );
+    // A remark is none.
+    place.write("tallies/a.csv", &tally.replace("ground seam", "ground"));
+    assert_eq!(limit(&place), 0);
+}

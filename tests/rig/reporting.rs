@@ -319,3 +319,14 @@ fn the_profile_of_a_very_long_string_stays_on_its_page_and_can_be_read() {
         "{ruler:?}"
     );
 }
+
+#[test]
+fn a_conductor_that_is_cut_is_drawn_up_to_its_finished_top() {
+    let place = Place::signed_sample();
+    let svg = text(&report(&place, "a.svg", &[]).1);
+    assert!(svg.contains(">finished top 14.001<"), "{svg}");
+    assert!(
+        !svg.contains(">top 22.000<") && !svg.contains(">cut 14.000<"),
+        "{svg}"
+    );
+}

@@ -83,9 +83,16 @@ pub fn profile(inputs: &Inputs, figures: &Figures, (width, height): (f32, f32)) 
             drawing.text((middle, ABOVE + 10.0), 6.0, Anchor::Middle, "no basis");
             continue;
         };
+        // What is cut off is gone.
+        let as_cut = of_slot.cut.as_cut.as_ref();
+        let finished = as_cut.map(|it| Elevation::above_datum(it.mean.value.rounded()));
+        let (top, name) = match finished {
+            Some(finished) => (finished, "finished top"),
+            None => (top, "top"),
+        };
         conductor(&mut drawing, of_slot, (top, shoe), &y, (middle, wide));
         let mut labels = vec![
-            (top, format!("top {}", format.number(top.height()))),
+            (top, format!("{name} {}", format.number(top.height()))),
             (shoe, format!("shoe {}", format.number(shoe.height()))),
         ];
         if let Some(shoulder) = of_slot.chain.shoulder_elevation() {
@@ -100,7 +107,7 @@ pub fn profile(inputs: &Inputs, figures: &Figures, (width, height): (f32, f32)) 
                 format!("shoulder {}", format.number(shoulder.height())),
             ));
         }
-        if of_slot.cut.place.is_some() {
+        if of_slot.cut.place.is_some() && finished.is_none() {
             let target = of_slot.cut.target;
             drawing.line(
                 (middle - wide, y(target)),
