@@ -7,6 +7,7 @@ use std::fmt::Write as _;
 
 use divan::Bencher;
 use kerfmark::measure::Length;
+use kerfmark::reconcile::many::{NamedList, side_by_side};
 use kerfmark::reconcile::{Measured, bridge, suspects};
 use kerfmark::tally::{Options, Pins, Tally, read};
 
@@ -107,4 +108,24 @@ fn singles_of_200_joints(bencher: Bencher<'_, '_>) {
 fn pairs(bencher: Bencher<'_, '_>, joints: usize) {
     let list = tally(&rows(joints), true);
     bencher.bench_local(|| suspects(&list, Pins::default(), None, &off(true)));
+}
+
+/// Five lists of one string, each with its own edits.
+#[divan::bench(args = [1_000, 10_000, 100_000], max_time = 20)]
+fn five_lists_side_by_side(bencher: Bencher<'_, '_>, joints: usize) {
+    let rows = rows(joints);
+    let lists: Vec<Tally> = (0..5_usize)
+        .map(|list| tally(&edited(&rows, 20 + 10 * list), true))
+        .collect();
+    let names = ["record", "yard", "strap", "running", "as-run"];
+    let columns: Vec<NamedList<'_>> = names
+        .into_iter()
+        .zip(&lists)
+        .map(|(name, tally)| NamedList {
+            name,
+            from: None,
+            tally,
+        })
+        .collect();
+    bencher.bench_local(|| side_by_side(&columns, &[], Pins::default()));
 }

@@ -30,5 +30,6 @@ mod messy;
 mod mutated_tallies;
 mod ordinary;
 mod reconcile;
+mod side_by_side;
 mod suspects;
 mod workbooks;

@@ -1,0 +1,350 @@
+//! All lists of one string side by side: planted mistakes are named with the list that holds them, in whatever unit
+//! it is written, and agreement does not depend on the order of the lists. All lists are invented.
+
+use std::fmt::Write as _;
+
+use kerfmark::measure::{Length, Unit};
+use kerfmark::reconcile::Topic;
+use kerfmark::reconcile::many::{
+    Choice, ListDecision, ListRow, NamedList, State, StringLists, side_by_side,
+};
+use kerfmark::tally::{Options, Pins, Tally, read};
+use proptest::prelude::*;
+
+use crate::common::laws::laws;
+
+/// A joint in millimetres.
+#[derive(Clone, Debug, PartialEq)]
+struct Row {
+    number: usize,
+    length: i64,
+    loss: i64,
+}
+
+fn truth(count: usize) -> Vec<Row> {
+    let length = |number: usize| 11_750 + i64::try_from(number * 7_919 % 640).expect("small");
+    (1..=count)
+        .map(|number| Row {
+            number,
+            length: length(number),
+            loss: if number == 1 { 0 } else { 152 },
+        })
+        .collect()
+}
+
+fn tally_of(text: &str, unit: Unit) -> Tally {
+    let options = Options {
+        units: Some(unit),
+        ..Options::default()
+    };
+    read(text.as_bytes(), &options).unwrap_or_else(|problems| panic!("{problems:?}\n{text}"))
+}
+
+fn list(rows: &[Row], unit: Unit, figure: impl Fn(i64) -> String) -> Tally {
+    let mut text = String::from("joint,serial,length,makeup_loss\n");
+    for row in rows {
+        let (length, loss) = (figure(row.length), figure(row.loss));
+        let _ = writeln!(
+            text,
+            "K-{:02},S{:03},{length},{loss}",
+            row.number, row.number
+        );
+    }
+    tally_of(&text, unit)
+}
+
+fn in_metres(mm: i64) -> String {
+    format!("{}.{:03}", mm / 1000, mm % 1000)
+}
+
+/// To the nearest sixteenth of an inch.
+fn in_sixteenths(mm: i64) -> String {
+    let sixteenths = (mm * 160 + 127) / 254;
+    let (feet, rest) = (sixteenths / 192, sixteenths % 192);
+    format!("\"{feet}'-{} {}/16\"\"\"", rest / 16, rest % 16)
+}
+
+/// To the nearest hundredth of a foot.
+fn in_feet(mm: i64) -> String {
+    let hundredths = (mm * 1000 + 1524) / 3048;
+    format!("{}.{:02}", hundredths / 100, hundredths % 100)
+}
+
+fn beside(lists: &[(&str, &Tally)]) -> StringLists {
+    let named: Vec<NamedList<'_>> = lists
+        .iter()
+        .map(|(name, tally)| NamedList {
+            name,
+            from: None,
+            tally,
+        })
+        .collect();
+    side_by_side(&named, &[], Pins::default())
+}
+
+/// Each thing on which the lists do not all agree: the joint, of what, how far, and the lists against it.
+fn apart(all: &StringLists, names: &[&str]) -> Vec<String> {
+    let mut found = Vec::new();
+    for row in &all.rows {
+        let against = [
+            row.length
+                .against
+                .iter()
+                .map(|it| it.list)
+                .collect::<Vec<_>>(),
+            row.loss.against.iter().map(|it| it.list).collect(),
+            row.presence.against.iter().map(|it| it.list).collect(),
+            row.place.against.iter().map(|it| it.list).collect(),
+        ];
+        for ((topic, state), lists) in row.states().into_iter().zip(against) {
+            if state != State::Agreed {
+                let lists: Vec<&str> = lists.iter().map(|list| names[*list]).collect();
+                found.push(format!(
+                    "{} {} {} {}",
+                    row.joint,
+                    topic.name(),
+                    state.word(),
+                    lists.join("+")
+                ));
+            }
+        }
+    }
+    found
+}
+
+#[test]
+fn ten_mistakes_in_three_lists_are_named_with_the_list_that_holds_each() {
+    let truth = truth(24);
+    let change = |rows: &mut Vec<Row>, number: usize, to: &dyn Fn(&mut Row)| {
+        let row = rows.iter_mut().find(|row| row.number == number);
+        to(row.expect("a row"));
+    };
+    let (mut record, mut yard, mut strap) = (truth.clone(), truth.clone(), truth.clone());
+    change(&mut record, 3, &|row| row.length += 270);
+    change(&mut record, 7, &|row| row.loss = 251);
+    record.retain(|row| row.number != 11);
+    // A foot too much; another length; a joint left out; two joints in each other's place.
+    change(&mut yard, 5, &|row| row.length += 305);
+    change(&mut yard, 13, &|row| row.length -= 90);
+    yard.retain(|row| row.number != 17);
+    let (one, other) = (18, 20);
+    yard.swap(one, other);
+    change(&mut strap, 9, &|row| row.length += 610);
+    change(&mut strap, 15, &|row| row.loss = 91);
+    change(&mut strap, 22, &|row| row.length -= 61);
+    strap.push(Row {
+        number: 99,
+        length: 12_001,
+        loss: 152,
+    });
+    let lists = [
+        ("record", list(&record, Unit::Metre, in_metres)),
+        ("yard", list(&yard, Unit::FootInch, in_sixteenths)),
+        ("strap", list(&strap, Unit::Foot, in_feet)),
+    ];
+    let named: Vec<(&str, &Tally)> = lists.iter().map(|(name, tally)| (*name, tally)).collect();
+    let all = beside(&named);
+    let mut found = apart(&all, &["record", "yard", "strap"]);
+    // Which of two joints that changed places is the one that moved is a matter of reading.
+    let places: Vec<String> = found.extract_if(.., |it| it.contains(" place ")).collect();
+    assert!(
+        !places.is_empty() && places.iter().all(|it| it.ends_with("majority yard")),
+        "{places:?}"
+    );
+    assert_eq!(
+        found,
+        [
+            "K-03 length majority record",
+            "K-05 length majority yard",
+            "K-07 makeup-loss majority record",
+            "K-09 length majority strap",
+            "K-11 presence majority record",
+            "K-13 length majority yard",
+            "K-15 makeup-loss majority strap",
+            "K-17 presence majority yard",
+            "K-22 length majority strap",
+            "K-99 presence majority strap",
+        ]
+    );
+    // What stands is the finest of those that agree.
+    let row = all
+        .rows
+        .iter()
+        .find(|row| row.joint == "K-09")
+        .expect("a row");
+    let length = truth
+        .iter()
+        .find(|it| it.number == 9)
+        .map(|it| Length::from_mm(it.length));
+    assert_eq!(
+        (row.length.stands, row.length.from.first()),
+        (length, Some(&0))
+    );
+    assert_eq!(all.open, 0);
+}
+
+#[test]
+fn a_list_that_was_made_from_another_is_no_second_witness() {
+    let mut changed = truth(6);
+    changed[2].length += 10;
+    let (record, other) = (
+        list(&truth(6), Unit::Metre, in_metres),
+        list(&changed, Unit::Metre, in_metres),
+    );
+    let state = |from: Option<&str>| {
+        let named = [
+            NamedList {
+                name: "record",
+                from: None,
+                tally: &record,
+            },
+            NamedList {
+                name: "yard",
+                from: None,
+                tally: &other,
+            },
+            NamedList {
+                name: "copy",
+                from,
+                tally: &other,
+            },
+        ];
+        side_by_side(&named, &[], Pins::default()).rows[2]
+            .length
+            .state
+    };
+    assert_eq!(state(None), State::Majority);
+    assert_eq!(state(Some("yard")), State::Open);
+}
+
+#[test]
+fn a_decision_stands_for_what_it_was_made_of_and_changes_no_other_joint() {
+    let mut changed = truth(6);
+    changed[2].length += 10;
+    changed[4].length += 10;
+    let (record, other) = (
+        list(&truth(6), Unit::Metre, in_metres),
+        list(&changed, Unit::Metre, in_metres),
+    );
+    let named = [
+        NamedList {
+            name: "record",
+            from: None,
+            tally: &record,
+        },
+        NamedList {
+            name: "yard",
+            from: None,
+            tally: &other,
+        },
+    ];
+    let said = |mm: i64| Some(Length::from_mm(mm));
+    let decision = |choices: &[(&str, Choice)], yard: i64| ListDecision {
+        topic: Topic::Length,
+        joint: "K-03".to_owned(),
+        line: None,
+        choices: choices
+            .iter()
+            .map(|(by, choice)| ((*by).to_owned(), choice.clone(), "tape".to_owned()))
+            .collect(),
+        said: vec![
+            ("record".to_owned(), said(changed[2].length - 10)),
+            ("yard".to_owned(), said(yard)),
+        ],
+    };
+    let of = |decision: &ListDecision| {
+        let decisions = [decision.clone()];
+        let all = side_by_side(&named, &decisions, Pins::default());
+        let others: Vec<ListRow> = all
+            .rows
+            .iter()
+            .filter(|it| it.joint != "K-03")
+            .cloned()
+            .collect();
+        (all.rows[2].length.clone(), others, all.open)
+    };
+    let none = side_by_side(&named, &[], Pins::default());
+    let (before, rest) = (none.open, none.rows.iter().filter(|it| it.joint != "K-03"));
+    let rest: Vec<ListRow> = rest.cloned().collect();
+    let yard = Choice::List("yard".to_owned());
+    let (length, others, open) = of(&decision(&[("NK", yard.clone())], changed[2].length));
+    assert_eq!(
+        (length.state, length.stands),
+        (State::Decided, said(changed[2].length))
+    );
+    assert_eq!((others == rest, before - open), (true, 1));
+    let measured = Choice::Measured(Length::from_mm(12_000));
+    let both = decision(&[("NK", yard.clone()), ("TM", measured)], changed[2].length);
+    let (length, _, open) = of(&both);
+    assert_eq!((length.state, open), (State::Conflict, before));
+    // The yard's list says something else by now: it is open again.
+    let (length, ..) = of(&decision(&[("NK", yard)], changed[2].length - 3));
+    assert_eq!(length.state, State::Open);
+}
+
+/// One planted change of a list.
+#[derive(Clone, Debug)]
+enum Edit {
+    Longer(usize, i64),
+    Loss(usize, i64),
+    Gone(usize),
+}
+
+fn edit() -> impl Strategy<Value = Edit> {
+    prop_oneof![
+        (0..12_usize, 1..900_i64).prop_map(|(at, by)| Edit::Longer(at, by)),
+        (0..12_usize, 1..90_i64).prop_map(|(at, by)| Edit::Loss(at, by)),
+        (0..12_usize).prop_map(Edit::Gone),
+    ]
+}
+
+fn edited(edits: &[Edit]) -> Vec<Row> {
+    let mut rows = truth(12);
+    for edit in edits {
+        match edit {
+            Edit::Longer(at, by) => rows[*at].length += by,
+            Edit::Loss(at, by) => rows[*at].loss += by,
+            Edit::Gone(_) => {}
+        }
+    }
+    let gone = |row: &Row| {
+        edits
+            .iter()
+            .any(|it| matches!(it, Edit::Gone(at) if at + 1 == row.number))
+    };
+    rows.retain(|row| !gone(row));
+    rows
+}
+
+proptest! {
+    #![proptest_config(laws())]
+
+    /// How far lists agree on a joint does not depend on which of them is named first.
+    #[test]
+    fn agreement_does_not_depend_on_the_order_of_the_lists(
+        edits in prop::collection::vec(prop::collection::vec(edit(), 0..4), 3),
+        turn in 1..3_usize,
+    ) {
+        let lists: Vec<Tally> = edits
+            .iter()
+            .map(|edits| list(&edited(edits), Unit::Metre, in_metres))
+            .collect();
+        let names = ["one", "two", "three"];
+        let in_order: Vec<(&str, &Tally)> = names.into_iter().zip(&lists).collect();
+        let mut turned = in_order.clone();
+        turned.rotate_left(turn);
+        let states = |all: &StringLists| {
+            let mut states: Vec<(Option<String>, [State; 3])> = all
+                .rows
+                .iter()
+                .map(|row| {
+                    let states = [row.length.state, row.loss.state, row.presence.state];
+                    (row.serial.clone(), states)
+                })
+                .collect();
+            states.sort_by(|a, b| a.0.cmp(&b.0));
+            states
+        };
+        prop_assert_eq!(states(&beside(&in_order)), states(&beside(&turned)));
+    }
+}
