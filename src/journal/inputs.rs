@@ -214,7 +214,7 @@ impl Inputs {
                     |it: &ListDecision| (it.topic, &it.joint) == (decision.topic, &decision.joint);
                 // Of two rows the later one applies; what a person entered since goes before any.
                 if let Some(other) = all.iter_mut().find(|it| same(it)) {
-                    if other.choices.iter().all(|(by, ..)| by == OLD_FILE) {
+                    if other.choices.iter().all(|it| it.by == OLD_FILE) {
                         *other = decision;
                     }
                 } else {

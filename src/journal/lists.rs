@@ -7,7 +7,7 @@ use super::event::MadeOf;
 use super::record::{Decided, Said, SlotRecord, Thing};
 use crate::job::{AS_RUN, DecisionsUnreadable, MEASURED, RECORD, TornLine};
 use crate::measure::Length;
-use crate::reconcile::many::{Choice, ListDecision};
+use crate::reconcile::many::{Choice, ListChoice, ListDecision};
 use crate::reconcile::{Decision, Stands, Topic};
 use crate::tally::{Joint, ReadError, Tally};
 
@@ -88,8 +88,12 @@ pub(super) fn list_decisions(said: &SlotRecord) -> Vec<ListDecision> {
             choices: choices
                 .iter()
                 .filter_map(|said| {
-                    let note = said.what.note.clone().unwrap_or_default();
-                    Some((said.by.clone(), choice(&said.what)?, note))
+                    Some(ListChoice {
+                        by: said.by.clone(),
+                        at: said.at.to_string(),
+                        choice: choice(&said.what)?,
+                        note: said.what.note.clone().unwrap_or_default(),
+                    })
                 })
                 .collect(),
         })
@@ -116,7 +120,12 @@ pub(super) fn row_decision(list: &str, row: &Decision) -> ListDecision {
         topic: row.topic,
         joint: row.joint.clone(),
         line: None,
-        choices: vec![(OLD_FILE.to_owned(), choice, row.note.clone())],
+        choices: vec![ListChoice {
+            by: OLD_FILE.to_owned(),
+            at: String::new(),
+            choice,
+            note: row.note.clone(),
+        }],
         said: vec![(RECORD.to_owned(), a), (list.to_owned(), b)],
     }
 }

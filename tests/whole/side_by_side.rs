@@ -6,9 +6,10 @@ use std::fmt::Write as _;
 use kerfmark::measure::{Length, Unit};
 use kerfmark::reconcile::Topic;
 use kerfmark::reconcile::many::{
-    Choice, ListDecision, ListRow, NamedList, State, StringLists, side_by_side,
+    Choice, ListChoice, ListDecision, ListRow, ListsRecord, NamedList, State, StringLists,
+    side_by_side,
 };
-use kerfmark::tally::{Options, Pins, Tally, read};
+use kerfmark::tally::{Options, Order, Pins, PipeString, Tally, read};
 use proptest::prelude::*;
 
 use crate::common::laws::laws;
@@ -35,6 +36,8 @@ fn truth(count: usize) -> Vec<Row> {
 fn tally_of(text: &str, unit: Unit) -> Tally {
     let options = Options {
         units: Some(unit),
+        // Edits move the shoe joint: nothing is to be asked.
+        order: Some(Order::ShoeFirst),
         ..Options::default()
     };
     read(text.as_bytes(), &options).unwrap_or_else(|problems| panic!("{problems:?}\n{text}"))
@@ -55,6 +58,22 @@ fn list(rows: &[Row], unit: Unit, figure: impl Fn(i64) -> String) -> Tally {
 
 fn in_metres(mm: i64) -> String {
     format!("{}.{:03}", mm / 1000, mm % 1000)
+}
+
+/// A list that gives what joints add alone.
+fn effective_list(rows: &[Row]) -> Tally {
+    let mut text = String::from("joint,serial,Eff. length (m)\n");
+    for (at, row) in rows.iter().enumerate() {
+        let adds = row.length - if at == 0 { 0 } else { row.loss };
+        let _ = writeln!(
+            text,
+            "K-{:02},S{:03},{}",
+            row.number,
+            row.number,
+            in_metres(adds)
+        );
+    }
+    tally_of(&text, Unit::Metre)
 }
 
 /// To the nearest sixteenth of an inch.
@@ -245,7 +264,12 @@ fn a_decision_stands_for_what_it_was_made_of_and_changes_no_other_joint() {
         line: None,
         choices: choices
             .iter()
-            .map(|(by, choice)| ((*by).to_owned(), choice.clone(), "tape".to_owned()))
+            .map(|(by, choice)| ListChoice {
+                by: (*by).to_owned(),
+                at: String::new(),
+                choice: choice.clone(),
+                note: "tape".to_owned(),
+            })
             .collect(),
         said: vec![
             ("record".to_owned(), said(changed[2].length - 10)),
@@ -288,6 +312,7 @@ enum Edit {
     Longer(usize, i64),
     Loss(usize, i64),
     Gone(usize),
+    Swapped(usize, usize),
 }
 
 fn edit() -> impl Strategy<Value = Edit> {
@@ -295,6 +320,7 @@ fn edit() -> impl Strategy<Value = Edit> {
         (0..12_usize, 1..900_i64).prop_map(|(at, by)| Edit::Longer(at, by)),
         (0..12_usize, 1..90_i64).prop_map(|(at, by)| Edit::Loss(at, by)),
         (0..12_usize).prop_map(Edit::Gone),
+        (0..12_usize, 0..12_usize).prop_map(|(one, other)| Edit::Swapped(one, other)),
     ]
 }
 
@@ -304,7 +330,7 @@ fn edited(edits: &[Edit]) -> Vec<Row> {
         match edit {
             Edit::Longer(at, by) => rows[*at].length += by,
             Edit::Loss(at, by) => rows[*at].loss += by,
-            Edit::Gone(_) => {}
+            Edit::Gone(_) | Edit::Swapped(..) => {}
         }
     }
     let gone = |row: &Row| {
@@ -312,12 +338,72 @@ fn edited(edits: &[Edit]) -> Vec<Row> {
             .iter()
             .any(|it| matches!(it, Edit::Gone(at) if at + 1 == row.number))
     };
+    for edit in edits {
+        if let Edit::Swapped(one, other) = edit {
+            rows.swap(*one, *other);
+        }
+    }
     rows.retain(|row| !gone(row));
     rows
 }
 
 proptest! {
     #![proptest_config(laws())]
+
+    /// Deciding everything for one list makes a record of its length, with its joints in its order.
+    #[test]
+    fn deciding_everything_for_a_list_makes_its_string(
+        edits in prop::collection::vec(prop::collection::vec(edit(), 0..4), 3),
+        chosen in 0..3_usize,
+        effective in prop::option::of(0..3_usize),
+    ) {
+        let names = ["record", "yard", "strap"];
+        let rows: Vec<Vec<Row>> = edits.iter().map(|edits| edited(edits)).collect();
+        let lists: Vec<Tally> = rows
+            .iter()
+            .enumerate()
+            .map(|(at, rows)| {
+                if effective == Some(at) {
+                    effective_list(rows)
+                } else {
+                    list(rows, Unit::Metre, in_metres)
+                }
+            })
+            .collect();
+        let named: Vec<NamedList<'_>> = names
+            .into_iter()
+            .zip(&lists)
+            .map(|(name, tally)| NamedList { name, from: None, tally })
+            .collect();
+        let pins = Pins::default();
+        let before = side_by_side(&named, &[], pins);
+        let decisions: Vec<ListDecision> = before
+            .rows
+            .iter()
+            .flat_map(|row| Topic::ALL.map(|topic| (row, topic)))
+            .map(|(row, topic)| ListDecision {
+                topic,
+                joint: row.joint.clone(),
+                line: None,
+                choices: vec![ListChoice {
+                    by: "NK".to_owned(),
+                    at: String::new(),
+                    choice: Choice::List(names[chosen].to_owned()),
+                    note: String::new(),
+                }],
+                said: Vec::new(),
+            })
+            .collect();
+        let all = side_by_side(&named, &decisions, pins);
+        let record = ListsRecord::of(&named, &all, pins).expect("no conflict");
+        let tally = record.tally();
+        let numbers = |tally: &Tally| -> Vec<String> {
+            tally.joints.iter().map(|joint| joint.number.to_string()).collect()
+        };
+        prop_assert_eq!(numbers(&tally), numbers(&lists[chosen]));
+        let length = |tally: &Tally| PipeString::make_up(tally, pins).length;
+        prop_assert_eq!(length(&tally), length(&lists[chosen]));
+    }
 
     /// How far lists agree on a joint does not depend on which of them is named first.
     #[test]

@@ -1,7 +1,7 @@
 //! What was decided of a joint in the place of what its lists agree on.
 
 use super::agree::State;
-use super::row::{Agreement, Choice, ListDecision, ListRow, ListedJoint, Place};
+use super::row::{Agreement, Choice, ListChoice, ListDecision, ListRow, ListedJoint, Place};
 use super::states::ListTable;
 use crate::reconcile::decide::Topic;
 
@@ -19,15 +19,11 @@ impl ListTable<'_> {
             if !self.is_of(decision, row) {
                 continue;
             }
-            let by: Vec<(String, String)> = decision
-                .choices
-                .iter()
-                .map(|(by, _, note)| (by.clone(), note.clone()))
-                .collect();
-            let Some((_, choice, _)) = decision.choices.last() else {
+            let by = decision.choices.clone();
+            let Some(ListChoice { choice, .. }) = decision.choices.last() else {
                 continue;
             };
-            let state = if decision.choices.iter().any(|(_, other, _)| other != choice) {
+            let state = if decision.choices.iter().any(|it| it.choice != *choice) {
                 State::Conflict
             } else {
                 State::Decided
@@ -58,6 +54,7 @@ impl ListTable<'_> {
                     let stands = listed.map(|it| Place {
                         place: it.place,
                         above: self.above(&it),
+                        moved: it.moved,
                     });
                     let stands = stands.or(row.place.stands);
                     put(&mut row.place, state, stands, from, by);
@@ -83,13 +80,10 @@ impl ListTable<'_> {
             Topic::MakeupLoss => it.loss,
             Topic::Presence | Topic::Place => None,
         };
-        let outcome = decision
-            .choices
-            .last()
-            .and_then(|(_, choice, _)| match choice {
-                Choice::Measured(length) => Some(*length),
-                Choice::List(name) => decision.said.iter().find(|it| it.0 == *name)?.1,
-            });
+        let outcome = decision.choices.last().and_then(|it| match &it.choice {
+            Choice::Measured(length) => Some(*length),
+            Choice::List(name) => decision.said.iter().find(|it| it.0 == *name)?.1,
+        });
         decision.said.iter().all(|(name, said)| {
             let Some(list) = self.lists.iter().position(|it| it.name == *name) else {
                 return true;
@@ -105,7 +99,7 @@ fn put<T>(
     state: State,
     stands: Option<T>,
     from: Vec<usize>,
-    by: Vec<(String, String)>,
+    by: Vec<ListChoice>,
 ) {
     agreement.state = state;
     agreement.stands = stands;

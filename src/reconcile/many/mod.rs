@@ -6,12 +6,15 @@
 mod agree;
 mod decided;
 mod merge;
+mod record;
 mod row;
 mod states;
 
 pub use agree::State;
+pub use record::{ListsRecord, RecordJoint, ValueSource};
 pub use row::{
-    Against, Agreement, Choice, ListDecision, ListRow, ListedJoint, Place, StringLists, Why,
+    Against, Agreement, Choice, ListChoice, ListDecision, ListRow, ListedJoint, Place, StringLists,
+    Why,
 };
 pub use states::side_by_side;
 

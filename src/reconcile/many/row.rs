@@ -15,9 +15,22 @@ pub struct ListDecision {
     /// The line that lists it, where its number occurs more than once.
     pub line: Option<u64>,
     /// What each person decided, the latest last.
-    pub choices: Vec<(String, Choice, String)>,
+    pub choices: Vec<ListChoice>,
     /// What the lists said when it was decided last; `None` where that is no figure.
     pub said: Vec<(String, Option<Length>)>,
+}
+
+/// What one person decided.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ListChoice {
+    /// Who.
+    pub by: String,
+    /// When; blank where that is not known.
+    pub at: String,
+    /// What.
+    pub choice: Choice,
+    /// Why; may be blank.
+    pub note: String,
 }
 
 /// What someone decided.
@@ -46,6 +59,10 @@ pub struct ListedJoint {
     pub length: Option<Length>,
     /// Its make-up loss, where one is written.
     pub loss: Option<Length>,
+    /// Whether it is out of the order of the rows there.
+    pub moved: bool,
+    /// Whether it is the open end there, whose loss is not deducted.
+    pub open_end: bool,
 }
 
 /// Where a joint is in the string.
@@ -55,6 +72,8 @@ pub struct Place {
     pub place: usize,
     /// The row of the joint below it there; `None` at the shoe.
     pub above: Option<usize>,
+    /// Whether that is out of the order of the rows.
+    pub moved: bool,
 }
 
 /// A list that does not agree with what stands.
@@ -88,8 +107,8 @@ pub struct Agreement<T> {
     pub from: Vec<usize>,
     /// The lists that say something else.
     pub against: Vec<Against>,
-    /// Who decided, and the note; two where they contradict each other.
-    pub by: Vec<(String, String)>,
+    /// Who decided; several where they contradict each other.
+    pub by: Vec<ListChoice>,
 }
 
 /// A joint in all lists.

@@ -30,6 +30,7 @@ pub fn side_by_side<'a>(
     let table = ListTable {
         lists,
         below: below(lists, &merged),
+        open_ends: strings.iter().map(PipeString::open_end).collect(),
         places: lists.iter().map(|it| LastPlaces::of(it.tally)).collect(),
         witnesses: lists.iter().map(|it| witness(lists, it)).collect(),
         decisions: by_joint,
@@ -91,6 +92,8 @@ pub(super) struct ListTable<'a> {
     places: Vec<LastPlaces>,
     witnesses: Vec<usize>,
     pub(super) decisions: HashMap<&'a str, Vec<&'a ListDecision>>,
+    /// For each list the joint at its open end.
+    open_ends: Vec<usize>,
     /// For each list and each of its joints the row of the nearest joint below that keeps its order there.
     below: Vec<Vec<Option<usize>>>,
     pins: Pins,
@@ -125,6 +128,9 @@ impl<'a> ListTable<'a> {
                     number: joint.number.to_string(),
                     length: joint.overall,
                     loss: joint.makeup_loss,
+                    moved: of_row.moved.get(list).copied().unwrap_or_default(),
+                    open_end: joint.effective.is_none()
+                        && self.open_ends.get(list) == Some(index.as_ref()?),
                 })
             })
             .collect();
@@ -134,7 +140,7 @@ impl<'a> ListTable<'a> {
             length: self.lengths(&listed),
             loss: self.losses(&listed),
             presence: self.presence(&listed),
-            place: self.place(merged, row, &listed),
+            place: self.place(&listed),
             listed,
         };
         self.decide(&mut found);
@@ -197,13 +203,29 @@ impl<'a> ListTable<'a> {
     }
 
     fn losses(&self, listed: &[ListedJoint]) -> Agreement<Length> {
+        // What is not deducted in any list, or not written in any, is no matter between them.
+        let is_open_end = listed.iter().all(|it| it.open_end);
+        let is_blank = listed.iter().all(|it| it.loss.is_none());
+        if is_open_end || is_blank {
+            return Agreement {
+                state: State::Agreed,
+                stands: listed.iter().find_map(|it| it.loss),
+                from: listed.iter().map(|it| it.list).collect(),
+                against: Vec::new(),
+                by: Vec::new(),
+            };
+        }
         let readings: Vec<Reading<'a>> = listed
             .iter()
             .filter_map(|it| {
+                let joint = self.joint(it.list, it.index)?;
+                // A blank one is deducted as the pipe's, or not at all; at an open end it says nothing.
+                let blank = (!it.open_end && joint.effective.is_none())
+                    .then(|| self.pins.nominal_loss.unwrap_or_default());
                 Some(Reading {
                     list: it.list,
-                    joint: self.joint(it.list, it.index)?,
-                    value: it.loss?,
+                    joint,
+                    value: it.loss.or(blank)?,
                 })
             })
             .collect();
@@ -282,23 +304,16 @@ impl<'a> ListTable<'a> {
         self.choose(&has, |list| list, |one, other| one == other)
     }
 
-    fn place(&self, merged: &[Merged], row: usize, listed: &[ListedJoint]) -> Agreement<Place> {
-        let moved = |list: usize| {
-            let of_row = merged.get(row);
-            of_row
-                .and_then(|it| it.moved.get(list).copied())
-                .unwrap_or_default()
-        };
+    fn place(&self, listed: &[ListedJoint]) -> Agreement<Place> {
         // Lists that keep the order of the rows agree; others where they put it above the same joint.
         let key = |it: &ListedJoint| {
             let above = self.above(it);
-            (
-                moved(it.list).then_some(above),
-                Place {
-                    place: it.place,
-                    above,
-                },
-            )
+            let place = Place {
+                place: it.place,
+                above,
+                moved: it.moved,
+            };
+            (it.moved.then_some(above), place)
         };
         let places: Vec<(Option<Option<usize>>, Place)> = listed.iter().map(key).collect();
         let list = |at: usize| listed.get(at).map_or(0, |it| it.list);

@@ -4,7 +4,7 @@ use super::reconcile::mistake;
 use crate::figures::SlotLists;
 use crate::measure::{Excerpt, Length, LengthFormat};
 use crate::reconcile::ReadingMistake;
-use crate::reconcile::many::{Against, Agreement, ListRow, State, Why};
+use crate::reconcile::many::{Against, Agreement, ListChoice, ListRow, State, Why};
 
 /// How many joints all lists agree on.
 pub fn rows_agree(same: usize, other: usize) -> String {
@@ -112,21 +112,28 @@ fn why<T>(
     if of.state == State::Agreed {
         return None;
     }
-    let decided = |(by, note): &(String, String)| {
-        let note = if note.is_empty() {
-            String::new()
-        } else {
-            format!(": {note}")
-        };
-        format!("decided by {by}{note}")
-    };
-    let by: Vec<String> = of.by.iter().map(decided).collect();
+    let by: Vec<String> = of.by.iter().map(decided_by).collect();
     let against = of.against.iter().filter_map(|it| {
         let said = says(it.list)?;
         Some(format!("{} {said}{}", all.name(it.list), cause(it)))
     });
     let parts: Vec<String> = by.into_iter().chain(against).collect();
     (!parts.is_empty()).then(|| parts.join("; "))
+}
+
+/// Who decided, when and why.
+pub fn decided_by(choice: &ListChoice) -> String {
+    let at = if choice.at.is_empty() {
+        String::new()
+    } else {
+        format!(" at {}", choice.at)
+    };
+    let note = if choice.note.is_empty() {
+        String::new()
+    } else {
+        format!(": {}", choice.note)
+    };
+    format!("decided by {}{at}{note}", choice.by)
 }
 
 /// The likely reason of a list that does not agree.
