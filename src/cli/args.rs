@@ -282,6 +282,9 @@ pub struct ListsOptions {
     /// The slot.
     #[arg(long, value_name = "NAME")]
     pub slot: String,
+    /// Write the tally of record that follows to a new .csv file.
+    #[arg(long, value_name = "FILE", conflicts_with = "json")]
+    pub out: Option<PathBuf>,
     /// For scripts: JSON, lengths in metres.
     #[arg(long)]
     pub json: bool,

@@ -8,8 +8,8 @@ use super::slot::SlotFigures;
 use crate::job::{RECORD, name_of};
 use crate::journal::{Inputs, OtherList};
 use crate::measure::{Elevation, Length};
-use crate::reconcile::many::{NamedList, StringLists, side_by_side};
-use crate::reconcile::{Bridge, Difference, bridge, differences};
+use crate::reconcile::many::{ListsRecord, NamedList, StringLists, side_by_side};
+use crate::reconcile::{Bridge, Difference, Topic, bridge, differences};
 use crate::tally::Tally;
 
 /// Another list against the tally of record.
@@ -166,37 +166,55 @@ pub struct SlotLists {
 impl SlotLists {
     /// Those of the slot at an index; `None` where there is no such slot.
     pub fn of(inputs: &Inputs, slot: usize) -> Option<Self> {
-        let (stated, tally) = (inputs.job.slots.get(slot)?, inputs.tallies.get(slot)?);
-        let said = inputs.record.slots.get(slot);
-        let adopted = said.and_then(|it| it.tally.as_ref());
-        let file = adopted.map_or_else(|| name_of(&stated.tally), |it| it.what.0.clone());
-        let mut all = vec![NamedList {
-            name: RECORD,
-            from: None,
-            tally,
-        }];
-        let mut files = vec![file];
-        for list in inputs.lists.get(slot).into_iter().flatten() {
-            let Ok(tally) = &list.tally else { continue };
-            let mut sources = stated.lists.iter();
-            let source = sources.find(|it| it.name == list.name);
-            all.push(NamedList {
-                name: &list.name,
-                from: source.and_then(|it| it.from.as_deref()),
-                tally,
-            });
-            files.push(name_of(&list.path));
-        }
+        let (all, files) = named_lists(inputs, slot)?;
         let decisions = inputs.list_decisions(slot);
+        let pins = inputs.job.slots.get(slot)?.pipe.pins;
         Some(Self {
             names: all.iter().map(|it| it.name.to_owned()).collect(),
             files,
-            lists: side_by_side(&all, &decisions, stated.pipe.pins),
+            lists: side_by_side(&all, &decisions, pins),
         })
+    }
+
+    /// The tally of record that follows; the things on which decisions contradict each other, where there are any.
+    pub fn record(
+        &self,
+        inputs: &Inputs,
+        slot: usize,
+    ) -> Result<ListsRecord, Vec<(String, Topic)>> {
+        let pins = inputs.job.slots.get(slot).map(|it| it.pipe.pins);
+        let all = named_lists(inputs, slot).map_or_else(Vec::new, |(all, _)| all);
+        ListsRecord::of(&all, &self.lists, pins.unwrap_or_default())
     }
 
     /// The name of a list.
     pub fn name(&self, list: usize) -> &str {
         self.names.get(list).map_or("", String::as_str)
     }
+}
+
+/// The lists of a slot's string that can be read, the tally of record first, and their files.
+fn named_lists(inputs: &Inputs, slot: usize) -> Option<(Vec<NamedList<'_>>, Vec<String>)> {
+    let (stated, tally) = (inputs.job.slots.get(slot)?, inputs.tallies.get(slot)?);
+    let said = inputs.record.slots.get(slot);
+    let adopted = said.and_then(|it| it.tally.as_ref());
+    let file = adopted.map_or_else(|| name_of(&stated.tally), |it| it.what.0.clone());
+    let mut all = vec![NamedList {
+        name: RECORD,
+        from: None,
+        tally,
+    }];
+    let mut files = vec![file];
+    for list in inputs.lists.get(slot).into_iter().flatten() {
+        let Ok(tally) = &list.tally else { continue };
+        let mut sources = stated.lists.iter();
+        let source = sources.find(|it| it.name == list.name);
+        all.push(NamedList {
+            name: &list.name,
+            from: source.and_then(|it| it.from.as_deref()),
+            tally,
+        });
+        files.push(name_of(&list.path));
+    }
+    Some((all, files))
 }

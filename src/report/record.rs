@@ -5,7 +5,7 @@ use csv::WriterBuilder;
 use super::{VERSION, words};
 use crate::measure::{Length, Unit};
 use crate::reconcile::Record;
-use crate::tally::{Kind, Pins};
+use crate::tally::{Joint, Kind, Pins};
 
 /// Which lists a record was made of: what each is called, and the digest of its bytes.
 #[derive(Clone, Debug)]
@@ -30,7 +30,7 @@ impl Provenance {
 }
 
 /// A text that no spreadsheet takes for a formula.
-fn plain(text: &str) -> String {
+pub(super) fn plain(text: &str) -> String {
     if text.starts_with(['=', '+', '-', '@']) {
         format!("'{text}")
     } else {
@@ -38,67 +38,81 @@ fn plain(text: &str) -> String {
     }
 }
 
-/// The unit in which every figure of the record is a short number: the wanted one, else metres.
-fn unit_for(record: &Record, wanted: Unit) -> Unit {
-    let wanted = match wanted {
-        Unit::Foot | Unit::FootInch => wanted,
-        _ => return Unit::Metre,
-    };
-    let joints = record.rows.iter().map(|row| &row.joint);
-    let mut figures = joints.flat_map(|joint| [joint.overall, joint.effective, joint.makeup_loss]);
-    let short = |length: Length| {
-        let places = |number: &str| number.split_once('.').map_or(0, |(_, places)| places.len());
-        length
-            .exact_number(wanted)
-            .is_some_and(|number| places(&number) <= 4)
-    };
-    if figures.by_ref().flatten().all(short) {
-        wanted
-    } else {
-        Unit::Metre
+/// The columns of a record: their headings, and numbers in their unit.
+pub(super) struct Columns {
+    unit: Unit,
+    length: &'static str,
+}
+
+impl Columns {
+    /// In the wanted unit, where every figure of the joints is a short number in it, else in metres.
+    pub(super) fn of<'j>(
+        joints: impl Iterator<Item = &'j Joint>,
+        effective_only: bool,
+        wanted: Unit,
+    ) -> Self {
+        let short = |length: Length| {
+            let places = |number: &str| number.split_once('.').map_or(0, |(_, it)| it.len());
+            length
+                .exact_number(wanted)
+                .is_some_and(|number| places(&number) <= 4)
+        };
+        let figures = joints.flat_map(|it| [it.overall, it.effective, it.makeup_loss]);
+        let is_short =
+            matches!(wanted, Unit::Foot | Unit::FootInch) && figures.flatten().all(short);
+        Self {
+            unit: if is_short { wanted } else { Unit::Metre },
+            length: if effective_only {
+                "effective length"
+            } else {
+                "length"
+            },
+        }
+    }
+
+    pub(super) fn header(&self) -> [String; 9] {
+        let name = self.unit.name();
+        [
+            "joint".to_owned(),
+            "serial".to_owned(),
+            "kind".to_owned(),
+            format!("{} ({name})", self.length),
+            format!("makeup_loss ({name})"),
+            format!("cumulative ({name})"),
+            "remarks".to_owned(),
+            "source".to_owned(),
+            "note".to_owned(),
+        ]
+    }
+
+    /// As tallies are written, to the millimetre or the hundredth of a foot, and exactly beyond.
+    pub(super) fn number(&self, length: Length) -> String {
+        let least = match self.unit {
+            Unit::Foot => 2,
+            _ => 3,
+        };
+        match length.exact_number(self.unit) {
+            Some(number) if self.unit != Unit::FootInch => {
+                let (whole, places) = number.split_once('.').unwrap_or((&number, ""));
+                format!("{whole}.{places:0<least$}")
+            }
+            Some(number) => number,
+            None => length.exact_metres(),
+        }
     }
 }
 
 /// The record as CSV that the reader of this program, and any other, reads back to the same figures.
 pub fn record_csv(record: &Record, provenance: &Provenance, wanted: Unit, pins: Pins) -> String {
-    let unit = unit_for(record, wanted);
-    // As tallies are written, to the millimetre or the hundredth of a foot, and exactly beyond.
-    let least = match unit {
-        Unit::Foot => 2,
-        _ => 3,
-    };
-    let number = |length: Length| match length.exact_number(unit) {
-        Some(number) if unit != Unit::FootInch => {
-            let (whole, places) = number.split_once('.').unwrap_or((&number, ""));
-            format!("{whole}.{places:0<least$}")
-        }
-        Some(number) => number,
-        None => length.exact_metres(),
-    };
+    let joints = record.rows.iter().map(|row| &row.joint);
+    let columns = Columns::of(joints, record.effective_only, wanted);
     let mut writer = WriterBuilder::new().flexible(true).from_writer(Vec::new());
-    let length = if record.effective_only {
-        "effective length"
-    } else {
-        "length"
-    };
-    let name = unit.name();
-    let header = [
-        "joint".to_owned(),
-        "serial".to_owned(),
-        "kind".to_owned(),
-        format!("{length} ({name})"),
-        format!("makeup_loss ({name})"),
-        format!("cumulative ({name})"),
-        "remarks".to_owned(),
-        "source".to_owned(),
-        "note".to_owned(),
-    ];
     // Writing into memory cannot fail.
-    let _ = writer.write_record(header);
+    let _ = writer.write_record(columns.header());
     let string = record.string(pins);
     for (at, row) in record.rows.iter().enumerate() {
         let joint = &row.joint;
-        let text = |length: Option<Length>| length.map(number).unwrap_or_default();
+        let text = |length: Option<Length>| length.map(|it| columns.number(it)).unwrap_or_default();
         let _ = writer.write_record([
             joint.number.as_str(),
             joint.serial.as_deref().unwrap_or_default(),

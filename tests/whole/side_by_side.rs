@@ -2,7 +2,11 @@
 //! it is written, and agreement does not depend on the order of the lists. All lists are invented.
 
 use std::fmt::Write as _;
+use std::fs;
+use std::path::Path;
+use std::process::Command;
 
+use kerfmark::folder::{Book, now};
 use kerfmark::measure::{Length, Unit};
 use kerfmark::reconcile::Topic;
 use kerfmark::reconcile::many::{
@@ -304,6 +308,100 @@ fn a_decision_stands_for_what_it_was_made_of_and_changes_no_other_joint() {
     // The yard's list says something else by now: it is open again.
     let (length, ..) = of(&decision(&[("NK", yard)], changed[2].length - 3));
     assert_eq!(length.state, State::Open);
+}
+
+fn kerfmark(folder: &Path, arguments: &[&str]) -> (Option<i32>, String, String) {
+    let output = Command::new(env!("CARGO_BIN_EXE_kerfmark"))
+        .current_dir(folder)
+        .args(arguments)
+        .output()
+        .expect("the program");
+    let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
+    (
+        output.status.code(),
+        text(&output.stdout),
+        text(&output.stderr),
+    )
+}
+
+fn decide(folder: &Path, by: &str, of: &str, joint: &str, choice: &str, note: &str) {
+    let event = serde_json::json!({
+        "event": "decision", "by": by, "slot": "D", "of": of, "joint": joint, "choice": choice, "note": note,
+    });
+    let mut book = Book::open(folder).expect("a job");
+    book.enter_text(&event.to_string(), None, now)
+        .expect("a decision");
+}
+
+#[test]
+fn reasons_are_kept_through_every_record_and_contradictions_write_none() {
+    let place = crate::common::copies::copy_of("four-slots");
+    let folder = place.path();
+    decide(folder, "NK", "length", "D-04", "yard", "tape, twice");
+    decide(folder, "NK", "place", "D-09", "record", "seen on deck");
+    let write = |file: &str| kerfmark(folder, &["lists", ".", "--slot", "D", "--out", file]);
+    let (status, said, error) = write("tallies/first.csv");
+    assert_eq!((status, error.as_str()), (Some(0), ""));
+    assert!(said.contains("12 joints, 1 not decided"), "{said}");
+    let read = |file: &str| fs::read_to_string(folder.join(file)).expect("a record");
+    let first = read("tallies/first.csv");
+    assert!(first.contains("D-04,D4131,joint,12.303,0.152,"), "{first}");
+    for reason in [
+        ": tape, twice",
+        ": seen on deck",
+        "length: decided by NK at 20",
+    ] {
+        assert!(first.contains(reason), "{first}");
+    }
+    // Used as the tally of record, and another record made of it.
+    let job =
+        read("job.toml").replace("tally = \"tallies/d.csv\"", "tally = \"tallies/first.csv\"");
+    fs::write(folder.join("job.toml"), job).expect("the job");
+    decide(folder, "TM", "makeup-loss", "D-11", "yard", "gauge");
+    let (status, ..) = write("tallies/second.csv");
+    assert_eq!(status, Some(0));
+    let second = read("tallies/second.csv");
+    for reason in [": tape, twice", ": seen on deck", ": gauge"] {
+        assert!(second.contains(reason), "{second}");
+    }
+    let (_, tally, _) = kerfmark(folder, &["tally", "tallies/second.csv", "--json"]);
+    let tally: serde_json::Value = serde_json::from_str(&tally).expect("JSON");
+    assert_eq!(tally["flags"], serde_json::json!([]));
+    // Two persons who decide differently: no record, both named.
+    decide(folder, "NK", "makeup-loss", "D-11", "record", "read again");
+    let (status, said, error) = write("tallies/third.csv");
+    assert_eq!((status, said.as_str()), (Some(1), ""));
+    let contradicts = "decisions contradict each other: the makeup-loss of joint D-11";
+    assert!(error.contains(contradicts), "{error}");
+    assert!(!folder.join("tallies/third.csv").exists());
+    let (status, all, _) = kerfmark(folder, &["lists", ".", "--slot", "D"]);
+    assert_eq!(status, Some(1));
+    assert!(
+        all.contains("conflict") && all.contains("by NK") && all.contains("by TM"),
+        "{all}"
+    );
+}
+
+#[test]
+fn a_record_that_could_not_be_read_back_is_not_written() {
+    let place = crate::common::copies::copy_of("four-slots");
+    // A note with a word by which the reader asks whether a joint was run.
+    decide(
+        place.path(),
+        "NK",
+        "length",
+        "D-04",
+        "yard",
+        "rejected by the yard",
+    );
+    let arguments = ["lists", ".", "--slot", "D", "--out", "tallies/x.csv"];
+    let (status, _, error) = kerfmark(place.path(), &arguments);
+    assert_eq!(status, Some(2));
+    assert!(
+        error.contains("could not be read back, so it is not written"),
+        "{error}"
+    );
+    assert!(!place.path().join("tallies/x.csv").exists());
 }
 
 /// One planted change of a list.

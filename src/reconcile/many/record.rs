@@ -116,14 +116,14 @@ impl ListsRecord {
 
 /// The rows that are in the string, in the order that stands.
 fn in_order(rows: &[ListRow]) -> Vec<&ListRow> {
-    let moves = |row: &ListRow| row.place.stands.is_some_and(|place| place.moved);
+    let is_out_of_order = |row: &ListRow| row.place.stands.is_some_and(|place| place.moved);
     let mut order: Vec<usize> = (0..rows.len())
-        .filter(|at| rows.get(*at).is_some_and(|row| !moves(row)))
+        .filter(|at| rows.get(*at).is_some_and(|row| !is_out_of_order(row)))
         .collect();
     let mut moved: Vec<(usize, usize)> = rows
         .iter()
         .enumerate()
-        .filter(|(_, row)| moves(row))
+        .filter(|(_, row)| is_out_of_order(row))
         .map(|(at, row)| (row.place.stands.map_or(0, |it| it.place), at))
         .collect();
     // From the shoe up, so that of several above one joint each is above the one before.

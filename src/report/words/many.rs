@@ -3,8 +3,13 @@
 use super::reconcile::mistake;
 use crate::figures::SlotLists;
 use crate::measure::{Excerpt, Length, LengthFormat};
-use crate::reconcile::ReadingMistake;
-use crate::reconcile::many::{Against, Agreement, ListChoice, ListRow, State, Why};
+use crate::reconcile::many::{
+    Against, Agreement, ListChoice, ListRow, RecordJoint, State, ValueSource, Why,
+};
+use crate::reconcile::{ReadingMistake, Topic};
+
+/// A record that reads to other figures than it was made of.
+pub const READS_OTHERWISE: &str = "it reads to other figures than it was made of";
 
 /// How many joints all lists agree on.
 pub fn rows_agree(same: usize, other: usize) -> String {
@@ -134,6 +139,72 @@ pub fn decided_by(choice: &ListChoice) -> String {
         format!(": {}", choice.note)
     };
     format!("decided by {}{at}{note}", choice.by)
+}
+
+/// The lists that the values of a joint of record come from.
+pub fn values_from(all: &SlotLists, of: &RecordJoint) -> String {
+    let value = |it: &ValueSource| {
+        let from: Vec<&str> = it.from.iter().map(|list| all.name(*list)).collect();
+        let from = if from.is_empty() {
+            "measured again".to_owned()
+        } else {
+            from.join(" and ")
+        };
+        format!("{}: {} ({})", it.topic.name(), from, it.state.word())
+    };
+    let is_plain = |it: &&ValueSource| it.state == State::Agreed;
+    let first = of.sources.first().filter(is_plain);
+    // Where all lists agree on everything their names say it.
+    if let Some(first) = first
+        && of
+            .sources
+            .iter()
+            .all(|it| is_plain(&it) && it.from == first.from)
+    {
+        let from: Vec<&str> = first.from.iter().map(|list| all.name(*list)).collect();
+        return from.join(" and ");
+    }
+    let values: Vec<String> = of.sources.iter().map(value).collect();
+    values.join("; ")
+}
+
+/// The remarks of a joint of record, with its other names and with what was decided of it, by whom, when and why.
+pub fn with_reasons(all: &SlotLists, of: &RecordJoint, kept: &str) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    parts.extend((!kept.is_empty()).then(|| kept.to_owned()));
+    for (list, name) in &of.other_names {
+        parts.push(format!("called {name} in {}", all.name(*list)));
+    }
+    for it in &of.sources {
+        for by in &it.by {
+            parts.push(format!("{}: {}", it.topic.name(), decided_by(by)));
+        }
+    }
+    parts.join("; ")
+}
+
+/// What a record of all lists was made of.
+pub fn made_of_lists(version: &str, all: &SlotLists) -> String {
+    let lists = all.names.iter().zip(&all.files);
+    let lists: Vec<String> = lists
+        .map(|(name, file)| format!("{name} ({file})"))
+        .collect();
+    format!(
+        "tally of record made by kerfmark {version} of {}",
+        lists.join(", ")
+    )
+}
+
+/// Things on which decisions contradict each other.
+pub fn contradicting(things: &[(String, Topic)]) -> String {
+    let things: Vec<String> = things
+        .iter()
+        .map(|(joint, topic)| format!("the {} of joint {}", topic.name(), Excerpt::of(joint)))
+        .collect();
+    format!(
+        "decisions contradict each other: {}; no tally of record is written",
+        things.join(", ")
+    )
 }
 
 /// The likely reason of a list that does not agree.

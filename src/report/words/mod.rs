@@ -38,7 +38,10 @@ pub use holds::{
     what_became_of,
 };
 pub use lists::effect;
-pub use many::{length_why, list_row, loss_why, place_why, presence_why, rows_agree};
+pub use many::{
+    READS_OTHERWISE, contradicting, length_why, list_row, loss_why, made_of_lists, place_why,
+    presence_why, rows_agree, values_from, with_reasons,
+};
 pub use paper::{
     CANNOT_TELL, CLOSES, READING_AT, SINGLES_FIT, after_new, by_chance, clearances_on_paper,
     keys_not_used, made_of, marks_must_agree, misclosure, not_decided, pairs_by_chance, pairs_fit,
