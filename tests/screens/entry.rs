@@ -4,8 +4,8 @@ use std::fs;
 
 use crossterm::event::KeyCode::{self, BackTab, Backspace, Char, Down, Enter, Esc, Left, Right};
 use kerfmark::folder::{Book, now, open};
-use kerfmark::journal::{Draft, EVENTS};
-use kerfmark::screens::{Effect, Form, Overlay, Stage, State};
+use kerfmark::journal::{Draft, EVENTS, Moment};
+use kerfmark::screens::{Action, Effect, Form, Overlay, Stage, State, update};
 
 use crate::common::copies::copy_of;
 use crate::common::on_screen::{drawn, press, state, type_in};
@@ -289,5 +289,93 @@ fn what_the_next_hold_point_lacks_leads_to_where_it_is_entered() {
         drawn(&state, (80, 24)).contains("of slot D"),
         "{}",
         drawn(&state, (80, 24))
+    );
+}
+
+/// Enters events by the command line's way, and gives the state of the files after, on the floor.
+fn after(root: &std::path::Path, events: &[&str]) -> State {
+    let mut book = Book::open(root).expect("a job");
+    for event in events {
+        book.enter_text(event, Some("NK"), now).expect("an event");
+    }
+    let mut state = state_at(root);
+    press(&mut state, &[Char('6')]);
+    state
+}
+
+#[test]
+fn the_floor_counts_down_to_the_time_from_which_a_string_may_be_slacked_off() {
+    let place = planned();
+    let placed = r#"{"event":"placed","slot":"A","what":"grout","until":"2026-03-01T20:00:00+01:00","at":"2026-03-01T08:00:00+01:00"}"#;
+    let mut state = after(place.path(), &[placed]);
+    assert!(state.counts_down());
+    let clock = |text: &str| Action::Clock(Moment::parse(text).expect("a moment"));
+    let mut at = |text: &str| {
+        update(&mut state, clock(text));
+        drawn(&state, (120, 40))
+    };
+    let shown = at("2026-03-01T16:44:30+01:00");
+    let said = "GROUT IN PLACE: NOT TO BE SLACKED OFF BEFORE 2026-03-01 20:00: 3 h 16 min LEFT";
+    assert!(shown.contains(said), "{shown}");
+    // A minute that has begun is not over.
+    assert!(at("2026-03-01T19:59:59+01:00").contains("0 h 01 min LEFT"));
+    let shown = at("2026-03-01T20:00:00+01:00");
+    assert!(
+        shown.contains("GROUT: WAITED TILL 2026-03-01 20:00"),
+        "{shown}"
+    );
+    // Once the stick-up was read after it there is nothing to wait for.
+    let read = r#"{"event":"stick-up","slot":"A","hull":"running","value":"0.96 m","state":"slacked-off","at":"2026-03-01T20:30:00+01:00"}"#;
+    assert!(!after(place.path(), &[read]).counts_down());
+}
+
+#[test]
+fn the_floor_names_possible_causes_where_a_joint_came_out_otherwise() {
+    let place = planned();
+    let events = [
+        r#"{"event":"joint-run","slot":"A","joint":"A-01"}"#,
+        r#"{"event":"joint-run","slot":"A","joint":"A-02","before":"1.000 m","after":"13.177 m"}"#,
+    ];
+    // A-02 adds 12.033 m and A-03 12.177 m: it was that one.
+    let state = after(place.path(), &events);
+    let shown = drawn(&state, (120, 40));
+    assert!(
+        shown.contains("A-02 CAME OUT 0.144 m LONGER THAN LISTED"),
+        "{shown}"
+    );
+    assert!(
+        shown.contains("POSSIBLE CAUSES:") && shown.contains("A-03 was run in its place"),
+        "{shown}"
+    );
+    assert!(shown.contains("would fit by chance"), "{shown}");
+}
+
+#[test]
+fn what_is_unlikely_is_said_before_it_is_entered() {
+    let place = planned();
+    let joints: Vec<String> = (1..=3)
+        .map(|at| format!(r#"{{"event":"joint-run","slot":"A","joint":"A-{at:02}"}}"#))
+        .collect();
+    let events: Vec<&str> = joints.iter().map(String::as_str).collect();
+    let mut state = after(place.path(), &events);
+    state.person = Some("NK".to_owned());
+    // Another joint than the tally lists next; part of its number without the hyphen is enough.
+    press(&mut state, &[Char('a')]);
+    type_in(&mut state, "a07");
+    press(&mut state, &[Enter]);
+    let shown = drawn(&state, (80, 24));
+    assert!(
+        shown.contains("NOT AS LISTED: A-04 comes next in the tally"),
+        "{shown}"
+    );
+    press(&mut state, &[Esc, Esc, Esc]);
+    // Landed with joints missing.
+    press(&mut state, &[Char('s')]);
+    type_in(&mut state, "0.96");
+    press(&mut state, &[Down, Right, Enter]);
+    let shown = drawn(&state, (80, 24));
+    assert!(
+        shown.contains("8 JOINTS OF THE TALLY DO NOT HANG"),
+        "{shown}"
     );
 }
