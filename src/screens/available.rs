@@ -14,6 +14,11 @@ pub(super) fn not_typing(state: &State) -> bool {
     !typing(state)
 }
 
+/// Nothing is typed, and no statement is read that would be closed by what lies over it.
+pub(super) fn not_signing(state: &State) -> bool {
+    not_typing(state) && !matches!(state.overlay, Overlay::Sign(_))
+}
+
 pub(super) fn no_overlay(state: &State) -> bool {
     state.overlay == Overlay::None
 }

@@ -9,7 +9,7 @@ use crate::reconcile::Stands;
 use crate::screens::action::Action;
 use crate::screens::available::{
     can_adopt, can_go_back, can_open, covered, has_changes, has_difference, has_lists, has_slots,
-    has_sought, no_overlay, not_typing, on_profile, typing,
+    has_sought, no_overlay, not_signing, not_typing, on_profile, typing,
 };
 use crate::screens::reconcile::in_front;
 use crate::screens::screen::Screen;
@@ -248,7 +248,7 @@ pub(super) static GENERAL: &[KeyCommand] = &[
         hint: "/",
         short: "find",
         help: "find a joint by its number or serial",
-        available: not_typing,
+        available: not_signing,
         action: |_| Some(Action::Find),
     },
     KeyCommand {
@@ -293,7 +293,7 @@ pub(super) static GENERAL: &[KeyCommand] = &[
         hint: "?",
         short: "help",
         help: "this screen explained, its terms and its keys",
-        available: not_typing,
+        available: not_signing,
         action: |_| Some(Action::Help),
     },
     KeyCommand {
