@@ -124,7 +124,8 @@ fn to_cut_by(
     figures: &Figures,
     (view, of_slot, standing): (SlotView<'_>, &SlotFigures, &Standing),
 ) -> Part {
-    let mut part = Part::new(format!("Slot {}: to cut by", view.slot.name));
+    let title = words::slot_page(&view.slot.name, of_slot.cut.is_cut());
+    let mut part = Part::new(title);
     part.band(&format!(
         "SLOT {}   {}",
         view.slot.name,
@@ -290,7 +291,7 @@ fn signatures(inputs: &Inputs) -> Part {
         return part;
     }
     part.heading(&format!(
-        "{:<8}{:<14}{:<10}{:<8}state",
+        "{:<8}{:<14}{:<10}{:<8}state, time",
         "slot", "hold point", "role", "name"
     ));
     for of in &verified {
@@ -298,8 +299,8 @@ fn signatures(inputs: &Inputs) -> Part {
         let role = of.role.map_or("unknown", |role| role.name());
         let state = of.state.word();
         part.lines(&format!(
-            "{:<8}{hold:<14}{role:<10}{:<8}{state}",
-            of.slot, of.name
+            "{:<8}{hold:<14}{role:<10}{:<8}{state}  {}",
+            of.slot, of.name, of.at
         ));
         let how = match &of.fingerprint {
             Some(key) => key.as_str(),

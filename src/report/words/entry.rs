@@ -99,7 +99,7 @@ pub const NO_ENTRIES: &str = "No entries yet: e enters one.";
 /// What an entry says, in a line: the event's own keys as they were written.
 pub fn entry(entry: &Entry) -> String {
     let said = |length: &Option<Length>| {
-        length.map_or_else(String::new, |it| format!(" {} m", it.exact_metres()))
+        length.map_or_else(String::new, |it| format!(" {} m", metres(it)))
     };
     match &entry.event {
         Event::JointRun(run) => {
@@ -119,20 +119,20 @@ pub fn entry(entry: &Entry) -> String {
         Event::JointPulled { joint, why, .. } => format!("{joint}: {why}"),
         Event::StickUp(read) => format!(
             "{} m, {} at {}",
-            read.value.exact_metres(),
+            metres(read.value),
             read.state.word(),
             read.hull
         ),
         Event::HullPosition { hull, rotary, how } => {
-            format!("{hull}: RT {} m, {how}", rotary.height().exact_metres())
+            format!("{hull}: RT {} m, {how}", metres(rotary.height()))
         }
         Event::HullMoving { why } => why.clone(),
-        Event::Cropped { length, why, .. } => format!("{} m: {why}", length.exact_metres()),
+        Event::Cropped { length, why, .. } => format!("{} m: {why}", metres(*length)),
         Event::Scribe(scribe) => {
             let marks: Vec<String> = scribe
                 .marks
                 .iter()
-                .map(|it| format!("{} {} m by {}", it.from, it.distance.exact_metres(), it.by))
+                .map(|it| format!("{} {} m by {}", it.from, metres(it.distance), it.by))
                 .collect();
             format!("{}; checked by {}", marks.join(", "), scribe.checked_by)
         }
@@ -143,7 +143,7 @@ pub fn entry(entry: &Entry) -> String {
         } => {
             let all: Vec<String> = readings
                 .iter()
-                .map(|it| format!("{} m{}", it.value.exact_metres(), azimuth(it.azimuth)))
+                .map(|it| format!("{} m{}", metres(it.value), azimuth(it.azimuth)))
                 .collect();
             format!("{}; checked by {checked_by}", all.join(", "))
         }
@@ -200,9 +200,23 @@ fn as_cut(read: &AsCutReadings) -> String {
     let all: Vec<String> = read
         .readings
         .iter()
-        .map(|it| it.value.height().exact_metres())
+        .map(|it| format!("{}{}", metres(it.value.height()), azimuth(it.azimuth)))
         .collect();
-    format!("{} m with {}", all.join(", "), read.instrument)
+    let surveyor = read.surveyor.as_ref();
+    let surveyor = surveyor.map_or_else(String::new, |who| format!(", surveyed by {who}"));
+    format!(
+        "{} m with {} from {}{surveyor}",
+        all.join(", "),
+        read.instrument,
+        read.reference
+    )
+}
+
+/// Exact metres with three decimals at least.
+fn metres(length: Length) -> String {
+    let exact = length.exact_metres();
+    let (whole, decimals) = exact.split_once('.').unwrap_or((&exact, ""));
+    format!("{whole}.{decimals:0<3}")
 }
 
 /// Where on a rim something was read.

@@ -57,7 +57,7 @@ pub use reconcile::{
 pub use record::{
     AS_STATED, BLADE_ABOVE, CAUTION_SHORT, ENTERED, FROM_PAPER, LINE, NO_JOURNAL, NO_MARKS,
     NO_PLAN, ONE_MARK_ALONE, PLANNED_NO_MARKS, RUNNING_JOINT, STRUCK, UNREADABLE_LIST, allowed_off,
-    columns_in, found_by, hull_moves, in_unit, printed_at, sketch_of, slip, slip_code,
+    columns_in, found_by, hull_moves, in_unit, printed_at, sketch_of, slip, slip_code, slot_page,
     stick_up_at_landing, tally_of,
 };
 pub use said::said;

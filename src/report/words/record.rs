@@ -30,6 +30,12 @@ pub const BLADE_ABOVE: &str = "BLADE ABOVE THE LINE";
 /// Heads what was marked on a conductor, set to it and read of it.
 pub const ENTERED: &str = "As entered";
 
+/// The title of a slot's page: to cut by, or of what was cut.
+pub fn slot_page(slot: &str, is_cut: bool) -> String {
+    let what = if is_cut { "as it was cut" } else { "to cut by" };
+    format!("Slot {slot}: {what}")
+}
+
 /// When it was printed.
 pub fn printed_at(time: &str) -> String {
     format!("printed at {time}")

@@ -57,6 +57,12 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         pen.line(1, cells(row - first + 2), &line(state, entry, row == at));
     }
     let from = height.saturating_sub(detail.len().min(5));
+    let below = listed.len().saturating_sub(first + rows);
+    if below > 0 {
+        let text = words::more_below(below);
+        let column = pen.area.width.saturating_sub(cells(text.len() + 1));
+        pen.text(column, 0, &text, Role::Label);
+    }
     for (row, line) in detail.iter().take(5).enumerate() {
         pen.line(1, cells(from + row), line);
     }
