@@ -19,7 +19,7 @@ use crate::tally::FileNote;
 pub(super) fn compute(job: &Path) -> Result<(Inputs, Figures, Done), CliError> {
     let inputs = open(job)?;
     let mut figures = figures::of_inputs(&inputs);
-    signing::releases(&inputs, &mut figures);
+    signing::note_signatures(&inputs, &mut figures);
     let done = Done {
         pages: Vec::new(),
         remarks: inputs

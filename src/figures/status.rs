@@ -54,6 +54,8 @@ pub struct Standing {
     pub is_unsurveyed: bool,
     /// Who released it for cutting, where it is clear and all signatures stand; `signing` notes it.
     pub release: Option<Release>,
+    /// How many roles of its hold points signed last what does not stand any more; `signing` notes it.
+    pub fallen: usize,
     /// Flags of the job as a whole that concern this slot, the worst first.
     pub of_job: Vec<Flag>,
 }
@@ -72,6 +74,7 @@ impl Standing {
             status: CutStatus::Planned,
             is_unsurveyed: figures.cut.is_unsurveyed(),
             release: None,
+            fallen: 0,
             of_job,
         };
         standing.judge(figures);

@@ -30,7 +30,7 @@ pub struct Loaded {
 impl From<Inputs> for Loaded {
     fn from(inputs: Inputs) -> Self {
         let mut figures = figures::of_inputs(&inputs);
-        signing::releases(&inputs, &mut figures);
+        signing::note_signatures(&inputs, &mut figures);
         Self { inputs, figures }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::words;
 use crate::figures::catalogue::{Entry, FigureId, Value, of_job, of_slot};
-use crate::figures::{CutStatus, Figures, SlotView};
+use crate::figures::{CutStatus, Figures, SlotView, Standing};
 use crate::finding::Flag;
 use crate::journal::Inputs;
 use crate::measure::LengthFormat;
@@ -56,6 +56,20 @@ fn views(inputs: &Inputs) -> Vec<SlotView<'_>> {
     SlotView::all(&inputs.job, &inputs.tallies).collect()
 }
 
+/// What became of a slot's signatures: a release come or gone, and how many do not stand.
+fn signatures(then: &Standing, now: &Standing, of: &str, changes: &mut Vec<String>) {
+    // A release that another status took away is named by that status.
+    let is_clear = now.status == CutStatus::Clear;
+    if is_clear && then.release.is_some() != now.release.is_some() {
+        changes.push(format!("{of}{}", words::cut_state(now)));
+    }
+    if now.fallen != then.fallen {
+        let text = words::fallen(now.fallen);
+        let text = text.unwrap_or_else(|| words::NONE_FALLEN.to_owned());
+        changes.push(format!("{of}{text}"));
+    }
+}
+
 /// Every figure and flag that differs between two states of the files.
 pub fn changes(
     format: LengthFormat,
@@ -78,6 +92,12 @@ pub fn changes(
                 let standing = all.standings.get(at);
                 standing.map_or(CutStatus::Stop, |standing| standing.status)
             };
+            if let (Some(then), Some(now)) = (
+                before.1.standings.get(old.index),
+                now.1.standings.get(view.index),
+            ) {
+                signatures(then, now, &of, &mut changes);
+            }
             let status_then = status(before.1, old.index);
             let status_now = status(now.1, view.index);
             let then = NamedValues::of(of_slot(*old, figures_then, status_then), |id| {

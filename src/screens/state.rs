@@ -80,7 +80,7 @@ impl State {
     /// Starts on the overview of a job.
     pub fn new(inputs: Inputs, size: (u16, u16)) -> Self {
         let mut figures = figures::of_inputs(&inputs);
-        signing::releases(&inputs, &mut figures);
+        signing::note_signatures(&inputs, &mut figures);
         let zero = Elevation::above_datum(Length::ZERO);
         let mut state = Self {
             show: LengthFormat::new(inputs.job.units),

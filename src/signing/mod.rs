@@ -19,6 +19,6 @@ pub use figures::{SignedFigure, signed_figures};
 pub use keys::{KeyError, NAMESPACE, SecretKey, signer_of};
 pub use open_items::open_items;
 pub use readiness::{Missing, NextHold, missing, next_hold};
-pub use release::releases;
+pub use release::note_signatures;
 pub use statement::{FIGURES, INPUTS, NotAStatement, Statement};
 pub use verify::{Invalid, Moved, SignatureState, Verified, verify};

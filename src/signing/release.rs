@@ -1,4 +1,6 @@
-//! Which conductors are released for cutting.
+//! Which conductors are released for cutting, and whose signatures do not stand any more.
+
+use std::collections::BTreeMap;
 
 use super::readiness::still_lacks;
 use super::verify::{Verified, verify};
@@ -6,20 +8,43 @@ use crate::figures::{CutStatus, Figures, Release};
 use crate::job::{Hold, Role};
 use crate::journal::Inputs;
 
+/// Notes of every slot what its signatures are worth now: whether it is released, and how many have fallen.
+pub fn note_signatures(inputs: &Inputs, figures: &mut Figures) {
+    if inputs.record.slots.iter().all(|it| it.signed.is_empty()) {
+        return;
+    }
+    let verified = verify(inputs);
+    for (standing, slot) in figures.standings.iter_mut().zip(&inputs.job.slots) {
+        standing.fallen = fallen(&verified, &slot.name);
+    }
+    releases(inputs, &verified, figures);
+}
+
+/// How many roles of the slot's hold points signed last what does not stand. What was signed anew counts
+/// by its newest signature alone.
+fn fallen(verified: &[Verified], slot: &str) -> usize {
+    // A statement that no entry names has a flag of its own.
+    let of_slot = verified
+        .iter()
+        .filter(|it| it.slot == slot && it.seq.is_some());
+    let last: BTreeMap<_, bool> = of_slot
+        .map(|it| ((it.hold, it.role), it.state.stands()))
+        .collect();
+    last.values().filter(|stands| !**stands).count()
+}
+
 /// Notes which clear slots are released for cutting: the cut release and, where it is used, the off-cut's
 /// lift are signed in every role, every signature stands, and what a release needs is there still.
-pub fn releases(inputs: &Inputs, figures: &mut Figures) {
+fn releases(inputs: &Inputs, verified: &[Verified], figures: &mut Figures) {
     let points = inputs.job.people.hold_points();
     let needed: Vec<(Hold, Vec<Role>)> = points
         .into_iter()
         .filter(|(hold, _)| matches!(hold, Hold::CutRelease | Hold::OffCutLift))
         .collect();
     let is_used = needed.iter().any(|(hold, _)| *hold == Hold::CutRelease);
-    let is_signed = inputs.record.slots.iter().any(|it| !it.signed.is_empty());
-    if !is_used || !is_signed {
+    if !is_used {
         return;
     }
-    let verified = verify(inputs);
     let released: Vec<Option<Release>> = figures
         .standings
         .iter()
@@ -27,7 +52,7 @@ pub fn releases(inputs: &Inputs, figures: &mut Figures) {
         .map(|(slot, standing)| {
             let name = &inputs.job.slots.get(slot)?.name;
             (standing.status == CutStatus::Clear).then_some(())?;
-            let signed = signatures(&verified, name, &needed)?;
+            let signed = signatures(verified, name, &needed)?;
             still_lacks(inputs, figures, slot)
                 .is_empty()
                 .then_some(())?;

@@ -26,7 +26,7 @@ fn enter(session: &mut Session, keys: &str, event: &str, seq: usize) {
 fn sign(session: &mut Session, who: &str, hold: &str, role: &str, seq: usize) {
     session.keys("p");
     // The list follows the files: it is there before what was just entered is read again.
-    session.wait_for("nothing is missing but the signatures");
+    session.wait_for("it lacks only signatures");
     if role == "checked" {
         session.wait_without("to be signed as prepared");
     }

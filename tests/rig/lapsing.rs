@@ -2,10 +2,25 @@
 
 use super::place::{Place, kerfmark, text};
 use super::verdicts::{row, ssh_keygen_agrees, ssh_keygen_agrees_that_it_is_bad, states};
+use crate::common::on_screen::drawn;
+use kerfmark::folder::open;
+use kerfmark::report::changes;
+use kerfmark::screens::{Action, Screen, State, update};
+
+/// The first screen of the job and the one to cut by, in the smallest terminal.
+fn on_screen(place: &Place) -> [String; 2] {
+    let size = (80, 24);
+    let mut state = State::new(open(place.root()).expect("a job"), size);
+    let overview = drawn(&state, size);
+    update(&mut state, Action::Go(Screen::Cut));
+    [overview, drawn(&state, size)]
+}
 
 #[test]
 fn a_digit_of_the_tally_lapses_what_it_moves_and_a_comment_lapses_nothing() {
     let place = Place::released();
+    let released = open(place.root()).expect("a job");
+    let released = State::new(released, (80, 24));
     place.replace("tallies/a.csv", "ground seam", "ground seam, seen again");
     assert_eq!(states(&place), vec!["stands-text-changed"; 8]);
     let of = row(&place, "landed", "checked");
@@ -37,13 +52,42 @@ fn a_digit_of_the_tally_lapses_what_it_moves_and_a_comment_lapses_nothing() {
     assert_eq!(kerfmark(&["verify", &path], "").status.code(), Some(1));
     let sheet = text(&kerfmark(&[&path], "").stdout);
     assert!(
-        sheet.contains("SLOT A   FOR SCRIBING ONLY - NOT RELEASED"),
+        sheet.contains(
+            "SLOT A   FOR SCRIBING ONLY - NOT RELEASED\n! 8 SIGNATURES DO NOT STAND ANY MORE\n"
+        ),
         "{sheet}"
     );
+    let [overview, cut] = on_screen(&place);
+    let fallen = "8 SIGNATURES DO NOT STAND ANY MORE";
+    let whole = format!("{fallen}: slot A (p says why)");
+    let now = State::new(open(place.root()).expect("a job"), (80, 24));
+    let (then, now) = (
+        (&released.inputs, &released.figures),
+        (&now.inputs, &now.figures),
+    );
+    let named = changes(released.show, then, now);
+    assert!(named.contains(&format!("A: {fallen}")), "{named:?}");
+    let state = "A: FOR SCRIBING ONLY - NOT RELEASED".to_owned();
+    assert!(named.contains(&state), "{named:?}");
+    let back = changes(released.show, now, then);
+    let again = "A: all signatures stand again".to_owned();
+    assert!(back.contains(&again), "{back:?}");
+    assert!(
+        back.iter()
+            .any(|it| it.starts_with("A: RELEASED by NK, TM"))
+    );
+    assert!(overview.contains(&whole), "{overview}");
+    // Below the state, and over none of it.
+    let mut lines = cut.lines().skip_while(|line| !line.starts_with(" Slot A"));
+    let state = lines.next().expect("the state");
+    assert!(state.contains("FOR SCRIBING ONLY - NOT RELEASED   slip "));
+    assert_eq!(lines.next().map(str::trim), Some(fallen), "{cut}");
     ssh_keygen_agrees(&place);
     place.replace("tallies/a.csv", "12.209", "12.200");
     place.replace("tallies/a.csv", ", seen again", "");
     assert_eq!(states(&place), vec!["stands"; 8]);
+    let shown = on_screen(&place).concat();
+    assert!(!shown.contains("STAND ANY MORE"), "{shown}");
 }
 
 #[test]
@@ -71,12 +115,20 @@ fn a_released_target_that_moves_stops_the_cut_until_it_is_released_again() {
     );
     assert!(place.flags().contains(&"stop target-moved".to_owned()));
     assert_eq!(place.status(), "stop");
+    let shown = on_screen(&place).concat();
+    assert!(shown.contains("SIGNATURES DO NOT STAND"), "{shown}");
     // Signing all again is how a new target is released.
     for hold in ["tally-frozen", "landed", "cut-release"] {
         place.pass(hold);
     }
     assert!(!place.flags().contains(&"stop target-moved".to_owned()));
     assert_eq!(place.status(), "clear");
+    // What was signed anew counts by its newest signature; the off-cut's lift was not.
+    let [overview, _] = on_screen(&place);
+    assert!(
+        overview.contains("\n 2 SIGNATURES DO NOT STAND"),
+        "{overview}"
+    );
 }
 
 #[test]

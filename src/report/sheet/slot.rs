@@ -28,6 +28,9 @@ impl Page<'_> {
     pub(super) fn write(&self, text: &mut String) {
         let state = words::cut_state(self.standing);
         let _ = writeln!(text, "SLOT {}   {state}", self.view.slot.name);
+        if let Some(fallen) = words::fallen(self.standing.fallen) {
+            indented(text, "! ", &fallen);
+        }
         for flag in words::head_flags(self.figures, self.standing) {
             self.flag(text, flag);
         }

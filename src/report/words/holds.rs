@@ -212,13 +212,15 @@ pub const ALL_PASSED: &str = "every hold point of this slot is passed";
 /// The job signs nothing.
 pub const NO_ROLES: &str = "this job signs no hold points: it has no [roles] in job.toml";
 
-/// Nothing but signatures is missing.
-pub const READY: &str = "nothing is missing but the signatures:";
-
-/// The next hold point of a slot.
-pub fn next_hold_is(slot: &str, next: Hold) -> String {
+/// The next hold point of a slot; whether nothing but signatures is missing.
+pub fn next_hold_is(slot: &str, next: Hold, is_ready: bool) -> String {
+    let lacks = if is_ready {
+        "it lacks only signatures:"
+    } else {
+        "it lacks:"
+    };
     format!(
-        "the next hold point of slot {} is {}; it lacks:",
+        "the next hold point of slot {} is {}; {lacks}",
         Excerpt::of(slot),
         hold(next)
     )
@@ -234,6 +236,29 @@ pub fn stands_no_more(of: &Verified) -> String {
         of.hold.map_or("unknown", hold),
         of.state.word().to_uppercase()
     )
+}
+
+/// Signatures that did not stand do, or were signed anew.
+pub const NONE_FALLEN: &str = "all signatures stand again";
+
+/// How many signatures of a slot stand no more; `None` where all do.
+pub fn fallen(count: usize) -> Option<String> {
+    Some(match count {
+        0 => return None,
+        1 => "1 SIGNATURE DOES NOT STAND ANY MORE".to_owned(),
+        more => format!("{more} SIGNATURES DO NOT STAND ANY MORE"),
+    })
+}
+
+/// The same of every slot of a job, by name and count, and where the reasons are read.
+pub fn fallen_of(slots: &[(&str, usize)]) -> Option<String> {
+    let all = fallen(slots.iter().map(|(_, count)| count).sum())?;
+    let named: Vec<String> = slots
+        .iter()
+        .filter(|(_, count)| *count > 0)
+        .map(|(name, _)| Excerpt::of(name).to_string())
+        .collect();
+    Some(format!("{all}: slot {} (p says why)", named.join(", ")))
 }
 
 /// A file that holds no key.

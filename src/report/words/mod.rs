@@ -31,11 +31,11 @@ pub use entry::{
 pub use figures::{accessory_name, change, figure_name, plain_name};
 pub use flags::flag;
 pub use holds::{
-    ALL_PASSED, BY_PEN, CHANGED, NO_KEY_FILE, NO_ROLES, NOTHING_READY, NOTHING_SIGNED, ON_PAPER,
-    READ_ON, READY, SIGN_BY_KEY, SIGN_ON_PAPER, TAIL, blade, hold, invalid, key_file,
-    key_of_another, left_out, lift, listed, missing, next_hold_is, not_claimed, not_signed,
-    passphrase_of, pen_line, signed, signs, signs_as, stands_no_more, to_sign, unknown_key,
-    what_became_of,
+    ALL_PASSED, BY_PEN, CHANGED, NO_KEY_FILE, NO_ROLES, NONE_FALLEN, NOTHING_READY, NOTHING_SIGNED,
+    ON_PAPER, READ_ON, SIGN_BY_KEY, SIGN_ON_PAPER, TAIL, blade, fallen, fallen_of, hold, invalid,
+    key_file, key_of_another, left_out, lift, listed, missing, next_hold_is, not_claimed,
+    not_signed, passphrase_of, pen_line, signed, signs, signs_as, stands_no_more, to_sign,
+    unknown_key, what_became_of,
 };
 pub use lists::effect;
 pub use many::{

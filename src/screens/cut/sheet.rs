@@ -87,12 +87,14 @@ fn head(sheet: &mut SheetWriter<'_>, standing: &Standing) {
     };
     // The same code as on the printed slip, as long as nothing changed since.
     let slip = words::slip_code(&state.inputs, &state.figures, sheet.slot);
+    let mut lines = vec![
+        StyledLine::of(format!("Slot {}  ", sheet.view.slot.name), Role::Title)
+            .and(format!(" {words} "), role)
+            .and(format!("  slip {slip}"), Role::Label),
+    ];
+    lines.extend(words::fallen(standing.fallen).map(|text| StyledLine::of(text, Role::Check)));
     sheet.items.push(ListItem {
-        lines: vec![
-            StyledLine::of(format!("Slot {}  ", sheet.view.slot.name), Role::Title)
-                .and(format!(" {words} "), role)
-                .and(format!("  slip {slip}"), Role::Label),
-        ],
+        lines,
         opens: (
             LineId::Head,
             figures.cut.as_cut.is_some().then_some(Subject::AsCut),

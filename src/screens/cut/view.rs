@@ -16,16 +16,18 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let (width, height) = (pen.area.width, pen.area.height);
     // Whose sheet it is, and whether it may be cut, stay in sight however far one scrolls.
     let at = line_among(state, &items).unwrap_or(0);
+    let mut rows = 0;
     if let Some(head) = items.first_mut() {
         for line in std::mem::take(&mut head.lines) {
-            pen.line(1, 0, &line);
-        }
-        if at == 0 {
-            pen.select(0, 0, width);
+            pen.line(1, rows, &line);
+            if at == 0 {
+                pen.select(0, rows, width);
+            }
+            rows += 1;
         }
     }
     list(
-        &mut pen.part(0, 1, width, height.saturating_sub(2)),
+        &mut pen.part(0, rows, width, height.saturating_sub(rows + 1)),
         &items,
         Some(at),
     );

@@ -48,9 +48,6 @@ fn lines(state: &State) -> Vec<HoldLine> {
         })
         .collect();
     let is_ready = lines.is_empty();
-    if is_ready {
-        lines.push(plain(words::READY.to_owned()));
-    }
     for role in &next.roles {
         let holders = inputs.job.people.holders(*role);
         lines.push(HoldLine {
@@ -62,7 +59,10 @@ fn lines(state: &State) -> Vec<HoldLine> {
             },
         });
     }
-    lines.insert(0, plain(words::next_hold_is(&state.slot, next.hold)));
+    lines.insert(
+        0,
+        plain(words::next_hold_is(&state.slot, next.hold, is_ready)),
+    );
     let of_slot = verified.iter().filter(|it| it.slot == state.slot);
     let fallen = of_slot.filter(|it| !it.state.stands());
     for of in fallen {

@@ -136,6 +136,10 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         y += 1;
         pen.line(1, y, &line);
     }
+    if let Some(fallen) = fallen(state) {
+        y += 1;
+        pen.text(1, y, &fallen, Role::Check);
+    }
     let items: Vec<ListItem<()>> = flags
         .iter()
         .map(|(slot, flag)| ListItem {
@@ -147,6 +151,15 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let from = y + 1;
     let mut part = pen.part(0, from, width, u16::MAX);
     list(&mut part, &items, chosen);
+}
+
+/// Which slots have signatures that do not stand any more.
+fn fallen(state: &State) -> Option<String> {
+    let standings = state.inputs.job.slots.iter().zip(&state.figures.standings);
+    let slots: Vec<(&str, usize)> = standings
+        .map(|(slot, standing)| (slot.name.as_str(), standing.fallen))
+        .collect();
+    words::fallen_of(&slots)
 }
 
 /// What is known of the cuts together and of the frame.
