@@ -2,7 +2,8 @@
 
 use super::place::{Place, kerfmark, text};
 use super::verdicts::{row, ssh_keygen_agrees, ssh_keygen_agrees_that_it_is_bad, states};
-use crate::common::on_screen::drawn;
+use crate::common::on_screen::{drawn, press};
+use crossterm::event::KeyCode;
 use kerfmark::folder::open;
 use kerfmark::report::changes;
 use kerfmark::screens::{Action, Screen, State, update};
@@ -14,6 +15,15 @@ fn on_screen(place: &Place) -> [String; 2] {
     let overview = drawn(&state, size);
     update(&mut state, Action::Go(Screen::Cut));
     [overview, drawn(&state, size)]
+}
+
+/// What the next hold point of the slot in front lacks, without the ends of lines.
+fn next_hold(place: &Place) -> String {
+    let size = (80, 24);
+    let mut state = State::new(open(place.root()).expect("a job"), size);
+    press(&mut state, &[KeyCode::Char('p')]);
+    let shown = drawn(&state, size);
+    shown.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 #[test]
@@ -60,6 +70,14 @@ fn a_digit_of_the_tally_lapses_what_it_moves_and_a_comment_lapses_nothing() {
     let [overview, cut] = on_screen(&place);
     let fallen = "8 SIGNATURES DO NOT STAND ANY MORE";
     let whole = format!("{fallen}: slot A (p says why)");
+    let lists = next_hold(&place);
+    let why = "TM signed cut release as checked: LAPSED; moved: string_length_m: \
+               signed 72.8500 m, now 72.8590 m; ";
+    assert!(lists.contains(why), "{lists}");
+    assert!(
+        lists.contains(" more below"),
+        "not all is in sight: {lists}"
+    );
     let now = State::new(open(place.root()).expect("a job"), (80, 24));
     let (then, now) = (
         (&released.inputs, &released.figures),

@@ -5,7 +5,7 @@ use crate::finding::Code;
 use crate::job::{Hold, Role};
 use crate::journal::{AtRim, Said};
 use crate::measure::{Excerpt, Length, LengthFormat};
-use crate::signing::{Invalid, Missing, SignatureState, Verified};
+use crate::signing::{Invalid, Missing, Moved, SignatureState, Verified};
 
 /// What a hold point lacks.
 pub fn missing(missing: &Missing) -> String {
@@ -226,10 +226,14 @@ pub fn next_hold_is(slot: &str, next: Hold, is_ready: bool) -> String {
     )
 }
 
-/// That a signature stands no more, and the first of why.
+/// That a signature stands no more, and why: of figures that moved the first, with how many more did.
 pub fn stands_no_more(of: &Verified) -> String {
     let role = of.role.map_or("unknown", |role| role.name());
-    let why = what_became_of(of).into_iter().next().unwrap_or_default();
+    let why = match of.moved.as_slice() {
+        [] => what_became_of(of).into_iter().next().unwrap_or_default(),
+        [only] => moved(only),
+        [first, more @ ..] => format!("{}; {} more moved", moved(first), more.len()),
+    };
     format!(
         "{} signed {} as {role}: {}; {why}",
         Excerpt::of(&of.name),
@@ -280,12 +284,14 @@ pub fn what_became_of(of: &Verified) -> Vec<String> {
         lines.push(format!("why: {}", invalid(why)));
     }
     lines.extend(of.changed.iter().map(|name| format!("changed: {name}")));
-    lines.extend(of.moved.iter().map(|moved| {
-        let was = moved.signed.as_deref().unwrap_or("not there");
-        let now = moved.now.as_deref().unwrap_or("not there");
-        format!("moved: {}: signed {was}, now {now}", moved.figure)
-    }));
+    lines.extend(of.moved.iter().map(moved));
     lines
+}
+
+fn moved(moved: &Moved) -> String {
+    let was = moved.signed.as_deref().unwrap_or("not there");
+    let now = moved.now.as_deref().unwrap_or("not there");
+    format!("moved: {}: signed {was}, now {now}", moved.figure)
 }
 
 /// Who signs next in which role; each of `holders` may.

@@ -5,7 +5,8 @@ use crate::finding::Code;
 use crate::report::words;
 use crate::screens::entry;
 use crate::screens::overlay::{HoldLine, Leads, Overlay};
-use crate::screens::parts::pen::{Pen, StyledLine, cells};
+use crate::screens::parts::list::{ListItem, list};
+use crate::screens::parts::pen::{Pen, StyledLine};
 use crate::screens::screen::Screen;
 use crate::screens::signing;
 use crate::screens::state::State;
@@ -137,21 +138,21 @@ pub fn draw(state: &State, pen: &mut Pen<'_>, lines: &[HoldLine], at: usize) {
     );
     pen.line(1, 0, &title);
     let width = usize::from(pen.area.width).saturating_sub(4);
-    let mut y = 2;
-    for (index, line) in lines.iter().enumerate() {
-        let role = if index == at {
-            Role::Selected
-        } else {
-            Role::Plain
-        };
-        let sign = if matches!(line.leads, Leads::Nowhere) {
-            "  "
-        } else {
-            "> "
-        };
-        for part in StyledLine::of(format!("{sign}{}", line.text), role).wrapped(width, 4) {
-            pen.line(1, cells(y), &part);
-            y += 1;
-        }
-    }
+    let items: Vec<ListItem<()>> = lines
+        .iter()
+        .map(|line| {
+            let sign = if matches!(line.leads, Leads::Nowhere) {
+                "  "
+            } else {
+                "> "
+            };
+            let text = StyledLine::of(format!("{sign}{}", line.text), Role::Plain);
+            ListItem {
+                lines: text.wrapped(width, 4),
+                opens: (),
+            }
+        })
+        .collect();
+    let (wide, high) = (pen.area.width, pen.area.height.saturating_sub(2));
+    list(&mut pen.part(0, 2, wide, high), &items, Some(at));
 }
