@@ -186,6 +186,18 @@ fn what_is_wrong_is_said_where_it_is_typed_and_nothing_is_written() {
 }
 
 #[test]
+fn the_list_of_events_says_how_many_are_out_of_sight() {
+    let mut state = state();
+    press(&mut state, &[Char('e')]);
+    let shown = drawn(&state, (80, 24));
+    let hidden = EVENTS.iter().filter(|it| !it.by_program);
+    let hidden = hidden.filter(|it| !shown.contains(&format!(" {:<17} ", it.name)));
+    let hidden = hidden.count();
+    assert!(hidden > 0, "{shown}");
+    assert!(shown.contains(&format!(" {hidden} more below")), "{shown}");
+}
+
+#[test]
 fn the_second_mark_is_measured_without_sight_of_the_first_and_of_the_target() {
     let mut state = state();
     press(&mut state, &[Char('5'), Char('e')]);

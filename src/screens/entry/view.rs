@@ -5,6 +5,7 @@ use super::update::{joints, offered};
 use crate::figures::{doubts, expected};
 use crate::journal::Kind;
 use crate::report::words;
+use crate::screens::parts::list::{ListItem, list};
 use crate::screens::parts::pen::{Pen, StyledLine, cells};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
@@ -15,23 +16,19 @@ const INDENT: usize = 4;
 
 /// Draws the list of events, with the cursor on one.
 pub fn menu(pen: &mut Pen<'_>, at: usize) {
-    let height = usize::from(pen.area.height);
-    let events = offered();
-    let rows = height.saturating_sub(2).max(1);
-    let first = at
-        .saturating_sub(rows.saturating_sub(1))
-        .min(events.len().saturating_sub(1));
     pen.text(1, 0, "Enter an event", Role::Title);
-    for (row, event) in events.iter().enumerate().skip(first).take(rows) {
-        let role = if row == at {
-            Role::Selected
-        } else {
-            Role::Plain
-        };
-        let line = StyledLine::of(format!(" {:<17}", event.name), role)
-            .and(format!(" {}", event.meaning), Role::Label);
-        pen.line(1, cells(row - first + 1), &line);
-    }
+    let items: Vec<ListItem<()>> = offered()
+        .iter()
+        .map(|event| ListItem {
+            lines: vec![
+                StyledLine::of(format!(" {:<17}", event.name), Role::Plain)
+                    .and(format!(" {}", event.meaning), Role::Label),
+            ],
+            opens: (),
+        })
+        .collect();
+    let (wide, high) = (pen.area.width, pen.area.height.saturating_sub(1));
+    list(&mut pen.part(0, 1, wide, high), &items, Some(at));
 }
 
 /// Draws a form.
