@@ -6,9 +6,9 @@ use csv::WriterBuilder;
 use super::record::{Columns, plain};
 use super::{VERSION, words};
 use crate::figures::SlotLists;
-use crate::measure::{Length, Unit};
+use crate::measure::Unit;
 use crate::reconcile::many::ListsRecord;
-use crate::tally::{Kind, Pins, PipeString};
+use crate::tally::{Pins, PipeString};
 
 /// The record as CSV that a reader reads back to the same figures. What was decided is in the remarks, which every
 /// record made of this one keeps.
@@ -23,22 +23,17 @@ pub fn lists_record_csv(
     // Writing into memory cannot fail.
     let _ = writer.write_record(columns.header());
     let string = PipeString::make_up(&record.tally(), pins);
-    let text = |length: Option<Length>| length.map(|it| columns.number(it)).unwrap_or_default();
     for (at, it) in record.joints.iter().enumerate() {
         let joint = &it.joint;
         let kept = joint.remarks.as_deref().unwrap_or_default();
         let remarks = words::with_reasons(all, it, kept);
-        let _ = writer.write_record([
-            joint.number.as_str(),
-            joint.serial.as_deref().unwrap_or_default(),
-            joint.kind.map_or("", Kind::name),
-            &text(joint.overall.or(joint.effective)),
-            &text(joint.makeup_loss),
-            &text(string.pieces.get(at).map(|piece| piece.upper)),
-            &plain(&remarks),
-            &plain(&words::values_from(all, it)),
-            "",
-        ]);
+        let total = string.pieces.get(at).map(|piece| piece.upper);
+        let said = [
+            plain(&remarks),
+            plain(&words::values_from(all, it)),
+            String::new(),
+        ];
+        let _ = writer.write_record(columns.row(joint, total, said));
     }
     let _ = writer.write_record([words::made_of_lists(VERSION, all)]);
     if let Some(open) = words::not_decided(record.open, all.name(0)) {

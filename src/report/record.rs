@@ -85,6 +85,27 @@ impl Columns {
         ]
     }
 
+    /// The row of a joint: its figures, the running total, and what is said of it in words.
+    pub(super) fn row(
+        &self,
+        joint: &Joint,
+        cumulative: Option<Length>,
+        [remarks, source, note]: [String; 3],
+    ) -> [String; 9] {
+        let text = |length: Option<Length>| length.map(|it| self.number(it)).unwrap_or_default();
+        [
+            joint.number.to_string(),
+            joint.serial.as_deref().unwrap_or_default().to_owned(),
+            joint.kind.map_or("", Kind::name).to_owned(),
+            text(joint.overall.or(joint.effective)),
+            text(joint.makeup_loss),
+            text(cumulative),
+            remarks,
+            source,
+            note,
+        ]
+    }
+
     /// As tallies are written, to the millimetre or the hundredth of a foot, and exactly beyond.
     pub(super) fn number(&self, length: Length) -> String {
         let least = match self.unit {
@@ -112,18 +133,13 @@ pub fn record_csv(record: &Record, provenance: &Provenance, wanted: Unit, pins: 
     let string = record.string(pins);
     for (at, row) in record.rows.iter().enumerate() {
         let joint = &row.joint;
-        let text = |length: Option<Length>| length.map(|it| columns.number(it)).unwrap_or_default();
-        let _ = writer.write_record([
-            joint.number.as_str(),
-            joint.serial.as_deref().unwrap_or_default(),
-            joint.kind.map_or("", Kind::name),
-            &text(joint.overall.or(joint.effective)),
-            &text(joint.makeup_loss),
-            &text(string.pieces.get(at).map(|piece| piece.upper)),
-            joint.remarks.as_deref().unwrap_or_default(),
-            &plain(&words::sources(&row.sources, provenance.called())),
-            &plain(&row.notes.join("; ")),
-        ]);
+        let total = string.pieces.get(at).map(|piece| piece.upper);
+        let said = [
+            joint.remarks.as_deref().unwrap_or_default().to_owned(),
+            plain(&words::sources(&row.sources, provenance.called())),
+            plain(&row.notes.join("; ")),
+        ];
+        let _ = writer.write_record(columns.row(joint, total, said));
     }
     let _ = writer.write_record([provenance.words()]);
     if let Some(open) = words::not_decided(record.open, &provenance.names[0]) {
