@@ -19,7 +19,10 @@ pub use claim::{Claim, Claimed, Summed};
 pub use import::{Options, ReadError, read};
 pub use joint::{Joint, Kind, Written};
 pub use model::{Column, Order, Tally};
-pub use remarks::{Doubted, FileNote, SheetReason, SkipReason, Skipped, UnknownKind, WithoutTable};
+pub use remarks::{
+    BETWEEN_PARTS, DECIDED_BY, Doubted, FileNote, SheetReason, SkipReason, Skipped, UnknownKind,
+    WithoutTable,
+};
 pub use review::{LOSS_SCATTER, review};
 pub use string::{LandingPiece, Piece, Pins, PipeString};
 

@@ -1,10 +1,32 @@
 //! What the reader has to say of a file beside its joints, as data: lines that are not joints, sheets that
 //! are not used, cells that were moved.
 
+use std::borrow::Cow;
 use std::fmt;
 
 use crate::finding::RowSign;
 use crate::measure::Excerpt;
+
+/// What stands before who decided something, in the remarks of a tally of record: `length: decided by NK at ...`.
+pub const DECIDED_BY: &str = "decided by ";
+
+/// What stands between the parts of such remarks; no part holds it.
+pub const BETWEEN_PARTS: &str = "; ";
+
+/// Remarks without the reasons of decisions that a tally of record keeps there: those say why a figure stands, not
+/// that a joint was not run or is the shoe.
+pub(super) fn without_reasons(remarks: &str) -> Cow<'_, str> {
+    let is_reason = |part: &&str| {
+        let (of, by) = part.split_once(": ").unwrap_or((part, ""));
+        by.starts_with(DECIDED_BY) && !of.contains(' ')
+    };
+    if !remarks.contains(DECIDED_BY) {
+        return Cow::Borrowed(remarks);
+    }
+    let parts = remarks.split(BETWEEN_PARTS);
+    let kept: Vec<&str> = parts.filter(|part| !is_reason(part)).collect();
+    Cow::Owned(kept.join(BETWEEN_PARTS))
+}
 
 /// A line of the file that is not read as a joint, and why.
 #[derive(Clone, Debug, PartialEq, Eq)]

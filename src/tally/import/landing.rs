@@ -11,6 +11,7 @@ use super::table::TallyTable;
 use crate::finding::RowSign;
 use crate::measure::Excerpt;
 use crate::tally::joint::Kind;
+use crate::tally::remarks::without_reasons;
 
 /// Most rows of a question that are kept; those beyond are counted.
 const KEPT: usize = 200;
@@ -62,7 +63,7 @@ impl<'o> Landing<'o> {
         }
         if written.is_none() {
             let sign = self.columns.iter().find_map(|column| {
-                let word = landing_word(grid.cell(row, *column))?;
+                let word = landing_word(&without_reasons(grid.cell(row, *column)))?;
                 let column = grid.column(row, *column);
                 Some(RowSign::Word { word, column })
             });

@@ -13,6 +13,7 @@ use super::status::StatusColumns;
 use super::synonyms::{Field, recognise};
 use super::table::TallyTable;
 use crate::finding::RowSign;
+use crate::tally::remarks::{DECIDED_BY, without_reasons};
 
 /// Most rows of a question that are kept; those beyond are counted.
 const KEPT: usize = 200;
@@ -189,6 +190,7 @@ impl SeenCells {
                 _ if text.len() < 3 => None,
                 _ => match self.above.get_mut(column) {
                     Some(above) if above == text => None,
+                    _ if text.contains(DECIDED_BY) => sign_word(&without_reasons(text)),
                     Some(above) if text.len() <= 24 => {
                         let found = sign_word(text);
                         if found.is_none() {

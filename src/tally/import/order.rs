@@ -17,6 +17,7 @@ use crate::measure::Length;
 use crate::tally::claim::{Claim, Claimed, running_totals_rise};
 use crate::tally::joint::{Joint, Kind, split_number};
 use crate::tally::model::Order;
+use crate::tally::remarks::without_reasons;
 
 /// The order of a file, and whether it had to be assumed.
 pub(super) struct Settled {
@@ -159,7 +160,8 @@ fn from_remarks(joints: &[Joint]) -> Option<(Order, OrderSign)> {
         .iter()
         .filter(|joint| joint.kind != Some(Kind::Landing));
     let names = |joint: &Joint| {
-        names_shoe(&joint.number) || joint.remarks.as_deref().is_some_and(names_shoe)
+        let remarks = joint.remarks.as_deref().map(without_reasons);
+        names_shoe(&joint.number) || remarks.is_some_and(|it| names_shoe(&it))
     };
     let (first, last) = (conductor.next()?, conductor.next_back()?);
     match (names(first), names(last)) {
