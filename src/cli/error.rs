@@ -67,9 +67,7 @@ pub(super) enum CliError {
         line: usize,
         error: Box<EnterError>,
     },
-    #[error("--out: {} does not end in .csv", .0.display())]
-    ListsOutEnding(PathBuf),
-    #[error("the tally of record could not be read back, so it is not written: {0}")]
+    #[error("{0}")]
     NoRecord(String),
     #[error("--out: {} ends in neither .csv nor .xlsx", .0.display())]
     OutEnding(PathBuf),

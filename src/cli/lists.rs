@@ -5,13 +5,13 @@ use std::path::Path;
 use super::args::ListsOptions;
 use super::done::Done;
 use super::error::CliError;
-use crate::figures::SlotLists;
+use crate::figures::{SlotLists, Trial};
 use crate::folder::{open, store};
 use crate::journal::Inputs;
 use crate::measure::LengthFormat;
+use crate::reconcile::Topic;
 use crate::reconcile::many::{ListRow, State};
-use crate::report::{self, words};
-use crate::tally::{Options, ReadError, Tally, read};
+use crate::report::{self, RecordFile, words};
 
 pub(super) fn run(options: &ListsOptions) -> Result<Done, CliError> {
     let inputs = open(&options.job)?;
@@ -32,24 +32,27 @@ pub(super) fn run(options: &ListsOptions) -> Result<Done, CliError> {
     let text = if options.json {
         report::lists_json(&options.slot, &all, show)? + "\n"
     } else {
-        report::lists_text(&options.slot, &all, show)
+        let trial = Trial::of(&inputs, index, &all);
+        report::lists_text(&options.slot, &all, trial.as_ref(), (&inputs.job, show))
     };
     // What contradicts itself stops the slot, as its flag does.
-    let mut states = all.lists.rows.iter().flat_map(ListRow::states);
+    let contradicts = |row: &ListRow| {
+        Topic::ALL
+            .iter()
+            .any(|of| row.state(*of) == State::Conflict)
+    };
     Ok(Done {
-        stop: states.any(|(_, state)| state == State::Conflict),
+        stop: all.lists.rows.iter().any(contradicts),
         ..Done::text(text)
     })
 }
 
 /// Writes the tally of record, if nothing contradicts itself and the file reads back to the same joints.
 fn write(inputs: &Inputs, (slot, all): (usize, &SlotLists), file: &Path) -> Result<Done, CliError> {
-    if file
-        .extension()
-        .is_none_or(|it| !it.eq_ignore_ascii_case("csv"))
-    {
-        return Err(CliError::ListsOutEnding(file.to_owned()));
-    }
+    let ending = file.extension().and_then(|it| it.to_str());
+    let Some(kind) = ending.and_then(RecordFile::of_ending) else {
+        return Err(CliError::OutEnding(file.to_owned()));
+    };
     let record = match all.record(inputs, slot) {
         Ok(record) => record,
         Err(things) => {
@@ -60,35 +63,9 @@ fn write(inputs: &Inputs, (slot, all): (usize, &SlotLists), file: &Path) -> Resu
             });
         }
     };
-    let stated = inputs.job.slots.get(slot);
-    let pins = stated.map(|it| it.pipe.pins).unwrap_or_default();
-    let text = report::lists_record_csv(all, &record, (inputs.job.units, pins));
-    let expected = record.tally();
-    let options = Options {
-        job_units: Some(inputs.job.units),
-        pins_up: pins.up,
-        ..Options::default()
-    };
-    let read = read(text.as_bytes(), &options).map_err(|problems| {
-        let error = ReadError::new(file, problems);
-        CliError::NoRecord(error.to_string())
-    })?;
-    let figures = |tally: &Tally| -> Vec<_> {
-        let joints = tally.joints.iter();
-        joints
-            .map(|it| {
-                (
-                    it.number.clone(),
-                    it.overall.or(it.effective),
-                    it.makeup_loss,
-                )
-            })
-            .collect()
-    };
-    if figures(&read) != figures(&expected) {
-        return Err(CliError::NoRecord(words::READS_OTHERWISE.to_owned()));
-    }
-    store::write_named(file, text.as_bytes()).map_err(|error| CliError::NotWritten {
+    let bytes = report::lists_record(all, &record, (inputs, slot), kind)
+        .map_err(|why| CliError::NoRecord(words::no_record(&why)))?;
+    store::write_named(file, &bytes).map_err(|error| CliError::NotWritten {
         file: file.to_owned(),
         error,
     })?;

@@ -7,6 +7,7 @@ use super::misclosure::Misclosure;
 use super::running::Running;
 use super::said::Recorded;
 use super::second_ways::{SecondWay, second_ways};
+use super::side_by_side::SlotLists;
 use super::slot::SlotFigures;
 use super::status::Standing;
 use super::together::{FrameFigures, Spread, frame, spread};
@@ -22,6 +23,8 @@ pub struct Figures {
     pub slots: Vec<SlotFigures>,
     /// For each slot the other lists of its string; `None` for those that cannot be read.
     pub lists: Vec<Vec<Option<ListFigures>>>,
+    /// For each slot all lists of its string side by side; `None` where there is no other that can be read.
+    pub side_by_side: Vec<Option<SlotLists>>,
     /// The frame, where the job has one.
     pub frame: Option<FrameFigures>,
     /// How far the cuts differ among themselves.
@@ -46,7 +49,8 @@ pub fn compute(job: &Job, tallies: &[Tally]) -> Figures {
         .map(|view| SlotFigures::of(*view, Recorded::NOTHING, |_| Vec::new()))
         .collect();
     let lists = views.iter().map(|_| Vec::new()).collect();
-    together(job, &views, slots, lists, (Vec::new(), &[]))
+    let side_by_side = views.iter().map(|_| None).collect();
+    together(job, &views, slots, (lists, side_by_side), (Vec::new(), &[]))
 }
 
 /// The figures of a job as it is in its folder: those of [`compute`], and what the other lists of
@@ -56,15 +60,18 @@ pub(super) fn without_waivers(inputs: &Inputs) -> Figures {
     let views: Vec<SlotView<'_>> = SlotView::all(job, &inputs.tallies).collect();
     let of_slot = |(view, others): (&SlotView<'_>, &Vec<OtherList>)| {
         let lists = lists::of_slot(*view, others);
+        let is_read = lists.iter().any(Option::is_some);
+        let all = is_read.then(|| SlotLists::of(inputs, view.index)).flatten();
         let recorded = Recorded::of(&inputs.record, &inputs.stick_ups, view.index);
         let figures = SlotFigures::of(*view, recorded, |checked| {
             let mut flags = checks::of_slot(inputs, checked, recorded);
-            flags.extend(checks::lists(job, others, &lists));
+            flags.extend(checks::lists(job, others, &lists, all.as_ref()));
             flags
         });
-        (figures, lists)
+        (figures, (lists, all))
     };
     let (slots, lists): (Vec<_>, Vec<_>) = views.iter().zip(&inputs.lists).map(of_slot).unzip();
+    let lists = lists.into_iter().unzip();
     let of_journal = checks::of_journal(inputs);
     let misclosures = views
         .iter()
@@ -83,7 +90,7 @@ fn together(
     job: &Job,
     views: &[SlotView<'_>],
     slots: Vec<SlotFigures>,
-    lists: Vec<Vec<Option<ListFigures>>>,
+    (lists, side_by_side): (Vec<Vec<Option<ListFigures>>>, Vec<Option<SlotLists>>),
     (of_journal, said): (Vec<Flag>, &[SlotRecord]),
 ) -> Figures {
     let frame = frame(views, &slots);
@@ -111,6 +118,7 @@ fn together(
     Figures {
         slots,
         lists,
+        side_by_side,
         frame,
         spread,
         second_ways,

@@ -109,6 +109,22 @@ impl Book {
         })
     }
 
+    /// Reads an event and enters it, if under the lock the job with all entries so far is as it was expected to be;
+    /// `None` where it is not.
+    pub fn enter_if(
+        &mut self,
+        text: &str,
+        clock: impl Fn() -> Moment,
+        is_expected: impl FnOnce(&Inputs) -> bool,
+    ) -> Result<Option<Entry>, EnterError> {
+        let draft = Draft::read(text, None).map_err(EnterError::Event)?;
+        let begun = self.begin()?;
+        if !is_expected(&self.inputs) {
+            return Ok(None);
+        }
+        self.add(begun, draft, &clock(), write_line).map(Some)
+    }
+
     /// Enters an event. It is on the disk when this returns its entry; after an error the file holds what
     /// it held.
     pub fn enter(&mut self, draft: Draft, clock: impl Fn() -> Moment) -> Result<Entry, EnterError> {
@@ -357,7 +373,8 @@ impl Book {
         let found = index.and_then(|index| {
             let topic = Topic::from_word(of)?;
             let (tally, others) = (inputs.tallies.get(index)?, inputs.lists.get(index)?);
-            Some(made_of(tally, others, (topic, joint, line)))
+            let pins = inputs.job.slots.get(index)?.pipe.pins;
+            Some(made_of(tally, others, pins, (topic, joint, line)))
         });
         found.unwrap_or_default()
     }

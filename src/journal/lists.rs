@@ -7,9 +7,9 @@ use super::event::MadeOf;
 use super::record::{Decided, Said, SlotRecord, Thing};
 use crate::job::{AS_RUN, DecisionsUnreadable, MEASURED, RECORD, TornLine};
 use crate::measure::Length;
-use crate::reconcile::many::{Choice, ListChoice, ListDecision};
+use crate::reconcile::many::{Choice, ListChoice, ListDecision, NamedList, side_by_side};
 use crate::reconcile::{Decision, Stands, Topic};
-use crate::tally::{Joint, ReadError, Tally};
+use crate::tally::{Joint, Pins, ReadError, Tally};
 
 /// Another list of a slot's string, to be reconciled with the tally of record.
 #[derive(Clone, Debug)]
@@ -162,36 +162,46 @@ fn pairwise(thing: &Thing, said: &Said<Decided>, list: &str) -> Option<Decision>
 }
 
 /// What each list of a string says of something of a joint, the tally of record first; lists that do not have
-/// the joint are left out. `line` is that of the joint in the first list that has it.
+/// the joint are left out. Which joint of the others it is follows from all lists side by side, as two of them may
+/// give one number to different joints. `line` is that of the joint in the first list that has its number.
 pub fn made_of(
     tally: &Tally,
     others: &[OtherList],
+    pins: Pins,
     (topic, joint, line): (Topic, &str, Option<u64>),
 ) -> Vec<MadeOf> {
     let others = others
         .iter()
         .filter_map(|list| Some((list.name.as_str(), list.tally.as_ref().ok()?)));
-    let mut all: Vec<MadeOf> = Vec::new();
-    for (name, tally) in std::iter::once((RECORD, tally)).chain(others) {
-        let mut joints = tally.joints.iter().filter(|it| it.number == joint);
-        let found = match line.filter(|_| all.is_empty()) {
-            Some(line) => joints.find(|it| u64::from(it.line) == line),
-            None => joints.next(),
-        };
-        all.extend(found.map(|joint| MadeOf {
-            list: name.to_owned(),
-            line: Some(u64::from(joint.line)),
-            value: figure(topic, joint),
-        }));
-    }
-    all
+    let all: Vec<NamedList<'_>> = std::iter::once((RECORD, tally))
+        .chain(others)
+        .map(|(name, tally)| NamedList {
+            name,
+            from: None,
+            tally,
+        })
+        .collect();
+    let rows = side_by_side(&all, &[], pins);
+    let row = rows.row_named(joint, line);
+    let Some(row) = row.and_then(|at| rows.rows.get(at)) else {
+        return Vec::new();
+    };
+    let listed = row.listed.iter().filter_map(|it| {
+        let list = all.get(it.list)?;
+        Some(MadeOf {
+            list: list.name.to_owned(),
+            line: Some(u64::from(it.line)),
+            value: figure(topic, list.tally.joints.get(it.index)?),
+        })
+    });
+    listed.collect()
 }
 
 fn figure(topic: Topic, joint: &Joint) -> Option<Length> {
     match topic {
         Topic::Length => joint.overall.or(joint.effective),
         Topic::MakeupLoss => joint.makeup_loss,
-        Topic::Presence | Topic::Place => None,
+        Topic::Presence | Topic::Place | Topic::Number => None,
     }
 }
 

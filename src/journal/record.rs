@@ -70,7 +70,7 @@ pub struct Hanging {
 /// What is decided: of what, of which joint, and of which line where its number occurs more than once.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Thing {
-    /// `length`, `makeup-loss`, `presence` or `place`.
+    /// `length`, `makeup-loss`, `presence`, `place` or `number`.
     pub of: String,
     /// The joint's number.
     pub joint: String,

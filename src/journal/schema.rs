@@ -264,7 +264,7 @@ pub const EVENTS: &[EventSpec] = &[
             SLOT,
             needed(
                 "of",
-                Kind::Word(&["length", "makeup-loss", "presence", "place"]),
+                Kind::Word(&["length", "makeup-loss", "presence", "place", "number"]),
             ),
             needed("joint", Kind::Text),
             needed("choice", Kind::Text),

@@ -23,11 +23,21 @@ pub enum Topic {
     Presence,
     /// Its position.
     Place,
+    /// Its number: which of two names is true.
+    Number,
 }
 
 impl Topic {
     /// All of them.
-    pub const ALL: [Self; 4] = [Self::Length, Self::MakeupLoss, Self::Presence, Self::Place];
+    pub const ALL: [Self; 5] = [
+        Self::Length,
+        Self::MakeupLoss,
+        Self::Presence,
+        Self::Place,
+        Self::Number,
+    ];
+    /// Those that make a string longer or its joints stand elsewhere: the rows of a bridge.
+    pub const OF_BRIDGE: [Self; 4] = [Self::Length, Self::MakeupLoss, Self::Presence, Self::Place];
 
     /// The name in files.
     pub const fn name(self) -> &'static str {
@@ -36,6 +46,7 @@ impl Topic {
             Self::MakeupLoss => "makeup-loss",
             Self::Presence => "presence",
             Self::Place => "place",
+            Self::Number => "number",
         }
     }
 
@@ -91,7 +102,7 @@ impl Decision {
 
 /// How far a measured length may lie from what both lists say before it is taken for another joint, or
 /// another unit.
-const FAR: Length = Length::from_mm(1_000);
+pub(super) const FAR: Length = Length::from_mm(1_000);
 
 /// Why a value that was measured again is refused.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -170,7 +181,7 @@ impl Difference {
             joint.makeup_loss.unwrap_or_default(),
         );
         match self.topic {
-            Topic::Presence | Topic::Place => Some(Refusal::NotMeasurable),
+            Topic::Presence | Topic::Place | Topic::Number => Some(Refusal::NotMeasurable),
             // A tape gives an overall length; taken for an effective one it is wrong by a make-up loss.
             Topic::Length if self.effective_only => Some(Refusal::EffectiveOnly),
             Topic::Length if measured <= loss => Some(Refusal::WithinLoss),
@@ -220,7 +231,7 @@ pub fn differences(a: &Tally, b: &Tally, bridge: &Bridge) -> Vec<Difference> {
         let figure = |joint: Option<&Joint>| match topic {
             Topic::Length => joint.and_then(|joint| joint.overall.or(joint.effective)),
             Topic::MakeupLoss => joint.and_then(|joint| joint.makeup_loss),
-            Topic::Presence | Topic::Place => None,
+            Topic::Presence | Topic::Place | Topic::Number => None,
         };
         let said = [
             figure(line.a.and_then(|at| a.joints.get(at))),

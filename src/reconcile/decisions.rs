@@ -60,7 +60,7 @@ pub enum DecisionProblem {
     #[error("`{0}` is one cell too many; put a note with commas in quotes")]
     CellTooMany(Excerpt),
     /// An unknown topic.
-    #[error("`{0}` is no topic; expected one of {names}", names = Topic::ALL.map(Topic::name).join(", "))]
+    #[error("`{0}` is no topic; expected one of {names}", names = Topic::OF_BRIDGE.map(Topic::name).join(", "))]
     NoTopic(Excerpt),
     /// A joint without a number.
     #[error("no joint is named; expected its number")]
@@ -176,7 +176,7 @@ fn first_of(mut problems: Vec<DecisionsError>) -> Vec<DecisionsError> {
 fn open_quotes(text: &str) -> Vec<DecisionsError> {
     let is_row = |line: &str| {
         line.matches(',').nth(1).is_some()
-            || Topic::ALL
+            || Topic::OF_BRIDGE
                 .iter()
                 .any(|topic| line.split(',').next() == Some(topic.name()))
     };
@@ -199,8 +199,9 @@ fn decision(record: &StringRecord, unit: Unit) -> Result<Decision, (usize, Decis
         let last = HEADER.len();
         return Err((last, DecisionProblem::CellTooMany(excerpt(last))));
     }
-    let topic =
-        Topic::from_word(cell(0)).ok_or_else(|| (0, DecisionProblem::NoTopic(excerpt(0))))?;
+    let topic = Topic::from_word(cell(0))
+        .filter(|topic| Topic::OF_BRIDGE.contains(topic))
+        .ok_or_else(|| (0, DecisionProblem::NoTopic(excerpt(0))))?;
     // As the reader of tallies shows it: the two are compared.
     let joint = visible(cell(1)).into_owned();
     if joint.is_empty() {
@@ -255,7 +256,7 @@ fn measured(text: &str, topic: Topic, unit: Unit) -> Result<Length, DecisionProb
     let fits = match topic {
         Topic::Length => length > Length::ZERO && length <= MAX_JOINT,
         Topic::MakeupLoss => !length.is_negative() && length <= MAX_JOINT,
-        Topic::Presence | Topic::Place => {
+        Topic::Presence | Topic::Place | Topic::Number => {
             return Err(DecisionProblem::CannotBeMeasured {
                 text: Excerpt::of(text),
                 topic,

@@ -7,6 +7,7 @@ use super::number::Number;
 use super::words;
 use crate::figures::SlotLists;
 use crate::measure::{Length, LengthFormat};
+use crate::reconcile::Topic;
 use crate::reconcile::many::{Agreement, ListRow, ListedJoint};
 
 #[derive(Serialize)]
@@ -101,20 +102,20 @@ fn row<'a>(all: &'a SlotLists, of: &'a ListRow, show: LengthFormat) -> RowJson<'
         joint: &of.joint,
         serial: of.serial.as_deref(),
         r#in: of.listed.iter().map(|it| listed(all, it)).collect(),
-        length: figure(all, &of.length, words::length_why(all, of, show)),
-        makeup_loss: figure(all, &of.loss, words::loss_why(all, of, show)),
+        length: figure(all, &of.length, words::why(all, of, Topic::Length, show)),
+        makeup_loss: figure(all, &of.loss, words::why(all, of, Topic::MakeupLoss, show)),
         presence: PresenceJson {
             state: presence.state.word(),
             stands: presence.stands.unwrap_or_default(),
             from: from(all, presence),
-            why: words::presence_why(all, of),
+            why: words::why(all, of, Topic::Presence, show),
         },
         place: PlaceJson {
             state: place.state.word(),
             stands: place.stands.map(|it| it.place),
             above: above.and_then(|row| Some(all.lists.rows.get(row)?.joint.as_str())),
             from: from(all, place),
-            why: words::place_why(all, of),
+            why: words::why(all, of, Topic::Place, show),
         },
     }
 }

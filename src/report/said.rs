@@ -9,41 +9,37 @@ use crate::measure::{Length, LengthError};
 use crate::reconcile::{Refusal, Topic};
 use crate::tally::{FileNote, SkipReason};
 
-/// A difference between two lists of a string, by names.
+/// Something of a joint in the lists of its string, by names.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct DifferenceName {
+pub struct ThingName {
     /// The slot.
     pub slot: String,
-    /// The other list.
-    pub list: String,
     /// The joint's number.
     pub joint: String,
-    /// What differs.
-    pub topic: Topic,
+    /// What of it.
+    pub of: Topic,
 }
 
 /// Why something that was in front of a person is no longer what it was.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Gone {
     /// Its slot is not in the job any more.
     Slot,
-    /// Its list is not in the job any more.
-    List,
-    /// Its list cannot be read any more.
-    ListUnreadable,
-    /// The two lists agree about it now.
-    Agrees,
+    /// No list has the joint any more.
+    Joint,
     /// The lists say something else now.
     Figures,
+    /// Someone decided it meanwhile, or took a decision back: who decides now, and what.
+    Decided(Vec<(String, String)>),
 }
 
 /// What lay over a screen and was closed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Closed {
-    /// A measured length being typed.
-    Entry(DifferenceName, Gone),
-    /// A difference.
-    Difference(DifferenceName, Gone),
+    /// A decision about to be made.
+    Deciding(ThingName, Gone),
+    /// What the lists say of something.
+    Thing(ThingName, Gone),
     /// How a figure of this slot came about.
     Figure(String),
     /// A flag.
@@ -72,8 +68,8 @@ pub enum Lost {
     Row(RowName),
     /// A list.
     List(String),
-    /// A difference: what of which joint.
-    Difference(Topic, String),
+    /// Something of a joint.
+    Thing(Topic, String),
     /// A line of the cut screen.
     CutLine,
 }
@@ -113,8 +109,8 @@ pub enum Said {
     EntersNow(String),
     /// There is no figure to open.
     NoFigure,
-    /// There is no difference to open.
-    NoDifference,
+    /// Nothing differs that could be opened.
+    NothingDiffers,
     /// There is no list to make a tally of record with.
     NoList,
     /// There are no elevations to open.
@@ -146,7 +142,26 @@ pub enum Said {
     /// A paste where nothing is being typed.
     PasteIgnored,
     /// A decision that is not taken, because what it is about changed.
-    NotDecided(DifferenceName, Gone),
+    NotDecided(ThingName, Gone),
+    /// What was about to be decided is not what it was: it is shown anew.
+    LookAgain(ThingName, Gone),
+    /// A choice of what stands already.
+    StandsAlready(ThingName),
+    /// The list under the cursor does not have the joint, so that it says nothing of it.
+    ListSaysNothing {
+        /// The list.
+        list: String,
+        /// The joint.
+        joint: String,
+    },
+    /// Nothing of the slot is decided by most lists and by nobody yet.
+    NoMajority,
+    /// Nothing differs from the tally of record by rounding alone.
+    NothingRounded,
+    /// Nothing is decided that could be opened again.
+    NotDecidedYet(ThingName),
+    /// The person has decided nothing here that could be taken back.
+    NothingToTakeBack(String),
     /// A decision that is not taken, because those before it cannot be read.
     CorrectDecisions(DecisionsUnreadable),
     /// A measured length that cannot be.
@@ -164,17 +179,28 @@ pub enum Said {
     NoLength(LengthError),
     /// What was typed is no length of a joint.
     NoJointLength(String),
-    /// A measured length without a note.
+    /// A decision that needs a reason, without one.
     NoteMissing,
-    /// A decision that is on the disk.
+    /// Decisions that are on the disk.
     Decided {
-        /// The number of its entry.
+        /// The number of the last entry.
         seq: u64,
-        /// What of the joint.
-        topic: Topic,
-        /// Its number.
-        joint: String,
+        /// How many there are.
+        count: usize,
+        /// The first.
+        first: ThingName,
     },
+    /// Some decisions are on the disk, and the next is not.
+    DecidedInPart {
+        /// How many are.
+        count: usize,
+        /// How many are not.
+        left: usize,
+        /// Why, in words.
+        why: String,
+    },
+    /// No tally of record is made, and why, in words.
+    NoRecord(String),
     /// Nobody has said who decides.
     WhoDecides,
     /// A tally of record that is on the disk.

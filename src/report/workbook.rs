@@ -7,19 +7,28 @@ use super::record::Provenance;
 use super::words;
 use crate::measure::{Length, LengthFormat, visible};
 use crate::reconcile::{Bridge, Record};
-use crate::tally::{Kind, Pins};
+use crate::tally::{Joint, Kind, Pins, PipeString};
 
 /// The number of a row of the sheet, counted from 0.
-type RowNumber = u32;
+pub(super) type RowNumber = u32;
 
-struct WorkbookSheet<'s> {
+pub(super) struct WorkbookSheet<'s> {
     cells: &'s mut Worksheet,
     metres: Format,
     title: Format,
 }
 
-impl WorkbookSheet<'_> {
-    fn headings(&mut self, row: RowNumber, headings: &[&str]) -> Result<(), XlsxError> {
+impl<'s> WorkbookSheet<'s> {
+    /// A new sheet of a workbook.
+    pub(super) fn new(book: &'s mut Workbook, name: &str) -> Result<Self, XlsxError> {
+        Ok(Self {
+            cells: book.add_worksheet().set_name(name)?,
+            metres: Format::new().set_num_format("0.000###"),
+            title: Format::new().set_bold(),
+        })
+    }
+
+    pub(super) fn headings(&mut self, row: RowNumber, headings: &[&str]) -> Result<(), XlsxError> {
         for (column, head) in (0_u16..).zip(headings) {
             self.cells
                 .write_string_with_format(row, column, *head, &self.title)?;
@@ -27,14 +36,19 @@ impl WorkbookSheet<'_> {
         Ok(())
     }
 
-    fn text(&mut self, row: RowNumber, column: u16, text: &str) -> Result<(), XlsxError> {
+    pub(super) fn text(
+        &mut self,
+        row: RowNumber,
+        column: u16,
+        text: &str,
+    ) -> Result<(), XlsxError> {
         if !text.is_empty() {
             self.cells.write_string(row, column, visible(text))?;
         }
         Ok(())
     }
 
-    fn length(
+    pub(super) fn length(
         &mut self,
         row: RowNumber,
         column: u16,
@@ -49,7 +63,7 @@ impl WorkbookSheet<'_> {
     }
 
     /// A formula with its result: without one, programs that do not compute show 0.
-    fn formula(
+    pub(super) fn formula(
         &mut self,
         row: RowNumber,
         column: u16,
@@ -72,20 +86,11 @@ pub fn workbook(
     format: LengthFormat,
 ) -> Result<Vec<u8>, XlsxError> {
     let mut book = Workbook::new();
-    let metres = Format::new().set_num_format("0.000###");
-    let title = Format::new().set_bold();
-    let mut sheet = WorkbookSheet {
-        cells: book.add_worksheet().set_name("Tally of record")?,
-        metres: metres.clone(),
-        title: title.clone(),
-    };
+    let mut sheet = WorkbookSheet::new(&mut book, "Tally of record")?;
     of_record(&mut sheet, record, provenance, pins)?;
-    let mut sheet = WorkbookSheet {
-        cells: book.add_worksheet().set_name("Bridge")?,
-        metres,
-        title,
-    };
-    of_bridge(&mut sheet, bridge, provenance, format)?;
+    let mut sheet = WorkbookSheet::new(&mut book, "Bridge")?;
+    let names = provenance.names.each_ref().map(String::as_str);
+    of_bridge(&mut sheet, bridge, names, format)?;
     book.save_to_buffer()
 }
 
@@ -113,42 +118,17 @@ fn of_record(
     ];
     sheet.headings(0, &headings)?;
     let string = record.string(pins);
-    let open_end = string.open_end();
     let mut row: RowNumber = 1;
     for (at, entry) in record.rows.iter().enumerate() {
         let joint = &entry.joint;
-        sheet.text(row, 0, &joint.number)?;
-        sheet.text(row, 1, joint.serial.as_deref().unwrap_or_default())?;
-        sheet.text(row, 2, joint.kind.map_or("", Kind::name))?;
-        sheet.length(row, 3, joint.overall.or(joint.effective))?;
-        sheet.length(row, 4, joint.makeup_loss)?;
-        // Rows are counted from 1 in formulas.
-        let here = row + 1;
-        if let Some(piece) = string.pieces.get(at) {
-            let adds = if joint.effective.is_some() || at == open_end {
-                format!("=D{here}")
-            } else if let (None, Some(nominal)) = (joint.makeup_loss, pins.nominal_loss) {
-                format!("=D{here}-{}", nominal.exact_metres())
-            } else {
-                format!("=D{here}-E{here}")
-            };
-            sheet.formula(row, 5, adds, piece.effective)?;
-            let sum = if at == 0 {
-                format!("=F{here}")
-            } else {
-                format!("=G{row}+F{here}")
-            };
-            sheet.formula(row, 6, sum, piece.upper)?;
-        }
+        joint_cells(sheet, row, joint, (&string, at), pins)?;
         sheet.text(row, 7, joint.remarks.as_deref().unwrap_or_default())?;
         let source = words::sources(&entry.sources, provenance.called());
         sheet.text(row, 8, &source)?;
         sheet.text(row, 9, &entry.notes.join("; "))?;
         row += 1;
     }
-    let last = u32::try_from(string.pieces.len()).unwrap_or(u32::MAX - 1) + 1;
-    sheet.text(row, 0, "Total")?;
-    sheet.formula(row, 5, format!("=SUM(F2:F{last})"), string.length)?;
+    total(sheet, row, &string)?;
     sheet.text(row + 2, 0, &provenance.words())?;
     if let Some(open) = words::not_decided(record.open, &provenance.names[0]) {
         sheet.text(row + 3, 0, &open)?;
@@ -156,13 +136,58 @@ fn of_record(
     Ok(())
 }
 
-fn of_bridge(
+/// The cells of a joint: what names it, its length and loss, and as formulas what it adds and the running total.
+pub(super) fn joint_cells(
+    sheet: &mut WorkbookSheet<'_>,
+    row: RowNumber,
+    joint: &Joint,
+    (string, at): (&PipeString, usize),
+    pins: Pins,
+) -> Result<(), XlsxError> {
+    sheet.text(row, 0, &joint.number)?;
+    sheet.text(row, 1, joint.serial.as_deref().unwrap_or_default())?;
+    sheet.text(row, 2, joint.kind.map_or("", Kind::name))?;
+    sheet.length(row, 3, joint.overall.or(joint.effective))?;
+    sheet.length(row, 4, joint.makeup_loss)?;
+    // Rows are counted from 1 in formulas.
+    let here = row + 1;
+    let Some(piece) = string.pieces.get(at) else {
+        return Ok(());
+    };
+    let adds = if joint.effective.is_some() || at == string.open_end() {
+        format!("=D{here}")
+    } else if let (None, Some(nominal)) = (joint.makeup_loss, pins.nominal_loss) {
+        format!("=D{here}-{}", nominal.exact_metres())
+    } else {
+        format!("=D{here}-E{here}")
+    };
+    sheet.formula(row, 5, adds, piece.effective)?;
+    let sum = if at == 0 {
+        format!("=F{here}")
+    } else {
+        format!("=G{row}+F{here}")
+    };
+    sheet.formula(row, 6, sum, piece.upper)
+}
+
+/// The row of the total.
+pub(super) fn total(
+    sheet: &mut WorkbookSheet<'_>,
+    row: RowNumber,
+    string: &PipeString,
+) -> Result<(), XlsxError> {
+    let last = u32::try_from(string.pieces.len()).unwrap_or(u32::MAX - 1) + 1;
+    sheet.text(row, 0, "Total")?;
+    sheet.formula(row, 5, format!("=SUM(F2:F{last})"), string.length)
+}
+
+/// The bridge from one list to another.
+pub(super) fn of_bridge(
     sheet: &mut WorkbookSheet<'_>,
     bridge: &Bridge,
-    provenance: &Provenance,
+    [name_a, name_b]: [&str; 2],
     format: LengthFormat,
 ) -> Result<(), XlsxError> {
-    let [name_a, name_b] = &provenance.names;
     sheet.headings(
         0,
         &["cause", "joint", "effect (m)", "running total (m)", "text"],

@@ -4,9 +4,9 @@ use std::path::PathBuf;
 
 use crate::folder::Loaded;
 use crate::journal::Moment;
-use crate::reconcile::{Stands, Topic};
+use crate::report::RecordFile;
 use crate::report::said::Said;
-use crate::screens::identity::DifferenceId;
+use crate::screens::reconcile::ThingId;
 use crate::screens::screen::Screen;
 use crate::screens::signing::ToSign;
 
@@ -65,10 +65,8 @@ pub enum Action {
     ZoomOut,
     /// See all.
     Fit,
-    /// The tally of record, or the other list, applies to a difference.
-    Decide(Box<DifferenceId>, Stands),
-    /// Enter a value that was measured again, for a difference.
-    Measure(Box<DifferenceId>),
+    /// Something of the lists of a string.
+    Lists(ListAction),
     /// Show the events that can be entered.
     Menu,
     /// Open the form of an event.
@@ -85,12 +83,6 @@ pub enum Action {
     NextPerson,
     /// List the entries of all slots, or of the one in front.
     Filter,
-    /// The next list of the slot.
-    NextList,
-    /// Write the tally of record.
-    WriteRecord,
-    /// Adopt the tally of record that was written.
-    Adopt,
     /// An effect has something to say.
     Said(Said),
     /// The clock says this.
@@ -105,6 +97,27 @@ pub enum Action {
     Quit,
 }
 
+/// What can happen to the lists of the string in front.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ListAction {
+    /// Take what the list under the cursor says of the thing in front.
+    Take,
+    /// Enter a value that was measured again, for the thing in front.
+    Measure,
+    /// Set the thing in front open again.
+    Reopen,
+    /// Take what most lists say wherever nobody has decided.
+    TakeMajority,
+    /// Keep what the tally of record says where lists differ by rounding alone.
+    KeepRounded,
+    /// Take the person's last decision back.
+    TakeBack,
+    /// Write the tally of record, as text or as a workbook.
+    Write(RecordFile),
+    /// Adopt the tally of record that was written.
+    Adopt,
+}
+
 /// What the driver must do.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Effect {
@@ -116,15 +129,8 @@ pub enum Effect {
     Enter(String),
     /// Sign a statement.
     Sign(Box<ToSign>),
-    /// Enter a decision, one JSON object.
-    Decide {
-        /// The event.
-        event: String,
-        /// What of the joint.
-        topic: Topic,
-        /// Its number.
-        joint: String,
-    },
+    /// Enter decisions, one after the other.
+    Decide(Vec<ToDecide>),
     /// Adopt a file of the job as a slot's tally of record.
     Adopt {
         /// The slot.
@@ -136,17 +142,24 @@ pub enum Effect {
     },
     /// Write a new file into a folder of the job's folder.
     Write {
-        /// The slot whose tally it is.
-        slot: String,
-        /// The other list that went into it.
-        list: String,
         /// The folder, relative to the job's.
         folder: PathBuf,
         /// The name without its ending; a number follows where it is taken.
         stem: String,
+        /// Its ending.
+        ending: &'static str,
         /// What to write.
-        text: String,
-        /// How many differences are not decided in it.
+        bytes: Vec<u8>,
+        /// How many things are not decided in it.
         open: usize,
     },
+}
+
+/// A decision to be entered, if what it is about is still what was seen.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ToDecide {
+    /// The event, one JSON object.
+    pub event: String,
+    /// What it is about, as it was seen.
+    pub thing: ThingId,
 }

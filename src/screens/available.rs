@@ -74,21 +74,24 @@ pub(super) fn on_profile(state: &State) -> bool {
     no_overlay(state) && state.screen == Screen::Profile
 }
 
-pub(super) fn has_difference(state: &State) -> bool {
-    no_overlay(state) && state.screen == Screen::Reconcile && reconcile::count(state) > 0
+pub(super) fn on_reconcile(state: &State) -> bool {
+    no_overlay(state) && state.screen == Screen::Reconcile
+}
+
+/// There are lists side by side.
+pub(super) fn has_lists(state: &State) -> bool {
+    on_reconcile(state) && reconcile::all(state).is_some()
+}
+
+/// Something is in front that can be decided.
+pub(super) fn has_thing(state: &State) -> bool {
+    on_reconcile(state) && reconcile::count(state) > 0
 }
 
 /// A tally of record was written for the slot in front.
 pub(super) fn can_adopt(state: &State) -> bool {
     let written = state.written.as_ref();
-    no_overlay(state)
-        && state.screen == Screen::Reconcile
-        && written.is_some_and(|(slot, _)| *slot == state.slot)
-}
-
-pub(super) fn has_lists(state: &State) -> bool {
-    let lists = reconcile::lists(state).len();
-    no_overlay(state) && state.screen == Screen::Reconcile && lists > 1
+    on_reconcile(state) && written.is_some_and(|(slot, _)| *slot == state.slot)
 }
 
 pub(super) fn can_open(state: &State) -> bool {

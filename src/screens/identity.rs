@@ -6,9 +6,6 @@ use crate::figures::{Figures, MarkFrom, SlotFigures};
 use crate::finding::{Code, Flag, Place};
 use crate::job::Job;
 use crate::journal::Inputs;
-use crate::measure::Length;
-use crate::reconcile::{Difference, Topic};
-use crate::report::said::DifferenceName;
 use crate::report::words;
 use crate::tally::{Joint, Tally};
 
@@ -163,71 +160,5 @@ impl FlagId {
             let only = flags.iter().filter(|it| like(it)).count() == 1;
             only.then(|| flags.iter().position(like))?
         })
-    }
-}
-
-/// A difference among those of one list.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct DifferenceKey {
-    /// The topic.
-    pub topic: Topic,
-    /// The joint's number.
-    pub joint: String,
-    /// Whether the joint is in the second list alone.
-    pub in_b: bool,
-    /// The line that lists it.
-    pub line: u32,
-    /// Whether no other difference was about this topic of a joint of this number.
-    alone: bool,
-}
-
-impl DifferenceKey {
-    pub(super) fn of(difference: &Difference) -> Self {
-        Self {
-            topic: difference.topic,
-            joint: difference.joint.clone(),
-            in_b: difference.in_b(),
-            line: difference.line,
-            alone: difference.alone,
-        }
-    }
-
-    /// Where it is among the differences now. Lines move when rows are added above them: what was
-    /// alone under its number, and is so still, is the same on another line.
-    pub(super) fn find(&self, differences: &[Difference]) -> Option<usize> {
-        let same = |it: &Difference| {
-            (it.topic, it.joint.as_str(), it.in_b()) == (self.topic, &self.joint, self.in_b)
-        };
-        let on_its_line = |it: &Difference| same(it) && it.line == self.line;
-        let found = differences.iter().position(on_its_line);
-        found.or_else(|| {
-            let alone = |it: &Difference| same(it) && it.alone && self.alone;
-            differences.iter().position(alone)
-        })
-    }
-}
-
-/// A difference of one list of one slot's string, and what it said when a person saw it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct DifferenceId {
-    /// The slot's name.
-    pub slot: String,
-    /// The list's name.
-    pub list: String,
-    /// Which of its differences.
-    pub key: DifferenceKey,
-    /// What the two lists said.
-    pub said: [Option<Length>; 2],
-}
-
-impl DifferenceId {
-    /// Its names, for what is said of it.
-    pub(super) fn name(&self) -> DifferenceName {
-        DifferenceName {
-            slot: self.slot.clone(),
-            list: self.list.clone(),
-            joint: self.key.joint.clone(),
-            topic: self.key.topic,
-        }
     }
 }

@@ -39,7 +39,7 @@ pub use commands::{KeyCommand, action, commands};
 pub use cursor::SlotCursor;
 pub use driver::{Ended, run, run_with};
 pub use entry::{Field, Form, Stage};
-pub use identity::{DifferenceId, DifferenceKey, FigureKey, FlagId, JointId, PlaceId};
+pub use identity::{FigureKey, FlagId, JointId, PlaceId};
 pub use overlay::{HoldLine, Leads, Overlay};
 pub use profile::View;
 pub use record::RecordCursor;
@@ -48,7 +48,12 @@ pub use signing::{Secret, SignStage, Signing, ToSign};
 pub use state::{LEAST, State};
 pub use theme::{Glyphs, Role, Theme};
 pub use update::update;
-pub use {cut::LineId, overview::OverviewCursor, reconcile::ListCursor, tally::TallyRow};
+pub use {
+    cut::LineId,
+    overview::OverviewCursor,
+    reconcile::{Deciding, ListCursor, ThingId, ThingKey},
+    tally::TallyRow,
+};
 
 /// Draws the state.
 pub fn draw(state: &State, theme: &Theme, frame: &mut Frame<'_>) {

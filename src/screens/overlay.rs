@@ -2,11 +2,11 @@
 //! else once the files were read again.
 
 use super::entry::Form;
-use super::identity::{DifferenceId, FigureKey, FlagId};
+use super::identity::{FigureKey, FlagId};
+use super::reconcile::{Deciding, ThingId};
 use super::screen::Screen;
 use super::signing::{SignStage, Signing};
 use crate::job::{Hold, Role};
-use crate::measure::Length;
 
 /// Where a line leads.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -50,8 +50,10 @@ pub enum Overlay {
     Changes(usize),
     /// What a flag says, from a line on.
     Flag(FlagId, usize),
-    /// What a difference says, from a line on.
-    Difference(Box<DifferenceId>, usize),
+    /// What the lists say of a joint, from a line on.
+    Thing(Box<ThingId>, usize),
+    /// What is about to be decided, with its reason being typed.
+    Deciding(Box<Deciding>),
     /// The events that can be entered, with the cursor on one.
     Menu(usize),
     /// A form being filled in.
@@ -69,12 +71,10 @@ pub enum Overlay {
     Find(String),
     /// The initials of the one who enters, being typed.
     Who(String),
-    /// A measured length being typed, and then its note.
-    Enter {
-        /// What it is measured for.
-        of: Box<DifferenceId>,
-        /// The length, once it is read.
-        value: Option<Length>,
+    /// A value that was measured again, being typed.
+    Measured {
+        /// Of what.
+        of: Box<ThingId>,
         /// What is typed so far.
         text: String,
     },
@@ -84,7 +84,11 @@ impl Overlay {
     /// Whether letters go into it.
     pub fn is_typed_into(&self) -> bool {
         match self {
-            Self::Find(_) | Self::Who(_) | Self::Enter { .. } | Self::Form(_) => true,
+            Self::Find(_)
+            | Self::Who(_)
+            | Self::Measured { .. }
+            | Self::Deciding(_)
+            | Self::Form(_) => true,
             Self::Sign(of) => !matches!(of.stage, SignStage::Reading(_)),
             _ => false,
         }

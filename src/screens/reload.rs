@@ -92,10 +92,10 @@ fn cursors(
 /// Closes an overlay that speaks of what is gone, and says so.
 fn close_what_is_gone(state: &mut State) -> Option<Closed> {
     let closed = match &state.overlay {
-        Overlay::Enter { of, .. } => Closed::Entry(of.name(), reconcile::find(state, of).err()?),
-        Overlay::Difference(of, _) => {
-            Closed::Difference(of.name(), reconcile::locate(state, of).err()?)
+        Overlay::Measured { of, .. } => {
+            Closed::Deciding(of.name(), reconcile::find(state, of).err()?)
         }
+        Overlay::Thing(of, _) => Closed::Thing(of.name(), reconcile::locate(state, of).err()?),
         Overlay::How { slot, figure, .. } if how::of(state, slot, figure).is_none() => {
             Closed::Figure(slot.clone())
         }
@@ -114,7 +114,7 @@ struct Positions {
     overview: usize,
     tally: usize,
     list: usize,
-    difference: usize,
+    thing: usize,
     cut: usize,
 }
 
@@ -126,12 +126,12 @@ impl Positions {
             overview: overview::row(state).unwrap_or(0),
             tally: tally::row(state).unwrap_or(0),
             list: reconcile::list_at(state).unwrap_or(0),
-            difference: reconcile::difference_at(state).unwrap_or(0),
+            thing: reconcile::position(state).unwrap_or(0),
             cut: cut::line(state).unwrap_or(0),
         };
         tally::move_to(state, positions.tally);
         cut::move_to(state, positions.cut);
-        reconcile::move_to(state, positions.difference);
+        reconcile::move_to(state, positions.thing);
         positions
     }
 
@@ -161,16 +161,18 @@ impl Positions {
         }
         let on_reconcile = state.screen == Screen::Reconcile;
         let reconcile = state.cursor().map(|cursor| cursor.reconcile.clone());
-        if reconcile::list_at(state).is_none() {
+        if reconcile::all(state).is_some() && reconcile::list_at(state).is_none() {
             if let (true, Some(list)) = (on_reconcile, reconcile.and_then(|it| it.list)) {
                 gone = Some(Lost::List(list));
             }
             reconcile::move_to_list(state, self.list);
-        } else if reconcile::difference_at(state).is_none() {
-            if let (true, Some(key)) = (on_reconcile, reconcile.and_then(|it| it.difference)) {
-                gone = Some(Lost::Difference(key.topic, key.joint));
+        }
+        let thing = state.cursor().and_then(|it| it.reconcile.thing.clone());
+        if thing.is_some() && reconcile::position(state).is_none() {
+            if let (true, Some(key)) = (on_reconcile, thing) {
+                gone = Some(Lost::Thing(key.of, key.joint));
             }
-            reconcile::move_to(state, self.difference);
+            reconcile::move_to(state, self.thing);
         }
         if cut::line(state).is_none() {
             if state.screen == Screen::Cut {

@@ -7,6 +7,7 @@ use super::cursor::SlotCursor;
 use super::entry::Form;
 use super::overlay::Overlay;
 use super::profile::View;
+use super::reconcile::Deciding;
 use super::record::RecordCursor;
 use super::screen::Screen;
 use super::{floor, overview};
@@ -56,6 +57,8 @@ pub struct State {
     pub person: Option<String>,
     /// The tally of record that was written last: its slot and its file.
     pub written: Option<(String, PathBuf)>,
+    /// Decisions that are being written.
+    pub deciding: Option<Box<Deciding>>,
     /// A form whose event is being written.
     pub sent: Option<Box<Form>>,
     /// The file of the private key that each person typed last, by initials.
@@ -106,6 +109,7 @@ impl State {
             copy_behind: None,
             person: None,
             written: None,
+            deciding: None,
             sent: None,
             key_files: BTreeMap::new(),
             record: RecordCursor::default(),

@@ -47,6 +47,8 @@ pub enum Role {
     Accessory,
     /// Where no connection may lie.
     KeepOut,
+    /// Digits that differ from what stands.
+    Differs,
     /// Figures that are no longer those of the files.
     Old,
 }
@@ -207,6 +209,7 @@ impl Theme {
             | Role::Check
             | Role::Shoulder
             | Role::Cut => Modifier::BOLD,
+            Role::Differs => Modifier::BOLD.union(Modifier::UNDERLINED),
             Role::Selected => Modifier::REVERSED,
             Role::Stop | Role::Old => Modifier::BOLD.union(Modifier::REVERSED),
         };
@@ -223,7 +226,9 @@ impl Theme {
         };
         match role {
             Role::Within => filled(Color::LightCyan, Color::Black),
-            Role::Unproven | Role::Check => filled(Color::LightYellow, Color::Black),
+            Role::Unproven | Role::Check | Role::Differs => {
+                filled(Color::LightYellow, Color::Black)
+            }
             Role::Outside | Role::Stop | Role::Old => filled(Color::Red, Color::White),
             Role::Cut => style.fg(Color::Red),
             Role::Accessory => style.fg(Color::Cyan),

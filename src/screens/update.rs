@@ -37,6 +37,9 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
                 holds::open(state);
             }
             signing::refresh(state);
+            if let Some(said) = reconcile::refresh(state) {
+                state.message = Some(said);
+            }
         }
         Action::Go(screen) => {
             state.overlay = Overlay::None;
@@ -54,17 +57,14 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::NextSlot => turn(state, true),
         Action::PreviousSlot => turn(state, false),
         Action::Open => return open(state),
-        Action::Decide(of, stands) => return reconcile::decide(state, &of, stands, String::new()),
-        Action::Measure(of) => reconcile::measure(state, of),
-        Action::NextList => reconcile::turn_list(state),
-        Action::Adopt => return reconcile::adopt(state),
-        Action::WriteRecord => return reconcile::write(state),
+        Action::Lists(action) => return reconcile::act(state, action),
         Action::Said(said) => {
             if let Said::RecordWritten { file, .. } = &said {
                 state.written = Some((state.slot.clone(), file.clone()));
             }
             signing::answered(state, &said);
             entry::answered(state, &said);
+            reconcile::answered(state, &said);
             state.message = Some(said);
         }
         Action::Clock(now) => state.now = Some(now),
@@ -75,6 +75,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::OnPaper => signing::on_paper(state),
         Action::Strike => record::strike(state),
         Action::NextPerson => entry::next_person(state),
+        Action::Filter if state.screen == Screen::Reconcile => reconcile::filter(state),
         Action::Filter => state.record.of_slot = !state.record.of_slot,
         Action::Back => {
             if let Overlay::Form(form) = state.overlay.clone() {
@@ -128,11 +129,12 @@ fn type_letter(state: &mut State, letter: char) {
                 text.push(letter);
             }
         }
-        Overlay::Find(text) | Overlay::Who(text) | Overlay::Enter { text, .. }
+        Overlay::Find(text) | Overlay::Who(text) | Overlay::Measured { text, .. }
             if text.chars().count() < TYPED =>
         {
             text.push(letter);
         }
+        Overlay::Deciding(of) if of.note.chars().count() < TYPED_IN_FORM => of.note.push(letter),
         _ => {}
     }
 }
@@ -151,7 +153,11 @@ fn paste(state: &mut State, pasted: &str) {
                 text.extend(letters.take(TYPED_IN_FORM));
             }
         }
-        Overlay::Find(text) | Overlay::Who(text) | Overlay::Enter { text, .. } => {
+        Overlay::Deciding(of) => {
+            let room = TYPED_IN_FORM.saturating_sub(of.note.chars().count());
+            of.note.extend(letters.take(room));
+        }
+        Overlay::Find(text) | Overlay::Who(text) | Overlay::Measured { text, .. } => {
             let room = TYPED.saturating_sub(text.chars().count());
             text.extend(letters.take(room));
         }
@@ -171,7 +177,10 @@ fn erase(state: &mut State) {
                 text.pop();
             }
         }
-        Overlay::Find(text) | Overlay::Who(text) | Overlay::Enter { text, .. } => {
+        Overlay::Deciding(of) => {
+            of.note.pop();
+        }
+        Overlay::Find(text) | Overlay::Who(text) | Overlay::Measured { text, .. } => {
             text.pop();
         }
         _ => {}
@@ -190,7 +199,7 @@ fn type_into(form: &mut entry::Form, letter: char) {
     }
 }
 
-/// A column of the overview; elsewhere the next slot or the one before.
+/// A column of the overview, a list of Reconcile; elsewhere the next slot or the one before.
 fn sideways(state: &mut State, movement: Movement, on: bool) {
     if matches!(state.overlay, Overlay::Form(_)) {
         entry::turn_choice(state, on);
@@ -198,6 +207,8 @@ fn sideways(state: &mut State, movement: Movement, on: bool) {
     }
     if state.screen == Screen::Overview && state.overlay == Overlay::None {
         overview::turn_column(state, movement);
+    } else if state.screen == Screen::Reconcile && state.overlay == Overlay::None {
+        reconcile::sideways(state, movement);
     } else {
         turn(state, on);
     }
@@ -223,7 +234,7 @@ fn turn(state: &mut State, on: bool) {
     }
     if matches!(
         state.overlay,
-        Overlay::How { .. } | Overlay::Difference(..) | Overlay::Sign(_)
+        Overlay::How { .. } | Overlay::Thing(..) | Overlay::Sign(_)
     ) {
         state.overlay = Overlay::None;
     }
@@ -251,7 +262,7 @@ fn step(state: &mut State, movement: Movement) {
         | Overlay::How { at, .. }
         | Overlay::Changes(at)
         | Overlay::Flag(_, at)
-        | Overlay::Difference(_, at) => {
+        | Overlay::Thing(_, at) => {
             *at = movement.from(*at, lines);
             return;
         }
@@ -259,7 +270,9 @@ fn step(state: &mut State, movement: Movement) {
             signing::step(state, movement);
             return;
         }
-        Overlay::Find(_) | Overlay::Who(_) | Overlay::Enter { .. } => return,
+        Overlay::Find(_) | Overlay::Who(_) | Overlay::Measured { .. } | Overlay::Deciding(_) => {
+            return;
+        }
         Overlay::None => {}
     }
     match state.screen {
@@ -279,13 +292,14 @@ fn overlay_lines(state: &State) -> usize {
     match &state.overlay {
         Overlay::Help(_) => places(help::lines(state).len()),
         Overlay::How { slot, figure, .. } => how::places(state, slot, figure),
-        Overlay::Changes(_) | Overlay::Flag(..) | Overlay::Difference(..) => {
+        Overlay::Changes(_) | Overlay::Flag(..) | Overlay::Thing(..) => {
             places(texts::lines(state).len())
         }
         Overlay::None
         | Overlay::Find(_)
         | Overlay::Who(_)
-        | Overlay::Enter { .. }
+        | Overlay::Measured { .. }
+        | Overlay::Deciding(_)
         | Overlay::Menu(_)
         | Overlay::Hold { .. }
         | Overlay::Form(_)
@@ -305,7 +319,11 @@ fn open(state: &mut State) -> Vec<Effect> {
             entry::is_person(state, &text);
             return Vec::new();
         }
-        Overlay::Enter { of, value, text } => return reconcile::entered(state, of, value, &text),
+        Overlay::Measured { of, text } => {
+            reconcile::measured(state, &of, &text);
+            return Vec::new();
+        }
+        Overlay::Deciding(of) => return reconcile::confirm(state, of),
         Overlay::Form(form) => return entry::accept(state, form),
         Overlay::Sign(_) => return signing::accept(state),
         Overlay::Hold { .. } => {

@@ -4,6 +4,7 @@ use crate::common::copies::copy_of;
 use crate::common::on_screen::{drawn, press, state_of, type_in};
 use crossterm::event::KeyCode;
 use kerfmark::folder::open;
+use kerfmark::reconcile::Topic;
 use kerfmark::screens::{Action, Overlay, Screen, State, TallyRow, update};
 use std::fs;
 use tempfile::TempDir;
@@ -145,22 +146,36 @@ fn an_accessory_that_is_open_stays_open_where_another_is_put_before_it() {
 }
 
 #[test]
-fn a_difference_stays_in_front_where_another_comes_before_it_and_its_end_is_said() {
+fn a_thing_stays_in_front_where_another_comes_before_it_and_its_end_is_said() {
     let mut job = Job::open();
-    job.keys("\t\t\t3vv");
-    let key = |job: &Job| job.state.cursors["D"].reconcile.difference.clone();
-    let joint = |job: &Job| key(job).map(|key| key.joint);
-    assert_eq!(joint(&job).as_deref(), Some("D-11"));
+    job.keys("\t\t\t3vvvv");
+    let key = |job: &Job| job.state.cursors["D"].reconcile.thing.clone();
+    let thing = |job: &Job| key(job).map(|key| (key.joint, key.of));
+    let loss = Some(("D-11".to_owned(), Topic::MakeupLoss));
+    assert_eq!(thing(&job), loss);
     job.change(YARD, "D4114;11,899", "D4114;11,889");
-    assert_eq!(joint(&job).as_deref(), Some("D-11"));
+    assert_eq!(thing(&job), loss);
     job.keys("\n");
-    assert!(job.drawn().contains("D-11"), "{}", job.drawn());
+    assert!(job.drawn().contains("joint D-11"), "{}", job.drawn());
+    // What is open of the joint stays open, and says that the lists agree by now.
     job.change(YARD, "0,135", "0,153");
-    assert_eq!(job.state.overlay, Overlay::None);
+    assert!(
+        job.drawn().contains("All lists agree on this joint."),
+        "{}",
+        job.drawn()
+    );
     let said = job.said();
-    let closed = "closed: slot D, list yard, joint D-11, makeup-loss: it differs no longer; ";
-    assert!(said.starts_with(closed), "{said}");
-    assert_eq!(joint(&job).as_deref(), Some("D-09"));
+    let gone = "the makeup-loss of joint D-11 differs no longer; ";
+    assert!(said.starts_with(gone), "{said}");
+    assert_eq!(thing(&job), Some(("D-09".to_owned(), Topic::Place)));
+    // A joint that no list has any more closes it.
+    let mut job = Job::open();
+    job.keys("\t\t\t3\n");
+    job.change(YARD, "D-04;D4131;12,303;0,152;\n", "");
+    job.change("tallies/d.csv", "D-04,D4131,joint,12.033,0.152,\n", "");
+    assert_eq!(job.state.overlay, Overlay::None);
+    let closed = "closed: slot D, joint D-04, length: no list has the joint any more";
+    assert!(job.said().starts_with(closed), "{}", job.said());
 }
 
 #[test]
@@ -168,9 +183,8 @@ fn what_the_cursor_is_on_at_first_stays_in_front_too() {
     let mut job = Job::open();
     job.keys("\t\t\t3");
     job.change(YARD, "D4114;11,899", "D4114;11,889");
-    let row = job.drawn();
-    let foot = row.lines().find(|line| line.starts_with(" A line "));
-    assert!(foot.expect("a joint").contains("joint D-04"), "{row}");
+    let drawn = job.drawn();
+    assert!(drawn.contains("length of joint D-04"), "{drawn}");
     let mut job = Job::open();
     job.keys("2");
     let first = "A-01,A4108,shoe,12.111,0.000,";
@@ -213,39 +227,43 @@ fn the_line_of_the_cut_stays_under_the_cursor_where_flags_come_above_it() {
 #[test]
 fn the_list_in_front_stays_in_front_where_another_is_named_before_it() {
     let mut job = Job::open();
-    job.keys("\t\t\t3v");
+    job.keys("\t\t\t3>");
+    assert!(job.drawn().contains("t takes yard"), "{}", job.drawn());
     let more = "lists = { other = \"tallies/d.csv\", yard = ";
     job.change(JOB, "lists = { yard = ", more);
-    assert!(
-        job.drawn().contains("B yard: tallies/d-yard.csv"),
-        "{}",
-        job.drawn()
-    );
-    assert!(job.drawn().contains("list 2 of 2"), "{}", job.drawn());
+    assert!(job.drawn().contains("t takes yard"), "{}", job.drawn());
 }
 
 #[test]
-fn a_decision_is_on_the_difference_that_was_in_front_when_the_key_was_pressed() {
+fn a_decision_is_on_the_thing_that_was_shown_though_another_comes_before_it() {
     let mut job = Job::open();
-    job.keys("\t\t\t3");
+    job.keys("\t\t\t3>");
     job.state.person = Some("NK".to_owned());
-    let key = crate::common::on_screen::key(KeyCode::Char('b'));
-    let pressed = kerfmark::screens::action(&job.state, key).expect("a decision");
-    // Before it is looked at, another difference comes to the front of the list.
+    job.keys("t");
+    // Before it is confirmed, another difference comes to the front of the list.
     job.change(YARD, "D4114;11,899", "D4114;11,889");
-    let effects = update(&mut job.state, pressed.clone());
-    let [kerfmark::screens::Effect::Decide { event, .. }] = effects.as_slice() else {
+    assert!(
+        job.drawn().contains("length of joint D-04"),
+        "{}",
+        job.drawn()
+    );
+    let effects = press(&mut job.state, &[KeyCode::Enter]);
+    let [kerfmark::screens::Effect::Decide(all)] = effects.as_slice() else {
         unreachable!("{effects:?}");
     };
-    let event: serde_json::Value = serde_json::from_str(event).expect("JSON");
+    let event: serde_json::Value = serde_json::from_str(&all[0].event).expect("JSON");
     let words =
         ["slot", "joint", "of", "choice"].map(|key| event[key].as_str().unwrap_or_default());
     assert_eq!(words, ["D", "D-04", "length", "yard"]);
     // It is no longer there meanwhile: nothing is decided.
-    job.change(YARD, "12,303", "12,033");
-    assert!(update(&mut job.state, pressed).is_empty());
-    let refused = "NOT DECIDED: slot D, list yard, joint D-04, length: it differs no longer";
-    assert_eq!(job.said(), refused);
+    let mut job = Job::open();
+    job.keys("\t\t\t3>");
+    job.state.person = Some("NK".to_owned());
+    job.keys("t");
+    job.change(YARD, "D-04;D4131;12,303;0,152;\n", "");
+    job.change("tallies/d.csv", "D-04,D4131,joint,12.033,0.152,\n", "");
+    assert_eq!(job.state.overlay, Overlay::None);
+    assert!(press(&mut job.state, &[KeyCode::Enter]).is_empty());
 }
 
 #[test]

@@ -26,12 +26,12 @@ fn every_screen_looks_as_it_should_at_three_sizes() {
         for size in SIZES {
             let name = |screen: &str| format!("{screen}-{}x{}", size.0, size.1);
             for screen in Screen::ALL {
-                let mut state = state_of("four-slots", size);
+                let sample = match screen {
+                    Screen::Reconcile => "three-lists",
+                    _ => "four-slots",
+                };
+                let mut state = state_of(sample, size);
                 update(&mut state, Action::Go(screen));
-                if screen == Screen::Reconcile {
-                    // The slot that has another list.
-                    press(&mut state, &[KeyCode::BackTab]);
-                }
                 if screen == Screen::Floor {
                     press(
                         &mut state,
@@ -51,6 +51,11 @@ fn every_screen_looks_as_it_should_at_three_sizes() {
             press(&mut state, &[KeyCode::Enter]);
             assert!(matches!(state.overlay, Overlay::How { .. }));
             insta::assert_snapshot!(name("how"), drawn(&state, size));
+            let mut state = state_of("three-lists", size);
+            state.person = Some("NK".to_owned());
+            press(&mut state, &[KeyCode::Char('3'), KeyCode::Char('t')]);
+            type_in(&mut state, "strapped again");
+            insta::assert_snapshot!(name("deciding"), drawn(&state, size));
         }
     });
 }
@@ -136,13 +141,13 @@ const ROLES: &[(Screen, &[KeyCode], &str, Role)] = &[
     (
         Screen::Reconcile,
         &[KeyCode::BackTab],
-        "not decided 3",
+        " open 3 ",
         Role::Check,
     ),
     (
         Screen::Reconcile,
         &[KeyCode::BackTab],
-        "not decided: ",
+        "open: ",
         Role::Check,
     ),
     (Screen::Profile, &[], "cut 14.2515", Role::Cut),

@@ -188,7 +188,11 @@ impl Session {
             if let Some(status) = self.child.try_wait().expect("a child") {
                 break status;
             }
-            assert!(Instant::now() < until, "it did not end");
+            assert!(
+                Instant::now() < until,
+                "it did not end:\n{}",
+                self.parser.screen().contents()
+            );
             self.take(Duration::from_millis(20));
         };
         // The program was the last to hold its side of the terminal, so that no more can come.

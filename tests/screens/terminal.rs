@@ -111,23 +111,23 @@ fn three_differences_are_decided_and_the_tally_of_record_is_written_beside_its_s
     let mut session = Session::start(&program(), &job, false);
     session.wait_for("Flags:");
     session.keys("[3");
-    session.wait_for("not decided 3");
-    session.keys("b");
+    session.wait_for("open 3");
+    session.keys("lt");
     session.wait_for("who decides?");
     session.keys("i");
     session.wait_for("who enters, by initials:");
     session.keys("NK\r");
     session.wait_for("NK enters");
     session.keys("e12.034\r");
-    session.wait_for("who measured it, and how");
+    session.wait_for("how it was measured (needed)");
     session.keys("steel tape\r");
     session.wait_for("decided: the length of joint D-04, entry 1");
-    session.wait_for("not decided 2");
-    session.keys("jb");
+    session.wait_for("open 2");
+    session.keys("jjt\r");
     session.wait_for("the place of joint D-09");
-    session.keys("ja");
+    session.keys("jjht\r");
     session.wait_for("the makeup-loss of joint D-11");
-    session.wait_for("not decided 0");
+    session.wait_for("open 0");
     session.keys("w");
     session.wait_for("written: tallies/D-of-record.csv, 0 not decided");
     session.keys("q");
@@ -141,7 +141,7 @@ fn three_differences_are_decided_and_the_tally_of_record_is_written_beside_its_s
         "{record}"
     );
     assert!(
-        record.contains("length: measured again,steel tape"),
+        record.contains("length: measured again (decided)"),
         "{record}"
     );
     let expected = [
@@ -159,13 +159,17 @@ fn a_decision_is_not_written_through_a_link_out_of_the_folder() {
     let mut session = Session::start(&program(), place.path(), false);
     session.wait_for("Flags:");
     session.keys("[3");
-    session.wait_for("not decided 3");
+    session.wait_for("open 3");
     session.keys("iNK\r");
     session.wait_for("NK enters");
     let journal = place.path().join("journal.jsonl");
     std::os::unix::fs::symlink(outside.path().join("there"), journal).expect("a link");
-    session.keys("a");
+    session.keys("t\r");
     session.wait_for("NOT ENTERED: ");
+    // The bottom line is drawn last.
+    session.wait_for("Esc cancel");
+    session.keys("\u{1b}");
+    session.wait_for("Arrows move");
     session.keys("q");
     assert_eq!(session.end(), 0);
     session.is_given_back();
@@ -204,7 +208,7 @@ fn a_list_that_is_mended_is_read_without_a_key() {
     session.keys("[3");
     session.wait_for("yard cannot be read");
     std::fs::write(&yard, good).expect("a list");
-    session.wait_for("not decided 3");
+    session.wait_for("open 3");
     session.keys("q");
     assert_eq!(session.end(), 0);
     session.is_given_back();
@@ -216,7 +220,7 @@ fn reconcile() -> (tempfile::TempDir, Session) {
     let mut session = Session::start(&program(), place.path(), false);
     session.wait_for("Flags:");
     session.keys("[3");
-    session.wait_for("not decided 3");
+    session.wait_for("open 3");
     session.keys("iNK\r");
     session.wait_for("NK enters");
     (place, session)
@@ -225,7 +229,7 @@ fn reconcile() -> (tempfile::TempDir, Session) {
 #[test]
 fn a_decision_is_on_the_disk_though_q_follows_at_once() {
     let (place, mut session) = reconcile();
-    session.keys("aq");
+    session.keys("t\rq");
     assert_eq!(session.end(), 0);
     session.is_given_back();
     assert_eq!(decided(place.path()), ["length D-04 record"]);
@@ -234,7 +238,7 @@ fn a_decision_is_on_the_disk_though_q_follows_at_once() {
 #[test]
 fn decisions_typed_in_one_go_are_all_on_the_disk_in_their_order() {
     let (place, mut session) = reconcile();
-    session.keys("ajbjaq");
+    session.keys("t\rjjlt\rjjht\rq");
     assert_eq!(session.end(), 0);
     let expected = [
         "length D-04 record",
@@ -251,7 +255,7 @@ fn a_decision_is_on_the_disk_though_a_signal_comes_with_it() {
         // Key and signal are both there before the program can see either.
         session.signal("STOP");
         session.wait_until_stopped();
-        session.keys("a");
+        session.keys("t\r");
         session.signal(name);
         session.signal("CONT");
         assert_eq!(session.end(), status, "after {name}");

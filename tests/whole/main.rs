@@ -28,6 +28,7 @@ mod keys;
 mod measured_again;
 mod messy;
 mod mutated_tallies;
+mod old_decisions;
 mod ordinary;
 mod reconcile;
 mod side_by_side;

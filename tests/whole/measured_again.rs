@@ -3,12 +3,15 @@
 use std::fs;
 use std::path::Path;
 
-use super::deciding::{decide, reconcile_d, sample};
+use super::deciding::{NEXT, decide, kerfmark, reconcile_d, sample};
 use crate::common::decided::decided;
 use crate::common::on_screen::{drawn, press, type_in};
 use crossterm::event::KeyCode;
-use kerfmark::folder;
+use kerfmark::folder::{self, Book, now};
+use kerfmark::measure::Length;
+use kerfmark::report::said::Gone;
 use kerfmark::screens::{Action, Overlay, State, update};
+use kerfmark::tally::{Options, Pins, PipeString, Tally, read};
 
 #[test]
 fn a_measured_value_needs_a_length_and_a_note() {
@@ -26,9 +29,9 @@ fn a_measured_value_needs_a_length_and_a_note() {
         state
             .message()
             .as_deref()
-            .is_some_and(|text| text.contains("needs a note"))
+            .is_some_and(|text| text.contains("say why"))
     );
-    assert!(drawn(&state, (80, 24)).contains("a measured value needs a note"));
+    assert!(drawn(&state, (80, 24)).contains("say why: who measured it and how"));
     type_in(&mut state, "steel tape, q a b");
     let effects = press(&mut state, &[KeyCode::Enter]);
     decide(place.path(), &effects);
@@ -62,10 +65,7 @@ fn a_measured_value_is_written_for_the_joint_it_was_typed_for_though_the_file_ch
     change(&mut state, place.path(), YARD, d_02, "D4114;11,889");
     press(&mut state, &[KeyCode::Enter]);
     let prompt = drawn(&state, (80, 24));
-    assert!(
-        prompt.contains("slot D, joint D-04, length 12.034 m"),
-        "{prompt}"
-    );
+    assert!(prompt.contains("measured again: 12.034 m"), "{prompt}");
     type_in(&mut state, "tape");
     let title = "Strap of D,,,,,\njoint,serial";
     change(
@@ -86,39 +86,60 @@ fn a_measured_value_is_written_for_the_joint_it_was_typed_for_though_the_file_ch
 }
 
 #[test]
-fn a_value_typed_for_a_difference_that_is_gone_or_says_something_else_is_refused_and_not_written() {
-    for (to, why) in [
-        ("12,033", "it differs no longer"),
-        ("12,203", "its figures changed"),
-    ] {
-        for typed in ["", "12.034", "12.034\ntap"] {
-            let place = sample();
-            let mut state = reconcile_d(place.path());
-            press(&mut state, &[KeyCode::Char('e')]);
-            for part in typed.split_inclusive('\n') {
-                type_in(&mut state, part.trim_end());
-                if part.ends_with('\n') {
-                    press(&mut state, &[KeyCode::Enter]);
-                }
-            }
-            change(&mut state, place.path(), YARD, "12,303", to);
-            assert_eq!(state.overlay, Overlay::None, "{to} after {typed:?}");
-            let seen = drawn(&state, (80, 24));
-            let said = format!("NOT WRITTEN: slot D, list yard, joint D-04, length: {why}");
-            assert!(seen.contains(&said), "{seen}");
-            for key in [KeyCode::Enter, KeyCode::Enter] {
-                let effects = press(&mut state, &[key]);
-                assert!(effects.is_empty(), "{effects:?}");
-            }
-        }
+fn a_value_typed_for_something_that_the_lists_say_otherwise_by_now_is_not_written_before_it_is_seen()
+ {
+    for to in ["12,033", "12,203"] {
+        let place = sample();
+        let mut state = reconcile_d(place.path());
+        press(&mut state, &[KeyCode::Char('e')]);
+        type_in(&mut state, "12.03");
+        change(&mut state, place.path(), YARD, "12,303", to);
+        assert_eq!(state.overlay, Overlay::None, "{to}");
+        let seen = drawn(&state, (80, 24));
+        let said = "NOT DECIDED: slot D, joint D-04, length: the lists say something else now";
+        assert!(seen.contains(said), "{seen}");
+        // What is about to be written is shown anew, with what is typed of its reason.
+        let place = sample();
+        let mut state = reconcile_d(place.path());
+        press(&mut state, &[KeyCode::Char('e')]);
+        type_in(&mut state, "12.034");
+        press(&mut state, &[KeyCode::Enter]);
+        type_in(&mut state, "tap");
+        change(&mut state, place.path(), YARD, "12,303", to);
+        let seen = drawn(&state, (120, 40));
+        let said = "NOT YET WRITTEN: slot D, joint D-04, length: the lists say something else now. Look again";
+        assert!(seen.contains(said), "{seen}");
+        assert!(seen.contains("(needed): tap"), "{seen}");
     }
+}
+
+#[test]
+fn what_changed_on_the_disk_and_was_not_seen_is_not_decided() {
+    let place = sample();
+    let mut state = reconcile_d(place.path());
+    press(&mut state, &[KeyCode::Char('t')]);
+    press(
+        &mut state,
+        &[KeyCode::Esc, KeyCode::Right, KeyCode::Char('t')],
+    );
+    // The yard's list is another by now, and this window has not read it again.
+    let yard = place.path().join(YARD);
+    let text = fs::read_to_string(&yard).expect("a list");
+    fs::write(&yard, text.replace("12,303", "12,203")).expect("a change");
+    let effects = press(&mut state, &[KeyCode::Enter]);
+    let [kerfmark::screens::Effect::Decide(all)] = effects.as_slice() else {
+        unreachable!("{effects:?}");
+    };
+    let inputs = folder::open(place.path()).expect("a job");
+    assert_eq!(all[0].thing.changed_in(&inputs), Some(Gone::Figures));
 }
 
 #[test]
 fn a_joint_that_is_run_cannot_be_measured_again_nor_can_an_order() {
     let place = sample();
     let mut state = reconcile_d(place.path());
-    press(&mut state, &[KeyCode::Down, KeyCode::Char('e')]);
+    press(&mut state, &NEXT);
+    press(&mut state, &[KeyCode::Char('e')]);
     assert!(
         state
             .message()
@@ -144,7 +165,7 @@ fn a_joint_that_is_run_cannot_be_measured_again_nor_can_an_order() {
 }
 
 #[test]
-fn a_measured_length_never_stands_among_effective_ones() {
+fn a_length_that_was_measured_again_keeps_its_loss_where_another_list_gives_effective_lengths() {
     let place = sample();
     // The yard gives what joints add, D-04 by 2 mm more than the strap does.
     let list = "Jt No,S/N,Eff. length (m)\nD-01,D4108,12.143\nD-02,D4114,11.747\nD-03,D4122,11.851\n\
@@ -156,7 +177,23 @@ fn a_measured_length_never_stands_among_effective_ones() {
     type_in(&mut state, "12.034");
     press(&mut state, &[KeyCode::Enter]);
     type_in(&mut state, "tape");
-    assert!(press(&mut state, &[KeyCode::Enter]).is_empty());
-    let said = state.message().unwrap_or_default();
-    assert!(said.contains("effective lengths alone"), "{said}");
+    let effects = press(&mut state, &[KeyCode::Enter]);
+    decide(place.path(), &effects);
+    let record = |out: &str| {
+        let done = kerfmark(place.path(), &["lists", ".", "--slot", "D", "--out", out]);
+        assert_eq!(done.status.code(), Some(0), "{done:?}");
+        let bytes = fs::read(place.path().join(out)).expect("a record");
+        read(&bytes, &Options::default()).expect("a record that reads")
+    };
+    let length = |tally: &Tally| PipeString::make_up(tally, Pins::default()).length;
+    // The strap's 125.581 m, and 1 mm more.
+    assert_eq!(length(&record("tallies/one.csv")), Length::from_mm(125_582));
+    // With an effective length beside it the measured one is taken less its loss: 2 mm more of nothing else.
+    let mut book = Book::open(place.path()).expect("a job");
+    let event =
+        r#"{"event":"decision","by":"NK","slot":"D","of":"length","joint":"D-05","choice":"yard"}"#;
+    book.enter_text(event, None, now).expect("a decision");
+    let both = record("tallies/two.csv");
+    assert!(both.effective_only);
+    assert_eq!(length(&both), Length::from_mm(125_582));
 }

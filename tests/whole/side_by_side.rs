@@ -385,14 +385,23 @@ fn reasons_are_kept_through_every_record_and_contradictions_write_none() {
 #[test]
 fn a_record_that_could_not_be_read_back_is_not_written() {
     let place = crate::common::copies::copy_of("four-slots");
-    // A note with a word by which the reader asks whether a joint was run.
-    decide(
-        place.path(),
-        "NK",
-        "length",
-        "D-04",
-        "yard",
-        "rejected by the yard",
+    // A word by which the reader asks whether a joint was run, and the answer stands in the job alone.
+    let change = |file: &str, from: &str, to: &str| {
+        let path = place.path().join(file);
+        let text = fs::read_to_string(&path).expect("a file");
+        assert!(text.contains(from), "{text}");
+        fs::write(&path, text.replace(from, to)).expect("a change");
+    };
+    change(
+        "tallies/d.csv",
+        "D4136,joint,12.288,0.151,",
+        "D4136,joint,12.288,0.151,rejected",
+    );
+    let tally = "tally = \"tallies/d.csv\"";
+    change(
+        "job.toml",
+        tally,
+        &format!("{tally}\nread = {{ not_run = \"count\" }}"),
     );
     let arguments = ["lists", ".", "--slot", "D", "--out", "tallies/x.csv"];
     let (status, _, error) = kerfmark(place.path(), &arguments);
@@ -402,6 +411,46 @@ fn a_record_that_could_not_be_read_back_is_not_written() {
         "{error}"
     );
     assert!(!place.path().join("tallies/x.csv").exists());
+}
+
+#[test]
+fn why_something_was_decided_is_not_taken_for_what_a_list_says_of_the_joint() {
+    let place = crate::common::copies::copy_of("four-slots");
+    let folder = place.path();
+    let notes = [
+        (
+            "D-04",
+            "length",
+            "yard",
+            "rejected by the yard; laid out, strapped again",
+        ),
+        ("D-09", "place", "yard", "not run before D-10"),
+        (
+            "D-11",
+            "makeup-loss",
+            "yard",
+            "pin of the landing joint; shoe end gauged",
+        ),
+        ("D-12", "length", "record", "shoe"),
+    ];
+    for (joint, of, choice, note) in notes {
+        decide(folder, "NK", of, joint, choice, note);
+    }
+    for out in ["tallies/x.csv", "tallies/x.xlsx"] {
+        let (status, _, error) = kerfmark(folder, &["lists", ".", "--slot", "D", "--out", out]);
+        assert_eq!((status, error.as_str()), (Some(0), ""), "{out}");
+        let (status, tally, _) = kerfmark(folder, &["tally", out, "--json"]);
+        assert_eq!(status, Some(0));
+        let tally: serde_json::Value = serde_json::from_str(&tally).expect("JSON");
+        assert_eq!(tally["flags"], serde_json::json!([]), "{out}");
+        let bytes = fs::read(folder.join(out)).expect("a record");
+        let tally = read(&bytes, &Options::default()).expect("a record that reads");
+        let remarks = tally.joints[3].remarks.as_deref().unwrap_or_default();
+        assert!(
+            remarks.contains("rejected by the yard, laid out"),
+            "{remarks}"
+        );
+    }
 }
 
 /// One planted change of a list.

@@ -1,10 +1,14 @@
 //! Flags of the other lists of a slot's string: that cannot be read, that differ, or whose decisions the
 //! tally of record does not follow yet.
 
+use std::collections::HashMap;
+
 use crate::figures::lists::ListFigures;
+use crate::figures::side_by_side::SlotLists;
 use crate::finding::{Code, Flag, ListFinding, Named, OpenItem, OpenList, Place};
 use crate::job::{AS_RUN, Job};
 use crate::journal::OtherList;
+use crate::reconcile::many::State;
 use crate::reconcile::{Difference, Note, open_together};
 
 /// Most things of one list that are named.
@@ -15,7 +19,9 @@ pub(in crate::figures) fn lists(
     job: &Job,
     lists: &[OtherList],
     figures: &[Option<ListFigures>],
+    side_by_side: Option<&SlotLists>,
 ) -> Vec<Flag> {
+    let settled = Settled::of(side_by_side);
     let mut flags = Vec::new();
     // While a string is run its list is short; once it is landed `as-run-differs` tells.
     let all = || {
@@ -44,7 +50,7 @@ pub(in crate::figures) fn lists(
     }));
     let open: Vec<(usize, OpenList)> = all()
         .filter_map(|(index, (list, figures))| {
-            Some((index, open_list(job, list, figures.as_ref()?)?))
+            Some((index, open_list(job, list, figures.as_ref()?, &settled)?))
         })
         .collect();
     flags.extend(open.first().map(|(index, _)| *index).map(|index| {
@@ -80,12 +86,54 @@ pub(in crate::figures) fn lists(
     flags
 }
 
+/// The joints of lists that are found in their rows side by side.
+struct Settled<'a> {
+    all: Option<&'a SlotLists>,
+    rows: HashMap<(usize, usize), usize>,
+}
+
+impl<'a> Settled<'a> {
+    fn of(all: Option<&'a SlotLists>) -> Self {
+        let rows = all.into_iter().flat_map(|all| all.lists.rows.iter());
+        let listed = rows.enumerate().flat_map(|(at, row)| {
+            let listed = row.listed.iter();
+            listed.map(move |it| ((it.list, it.index), at))
+        });
+        Self {
+            rows: listed.collect(),
+            all,
+        }
+    }
+
+    /// Whether most lists agree with the tally of record on what differs here: then the other list is the odd one
+    /// out, and nothing is asked.
+    fn has(&self, list: &str, difference: &Difference) -> bool {
+        let Some(all) = self.all else { return false };
+        let at = all.names.iter().position(|it| it == list);
+        let place = match (difference.a, at.zip(difference.b)) {
+            (Some(a), _) => Some((0, a)),
+            (None, other) => other,
+        };
+        let row = place.and_then(|place| all.lists.rows.get(*self.rows.get(&place)?));
+        row.is_some_and(|row| {
+            row.state(difference.topic) == State::Majority
+                && row.from(difference.topic).contains(&0)
+        })
+    }
+}
+
 /// What of a list nobody has decided, where it matters: alone, or together with the rest.
-fn open_list(job: &Job, list: &OtherList, figures: &ListFigures) -> Option<OpenList> {
-    let open: Vec<&Difference> = figures
+fn open_list(
+    job: &Job,
+    list: &OtherList,
+    figures: &ListFigures,
+    settled: &Settled<'_>,
+) -> Option<OpenList> {
+    let open: Vec<Difference> = figures
         .differences
         .iter()
-        .filter(|it| it.decided(&list.decisions).is_none())
+        .filter(|it| it.decided(&list.decisions).is_none() && !settled.has(&list.name, it))
+        .cloned()
         .collect();
     let mut items: Vec<OpenItem> = open
         .iter()
@@ -96,7 +144,7 @@ fn open_list(job: &Job, list: &OtherList, figures: &ListFigures) -> Option<OpenL
             moves: it.moves.abs(),
         })
         .collect();
-    let together = open_together(&figures.differences, &list.decisions);
+    let together = open_together(&open, &list.decisions);
     if items.is_empty() && together > job.open_above {
         items.push(OpenItem::Together {
             count: open.len(),

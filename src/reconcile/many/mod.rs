@@ -6,6 +6,7 @@
 mod agree;
 mod decided;
 mod merge;
+mod numbers;
 mod record;
 mod row;
 mod states;

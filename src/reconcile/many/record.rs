@@ -33,6 +33,8 @@ pub struct RecordJoint {
     pub sources: Vec<ValueSource>,
     /// Its other names, with the lists that give them.
     pub other_names: Vec<(usize, String)>,
+    /// Who decided which of its names is true.
+    pub named_by: Vec<ListChoice>,
 }
 
 /// A tally of record, shoe first; landing joints of the first list last.
@@ -56,13 +58,18 @@ impl ListsRecord {
         let conflicts: Vec<(String, Topic)> = all
             .rows
             .iter()
-            .flat_map(|row| row.states().map(|(topic, state)| (row, topic, state)))
-            .filter(|(.., state)| *state == State::Conflict)
-            .map(|(row, topic, _)| (row.joint.clone(), topic))
+            .flat_map(|row| Topic::ALL.map(|topic| (row, topic)))
+            .filter(|(row, topic)| row.state(*topic) == State::Conflict)
+            .map(|(row, topic)| (row.joint.clone(), topic))
             .collect();
         if !conflicts.is_empty() {
             return Err(conflicts);
         }
+        Ok(Self::as_it_stands(lists, all, pins))
+    }
+
+    /// What follows from the lists by what stands, where decisions contradict each other by the last of them.
+    pub fn as_it_stands(lists: &[NamedList<'_>], all: &StringLists, pins: Pins) -> Self {
         let strings: Vec<PipeString> = lists
             .iter()
             .map(|it| PipeString::make_up(it.tally, pins))
@@ -99,12 +106,13 @@ impl ListsRecord {
             joint: joint.clone(),
             sources: Vec::new(),
             other_names: Vec::new(),
+            named_by: Vec::new(),
         }));
-        Ok(Self {
+        Self {
             joints,
             effective_only,
             open: all.open,
-        })
+        }
     }
 
     /// The record as a tally, as a reader of its file would have it.
@@ -168,6 +176,7 @@ impl RecordMaker<'_> {
             }
         }
         let mut joint = found?;
+        joint.number = row.true_number().to_owned().into();
         if self.effective_only {
             joint.effective = Some(self.adds(row, is_open_end)?);
             (joint.overall, joint.makeup_loss) = (None, None);
@@ -184,6 +193,7 @@ impl RecordMaker<'_> {
                 source(Topic::Presence, &row.presence),
                 source(Topic::Place, &row.place),
             ],
+            named_by: row.number.by.clone(),
             other_names: row
                 .other_names()
                 .map(|(list, name)| (list, name.to_owned()))

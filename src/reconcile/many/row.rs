@@ -2,7 +2,8 @@
 
 use super::agree::State;
 use crate::measure::Length;
-use crate::reconcile::decide::Topic;
+use crate::reconcile::decide::{FAR, Refusal, Topic};
+use crate::reconcile::lengths::LONGEST_LOSS;
 use crate::reconcile::reasons::ReadingMistake;
 
 /// A decision on something of a joint.
@@ -57,10 +58,14 @@ pub struct ListedJoint {
     pub number: String,
     /// Its overall length; `None` where the list gives effective lengths alone.
     pub length: Option<Length>,
+    /// Its effective length, where the list gives no other.
+    pub effective: Option<Length>,
     /// Its make-up loss, where one is written.
     pub loss: Option<Length>,
     /// Whether it is out of the order of the rows there.
     pub moved: bool,
+    /// The row of the joint below it there, of those that keep the order of the rows; `None` at the shoe.
+    pub above: Option<usize>,
     /// Whether it is the open end there, whose loss is not deducted.
     pub open_end: bool,
 }
@@ -74,6 +79,16 @@ pub struct Place {
     pub above: Option<usize>,
     /// Whether that is out of the order of the rows.
     pub moved: bool,
+}
+
+impl ListedJoint {
+    pub(super) const fn place_of(&self) -> Place {
+        Place {
+            place: self.place,
+            above: self.above,
+            moved: self.moved,
+        }
+    }
 }
 
 /// A list that does not agree with what stands.
@@ -128,10 +143,94 @@ pub struct ListRow {
     pub presence: Agreement<bool>,
     /// Where it is in the string.
     pub place: Agreement<Place>,
+    /// Its number, of the lists that number joints alike.
+    pub number: Agreement<String>,
 }
 
 impl ListRow {
-    /// The state of each thing of it.
+    /// The state of a thing of it.
+    pub const fn state(&self, of: Topic) -> State {
+        match of {
+            Topic::Length => self.length.state,
+            Topic::MakeupLoss => self.loss.state,
+            Topic::Presence => self.presence.state,
+            Topic::Place => self.place.state,
+            Topic::Number => self.number.state,
+        }
+    }
+
+    /// The lists from which a thing of it comes.
+    pub fn from(&self, of: Topic) -> &[usize] {
+        match of {
+            Topic::Length => &self.length.from,
+            Topic::MakeupLoss => &self.loss.from,
+            Topic::Presence => &self.presence.from,
+            Topic::Place => &self.place.from,
+            Topic::Number => &self.number.from,
+        }
+    }
+
+    /// The lists that say something else of a thing of it.
+    pub fn against(&self, of: Topic) -> &[Against] {
+        match of {
+            Topic::Length => &self.length.against,
+            Topic::MakeupLoss => &self.loss.against,
+            Topic::Presence => &self.presence.against,
+            Topic::Place => &self.place.against,
+            Topic::Number => &self.number.against,
+        }
+    }
+
+    /// Who decided a thing of it; several where they contradict each other.
+    pub fn decided_by(&self, of: Topic) -> &[ListChoice] {
+        match of {
+            Topic::Length => &self.length.by,
+            Topic::MakeupLoss => &self.loss.by,
+            Topic::Presence => &self.presence.by,
+            Topic::Place => &self.place.by,
+            Topic::Number => &self.number.by,
+        }
+    }
+
+    /// Puts what is chosen of a thing in the place of what stands. `list` is the place of the chosen list among all;
+    /// `None` where it was measured again, or where there is no such list.
+    pub fn choose(
+        &mut self,
+        of: Topic,
+        (choice, list): (&Choice, Option<usize>),
+        state: State,
+        by: Vec<ListChoice>,
+    ) {
+        let measured = match choice {
+            Choice::Measured(length) => Some(*length),
+            Choice::List(_) => None,
+        };
+        let listed = list.and_then(|list| self.listed_in(list)).cloned();
+        let from: Vec<usize> = list.into_iter().collect();
+        match of {
+            Topic::Length => {
+                let stands = measured.or(listed.as_ref().and_then(|it| it.length));
+                self.length.put(state, stands, from, by);
+            }
+            Topic::MakeupLoss => {
+                let stands = measured.or(listed.as_ref().and_then(|it| it.loss));
+                self.loss.put(state, stands, from, by);
+            }
+            Topic::Presence => self.presence.put(state, Some(listed.is_some()), from, by),
+            Topic::Place => {
+                let stands = listed.as_ref().map(ListedJoint::place_of);
+                self.place
+                    .put(state, stands.or(self.place.stands), from, by);
+            }
+            Topic::Number => {
+                let stands = listed.map(|it| it.number);
+                let stands = stands.or(self.number.stands.take());
+                self.number.put(state, stands, from, by);
+            }
+        }
+    }
+
+    /// The state of each thing of it that makes the string.
     pub fn states(&self) -> [(Topic, State); 4] {
         [
             (Topic::Length, self.length.state),
@@ -146,11 +245,47 @@ impl ListRow {
         self.listed.iter().find(|it| it.list == list)
     }
 
+    /// Why a value that was measured again cannot stand for a thing of it: another joint, or another unit.
+    pub fn refuses(&self, of: Topic, measured: Length) -> Option<Refusal> {
+        let loss = self.loss.stands.unwrap_or_default();
+        let mut lengths = self.listed.iter().filter_map(|it| it.length).peekable();
+        match of {
+            Topic::Presence | Topic::Place | Topic::Number => Some(Refusal::NotMeasurable),
+            // A tape gives an overall length; taken for an effective one it is wrong by a make-up loss.
+            Topic::Length if lengths.peek().is_none() => Some(Refusal::EffectiveOnly),
+            Topic::Length if measured <= loss => Some(Refusal::WithinLoss),
+            Topic::Length => lengths
+                .all(|said| (said - measured).abs() > FAR)
+                .then_some(Refusal::Far { most: FAR }),
+            Topic::MakeupLoss if measured > LONGEST_LOSS => Some(Refusal::LossTooLong),
+            Topic::MakeupLoss => {
+                let length = self.length.stands;
+                length
+                    .is_some_and(|length| measured >= length)
+                    .then_some(Refusal::LossOfWholeJoint)
+            }
+        }
+    }
+
+    /// The number that it has in a record.
+    pub fn true_number(&self) -> &str {
+        self.number.stands.as_deref().unwrap_or(&self.joint)
+    }
+
     /// Its other names, with the lists that give them.
     pub fn other_names(&self) -> impl Iterator<Item = (usize, &str)> {
         let listed = self.listed.iter();
         let names = listed.map(|it| (it.list, it.number.as_str()));
-        names.filter(|(_, name)| *name != self.joint)
+        names.filter(|(_, name)| *name != self.true_number())
+    }
+}
+
+impl<T> Agreement<T> {
+    fn put(&mut self, state: State, stands: Option<T>, from: Vec<usize>, by: Vec<ListChoice>) {
+        self.state = state;
+        self.stands = stands;
+        self.from = from;
+        self.by = by;
     }
 }
 
@@ -161,8 +296,27 @@ pub struct StringLists {
     pub lengths: Vec<Length>,
     /// How many joints each list has.
     pub joints: Vec<usize>,
+    /// For each list whether it numbers joints otherwise than the first: then nobody is asked which is true.
+    pub numbers_apart: Vec<bool>,
     /// The joints, shoe first.
     pub rows: Vec<ListRow>,
     /// How many things are undecided, those that contradict each other included.
     pub open: usize,
+}
+
+impl StringLists {
+    /// The row of the joint of a number in the first list that has that number; where it has it more than once, on a
+    /// line.
+    pub fn row_named(&self, number: &str, line: Option<u64>) -> Option<usize> {
+        let named = |it: &ListedJoint| {
+            it.number == number && line.is_none_or(|line| u64::from(it.line) == line)
+        };
+        let of_row = |row: &ListRow| {
+            let lists = row.listed.iter().filter(|it| named(it));
+            lists.map(|it| it.list).min()
+        };
+        let rows = self.rows.iter().enumerate();
+        let found = rows.filter_map(|(at, row)| Some((of_row(row)?, at)));
+        found.min_by_key(|(list, _)| *list).map(|(_, at)| at)
+    }
 }

@@ -5,8 +5,10 @@ use std::collections::HashMap;
 use super::NamedList;
 use super::agree::{State, agreement};
 use super::merge::{Merged, merge};
+use super::numbers::{first_with, is_same_number, numbers_apart};
 use super::row::{Against, Agreement, ListDecision, ListRow, ListedJoint, Place, StringLists, Why};
 use crate::measure::Length;
+use crate::reconcile::decide::Topic;
 use crate::reconcile::lengths::STRAPS_APART;
 use crate::reconcile::reasons::{ReadingMistake, of_length, of_loss};
 use crate::reconcile::rounding::{LastPlaces, allowed};
@@ -34,6 +36,8 @@ pub fn side_by_side<'a>(
         places: lists.iter().map(|it| LastPlaces::of(it.tally)).collect(),
         witnesses: lists.iter().map(|it| witness(lists, it)).collect(),
         decisions: by_joint,
+        first_with: first_with(lists),
+        numbers_apart: numbers_apart(lists, &merged),
         pins,
     };
     let rows: Vec<ListRow> = (0..merged.len())
@@ -45,6 +49,7 @@ pub fn side_by_side<'a>(
         open: states.filter(|(_, state)| is_open(*state)).count(),
         lengths: strings.iter().map(|string| string.length).collect(),
         joints: strings.iter().map(|string| string.pieces.len()).collect(),
+        numbers_apart: table.numbers_apart,
         rows,
     }
 }
@@ -92,6 +97,10 @@ pub(super) struct ListTable<'a> {
     places: Vec<LastPlaces>,
     witnesses: Vec<usize>,
     pub(super) decisions: HashMap<&'a str, Vec<&'a ListDecision>>,
+    /// For each number the first list that has it.
+    pub(super) first_with: HashMap<&'a str, usize>,
+    /// For each list whether it numbers joints otherwise than the first.
+    numbers_apart: Vec<bool>,
     /// For each list the joint at its open end.
     open_ends: Vec<usize>,
     /// For each list and each of its joints the row of the nearest joint below that keeps its order there.
@@ -127,8 +136,10 @@ impl<'a> ListTable<'a> {
                     line: joint.line,
                     number: joint.number.to_string(),
                     length: joint.overall,
+                    effective: joint.effective,
                     loss: joint.makeup_loss,
                     moved: of_row.moved.get(list).copied().unwrap_or_default(),
+                    above: *self.below.get(list)?.get((*index)?)?,
                     open_end: joint.effective.is_none()
                         && self.open_ends.get(list) == Some(index.as_ref()?),
                 })
@@ -141,25 +152,75 @@ impl<'a> ListTable<'a> {
             loss: self.losses(&listed),
             presence: self.presence(&listed),
             place: self.place(&listed),
+            number: self.number(&listed),
             listed,
         };
-        self.decide(&mut found);
+        for topic in self.decide(&mut found) {
+            self.stand_against(&mut found, topic);
+        }
         Some(found)
     }
 
-    fn lengths(&self, listed: &[ListedJoint]) -> Agreement<Length> {
-        let readings: Vec<Reading<'a>> = listed
-            .iter()
-            .filter_map(|it| {
-                let joint = self.joint(it.list, it.index)?;
-                let value = joint.overall.or(joint.effective)?;
-                Some(Reading {
-                    list: it.list,
-                    joint,
-                    value,
-                })
+    /// The lists that say something else than what was decided, each with what may be the reason.
+    fn stand_against(&self, row: &mut ListRow, topic: Topic) {
+        let listed = &row.listed;
+        let lists = listed.iter().map(|it| it.list);
+        match topic {
+            Topic::Length => {
+                let readings = self.length_readings(listed);
+                let of = &mut row.length;
+                let others = readings.iter().filter(|it| {
+                    let rounded = self.rounded(it.list, &of.from, |it| it.length);
+                    let apart = of.stands.map(|stands| (it.value - stands).abs() > rounded);
+                    apart.unwrap_or(true)
+                });
+                of.against = against(others.map(|it| it.list), &of.from);
+                self.explain_lengths(listed, &readings, of);
+            }
+            Topic::MakeupLoss => {
+                let readings = self.loss_readings(listed);
+                let of = &mut row.loss;
+                let others = readings.iter().filter(|it| {
+                    let rounded = self.rounded(it.list, &of.from, |it| it.loss);
+                    let apart = of.stands.map(|stands| (it.value - stands).abs() > rounded);
+                    apart.unwrap_or(true)
+                });
+                of.against = against(others.map(|it| it.list), &of.from);
+                self.explain_losses(&readings, of);
+            }
+            Topic::Presence => {
+                let stands = row.presence.stands;
+                let has = |list: usize| listed.iter().any(|it| it.list == list);
+                let others = (0..self.lists.len()).filter(|list| Some(has(*list)) != stands);
+                row.presence.against = against(others, &row.presence.from);
+            }
+            Topic::Place => {
+                let stands = row.place.stands.map(|it| (it.moved, it.above));
+                let others = listed.iter().filter(|it| {
+                    let (moved, above) = stands.unwrap_or_default();
+                    it.moved != moved || (moved && it.above != above)
+                });
+                row.place.against = against(others.map(|it| it.list), &row.place.from);
+            }
+            Topic::Number => row.number.against = against(lists, &row.number.from),
+        }
+    }
+
+    fn length_readings(&self, listed: &[ListedJoint]) -> Vec<Reading<'a>> {
+        let readings = listed.iter().filter_map(|it| {
+            let joint = self.joint(it.list, it.index)?;
+            let value = joint.overall.or(joint.effective)?;
+            Some(Reading {
+                list: it.list,
+                joint,
+                value,
             })
-            .collect();
+        });
+        readings.collect()
+    }
+
+    fn lengths(&self, listed: &[ListedJoint]) -> Agreement<Length> {
+        let readings = self.length_readings(listed);
         let apart = |one: &Reading<'a>, other: &Reading<'a>| {
             // Where one gives effective lengths alone those are compared.
             let both = one.joint.overall.zip(other.joint.overall);
@@ -180,6 +241,17 @@ impl<'a> ListTable<'a> {
         if !readings.iter().any(is_overall) {
             found.stands = overall;
         }
+        self.explain_lengths(listed, &readings, &mut found);
+        found
+    }
+
+    /// What may be the reason of each list against what stands.
+    fn explain_lengths(
+        &self,
+        listed: &[ListedJoint],
+        readings: &[Reading<'a>],
+        found: &mut Agreement<Length>,
+    ) {
         for against in &mut found.against {
             let reading = readings.iter().find(|it| it.list == against.list);
             let (Some(reading), Some(right)) = (reading, found.stands) else {
@@ -191,7 +263,6 @@ impl<'a> ListTable<'a> {
             let fits = of_length(reading.joint, (reading.value, right), losses, rounded);
             against.why = why(fits, reading.value - right);
         }
-        found
     }
 
     /// What a joint adds to its string where its pin is made up.
@@ -215,22 +286,30 @@ impl<'a> ListTable<'a> {
                 by: Vec::new(),
             };
         }
-        let readings: Vec<Reading<'a>> = listed
-            .iter()
-            .filter_map(|it| {
-                let joint = self.joint(it.list, it.index)?;
-                // A blank one is deducted as the pipe's, or not at all; at an open end it says nothing.
-                let blank = (!it.open_end && joint.effective.is_none())
-                    .then(|| self.pins.nominal_loss.unwrap_or_default());
-                Some(Reading {
-                    list: it.list,
-                    joint,
-                    value: it.loss.or(blank)?,
-                })
-            })
-            .collect();
+        let readings = self.loss_readings(listed);
         let apart = |one: &Reading<'a>, other: &Reading<'a>| (one.value - other.value).abs();
         let mut found = self.agree(&readings, |it| it.loss, apart);
+        self.explain_losses(&readings, &mut found);
+        found
+    }
+
+    fn loss_readings(&self, listed: &[ListedJoint]) -> Vec<Reading<'a>> {
+        let readings = listed.iter().filter_map(|it| {
+            let joint = self.joint(it.list, it.index)?;
+            // A blank one is deducted as the pipe's, or not at all; at an open end it says nothing.
+            let blank = (!it.open_end && joint.effective.is_none())
+                .then(|| self.pins.nominal_loss.unwrap_or_default());
+            Some(Reading {
+                list: it.list,
+                joint,
+                value: it.loss.or(blank)?,
+            })
+        });
+        readings.collect()
+    }
+
+    /// What may be the reason of each list against what stands.
+    fn explain_losses(&self, readings: &[Reading<'a>], found: &mut Agreement<Length>) {
         for against in &mut found.against {
             let reading = readings.iter().find(|it| it.list == against.list);
             if let (Some(reading), Some(right)) = (reading, found.stands) {
@@ -239,7 +318,6 @@ impl<'a> ListTable<'a> {
                 against.why = why(fits, STRAPS_APART + STRAPS_APART);
             }
         }
-        found
     }
 
     /// By how much a list may differ from the first of those that agree.
@@ -306,15 +384,7 @@ impl<'a> ListTable<'a> {
 
     fn place(&self, listed: &[ListedJoint]) -> Agreement<Place> {
         // Lists that keep the order of the rows agree; others where they put it above the same joint.
-        let key = |it: &ListedJoint| {
-            let above = self.above(it);
-            let place = Place {
-                place: it.place,
-                above,
-                moved: it.moved,
-            };
-            (it.moved.then_some(above), place)
-        };
+        let key = |it: &ListedJoint| (it.moved.then_some(it.above), it.place_of());
         let places: Vec<(Option<Option<usize>>, Place)> = listed.iter().map(key).collect();
         let list = |at: usize| listed.get(at).map_or(0, |it| it.list);
         let found = self.choose(&places, list, |one, other| one.0 == other.0);
@@ -327,9 +397,18 @@ impl<'a> ListTable<'a> {
         }
     }
 
-    /// The row of the joint that lies below one in its list, of those that keep their order there.
-    pub(super) fn above(&self, of: &ListedJoint) -> Option<usize> {
-        *self.below.get(of.list)?.get(of.index)?
+    /// Which number is true is asked of lists that number joints alike and differ on this one.
+    fn number(&self, listed: &[ListedJoint]) -> Agreement<String> {
+        let is_apart = |list: usize| self.numbers_apart.get(list).copied().unwrap_or_default();
+        let alike = || listed.iter().filter(|it| !is_apart(it.list));
+        let of: Vec<&ListedJoint> = if alike().next().is_some() {
+            alike().collect()
+        } else {
+            listed.iter().collect()
+        };
+        let numbers: Vec<String> = of.iter().map(|it| it.number.clone()).collect();
+        let list = |at: usize| of.get(at).map_or(0, |it| it.list);
+        self.choose(&numbers, list, |one, other| is_same_number(one, other))
     }
 
     /// How far values agree that are equal or not.

@@ -1,15 +1,55 @@
 //! Words of the lists of one string side by side.
 
+use super::lists::effects;
 use super::reconcile::mistake;
-use crate::figures::SlotLists;
-use crate::measure::{Excerpt, Length, LengthFormat};
+use crate::figures::{SlotLists, Trial};
+use crate::job::Job;
+use crate::measure::{Excerpt, LengthFormat};
 use crate::reconcile::many::{
-    Against, Agreement, ListChoice, ListRow, RecordJoint, State, ValueSource, Why,
+    Against, Choice, ListChoice, ListRow, RecordJoint, State, ValueSource, Why,
 };
 use crate::reconcile::{ReadingMistake, Topic};
+use crate::report::NoRecord;
+use crate::tally::{BETWEEN_PARTS, DECIDED_BY};
 
-/// A record that reads to other figures than it was made of.
-pub const READS_OTHERWISE: &str = "it reads to other figures than it was made of";
+/// What the bridge of a workbook leads to.
+pub const THIS_RECORD: &str = "this record";
+
+/// Where a value comes from that no list gives.
+pub const MEASURED_AGAIN: &str = "measured again";
+
+/// Why no tally of record is made.
+pub fn no_record(why: &NoRecord) -> String {
+    const BACK: &str = "the tally of record could not be read back, so it is not written";
+    match why {
+        NoRecord::Unreadable(problems) => {
+            let problems: Vec<String> = problems.iter().map(ToString::to_string).collect();
+            format!("{BACK}: {}", problems.join("; "))
+        }
+        NoRecord::ReadsOtherwise => {
+            format!("{BACK}: it reads to other figures than it was made of")
+        }
+        NoRecord::Workbook(error) => format!("the workbook could not be made: {error}"),
+    }
+}
+
+/// Whether a joint is in the string.
+pub const fn presence(is_in: bool) -> &'static str {
+    if is_in {
+        "in the string"
+    } else {
+        "not in the string"
+    }
+}
+
+/// Where a joint is: above the joint of a row, or at the shoe.
+pub fn above(all: &SlotLists, row: Option<usize>) -> String {
+    let row = row.and_then(|row| all.lists.rows.get(row));
+    row.map_or_else(
+        || "at the shoe".to_owned(),
+        |row| format!("above {}", Excerpt::of(&row.joint)),
+    )
+}
 
 /// How many joints all lists agree on.
 pub fn rows_agree(same: usize, other: usize) -> String {
@@ -21,109 +61,110 @@ pub fn list_row(all: &SlotLists, row: &ListRow, show: LengthFormat) -> Vec<Strin
     let serial = row.serial.as_ref();
     let serial = serial.map_or_else(String::new, |it| format!(", serial {}", Excerpt::of(it)));
     let mut lines = vec![format!("joint {}{serial}", Excerpt::of(&row.joint))];
-    for (list, name) in row.other_names() {
-        lines.push(format!(
-            "  it is {} in {}: which name is true?",
-            Excerpt::of(name),
-            all.name(list)
-        ));
-    }
-    let figure = |what: &str, of: &Agreement<Length>, why: Option<String>| {
-        let stands = of
-            .stands
-            .map_or_else(|| "nothing".to_owned(), |it| show.text(it));
-        (of.state != State::Agreed).then(|| line(all, what, of, &stands, why))
-    };
-    lines.extend(figure("length", &row.length, length_why(all, row, show)));
-    lines.extend(figure("makeup-loss", &row.loss, loss_why(all, row, show)));
-    if row.presence.state != State::Agreed {
-        let stands = if row.presence.stands == Some(true) {
-            "in the string"
+    let things = Topic::ALL.into_iter();
+    for of in things.filter(|of| row.state(*of) != State::Agreed) {
+        let from: Vec<&str> = row.from(of).iter().map(|list| all.name(*list)).collect();
+        let from = if from.is_empty() {
+            String::new()
         } else {
-            "not in the string"
+            format!(" by {}", from.join(", "))
         };
-        let why = presence_why(all, row);
-        lines.push(line(all, "presence", &row.presence, stands, why));
-    }
-    if row.place.state != State::Agreed {
-        let above = row.place.stands.and_then(|it| it.above);
-        let above = above.and_then(|above| all.lists.rows.get(above));
-        let stands = above.map_or_else(
-            || "at the shoe".to_owned(),
-            |row| format!("above {}", Excerpt::of(&row.joint)),
-        );
-        lines.push(line(all, "place", &row.place, &stands, place_why(all, row)));
+        let why = why(all, row, of, show).map_or_else(String::new, |why| format!("; {why}"));
+        let asks = of == Topic::Number && row.state(of) == State::Open;
+        lines.push(format!(
+            "  {}: {}: {}{from}{why}{}",
+            of.name(),
+            row.state(of).word(),
+            stands(all, row, of, show),
+            if asks { ": which is true?" } else { "" }
+        ));
     }
     lines
 }
 
-fn line<T>(
-    all: &SlotLists,
-    what: &str,
-    of: &Agreement<T>,
-    stands: &str,
-    why: Option<String>,
-) -> String {
-    let from: Vec<&str> = of.from.iter().map(|list| all.name(*list)).collect();
-    let from = if from.is_empty() {
-        String::new()
-    } else {
-        format!(" by {}", from.join(", "))
-    };
-    let why = why.map_or_else(String::new, |why| format!("; {why}"));
-    format!("  {what}: {}: {stands}{from}{why}", of.state.word())
-}
-
-/// Why a length does not agree, or who decided it; `None` where all lists agree.
-pub fn length_why(all: &SlotLists, row: &ListRow, show: LengthFormat) -> Option<String> {
-    why(all, &row.length, |list| {
-        let listed = row.listed_in(list)?;
-        Some(
-            listed
-                .length
-                .map_or_else(|| "an effective length".to_owned(), |it| show.text(it)),
-        )
-    })
-}
-
-/// The same of a make-up loss.
-pub fn loss_why(all: &SlotLists, row: &ListRow, show: LengthFormat) -> Option<String> {
-    why(all, &row.loss, |list| {
-        Some(show.small(row.listed_in(list)?.loss?))
-    })
-}
-
-/// The same of whether a joint is in the string.
-pub fn presence_why(all: &SlotLists, row: &ListRow) -> Option<String> {
-    why(all, &row.presence, |list| {
-        let has = row.listed_in(list).is_some();
-        Some(if has { "has it" } else { "has it not" }.to_owned())
-    })
-}
-
-/// The same of its place.
-pub fn place_why(all: &SlotLists, row: &ListRow) -> Option<String> {
-    why(all, &row.place, |list| {
-        let place = row.listed_in(list)?.place;
-        Some(format!("number {place} from the shoe"))
-    })
-}
-
-fn why<T>(
-    all: &SlotLists,
-    of: &Agreement<T>,
-    says: impl Fn(usize) -> Option<String>,
-) -> Option<String> {
-    if of.state == State::Agreed {
-        return None;
+/// What stands of a thing, in full.
+pub fn stands(all: &SlotLists, row: &ListRow, of: Topic, show: LengthFormat) -> String {
+    let nothing = || "nothing".to_owned();
+    match of {
+        Topic::Length => row.length.stands.map_or_else(nothing, |it| show.text(it)),
+        Topic::MakeupLoss => row.loss.stands.map_or_else(nothing, |it| show.small(it)),
+        Topic::Presence => presence(row.presence.stands == Some(true)).to_owned(),
+        Topic::Place => above(all, row.place.stands.and_then(|it| it.above)),
+        Topic::Number => Excerpt::of(row.true_number()).to_string(),
     }
-    let by: Vec<String> = of.by.iter().map(decided_by).collect();
-    let against = of.against.iter().filter_map(|it| {
-        let said = says(it.list)?;
+}
+
+/// That a list numbers joints its own way, so that nobody is asked which number is true.
+pub fn numbers_apart(list: &str) -> String {
+    format!("{list} numbers joints its own way; they are told by serial and place")
+}
+
+/// Who decided a thing, and which lists say something else, each with its likely reason; nothing where all agree.
+pub fn reasons(all: &SlotLists, row: &ListRow, of: Topic, show: LengthFormat) -> Vec<String> {
+    if row.state(of) == State::Agreed {
+        return Vec::new();
+    }
+    let by = row.decided_by(of).iter().map(decided_by);
+    let against = row.against(of).iter().filter_map(|it| {
+        let said = says(all, row, of, it.list, show)?;
         Some(format!("{} {said}{}", all.name(it.list), cause(it)))
     });
-    let parts: Vec<String> = by.into_iter().chain(against).collect();
+    by.chain(against).collect()
+}
+
+/// The same in one line.
+pub fn why(all: &SlotLists, row: &ListRow, of: Topic, show: LengthFormat) -> Option<String> {
+    let parts = reasons(all, row, of, show);
     (!parts.is_empty()).then(|| parts.join("; "))
+}
+
+/// What a list says of a thing; `None` where it says nothing.
+fn says(
+    all: &SlotLists,
+    row: &ListRow,
+    of: Topic,
+    list: usize,
+    show: LengthFormat,
+) -> Option<String> {
+    let listed = row.listed_in(list);
+    Some(match of {
+        Topic::Length => listed?
+            .length
+            .map_or_else(|| "an effective length".to_owned(), |it| show.text(it)),
+        Topic::MakeupLoss => show.small(listed?.loss?),
+        Topic::Presence => if listed.is_some() {
+            "has it"
+        } else {
+            "has it not"
+        }
+        .to_owned(),
+        Topic::Place => format!("has it {}", above(all, listed?.above)),
+        Topic::Number => format!("has it as {}", Excerpt::of(&listed?.number)),
+    })
+}
+
+/// What would move by each choice of a thing of a joint that does not stand: the lists that say so, and what.
+pub fn choices(
+    all: &SlotLists,
+    trial: &Trial<'_>,
+    (row, of): (usize, Topic),
+    (job, show): (&Job, LengthFormat),
+) -> Vec<String> {
+    let against = all.lists.rows.get(row).map_or(&[][..], |it| it.against(of));
+    let mut found: Vec<(Vec<&str>, String)> = Vec::new();
+    for it in against {
+        let name = all.name(it.list);
+        let moved = trial.if_chosen([(row, of, Choice::List(name.to_owned()))]);
+        let text = effects(&moved, job, show);
+        match found.iter_mut().find(|(_, known)| *known == text) {
+            Some((names, _)) => names.push(name),
+            None => found.push((vec![name], text)),
+        }
+    }
+    let lines = found.into_iter();
+    lines
+        .map(|(names, text)| format!("by {}: {text}", names.join(" or ")))
+        .collect()
 }
 
 /// Who decided, when and why.
@@ -138,7 +179,7 @@ pub fn decided_by(choice: &ListChoice) -> String {
     } else {
         format!(": {}", choice.note)
     };
-    format!("decided by {}{at}{note}", choice.by)
+    format!("{DECIDED_BY}{}{at}{note}", choice.by)
 }
 
 /// The lists that the values of a joint of record come from.
@@ -146,7 +187,7 @@ pub fn values_from(all: &SlotLists, of: &RecordJoint) -> String {
     let value = |it: &ValueSource| {
         let from: Vec<&str> = it.from.iter().map(|list| all.name(*list)).collect();
         let from = if from.is_empty() {
-            "measured again".to_owned()
+            MEASURED_AGAIN.to_owned()
         } else {
             from.join(" and ")
         };
@@ -172,15 +213,22 @@ pub fn values_from(all: &SlotLists, of: &RecordJoint) -> String {
 pub fn with_reasons(all: &SlotLists, of: &RecordJoint, kept: &str) -> String {
     let mut parts: Vec<String> = Vec::new();
     parts.extend((!kept.is_empty()).then(|| kept.to_owned()));
-    for (list, name) in &of.other_names {
-        parts.push(format!("called {name} in {}", all.name(*list)));
-    }
-    for it in &of.sources {
-        for by in &it.by {
-            parts.push(format!("{}: {}", it.topic.name(), decided_by(by)));
+    let names = of.other_names.iter();
+    let names = names.map(|(list, name)| format!("called {name} in {}", all.name(*list)));
+    // A record that was made of this one has them already.
+    parts.extend(names.filter(|it| !kept.contains(it)));
+    let numbered = of.named_by.iter().map(|by| (Topic::Number, by));
+    let others = of.sources.iter();
+    let others = others.flat_map(|it| it.by.iter().map(|by| (it.topic, by)));
+    for (of, by) in numbered.chain(others) {
+        // A reader tells the parts apart.
+        let reason = decided_by(by).replace(';', ",");
+        let part = format!("{}: {reason}", of.name());
+        if !kept.contains(&part) {
+            parts.push(part);
         }
     }
-    parts.join("; ")
+    parts.join(BETWEEN_PARTS)
 }
 
 /// What a record of all lists was made of.

@@ -17,6 +17,7 @@ mod screens;
 mod second_ways;
 mod sources;
 mod standing;
+mod things;
 mod verdicts;
 
 pub use cut::{
@@ -37,10 +38,10 @@ pub use holds::{
     not_signed, passphrase_of, pen_line, signed, signs, signs_as, stands_no_more, to_sign,
     unknown_key, what_became_of,
 };
-pub use lists::effect;
+pub use lists::effects;
 pub use many::{
-    READS_OTHERWISE, contradicting, length_why, list_row, loss_why, made_of_lists, place_why,
-    presence_why, rows_agree, values_from, with_reasons,
+    MEASURED_AGAIN, THIS_RECORD, above, choices, contradicting, list_row, made_of_lists, no_record,
+    numbers_apart, presence, rows_agree, stands, values_from, why, with_reasons,
 };
 pub use paper::{
     CANNOT_TELL, CLOSES, READING_AT, SINGLES_FIT, after_new, by_chance, clearances_on_paper,
@@ -62,14 +63,20 @@ pub use record::{
 };
 pub use said::said;
 pub use screens::{
-    COPY_BEHIND, OLD_MARKS, OLD_STATE, asked, at_hull, below_rotary, clearances, compared,
-    copy_behind, cut_and, cutting_time, decided, decisions_unreadable, fit, flag_counts,
-    frame_base, from_mudline, from_rotary, if_adopted, joint_row, keep_out, limits,
-    list_unreadable, more, more_below, moves_target, no_other_list, not_used, on_joint, pipe,
-    planes_moved, record_written, rough_cut, row_of, shoe_depth, still_to_lower, tally_file,
-    to_landing_top, too_small, without_difference,
+    COPY_BEHIND, OLD_MARKS, OLD_STATE, asked, at_hull, below_rotary, clearances, copy_behind,
+    cut_and, cutting_time, decisions_unreadable, fit, flag_counts, frame_base, from_mudline,
+    from_rotary, keep_out, limits, list_unreadable, more, more_below, moves_target, no_other_list,
+    not_used, on_joint, pipe, record_written, rough_cut, row_of, shoe_depth, still_to_lower,
+    tally_file, to_landing_top, too_small,
 };
 pub use second_ways::{ONE_READING, second_of_deck, second_of_rotary, second_of_stick_up};
 pub use sources::{from_entry, less_cropped, source};
 pub use standing::{CAUTION, NO_CORRECTION, PROOF, SCRIBE, both, counted, slot_names};
+pub use things::{
+    ALL_AGREE, ALL_AGREE_ON_IT, DECIDED_SO_FAR, DECIDED_THEN, ENTER_WRITES, MOVES_THEN, NOT_LISTED,
+    NOTHING_DECIDED, agreement_heading, also, chosen_list, chosen_measured, decided_line,
+    deciding_heading, if_taken, lists_heading, overridden, overriding, set_open, stands_already,
+    taking_back, thing_agreement, thing_by, thing_cell, thing_label, thing_line, thing_stands,
+    thing_state, thing_title, things_decided, why_asked,
+};
 pub use verdicts::{height_verdict, known, level_words, probability_words, stated};

@@ -4,7 +4,7 @@ use super::reader::{file_note, skip_reason};
 use super::reconcile::refusal;
 use crate::job::name_of;
 use crate::measure::LengthFormat;
-use crate::report::said::{Closed, DifferenceName, Gone, Lost, RowName, Said};
+use crate::report::said::{Closed, Gone, Lost, RowName, Said, ThingName};
 
 /// What a key or a change of the files came to.
 pub fn said(said: &Said, format: LengthFormat) -> String {
@@ -19,7 +19,7 @@ pub fn said(said: &Said, format: LengthFormat) -> String {
         | Said::LeaveForm
         | Said::EntersNow(_) => entered(said),
         Said::NoFigure => "there is no figure here to open".to_owned(),
-        Said::NoDifference => "there is no difference here to open".to_owned(),
+        Said::NothingDiffers => "nothing differs here that could be opened".to_owned(),
         Said::NoList => "there is no list here to make a tally of record with".to_owned(),
         Said::NoElevations => {
             "there are no elevations: no stick-up is read and none planned".to_owned()
@@ -47,25 +47,31 @@ pub fn said(said: &Said, format: LengthFormat) -> String {
         Said::PasteIgnored => {
             "a paste is text, and here nothing is being typed: it is ignored".to_owned()
         }
-        Said::NotDecided(of, why) => {
-            format!("NOT DECIDED: {}: {}", difference_name(of), gone(*why))
-        }
-        Said::CorrectDecisions(error) => format!("correct the decisions file first: {error}"),
+        Said::NotDecided(..)
+        | Said::LookAgain(..)
+        | Said::StandsAlready(_)
+        | Said::ListSaysNothing { .. }
+        | Said::NoMajority
+        | Said::NothingRounded
+        | Said::NotDecidedYet(_)
+        | Said::NothingToTakeBack(_)
+        | Said::CorrectDecisions(_)
+        | Said::NoteMissing
+        | Said::Decided { .. }
+        | Said::DecidedInPart { .. }
+        | Said::NoRecord(_)
+        | Said::WhoDecides => deciding(said),
         Said::Refused(length, why) => {
             format!("{}: {}", format.text(*length), refusal(*why, format))
         }
-        Said::NotMeasurable => "this cannot be measured: A or B stands".to_owned(),
+        Said::NotMeasurable => {
+            "this cannot be measured: choose what one of the lists says".to_owned()
+        }
         Said::Landed { slot, joint } => format!(
-            "{slot} is run and landed: joint {joint} cannot be measured again; A or B stands"
+            "{slot} is run and landed: joint {joint} cannot be measured again; choose what one of the lists says"
         ),
         Said::NoLength(error) => error.to_string(),
         Said::NoJointLength(text) => format!("`{text}` is not a possible joint length"),
-        Said::NoteMissing => "a measured value needs a note: who measured it, and how".to_owned(),
-        Said::Decided { seq, topic, joint } => format!(
-            "decided: the {} of joint {joint}, entry {seq}",
-            topic.name()
-        ),
-        Said::WhoDecides => "who decides? i says who you are; then the key again".to_owned(),
         Said::RecordWritten { file, open } => format!(
             "written: {}, {open} not decided. T adopts it as the tally of record",
             name_of(file)
@@ -99,8 +105,8 @@ fn read_again(closed: Option<&Closed>, lost: Option<&Lost>, changes: &[String]) 
 
 fn closed_words(closed: &Closed) -> String {
     match closed {
-        Closed::Entry(of, why) => format!("NOT WRITTEN: {}: {}", difference_name(of), gone(*why)),
-        Closed::Difference(of, why) => format!("closed: {}: {}", difference_name(of), gone(*why)),
+        Closed::Deciding(of, why) => format!("NOT DECIDED: {}: {}", thing_name(of), gone(why)),
+        Closed::Thing(of, why) => format!("closed: {}: {}", thing_name(of), gone(why)),
         Closed::Figure(slot) => {
             format!("closed: the figure of slot {slot} that was open is no longer there")
         }
@@ -116,32 +122,79 @@ fn lost_words(what: &Lost) -> String {
         Lost::Row(RowName::Line(line)) => format!("line {line} is no longer there"),
         Lost::Row(RowName::Note) => "the note is no longer there".to_owned(),
         Lost::List(list) => format!("list {list} is no longer there"),
-        Lost::Difference(topic, joint) => {
+        Lost::Thing(topic, joint) => {
             format!("the {} of joint {joint} differs no longer", topic.name())
         }
         Lost::CutLine => "the line under the cursor is no longer there".to_owned(),
     }
 }
 
-const fn gone(gone: Gone) -> &'static str {
+fn gone(gone: &Gone) -> String {
     match gone {
-        Gone::Slot => "the slot is no longer there",
-        Gone::List => "the list is no longer there",
-        Gone::ListUnreadable => "the list cannot be read any more",
-        Gone::Agrees => "it differs no longer",
-        Gone::Figures => "its figures changed",
+        Gone::Slot => "the slot is no longer there".to_owned(),
+        Gone::Joint => "no list has the joint any more".to_owned(),
+        Gone::Figures => "the lists say something else now".to_owned(),
+        Gone::Decided(by) if by.is_empty() => "it was set open again meanwhile".to_owned(),
+        Gone::Decided(by) => {
+            let by: Vec<String> = by
+                .iter()
+                .map(|(who, what)| format!("{who} decided {what}"))
+                .collect();
+            format!("decided meanwhile: {}", by.join(", "))
+        }
     }
 }
 
-/// `slot D, list yard, joint D-04, length`.
-fn difference_name(of: &DifferenceName) -> String {
-    format!(
-        "slot {}, list {}, joint {}, {}",
-        of.slot,
-        of.list,
-        of.joint,
-        of.topic.name()
-    )
+/// `slot D, joint D-04, length`.
+fn thing_name(of: &ThingName) -> String {
+    format!("slot {}, joint {}, {}", of.slot, of.joint, of.of.name())
+}
+
+/// What became of a decision.
+fn deciding(said: &Said) -> String {
+    match said {
+        Said::NotDecided(of, why) => {
+            format!("NOT DECIDED: {}: {}", thing_name(of), gone(why))
+        }
+        Said::LookAgain(of, why) => format!(
+            "NOT YET WRITTEN: {}: {}. Look again",
+            thing_name(of),
+            gone(why)
+        ),
+        Said::StandsAlready(of) => format!("{}: decided so already", thing_name(of)),
+        Said::ListSaysNothing { list, joint } => {
+            format!("{list} says nothing of this of joint {joint}: choose another list")
+        }
+        Said::NoMajority => "nothing is left here on which most lists agree".to_owned(),
+        Said::NothingRounded => {
+            "nothing differs from the tally of record by rounding alone".to_owned()
+        }
+        Said::NotDecidedYet(of) => format!("{}: not decided", thing_name(of)),
+        Said::NothingToTakeBack(person) => {
+            format!("{person} has no decision here to take back")
+        }
+        Said::CorrectDecisions(error) => format!("correct the decisions file first: {error}"),
+        Said::NoteMissing => "say why: who measured it and how, or why it is overridden".to_owned(),
+        Said::Decided {
+            seq,
+            count: 1,
+            first,
+        } => format!(
+            "decided: the {} of joint {}, entry {seq}",
+            first.of.name(),
+            first.joint
+        ),
+        Said::Decided { seq, count, .. } => {
+            format!("decided: {count} things, the last is entry {seq}")
+        }
+        Said::DecidedInPart { count: 0, why, .. } => format!("NOT ENTERED: {why}"),
+        Said::DecidedInPart { count, left, why } => {
+            format!("{count} decided, {left} NOT ENTERED: {why}")
+        }
+        Said::NoRecord(why) => format!("NOT WRITTEN: {why}"),
+        Said::WhoDecides => "who decides? i says who you are; then the key again".to_owned(),
+        _ => String::new(),
+    }
 }
 
 /// What became of an entry or a signature.

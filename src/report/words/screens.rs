@@ -4,11 +4,11 @@ use std::path::Path;
 
 use super::places::counted_from;
 use super::standing::counted;
-use crate::figures::{AdoptionEffect, Chain, steel};
-use crate::job::{CutSpec, Job, Pipe, Slot};
+use crate::figures::{Chain, steel};
+use crate::job::{CutSpec, Pipe, Slot};
 use crate::measure::{Elevation, Length, LengthFormat};
-use crate::reconcile::{Decision, Stands, Topic};
-use crate::tally::{Joint, Tally};
+use crate::reconcile::Topic;
+use crate::tally::Tally;
 
 /// The terminal is too small for any screen.
 pub fn too_small((least_width, least_height): (u16, u16), (width, height): (u16, u16)) -> String {
@@ -25,19 +25,13 @@ pub fn copy_behind(why: &str) -> String {
     format!("{COPY_BEHIND}: {why}")
 }
 
-/// What is asked for while a length measured again is typed: the length, and once it is read its note.
-pub fn asked(
-    slot: &str,
-    joint: &str,
-    topic: Topic,
-    value: Option<Length>,
-    show: LengthFormat,
-) -> String {
-    let what = format!("slot {slot}, joint {joint}, {}", topic.name());
-    match value {
-        None => format!("{what} measured again, in {}: ", show.heading()),
-        Some(value) => format!("{what} {}; who measured it, and how: ", show.text(value)),
-    }
+/// What is asked for while a value that was measured again is typed.
+pub fn asked(slot: &str, joint: &str, topic: Topic, show: LengthFormat) -> String {
+    format!(
+        "slot {slot}, joint {joint}, {} measured again, in {}: ",
+        topic.name(),
+        show.heading()
+    )
 }
 
 /// Files of the folder that this version does not use.
@@ -241,74 +235,9 @@ pub fn list_unreadable(list: &str, reason: &str) -> String {
     format!("{list} cannot be read: {reason}")
 }
 
-/// The two lists that are compared.
-pub fn compared(record: &Path, list: &str, file: &Path) -> String {
-    format!("A {}   B {list}: {}", record.display(), file.display())
-}
-
 /// That decisions cannot be read.
 pub fn decisions_unreadable(reason: &str) -> String {
     format!("DECISIONS CANNOT BE READ: {reason}")
-}
-
-/// How many decisions are about nothing that differs.
-pub fn without_difference(decisions: usize) -> String {
-    format!("decisions that match no difference of these lists: {decisions}")
-}
-
-/// What would move if the other list were the tally of record.
-pub fn if_adopted(effects: &[AdoptionEffect], job: &Job, show: LengthFormat) -> String {
-    let moved: Vec<String> = effects
-        .iter()
-        .map(|it| super::effect(it, job, show))
-        .collect();
-    let moved = if moved.is_empty() {
-        "nothing of the landing, the cut or what is fitted moves".to_owned()
-    } else {
-        moved.join("; ")
-    };
-    format!("If B were adopted: {moved}.")
-}
-
-/// How far a difference moves make-up planes.
-pub fn planes_moved(by: Length, show: LengthFormat) -> String {
-    let by = show.difference(by);
-    format!("moves make-up planes by {}", by.trim_start_matches('+'))
-}
-
-/// What a list says of a joint.
-pub fn joint_row(joint: Option<&Joint>, show: LengthFormat) -> String {
-    let Some(joint) = joint else {
-        return "not in this list".to_owned();
-    };
-    let or_none = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
-    let length = joint.overall.or(joint.effective);
-    format!(
-        "line {}: joint {}, serial {}, length {}, loss {}",
-        joint.line,
-        joint.number,
-        joint.serial.as_deref().unwrap_or("-"),
-        or_none(length.map(|it| show.text(it))),
-        or_none(joint.makeup_loss.map(|it| show.small(it)))
-    )
-}
-
-/// What was decided of a difference.
-pub fn decided(decision: Option<&Decision>, show: LengthFormat) -> String {
-    let Some(decision) = decision else {
-        return "not decided: A applies until decided".to_owned();
-    };
-    let stands = match decision.stands {
-        Stands::A => "A stands".to_owned(),
-        Stands::B => "B stands".to_owned(),
-        Stands::Measured(length) => format!("measured again: {}", show.text(length)),
-    };
-    let note = if decision.note.is_empty() {
-        String::new()
-    } else {
-        format!(" ({})", decision.note)
-    };
-    format!("decided: {stands}{note}")
 }
 
 /// How far an elevation is above or below a rotary table.

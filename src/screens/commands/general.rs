@@ -5,15 +5,12 @@ use crossterm::event::KeyCode::{
 };
 
 use super::command::KeyCommand;
-use crate::reconcile::Stands;
 use crate::screens::action::Action;
 use crate::screens::available::{
-    can_adopt, can_go_back, can_open, covered, has_changes, has_difference, has_lists, has_slots,
-    has_sought, no_overlay, not_signing, not_typing, on_profile, typing,
+    can_go_back, can_open, covered, has_changes, has_slots, has_sought, no_overlay, not_signing,
+    not_typing, on_profile, typing,
 };
-use crate::screens::reconcile::in_front;
 use crate::screens::screen::Screen;
-use crate::screens::state::State;
 
 /// These commands, in the order in which the bottom line and the help list them.
 pub(super) static GENERAL: &[KeyCommand] = &[
@@ -43,60 +40,6 @@ pub(super) static GENERAL: &[KeyCommand] = &[
         help: "fit all conductors into sight",
         available: on_profile,
         action: |_| Some(Action::Fit),
-    },
-    KeyCommand {
-        id: "a-stands",
-        keys: &[Char('a')],
-        hint: "a",
-        short: "keep A",
-        help: "A, the tally of record, applies to this difference",
-        available: has_difference,
-        action: |state| decide(state, Stands::A),
-    },
-    KeyCommand {
-        id: "b-stands",
-        keys: &[Char('b')],
-        hint: "b",
-        short: "take B",
-        help: "B, the other list, applies to this difference",
-        available: has_difference,
-        action: |state| decide(state, Stands::B),
-    },
-    KeyCommand {
-        id: "measured",
-        keys: &[Char('e')],
-        hint: "e",
-        short: "measured",
-        help: "enter a value that was measured again, with a note",
-        available: has_difference,
-        action: |state| Some(Action::Measure(Box::new(in_front(state)?))),
-    },
-    KeyCommand {
-        id: "write",
-        keys: &[Char('w')],
-        hint: "w",
-        short: "write",
-        help: "write the tally of record to a new file",
-        available: has_difference,
-        action: |_| Some(Action::WriteRecord),
-    },
-    KeyCommand {
-        id: "adopt",
-        keys: &[Char('T')],
-        hint: "T",
-        short: "adopt",
-        help: "adopt the tally of record that was written: it applies from now on",
-        available: can_adopt,
-        action: |_| Some(Action::Adopt),
-    },
-    KeyCommand {
-        id: "next-list",
-        keys: &[Char('o')],
-        hint: "o",
-        short: "list",
-        help: "the next list of this string",
-        available: has_lists,
-        action: |_| Some(Action::NextList),
     },
     KeyCommand {
         id: "open",
@@ -175,7 +118,7 @@ pub(super) static GENERAL: &[KeyCommand] = &[
         keys: &[Left, Char('h')],
         hint: "Left",
         short: "",
-        help: "left; on other screens than the overview, the slot before",
+        help: "left (Reconcile: the list before); on other screens than these and the overview, the slot before",
         available: not_typing,
         action: |_| Some(Action::Left),
     },
@@ -184,7 +127,7 @@ pub(super) static GENERAL: &[KeyCommand] = &[
         keys: &[Right, Char('l')],
         hint: "Right",
         short: "",
-        help: "right; on other screens than the overview, the next slot",
+        help: "right (Reconcile: the next list); on other screens than these and the overview, the next slot",
         available: not_typing,
         action: |_| Some(Action::Right),
     },
@@ -369,7 +312,3 @@ pub(super) static GENERAL: &[KeyCommand] = &[
         action: |_| Some(Action::Go(Screen::Record)),
     },
 ];
-
-fn decide(state: &State, stands: Stands) -> Option<Action> {
-    Some(Action::Decide(Box::new(in_front(state)?), stands))
-}

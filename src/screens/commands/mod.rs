@@ -3,6 +3,7 @@
 mod command;
 mod entering;
 mod general;
+mod reconciling;
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
@@ -13,7 +14,9 @@ pub use command::KeyCommand;
 
 /// Every command, in the order in which the bottom line and the help list them.
 pub fn commands() -> impl Iterator<Item = &'static KeyCommand> {
-    entering::ENTERING.iter().chain(general::GENERAL)
+    let lists = reconciling::RECONCILING.iter();
+    let entering = entering::ENTERING.iter();
+    lists.chain(entering).chain(general::GENERAL)
 }
 
 /// What a key does here; `None` where it does nothing. Key presses alone should come here.

@@ -5,8 +5,10 @@ use std::path::Path;
 use crate::folder::{Book, EnterError, now, read_bytes, store, with_home};
 use crate::job::name_of;
 use crate::journal::{Entry, sha256};
-use crate::report::said::Said;
+use crate::measure::{LengthFormat, Unit};
+use crate::report::said::{Gone, Said};
 use crate::report::{self, words};
+use crate::screens::action::ToDecide;
 use crate::screens::signing::{Secret, ToSign};
 use crate::screens::update::Effect;
 use crate::signing::{Asked, NotSigned, SecretKey, Signatory, Statement};
@@ -34,18 +36,7 @@ pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<Said> {
             },
             Err(why) => Said::NotSigned(why),
         }),
-        Effect::Decide {
-            event,
-            topic,
-            joint,
-        } => Some(match enter(root, &event) {
-            Ok(entry) => Said::Decided {
-                seq: entry.seq,
-                topic,
-                joint,
-            },
-            Err(error) => Said::NotEntered(error.to_string()),
-        }),
+        Effect::Decide(all) => Some(decide(root, &all)),
         Effect::Adopt { slot, file, by } => Some(match adopt(root, &slot, &file, &by) {
             Ok(entry) => Said::Entered {
                 seq: entry.seq,
@@ -56,18 +47,18 @@ pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<Said> {
         Effect::Write {
             folder,
             stem,
-            text,
+            ending,
+            bytes,
             open,
-            ..
         } => {
             let mut names = (1..NAMES).map(|count| match count {
-                1 => folder.join(format!("{stem}.csv")),
-                count => folder.join(format!("{stem}-{count}.csv")),
+                1 => folder.join(format!("{stem}.{ending}")),
+                count => folder.join(format!("{stem}-{count}.{ending}")),
             });
             let Some(file) = names.find(|file| root.join(file).symlink_metadata().is_err()) else {
                 return Some(Said::NamesTaken { stem, tried: NAMES });
             };
-            Some(match store::write_new(root, &file, text.as_bytes()) {
+            Some(match store::write_new(root, &file, &bytes) {
                 Ok(()) => Said::RecordWritten { file, open },
                 Err(error) => Said::RecordNotWritten {
                     file,
@@ -81,6 +72,48 @@ pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<Said> {
 /// Enters an event: the job is read again for it, so that it is checked against what is there now.
 fn enter(root: &Path, event: &str) -> Result<Entry, EnterError> {
     Book::open(root)?.enter_text(event, None, now)
+}
+
+/// Enters decisions one after the other, each only if what it is about is still what was seen.
+fn decide(root: &Path, all: &[ToDecide]) -> Said {
+    let Some(first) = all.first() else {
+        return Said::NoMajority;
+    };
+    let in_part = |count: usize, why: String| Said::DecidedInPart {
+        count,
+        left: all.len() - count,
+        why,
+    };
+    let mut book = match Book::open(root) {
+        Ok(book) => book,
+        Err(error) => return in_part(0, error.to_string()),
+    };
+    let mut last = 0;
+    for (count, it) in all.iter().enumerate() {
+        let mut changed = None;
+        let entered = book.enter_if(&it.event, now, |inputs| {
+            changed = it.thing.changed_in(inputs);
+            changed.is_none()
+        });
+        match (entered, changed) {
+            (Ok(Some(entry)), _) => last = entry.seq,
+            (Err(error), _) => return in_part(count, error.to_string()),
+            (Ok(None), changed) => {
+                let gone = changed.unwrap_or(Gone::Figures);
+                let said = Said::LookAgain(it.thing.name(), gone);
+                if count == 0 {
+                    return said;
+                }
+                let metres = LengthFormat::new(Unit::Metre);
+                return in_part(count, words::said(&said, metres));
+            }
+        }
+    }
+    Said::Decided {
+        seq: last,
+        count: all.len(),
+        first: first.thing.name(),
+    }
 }
 
 /// Adopts a file as it is on the disk.

@@ -103,10 +103,7 @@ fn go(state: &mut State, place: &Place) {
             let list = lists.and_then(|lists| lists.get(*list));
             let list = list.map(|list| list.name.clone());
             state.screen = Screen::Reconcile;
-            state.cursor_mut().reconcile = reconcile::ListCursor {
-                list,
-                difference: None,
-            };
+            reconcile::lead_to(state, list);
             return;
         }
         Place::Cut | Place::Whole => None,

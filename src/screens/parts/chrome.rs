@@ -28,7 +28,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let message = state.message();
     let is_asked = matches!(
         state.overlay,
-        Overlay::Find(_) | Overlay::Who(_) | Overlay::Enter { .. }
+        Overlay::Find(_) | Overlay::Who(_) | Overlay::Measured { .. }
     );
     let over_two = message
         .as_ref()
@@ -57,14 +57,15 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
             Overlay::How { slot, figure, at } => {
                 how::draw(state, &mut body, (slot, figure), *at);
             }
-            Overlay::Changes(at) | Overlay::Flag(_, at) | Overlay::Difference(_, at) => {
+            Overlay::Changes(at) | Overlay::Flag(_, at) | Overlay::Thing(_, at) => {
                 scrolled(&mut body, &texts::lines(state), *at);
             }
             Overlay::Hold { lines, at } => holds::draw(state, &mut body, lines, *at),
             Overlay::Menu(at) => entry::draw_menu(&mut body, *at),
             Overlay::Form(form) => entry::draw_form(state, &mut body, form),
             Overlay::Sign(of) => signing::draw(state, &mut body, of),
-            Overlay::None | Overlay::Find(_) | Overlay::Who(_) | Overlay::Enter { .. } => {
+            Overlay::Deciding(of) => reconcile::draw_deciding(state, &mut body, of),
+            Overlay::None | Overlay::Find(_) | Overlay::Who(_) | Overlay::Measured { .. } => {
                 match state.screen {
                     Screen::Overview => overview::draw(state, &mut body),
                     Screen::Tally => tally::draw(state, &mut body),
@@ -175,9 +176,9 @@ fn said(state: &State, pen: &mut Pen<'_>) {
     let typing = match &state.overlay {
         Overlay::Find(text) => Some(("find joint or serial: ".to_owned(), text)),
         Overlay::Who(text) => Some(("who enters, by initials: ".to_owned(), text)),
-        Overlay::Enter { of, value, text } => {
+        Overlay::Measured { of, text } => {
             let key = &of.key;
-            let asked = words::asked(&of.slot, &key.joint, key.topic, *value, state.show);
+            let asked = words::asked(&of.slot, &key.joint, key.of, state.show);
             Some((asked, text))
         }
         _ => None,

@@ -7,7 +7,7 @@ use crate::screens::state::State;
 use crate::screens::theme::Role;
 use crate::screens::{overview, reconcile};
 
-/// The lines of what changed, or of what a flag or a difference says, in the unit in use.
+/// The lines of what changed, or of what a flag says, or the lists, in the unit in use.
 pub fn lines(state: &State) -> Vec<StyledLine> {
     let width = usize::from(state.size.0).saturating_sub(2);
     let wrapped = |text: &str, role| StyledLine::of(text, role).wrapped(width, 2);
@@ -18,12 +18,7 @@ pub fn lines(state: &State) -> Vec<StyledLine> {
                 lines.extend(wrapped(&words::flag(flag, state.show), Role::Plain));
             }
         }
-        Overlay::Difference(of, _) => {
-            if let Ok(found) = reconcile::locate(state, of) {
-                let text = words::difference(found.difference, state.show);
-                lines.extend(wrapped(&text, Role::Plain));
-            }
-        }
+        Overlay::Thing(of, _) => lines.extend(reconcile::full(state, of, width)),
         Overlay::Changes(_) => {
             if let Some(reason) = &state.old {
                 lines.push(StyledLine::of(

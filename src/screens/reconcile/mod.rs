@@ -1,13 +1,20 @@
-//! Reconcile: where another list of the string differs from the tally of record, and what is decided.
+//! Reconcile: all lists of a string side by side, and what is decided where they do not agree.
 
+mod deciding;
+mod details;
 mod lookup;
+mod plan;
 mod state;
+mod table;
+mod thing;
 mod update;
 mod view;
 
-pub use lookup::{count, difference_at, find, in_front, list_at, lists, locate};
+pub use deciding::{answered, confirm, count, measured, refresh};
+pub use details::{draw_deciding, full};
+pub use lookup::{all, find, list_at, locate, position};
+pub use plan::Deciding;
 pub use state::ListCursor;
-pub use update::{
-    adopt, decide, entered, measure, move_to, move_to_list, open, step, turn_list, write,
-};
+pub use thing::{ThingId, ThingKey};
+pub use update::{act, filter, lead_to, move_to, move_to_list, open, sideways, step};
 pub use view::draw;

@@ -1,12 +1,14 @@
-//! Which list, and which of its differences, is in front.
+//! Which thing of which joint, and which list, is in front.
 
-use crate::screens::identity::DifferenceKey;
+use super::thing::ThingKey;
 
-/// The cursor among the other lists of a slot.
+/// The cursor in the lists of a slot.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct ListCursor {
-    /// The list, by its name; `None` for the first.
+    /// The list, by its name; `None` for the tally of record.
     pub list: Option<String>,
-    /// The difference; `None` for the first.
-    pub difference: Option<DifferenceKey>,
+    /// The thing; `None` for the first that is open.
+    pub thing: Option<ThingKey>,
+    /// Whether joints on which all lists agree are shown too.
+    pub all_joints: bool,
 }

@@ -1,192 +1,89 @@
 //! What keys do on Reconcile.
 
-use super::lookup::{
-    count, difference_at, find, in_front, key_of, list_at, list_in_front, lists, pins,
-};
-use super::state::ListCursor;
-use crate::figures::Basis;
-use crate::job::{MEASURED, RECORD, name_of};
-use crate::measure::{Length, ParseOptions, read_length};
-use crate::reconcile::{Stands, Topic, record};
+use super::deciding::{keep_rounded, measure, reopen, take, take_back, take_majority};
+use super::lookup::{all, id_of, list_in_front, position, thing_in_front, things};
+use super::thing::ThingKey;
 use crate::report::said::Said;
-use crate::report::{self, Provenance};
-use crate::screens::action::Effect;
-use crate::screens::identity::DifferenceId;
+use crate::report::{self, RecordFile, words};
+use crate::screens::action::{Effect, ListAction};
 use crate::screens::movement::Movement;
 use crate::screens::overlay::Overlay;
 use crate::screens::state::State;
 
-/// The next list of the slot, round and round.
-pub fn turn_list(state: &mut State) {
-    let next = list_at(state).map_or(0, |at| at + 1);
-    move_to_list(state, next % lists(state).len().max(1));
+/// Moves the cursor to a thing, or to the last where there are fewer.
+pub fn move_to(state: &mut State, thing: usize) {
+    let things = things(state);
+    let thing = things.get(thing).or(things.last()).copied();
+    let key = thing.and_then(|it| ThingKey::of(&all(state)?.lists, it.row, it.of));
+    state.cursor_mut().reconcile.thing = key;
 }
 
 /// Moves the cursor to a list, or to the last where there are fewer.
 pub fn move_to_list(state: &mut State, list: usize) {
-    let lists = lists(state);
-    let list = lists.get(list).or(lists.last());
-    let list = list.map(|list| list.name.clone());
-    state.cursor_mut().reconcile = ListCursor {
-        list,
-        difference: None,
-    };
+    let name = all(state).and_then(|all| {
+        let list = all.names.get(list).or(all.names.last());
+        list.cloned()
+    });
+    state.cursor_mut().reconcile.list = name;
 }
 
-/// Moves the cursor to a difference, or to the last where there are fewer.
-pub fn move_to(state: &mut State, difference: usize) {
-    let last = count(state).saturating_sub(1);
-    let cursor = ListCursor {
-        list: list_in_front(state).map(|(list, _)| list.name.clone()),
-        difference: key_of(state, difference.min(last)),
-    };
-    state.cursor_mut().reconcile = cursor;
-}
-
-/// Moves the cursor.
+/// Moves the cursor up and down.
 pub fn step(state: &mut State, movement: Movement) {
-    let at = difference_at(state).unwrap_or(0);
-    move_to(state, movement.from(at, count(state)));
+    let at = position(state).unwrap_or(0);
+    let to = movement.from(at, things(state).len());
+    move_to(state, to);
 }
 
-/// Opens the words of the difference in front.
+/// Moves the cursor among the lists.
+pub fn sideways(state: &mut State, movement: Movement) {
+    let count = all(state).map_or(0, |all| all.names.len());
+    let to = movement.from(list_in_front(state), count);
+    move_to_list(state, to);
+}
+
+/// Shows all joints, or those alone on which the lists do not agree.
+pub fn filter(state: &mut State) {
+    // The cursor stays on what it is on, where that is still shown.
+    let at = position(state).unwrap_or(0);
+    move_to(state, at);
+    let cursor = &mut state.cursor_mut().reconcile;
+    cursor.all_joints = !cursor.all_joints;
+    if position(state).is_none() {
+        state.cursor_mut().reconcile.thing = None;
+    }
+}
+
+/// Puts the cursor on a list, and on the first thing that is open.
+pub fn lead_to(state: &mut State, list: Option<String>) {
+    let cursor = &mut state.cursor_mut().reconcile;
+    (cursor.list, cursor.thing) = (list, None);
+}
+
+/// Opens all that the lists say of the joint in front.
 pub fn open(state: &mut State) {
-    match in_front(state) {
-        Some(difference) => state.overlay = Overlay::Difference(Box::new(difference), 0),
-        None => state.message = Some(Said::NoDifference),
+    match thing_in_front(state).and_then(|thing| id_of(state, thing)) {
+        Some(thing) => state.overlay = Overlay::Thing(Box::new(thing), 0),
+        None => state.message = Some(Said::NothingDiffers),
     }
 }
 
-/// Decides a difference.
-pub fn decide(state: &mut State, of: &DifferenceId, stands: Stands, note: String) -> Vec<Effect> {
-    let found = match find(state, of) {
-        Ok(found) => found,
-        Err(gone) => {
-            state.message = Some(Said::NotDecided(of.name(), gone));
-            return Vec::new();
-        }
-    };
-    let (list, difference) = (found.list, found.difference);
-    if let Some(error) = &list.decisions_problem {
-        state.message = Some(Said::CorrectDecisions(error.clone()));
-        return Vec::new();
+/// What a key of this screen does.
+pub fn act(state: &mut State, action: ListAction) -> Vec<Effect> {
+    match action {
+        ListAction::Take => take(state),
+        ListAction::Measure => measure(state),
+        ListAction::Reopen => reopen(state),
+        ListAction::TakeMajority => take_majority(state),
+        ListAction::KeepRounded => keep_rounded(state),
+        ListAction::TakeBack => take_back(state),
+        ListAction::Adopt => return adopt(state),
+        ListAction::Write(kind) => return write(state, kind),
     }
-    if let Stands::Measured(length) = stands {
-        let joint = match (&list.tally, difference.a, difference.b) {
-            (_, Some(at), _) => state
-                .inputs
-                .tallies
-                .get(found.slot)
-                .and_then(|it| it.joints.get(at)),
-            (Ok(other), None, Some(at)) => other.joints.get(at),
-            _ => None,
-        };
-        if let Some(reason) = joint.and_then(|joint| difference.refuses(joint, length)) {
-            state.message = Some(Said::Refused(length, reason));
-            return Vec::new();
-        }
-    }
-    let Some(by) = state.person.clone() else {
-        state.message = Some(Said::WhoDecides);
-        return Vec::new();
-    };
-    let choice = match stands {
-        Stands::A => RECORD.to_owned(),
-        Stands::B => list.name.clone(),
-        Stands::Measured(_) => MEASURED.to_owned(),
-    };
-    let mut event = serde_json::json!({
-        "event": "decision",
-        "by": by,
-        "slot": of.slot,
-        "of": difference.topic.name(),
-        "joint": difference.joint,
-        "choice": choice,
-    });
-    if let Some(keys) = event.as_object_mut() {
-        if let Stands::Measured(length) = stands {
-            let value = format!("{} m", length.exact_metres());
-            keys.insert("value".to_owned(), value.into());
-        }
-        if !note.is_empty() {
-            keys.insert("note".to_owned(), note.into());
-        }
-        // Of several joints of one number the line says which.
-        if !difference.alone {
-            keys.insert("line".to_owned(), difference.line.into());
-        }
-    }
-    vec![Effect::Decide {
-        event: event.to_string(),
-        topic: difference.topic,
-        joint: difference.joint.clone(),
-    }]
-}
-
-/// Begins to enter a measured value, where one can be.
-pub fn measure(state: &mut State, of: Box<DifferenceId>) {
-    let basis = find(state, &of).map(|found| {
-        let figures = state.figures.slots.get(found.slot);
-        figures.map(|it| it.chain.basis)
-    });
-    let refused = match (basis, of.key.topic) {
-        (Err(gone), _) => Some(Said::NotDecided(of.name(), gone)),
-        (_, Topic::Presence | Topic::Place) => Some(Said::NotMeasurable),
-        (Ok(Some(Basis::Read)), _) => Some(Said::Landed {
-            slot: of.slot.clone(),
-            joint: of.key.joint.clone(),
-        }),
-        _ => None,
-    };
-    match refused {
-        Some(said) => state.message = Some(said),
-        None => {
-            state.overlay = Overlay::Enter {
-                of,
-                value: None,
-                text: String::new(),
-            }
-        }
-    }
-}
-
-/// What Enter does with what was typed: first the value, then the note.
-pub fn entered(
-    state: &mut State,
-    of: Box<DifferenceId>,
-    value: Option<Length>,
-    text: &str,
-) -> Vec<Effect> {
-    let Some(value) = value else {
-        let rules = ParseOptions {
-            bare: Some(state.show.unit()),
-            ..ParseOptions::default()
-        };
-        match read_length(text, &rules) {
-            Ok(reading)
-                if reading.length > Length::ZERO && reading.length <= crate::measure::MAX_JOINT =>
-            {
-                state.overlay = Overlay::Enter {
-                    of,
-                    value: Some(reading.length),
-                    text: String::new(),
-                };
-            }
-            Ok(_) => state.message = Some(Said::NoJointLength(text.to_owned())),
-            Err(error) => state.message = Some(Said::NoLength(error)),
-        }
-        return Vec::new();
-    };
-    if text.trim().is_empty() {
-        state.message = Some(Said::NoteMissing);
-        return Vec::new();
-    }
-    state.overlay = Overlay::None;
-    decide(state, &of, Stands::Measured(value), text.trim().to_owned())
+    Vec::new()
 }
 
 /// Adopts the tally of record that was written last for the slot in front.
-pub fn adopt(state: &mut State) -> Vec<Effect> {
+fn adopt(state: &mut State) -> Vec<Effect> {
     let Some((slot, file)) = state
         .written
         .clone()
@@ -201,40 +98,33 @@ pub fn adopt(state: &mut State) -> Vec<Effect> {
     vec![Effect::Adopt { slot, file, by }]
 }
 
-/// The tally of record as the decisions make it: where it goes, its text, and what to say.
-pub fn write(state: &mut State) -> Vec<Effect> {
-    let (Some((list, Some(figures))), Some((slot, tally, _))) =
-        (list_in_front(state), state.current())
-    else {
+/// The tally of record as the decisions make it: where it goes, its bytes, and what to say.
+fn write(state: &mut State, kind: RecordFile) -> Vec<Effect> {
+    let (Some(all), Some((slot, _, _))) = (all(state), state.current()) else {
         state.message = Some(Said::NoList);
         return Vec::new();
     };
-    let Ok(other) = &list.tally else {
-        return Vec::new();
+    let made = match all.record(&state.inputs, state.slot_index()) {
+        Err(things) => Err(words::contradicting(&things)),
+        Ok(record) => {
+            let stated = (&state.inputs, state.slot_index());
+            let bytes = report::lists_record(all, &record, stated, kind);
+            bytes
+                .map(|bytes| (bytes, record.open))
+                .map_err(|why| words::no_record(&why))
+        }
     };
-    let name = name_of(&slot.tally);
-    let of_tally = state
-        .inputs
-        .sources
-        .iter()
-        .find(|source| source.name == name);
-    let provenance = Provenance {
-        names: [name.clone(), name_of(&list.path)],
-        called: [name.clone(), list.name.clone()],
-        sha256: [
-            of_tally.map_or_else(String::new, |source| source.sha256.clone()),
-            list.sha256.clone(),
-        ],
-    };
-    let pins = pins(state, state.slot_index());
-    let record = record((tally, other), &figures.bridge, &list.decisions, pins);
-    let text = report::record_csv(&record, &provenance, tally.unit, pins);
-    vec![Effect::Write {
-        slot: slot.name.clone(),
-        list: list.name.clone(),
-        folder: slot.tally.parent().map(Into::into).unwrap_or_default(),
-        stem: format!("{}-of-record", slot.name),
-        text,
-        open: record.open,
-    }]
+    match made {
+        Ok((bytes, open)) => vec![Effect::Write {
+            folder: slot.tally.parent().map(Into::into).unwrap_or_default(),
+            stem: format!("{}-of-record", slot.name),
+            ending: kind.ending(),
+            bytes,
+            open,
+        }],
+        Err(why) => {
+            state.message = Some(Said::NoRecord(why));
+            Vec::new()
+        }
+    }
 }
