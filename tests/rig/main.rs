@@ -20,6 +20,8 @@ mod bytes;
 mod causes;
 #[cfg(unix)]
 mod copies;
+#[cfg(unix)]
+mod deciding;
 mod documents;
 mod entering;
 mod flags;

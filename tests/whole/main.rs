@@ -31,6 +31,7 @@ mod mutated_tallies;
 mod old_decisions;
 mod ordinary;
 mod reconcile;
+mod records;
 mod side_by_side;
 mod suspects;
 mod workbooks;

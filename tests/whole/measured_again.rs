@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use super::deciding::{NEXT, decide, kerfmark, reconcile_d, sample};
+use super::deciding::{NEXT, decide, kerfmark, reconcile_d, sample, take};
 use crate::common::decided::decided;
 use crate::common::on_screen::{drawn, press, type_in};
 use crossterm::event::KeyCode;
@@ -132,6 +132,34 @@ fn what_changed_on_the_disk_and_was_not_seen_is_not_decided() {
     };
     let inputs = folder::open(place.path()).expect("a job");
     assert_eq!(all[0].thing.changed_in(&inputs), Some(Gone::Figures));
+}
+
+#[test]
+fn of_two_who_decide_in_the_same_moment_the_second_is_told_under_the_lock() {
+    let place = sample();
+    // Both read the job before either writes.
+    let states = ["NK", "TM"].map(|person| {
+        let mut state = reconcile_d(place.path());
+        state.person = Some(person.to_owned());
+        state
+    });
+    let books = [(); 2].map(|()| Book::open(place.path()).expect("a job"));
+    let entered = states.into_iter().zip(books).map(|(mut state, mut book)| {
+        let effects = take(&mut state, "yard");
+        let [kerfmark::screens::Effect::Decide(all)] = effects.as_slice() else {
+            unreachable!("{effects:?}");
+        };
+        let mut changed = None;
+        let entry = book.enter_if(&all[0].event, now, |inputs| {
+            changed = all[0].thing.changed_in(inputs);
+            changed.is_none()
+        });
+        (entry.expect("no error").is_some(), changed)
+    });
+    let by_first = Gone::Decided(vec![("NK".to_owned(), "yard".to_owned())]);
+    let entered: Vec<(bool, Option<Gone>)> = entered.collect();
+    assert_eq!(entered, [(true, None), (false, Some(by_first))]);
+    assert_eq!(decided(place.path()), ["length D-04 yard"]);
 }
 
 #[test]
