@@ -4,14 +4,16 @@ use std::fs;
 use std::path::Path;
 use std::process::{Command, Output};
 
-use crate::common::on_screen::{drawn, press};
+use crate::common::decided::decided;
+use crate::common::on_screen::{drawn, press, type_in};
 use crossterm::event::KeyCode;
 use kerfmark::figures;
 use kerfmark::finding::{Code, Flag};
 use kerfmark::folder::{self, Book, now};
-use kerfmark::measure::{LengthFormat, Unit};
+use kerfmark::measure::{Length, LengthFormat, Unit};
 use kerfmark::report::words;
-use kerfmark::screens::{Effect, Screen, State};
+use kerfmark::screens::{Action, Effect, Screen, State, update};
+use kerfmark::tally::{Options, Pins, PipeString, read};
 
 /// A copy of the sample whose slot D has a yard list that differs in three things.
 pub fn sample() -> tempfile::TempDir {
@@ -259,4 +261,134 @@ fn a_decision_holds_for_the_figures_it_was_made_of_and_for_the_record_that_came_
     let text = fs::read_to_string(&yard).expect("a list");
     fs::write(&yard, text.replace("0,135", "0,173")).expect("a change");
     assert!(has_open(place.path()));
+}
+
+/// The sample of one string in three lists, on Reconcile.
+fn three_lists() -> (tempfile::TempDir, State) {
+    let place = crate::common::copies::copy_of("three-lists");
+    let mut state = open(place.path());
+    press(&mut state, &[KeyCode::Char('3')]);
+    state.person = Some("NK".to_owned());
+    (place, state)
+}
+
+/// Reads the job again, as after an entry.
+fn again(state: &mut State, folder: &Path) {
+    let read = folder::open(folder).map_err(|error| error.to_string());
+    update(state, Action::Reloaded(Box::new(read.map(Into::into))));
+}
+
+fn length_of_record(folder: &Path, out: &str) -> Length {
+    let done = kerfmark(folder, &["lists", ".", "--slot", "K", "--out", out]);
+    assert_eq!(done.status.code(), Some(0), "{done:?}");
+    let bytes = fs::read(folder.join(out)).expect("a record");
+    let tally = read(&bytes, &Options::default()).expect("a record that reads");
+    PipeString::make_up(&tally, Pins::default()).length
+}
+
+#[test]
+fn all_within_rounding_is_kept_as_the_tally_of_record_has_it_once_that_is_confirmed() {
+    let (place, mut state) = three_lists();
+    press(&mut state, &[KeyCode::Char('d')]);
+    let seen = drawn(&state, (80, 24));
+    assert!(
+        seen.contains("things are decided, each by an entry of its own"),
+        "{seen}"
+    );
+    assert!(decided(place.path()).is_empty(), "only Enter writes");
+    let effects = press(&mut state, &[KeyCode::Enter]);
+    decide(place.path(), &effects);
+    let decisions = decided(place.path());
+    let of_record = |it: &String| it.ends_with(" record") && it.starts_with("makeup-loss ");
+    // To the hundredth of an inch the yard is finer than the millimetre, in losses alone.
+    assert!(decisions.iter().all(of_record), "{decisions:?}");
+    assert_eq!(decisions.len(), 20, "{decisions:?}");
+    // By hand: the 274.679 m of the tally of record; K-04 as the yard has it, 39 ft 5 3/4 in for 12.303 m; the loss of
+    // K-07 5.98 in for 0.125 m; and K-12, 39 ft 6 3/8 in less 5.98 in.
+    let record = length_of_record(place.path(), "tallies/one.csv");
+    let by_hand = Length::from_nm(
+        274_679_000_000 - (12_303_000_000 - 12_033_250_000) - (151_892_000 - 125_000_000)
+            + (12_049_125_000 - 151_892_000),
+    );
+    assert_eq!(record, by_hand);
+    again(&mut state, place.path());
+    press(&mut state, &[KeyCode::Char('d')]);
+    let said = state.message().unwrap_or_default();
+    assert_eq!(
+        said,
+        "nothing differs from the tally of record by rounding alone"
+    );
+}
+
+#[test]
+fn what_was_measured_again_is_overridden_only_with_a_reason_and_can_be_set_open_or_taken_back() {
+    let (place, mut state) = three_lists();
+    press(&mut state, &[KeyCode::Char('e')]);
+    type_in(&mut state, "12.034");
+    press(&mut state, &[KeyCode::Enter]);
+    type_in(&mut state, "tape, twice");
+    let effects = press(&mut state, &[KeyCode::Enter]);
+    decide(place.path(), &effects);
+    again(&mut state, place.path());
+    press(&mut state, &[KeyCode::Right, KeyCode::Char('t')]);
+    let seen = drawn(&state, (80, 24));
+    assert!(seen.contains("NK MEASURED IT AGAIN: 12.034 m"), "{seen}");
+    assert!(press(&mut state, &[KeyCode::Enter]).is_empty());
+    let said = state.message().unwrap_or_default();
+    assert!(said.starts_with("say why"), "{said}");
+    type_in(&mut state, "tape was burnt");
+    let effects = press(&mut state, &[KeyCode::Enter]);
+    decide(place.path(), &effects);
+    again(&mut state, place.path());
+    // The same once more is no decision.
+    press(&mut state, &[KeyCode::Char('t')]);
+    let said = state.message().unwrap_or_default();
+    assert_eq!(said, "slot K, joint K-04, length: decided so already");
+    let open = |state: &mut State, keys: &[KeyCode]| {
+        let effects = press(state, keys);
+        decide(place.path(), &effects);
+        effects
+    };
+    let effects = open(&mut state, &[KeyCode::Char('z'), KeyCode::Enter]);
+    let [Effect::Enter(event)] = effects.as_slice() else {
+        unreachable!("{effects:?}");
+    };
+    let event: serde_json::Value = serde_json::from_str(event).expect("JSON");
+    assert_eq!(
+        (&event["event"], &event["strikes"]),
+        (&"strike".into(), &2.into())
+    );
+    let mut book = Book::open(place.path()).expect("a job");
+    book.enter_text(&event.to_string(), None, now)
+        .expect("a strike");
+    again(&mut state, place.path());
+    assert!(
+        drawn(&state, (80, 24)).contains("measured: NK"),
+        "the first applies again"
+    );
+    // What was measured is set open with a reason too.
+    press(&mut state, &[KeyCode::Char('o'), KeyCode::Enter]);
+    let said = state.message().unwrap_or_default();
+    assert!(said.starts_with("say why"), "{said}");
+    type_in(&mut state, "to be measured a third time");
+    open(&mut state, &[KeyCode::Enter]);
+    again(&mut state, place.path());
+    press(&mut state, &[KeyCode::Char('o')]);
+    let said = state.message().unwrap_or_default();
+    assert_eq!(said, "slot K, joint K-04, length: not decided");
+    let last = "length K-04 open to be measured a third time";
+    assert_eq!(decided(place.path()).last().map(String::as_str), Some(last));
+}
+
+#[test]
+fn all_joints_are_shown_where_they_are_asked_for_and_the_cursor_stays_on_its_own() {
+    let (_place, mut state) = three_lists();
+    press(&mut state, &[KeyCode::Down; 3]);
+    let before = drawn(&state, (200, 60));
+    assert!(before.contains("makeup-loss of joint K-07"), "{before}");
+    assert!(!before.contains(" K-08 "), "{before}");
+    press(&mut state, &[KeyCode::Char('f')]);
+    let after = drawn(&state, (200, 60));
+    assert!(after.contains("makeup-loss of joint K-07"), "{after}");
+    assert!(after.contains(" K-08 "), "{after}");
 }

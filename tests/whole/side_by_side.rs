@@ -56,6 +56,10 @@ fn list(rows: &[Row], unit: Unit, figure: impl Fn(i64) -> String) -> Tally {
     tally_of(&text, unit)
 }
 
+fn list_in_metres(rows: &[Row]) -> Tally {
+    list(rows, Unit::Metre, in_metres)
+}
+
 fn in_metres(mm: i64) -> String {
     format!("{}.{:03}", mm / 1000, mm % 1000)
 }
@@ -432,5 +436,82 @@ proptest! {
             states
         };
         prop_assert_eq!(states(&beside(&in_order)), states(&beside(&turned)));
+    }
+
+    /// A decision on one thing of one joint changes nothing of any other joint, and the bridge from the tally of
+    /// record to the record that follows has no remainder.
+    #[test]
+    fn a_decision_changes_no_other_joint_and_the_bridge_to_the_record_closes(
+        edits in prop::collection::vec(prop::collection::vec(edit(), 0..4), 3),
+        at in any::<prop::sample::Index>(),
+        of in 0..5_usize,
+        choice in 0..4_usize,
+        measured in 11_000..13_000_i64,
+        effective in prop::option::of(0..3_usize),
+    ) {
+        let names = ["record", "yard", "strap"];
+        let lists: Vec<Tally> = edits
+            .iter()
+            .enumerate()
+            .map(|(list, edits)| {
+                if effective == Some(list) {
+                    effective_list(&edited(edits))
+                } else {
+                    list_in_metres(&edited(edits))
+                }
+            })
+            .collect();
+        let named: Vec<NamedList<'_>> = names
+            .into_iter()
+            .zip(&lists)
+            .map(|(name, tally)| NamedList { name, from: None, tally })
+            .collect();
+        let pins = Pins::default();
+        let before = side_by_side(&named, &[], pins);
+        let decided = at.index(before.rows.len());
+        let of = Topic::ALL[of];
+        let choice = match (choice, of) {
+            (3, Topic::Length) => Choice::Measured(Length::from_mm(measured)),
+            (3, Topic::MakeupLoss) => Choice::Measured(Length::from_mm(measured / 100)),
+            (list, _) => Choice::List(names[list % 3].to_owned()),
+        };
+        let decisions = [ListDecision {
+            topic: of,
+            joint: before.rows[decided].joint.clone(),
+            line: None,
+            choices: vec![ListChoice {
+                by: "NK".to_owned(),
+                at: String::new(),
+                choice,
+                note: String::new(),
+            }],
+            said: Vec::new(),
+        }];
+        let after = side_by_side(&named, &decisions, pins);
+        for (at, (was, is)) in before.rows.iter().zip(&after.rows).enumerate() {
+            if at != decided {
+                prop_assert_eq!(was, is);
+            }
+            for other in Topic::ALL.into_iter().filter(|it| at == decided && *it != of) {
+                prop_assert_eq!(was.state(other), is.state(other));
+                prop_assert_eq!(was.from(other), is.from(other));
+            }
+        }
+        let record = |all: &StringLists| ListsRecord::of(&named, all, pins).expect("no conflict").tally();
+        let (one, two) = (record(&before), record(&after));
+        // Beside the one that is decided, joints keep what they say; where it ends the string, or is none of it, its
+        // neighbour becomes the open end and its effective length another.
+        let of_others = |tally: &Tally| -> Vec<(String, Option<Length>)> {
+            let others = tally.joints.iter().filter(|it| it.number != before.rows[decided].joint);
+            others.map(|it| (it.number.to_string(), it.overall)).collect()
+        };
+        if one.effective_only == two.effective_only && of != Topic::Place {
+            prop_assert_eq!(of_others(&one), of_others(&two));
+        }
+        for tally in [&one, &two] {
+            let bridge = kerfmark::reconcile::bridge(&lists[0], tally, pins);
+            prop_assert_eq!(bridge.remainder(), Length::ZERO);
+            prop_assert_eq!(bridge.b, PipeString::make_up(tally, pins).length);
+        }
     }
 }

@@ -132,7 +132,7 @@ pub fn take_majority(state: &mut State) {
     });
 }
 
-/// Plans to keep what the tally of record says where the lists differ by rounding alone.
+/// Plans to keep what the tally of record says where what stands differs from it by rounding alone.
 pub fn keep_rounded(state: &mut State) {
     plan_all(state, Said::NothingRounded, |all, thing| {
         let row = all.lists.rows.get(thing.row)?;
@@ -142,7 +142,7 @@ pub fn keep_rounded(state: &mut State) {
             Topic::MakeupLoss => (&row.loss, listed.loss),
             Topic::Presence | Topic::Place | Topic::Number => return None,
         };
-        let is_rounded = agreement.state == Agreed::Agreed
+        let is_rounded = matches!(agreement.state, Agreed::Agreed | Agreed::Majority)
             && own.is_some()
             && agreement.stands != own
             && agreement.from.contains(&0);
