@@ -422,3 +422,23 @@ fn the_workbook_of_a_record_says_who_decided_what_and_its_bridge_ends_at_the_tot
     let tally: serde_json::Value = serde_json::from_str(&tally).expect("JSON");
     assert_eq!(tally["flags"], serde_json::json!([]));
 }
+
+#[test]
+fn a_file_name_with_control_characters_is_copied_into_a_record_as_their_codes() {
+    let place = crate::common::copies::copy_of("three-lists");
+    let folder = place.path();
+    let strap = folder.join("tallies/k-strap.csv");
+    fs::rename(strap, folder.join("tallies/k-\u{1b}[31m.csv")).expect("a list");
+    let job = fs::read_to_string(folder.join("job.toml")).expect("the job");
+    let job = job.replace("k-strap.csv", "k-\\u001b[31m.csv");
+    fs::write(folder.join("job.toml"), job).expect("the job");
+    for out in ["tallies/r.csv", "tallies/r.xlsx"] {
+        let (status, _, error) = kerfmark(folder, &["lists", ".", "--slot", "K", "--out", out]);
+        assert_eq!((status, error.as_str()), (Some(0), ""), "{out}");
+    }
+    let record = fs::read_to_string(folder.join("tallies/r.csv")).expect("a record");
+    assert!(
+        record.contains("strap (tallies/k-\\u{1b}[31m.csv)"),
+        "{record}"
+    );
+}

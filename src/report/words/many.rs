@@ -4,7 +4,7 @@ use super::lists::effects;
 use super::reconcile::mistake;
 use crate::figures::{SlotLists, Trial};
 use crate::job::Job;
-use crate::measure::{Excerpt, LengthFormat};
+use crate::measure::{Excerpt, LengthFormat, visible};
 use crate::reconcile::many::{
     Against, Choice, ListChoice, ListRow, RecordJoint, State, ValueSource, Why,
 };
@@ -235,7 +235,7 @@ pub fn with_reasons(all: &SlotLists, of: &RecordJoint, kept: &str) -> String {
 pub fn made_of_lists(version: &str, all: &SlotLists) -> String {
     let lists = all.names.iter().zip(&all.files);
     let lists: Vec<String> = lists
-        .map(|(name, file)| format!("{name} ({file})"))
+        .map(|(name, file)| format!("{} ({})", visible(name), visible(file)))
         .collect();
     format!(
         "tally of record made by kerfmark {version} of {}",
