@@ -13,10 +13,11 @@ const OVERVIEW: &str = "A row a slot; its status says whether it may be cut. Lef
 const TALLY: &str = "The joints of one string, shoe first, as made up. Enter opens the joint's upper make-up \
     plane. Marks say where the shoulder, the cut, keep-outs and accessories lie. Lines not read as \
     joints stand at the end, each with the reason.";
-const RECONCILE: &str = "Another list of the same string against the tally of record. A is the tally of record, B the other \
-list. Each row is one difference; at the foot are both joints and the likely reason. Decide which applies: A (key a), B (key b), or a value that \
-was measured again. w writes a new tally of record with the source of every figure; name it as the slot's tally in job.toml. No \
-source file is ever changed.";
+const RECONCILE: &str = "All lists of one string side by side, the tally of record first. Of each joint on which they do not all agree there is a row for \
+    its length, and one for its loss, its presence, the joint that it stands on or its number where lists differ. Digits that differ from \
+    what stands are marked; an effective length stands in brackets. What most lists say stands until someone decides; what is open stands \
+    as the tally of record has it. Left and right choose a list, and what taking it would move is said. Each decision is shown once more before \
+    Enter writes it, as an entry of the journal. w writes the tally of record that follows, T adopts it. No source file is ever changed.";
 
 const PROFILE: &str = "All conductors to scale, upright: the sea datum, the mudline, the deck and the rotary table \
     at each hull position run across. Up and down move the cursor, which reads elevation.";
