@@ -35,7 +35,7 @@ pub(super) fn of_length(
     fits
 }
 
-/// The mistakes in digits that make the loss `wrong` of a joint of `right`.
+/// The mistakes that make the loss `wrong` of a joint of `right`: it is left out, taken twice, or wrong in its digits.
 pub(super) fn of_loss(
     joint: &Joint,
     (wrong, right): (Length, Length),
@@ -43,6 +43,12 @@ pub(super) fn of_loss(
 ) -> Vec<ReadingMistake> {
     let written = joint.loss_written.unwrap_or(joint.written);
     let mut fits = Vec::new();
+    if wrong.is_zero() && right > rounded {
+        fits.push(ReadingMistake::Written(Mistake::LossNotDeducted));
+    }
+    if !right.is_zero() && (wrong - right - right).abs() <= rounded {
+        fits.push(ReadingMistake::Written(Mistake::LossDeductedTwice));
+    }
     for (mistake, meant) in loss_corrections(wrong, written).iter().copied() {
         let mistake = ReadingMistake::Written(mistake);
         if (meant - right).abs() <= rounded && !fits.contains(&mistake) {

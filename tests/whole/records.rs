@@ -442,3 +442,24 @@ fn a_file_name_with_control_characters_is_copied_into_a_record_as_their_codes() 
         "{record}"
     );
 }
+
+#[test]
+fn a_loss_left_out_or_taken_twice_is_named_as_such() {
+    let place = with_strap(|tally| {
+        let tally = tally.replace(
+            "D-03,D4122,joint,12.003,0.152,",
+            "D-03,D4122,joint,12.003,0.000,",
+        );
+        tally.replace(
+            "D-05,D4136,joint,12.288,0.151,",
+            "D-05,D4136,joint,12.288,0.302,",
+        )
+    });
+    let (_, text, _) = kerfmark(place.path(), &["lists", ".", "--slot", "D"]);
+    for reason in [
+        "strap 0.0 mm (possible cause: make-up loss not deducted)",
+        "strap 302.0 mm (possible cause: make-up loss deducted twice)",
+    ] {
+        assert!(text.contains(reason), "{reason}: {text}");
+    }
+}
