@@ -7,7 +7,9 @@ use super::slot::SlotFigures;
 use crate::job::{RECORD, name_of};
 use crate::journal::Inputs;
 use crate::reconcile::Topic;
-use crate::reconcile::many::{Choice, ListsRecord, NamedList, State, StringLists, side_by_side};
+use crate::reconcile::many::{
+    Choice, ListRow, ListsRecord, NamedList, State, StringLists, side_by_side,
+};
 use crate::tally::Tally;
 
 /// All lists of a slot's string side by side, with their names and files; the tally of record first, lists that
@@ -20,6 +22,8 @@ pub struct SlotLists {
     pub files: Vec<String>,
     /// What they say.
     pub lists: StringLists,
+    /// The lists that cannot be read: each with its file and the reason.
+    pub unreadable: Vec<(String, String, String)>,
 }
 
 impl SlotLists {
@@ -32,6 +36,7 @@ impl SlotLists {
             names: all.iter().map(|it| it.name.to_owned()).collect(),
             files,
             lists: side_by_side(&all, &decisions, pins),
+            unreadable: unreadable(inputs, slot),
         })
     }
 
@@ -46,10 +51,27 @@ impl SlotLists {
         ListsRecord::of(&all, &self.lists, pins.unwrap_or_default())
     }
 
+    /// The joints that someone decided are not in the string.
+    pub fn left_out(&self) -> impl Iterator<Item = &ListRow> {
+        let is_out = |row: &&ListRow| {
+            row.presence.state == State::Decided && row.presence.stands == Some(false)
+        };
+        self.lists.rows.iter().filter(is_out)
+    }
+
     /// The name of a list.
     pub fn name(&self, list: usize) -> &str {
         self.names.get(list).map_or("", String::as_str)
     }
+}
+
+fn unreadable(inputs: &Inputs, slot: usize) -> Vec<(String, String, String)> {
+    let lists = inputs.lists.get(slot).into_iter().flatten();
+    let lists = lists.filter_map(|list| {
+        let reason = list.tally.as_ref().err()?.to_string();
+        Some((list.name.clone(), name_of(&list.path), reason))
+    });
+    lists.collect()
 }
 
 /// The lists of a slot's string that can be read, the tally of record first, and their files.
@@ -104,24 +126,35 @@ impl<'a> Trial<'a> {
         })
     }
 
-    /// What would move if lists or measured values were chosen of things of rows, the weightiest first.
+    /// What would move if lists or measured values were chosen of things of rows, against those things as the tally of
+    /// record has them; all else as it stands. The weightiest first.
     pub fn if_chosen(
         &self,
         choices: impl IntoIterator<Item = (usize, Topic, Choice)>,
     ) -> Vec<AdoptionEffect> {
-        let mut lists = self.all.lists.clone();
+        let (mut before, mut after) = (self.all.lists.clone(), self.all.lists.clone());
         for (row, of, choice) in choices {
             let list = match &choice {
                 Choice::List(name) => self.named.iter().position(|it| it.name == name),
                 Choice::Measured(_) => None,
             };
-            if let Some(row) = lists.rows.get_mut(row) {
-                row.choose(of, (&choice, list), State::Decided, Vec::new());
+            let record = (&Choice::List(RECORD.to_owned()), Some(0));
+            for (lists, choice) in [(&mut before, record), (&mut after, (&choice, list))] {
+                let row = lists.rows.get_mut(row);
+                // What a list does not have it says nothing of, but that it is not there.
+                let says = |row: &&mut ListRow| {
+                    let has = |list: usize| row.listed_in(list).is_some();
+                    of == Topic::Presence || choice.1.is_none_or(has)
+                };
+                if let Some(row) = row.filter(says) {
+                    row.choose(of, choice, State::Decided, Vec::new());
+                }
             }
         }
-        let then = hung(self.inputs, self.slot, &self.named, &lists);
-        then.map_or_else(Vec::new, |(tally, figures)| {
-            effects((&self.tally, &self.figures), (&tally, &figures))
+        let hung = |lists| hung(self.inputs, self.slot, &self.named, lists);
+        let both = hung(&before).zip(hung(&after));
+        both.map_or_else(Vec::new, |(now, then)| {
+            effects((&now.0, &now.1), (&then.0, &then.1))
         })
     }
 

@@ -5,7 +5,7 @@
 //! Without serials the lengths outrank the numbers where that leaves fewer changed joints, as after
 //! a joint was put in and the rest renumbered.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, HashMap, HashSet};
 
 use super::edits::{PossiblePlaces, fewest_edits, longest_run};
 use super::lengths::{Compare, STRAPS_APART};
@@ -84,6 +84,10 @@ pub fn align(a: &Tally, b: &Tally) -> Alignment {
         a.joints.get(..joints(a)).unwrap_or_default(),
         b.joints.get(..joints(b)).unwrap_or_default(),
     );
+    let plain = with_plain_serials(a, b);
+    let (a, b) = plain
+        .as_ref()
+        .map_or((a, b), |(a, b)| (a.as_slice(), b.as_slice()));
     let by_names = Pairing::by_names(a, b, compare);
     let names = by_names.changes();
     // Lengths could only help where something changed that an insertion does not account for.
@@ -103,6 +107,43 @@ pub fn align(a: &Tally, b: &Tally) -> Alignment {
         }
     }
     best.1.alignment()
+}
+
+/// Both lists with their serials as people tell them apart, without case and without what separates letters from
+/// digits: where that makes serials the same that were not, and none of one list the same.
+fn with_plain_serials(a: &[Joint], b: &[Joint]) -> Option<(Vec<Joint>, Vec<Joint>)> {
+    fn serials(joints: &[Joint]) -> Vec<&str> {
+        joints
+            .iter()
+            .filter_map(|it| it.serial.as_deref())
+            .collect()
+    }
+    let of_b: HashSet<&str> = serials(b).into_iter().collect();
+    let is_alone = |serial: &&str| !of_b.contains(serial);
+    let alone: Vec<&str> = serials(a).into_iter().filter(is_alone).collect();
+    if alone.is_empty() {
+        return None;
+    }
+    let plain_b: HashSet<String> = of_b.iter().map(|it| plain_serial(it)).collect();
+    if !alone.iter().any(|it| plain_b.contains(&plain_serial(it))) {
+        return None;
+    }
+    let made_plain = |joints: &[Joint]| {
+        let known: HashSet<&str> = serials(joints).into_iter().collect();
+        let plain: HashSet<String> = known.iter().map(|it| plain_serial(it)).collect();
+        let joints = joints.iter().map(|joint| Joint {
+            serial: joint.serial.as_deref().map(|it| plain_serial(it).into()),
+            ..joint.clone()
+        });
+        (plain.len() == known.len()).then(|| joints.collect::<Vec<_>>())
+    };
+    Some((made_plain(a)?, made_plain(b)?))
+}
+
+/// A serial as people tell it from another: without case, and without what separates letters from digits.
+pub(super) fn plain_serial(serial: &str) -> String {
+    let letters = serial.chars().filter(|it| it.is_alphanumeric());
+    letters.flat_map(char::to_lowercase).collect()
 }
 
 /// What a pairing leaves changed, the weightiest first.

@@ -17,6 +17,15 @@ struct ListsTree<'a> {
     lists: Vec<ListJson<'a>>,
     rows: Vec<RowJson<'a>>,
     open: usize,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    unreadable: Vec<UnreadableJson<'a>>,
+}
+
+#[derive(Serialize)]
+struct UnreadableJson<'a> {
+    name: &'a str,
+    file: &'a str,
+    why: &'a str,
 }
 
 #[derive(Serialize)]
@@ -91,6 +100,11 @@ pub fn lists(slot: &str, all: &SlotLists, show: LengthFormat) -> Result<String, 
             .collect(),
         rows: all.lists.rows.iter().map(|it| row(all, it, show)).collect(),
         open: all.lists.open,
+        unreadable: all
+            .unreadable
+            .iter()
+            .map(|(name, file, why)| UnreadableJson { name, file, why })
+            .collect(),
     })
 }
 

@@ -73,6 +73,9 @@ fn lists_record_csv(all: &SlotLists, record: &ListsRecord, (wanted, pins): (Unit
         ];
         let _ = writer.write_record(columns.row(joint, total, said));
     }
+    for row in all.left_out() {
+        let _ = writer.write_record([words::without_joint(row)]);
+    }
     let _ = writer.write_record([words::made_of_lists(VERSION, all)]);
     if let Some(open) = words::not_decided(record.open, all.name(0)) {
         let _ = writer.write_record([open]);

@@ -76,9 +76,15 @@ fn of_record(
         row += 1;
     }
     total(sheet, row, &string)?;
-    sheet.text(row + 2, 0, &words::made_of_lists(VERSION, all))?;
-    if let Some(open) = words::not_decided(record.open, all.name(0)) {
-        sheet.text(row + 3, 0, &open)?;
+    row += 2;
+    let left_out = all.left_out().map(words::without_joint);
+    let open = words::not_decided(record.open, all.name(0));
+    let lines = left_out
+        .chain([words::made_of_lists(VERSION, all)])
+        .chain(open);
+    for line in lines {
+        sheet.text(row, 0, &line)?;
+        row += 1;
     }
     Ok(())
 }

@@ -209,7 +209,13 @@ pub enum Said {
         file: PathBuf,
         /// How many differences are not decided in it.
         open: usize,
+        /// The SHA-256 of its bytes.
+        sha256: String,
     },
+    /// No tally of record was written that could be adopted.
+    NothingWritten,
+    /// The lists, or what is decided of them, are others than when the tally of record was written.
+    WrittenIsOld(PathBuf),
     /// A tally of record that could not be written.
     RecordNotWritten {
         /// The file.

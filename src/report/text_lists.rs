@@ -27,6 +27,12 @@ pub fn lists(
         let length = show.text(*length);
         let _ = writeln!(text, "list: {name}: {file}, {joints} joints, {length}");
     }
+    for (name, file, reason) in &all.unreadable {
+        let _ = writeln!(text, "list: {}", words::list_not_read(name, file, reason));
+    }
+    if all.names.len() < 2 {
+        let _ = writeln!(text, "note: {}", words::ONE_LIST);
+    }
     for (name, _) in all
         .names
         .iter()
@@ -34,6 +40,15 @@ pub fn lists(
         .filter(|it| *it.1)
     {
         let _ = writeln!(text, "note: {}", words::numbers_apart(name));
+    }
+    for (name, is_apart) in all.names.iter().zip(&all.lists.serials_apart) {
+        if *is_apart {
+            let _ = writeln!(text, "note: {}", words::serials_apart(name));
+        }
+    }
+    let rounded = all.lists.rounded().len();
+    if rounded > 0 {
+        let _ = writeln!(text, "note: {}", words::rounded(rounded));
     }
     let agrees = |row: &ListRow| Topic::ALL.iter().all(|of| row.state(*of) == State::Agreed);
     let rows = all.lists.rows.iter().enumerate();

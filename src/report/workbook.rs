@@ -178,7 +178,9 @@ pub(super) fn total(
 ) -> Result<(), XlsxError> {
     let last = u32::try_from(string.pieces.len()).unwrap_or(u32::MAX - 1) + 1;
     sheet.text(row, 0, "Total")?;
-    sheet.formula(row, 5, format!("=SUM(F2:F{last})"), string.length)
+    sheet.formula(row, 5, format!("=SUM(F2:F{last})"), string.length)?;
+    // Under the running total, where a reader compares it.
+    sheet.formula(row, 6, format!("=F{}", row + 1), string.length)
 }
 
 /// The bridge from one list to another.

@@ -137,6 +137,8 @@ pub enum Effect {
         slot: String,
         /// The file, relative to the job's folder.
         file: PathBuf,
+        /// The SHA-256 of its bytes as they were written.
+        sha256: String,
         /// Who adopts it.
         by: String,
     },

@@ -88,12 +88,6 @@ pub(super) fn has_thing(state: &State) -> bool {
     on_reconcile(state) && reconcile::count(state) > 0
 }
 
-/// A tally of record was written for the slot in front.
-pub(super) fn can_adopt(state: &State) -> bool {
-    let written = state.written.as_ref();
-    on_reconcile(state) && written.is_some_and(|(slot, _)| *slot == state.slot)
-}
-
 pub(super) fn can_open(state: &State) -> bool {
     no_overlay(state) && !matches!(state.screen, Screen::Profile | Screen::Record)
 }

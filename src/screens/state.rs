@@ -11,7 +11,7 @@ use super::reconcile::Deciding;
 use super::record::RecordCursor;
 use super::screen::Screen;
 use super::{floor, overview};
-use crate::figures::{self, Figures, SlotFigures, SlotView};
+use crate::figures::{self, Figures, SlotFigures, SlotLists, SlotView};
 use crate::job::Slot;
 use crate::journal::{Inputs, Moment, Placed};
 use crate::measure::{Elevation, Length, LengthFormat};
@@ -19,6 +19,21 @@ use crate::report::said::Said;
 use crate::report::words;
 use crate::signing;
 use crate::tally::Tally;
+
+/// A tally of record that was written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WrittenRecord {
+    /// Its slot.
+    pub slot: String,
+    /// Its file, relative to the job's folder.
+    pub file: PathBuf,
+    /// The SHA-256 of its bytes.
+    pub sha256: String,
+    /// How many things are not decided in it.
+    pub open: usize,
+    /// The lists, with all decisions, that it was made of.
+    pub made_of: Box<SlotLists>,
+}
 
 /// Everything that the screens show.
 #[derive(Clone, Debug)]
@@ -55,8 +70,10 @@ pub struct State {
     pub copy_behind: Option<String>,
     /// Who enters, by initials.
     pub person: Option<String>,
-    /// The tally of record that was written last: its slot and its file.
-    pub written: Option<(String, PathBuf)>,
+    /// The tally of record that was written last.
+    pub written: Option<WrittenRecord>,
+    /// The lists of which a tally of record is being written.
+    pub writing: Option<Box<SlotLists>>,
     /// Decisions that are being written.
     pub deciding: Option<Box<Deciding>>,
     /// A form whose event is being written.
@@ -109,6 +126,7 @@ impl State {
             copy_behind: None,
             person: None,
             written: None,
+            writing: None,
             deciding: None,
             sent: None,
             key_files: BTreeMap::new(),

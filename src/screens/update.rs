@@ -59,9 +59,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::Open => return open(state),
         Action::Lists(action) => return reconcile::act(state, action),
         Action::Said(said) => {
-            if let Said::RecordWritten { file, .. } = &said {
-                state.written = Some((state.slot.clone(), file.clone()));
-            }
+            reconcile::written(state, &said);
             signing::answered(state, &said);
             entry::answered(state, &said);
             reconcile::answered(state, &said);

@@ -104,7 +104,7 @@ fn two_windows_decide_on_one_job_at_once_and_neither_overrides_the_other_unseen(
             "presence K-99 record",
             "presence K-18 record",
             "place K-20 record",
-            "makeup-loss K-22 yard",
+            "makeup-loss K-22 record",
         ]
     );
 }

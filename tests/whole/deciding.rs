@@ -10,9 +10,11 @@ use crossterm::event::KeyCode;
 use kerfmark::figures;
 use kerfmark::finding::{Code, Flag};
 use kerfmark::folder::{self, Book, now};
+use kerfmark::journal::sha256;
 use kerfmark::measure::{Length, LengthFormat, Unit};
+use kerfmark::report::said::Said;
 use kerfmark::report::words;
-use kerfmark::screens::{Action, Effect, Screen, State, update};
+use kerfmark::screens::{Action, Effect, Overlay, Screen, State, update};
 use kerfmark::tally::{Options, Pins, PipeString, read};
 
 /// A copy of the sample whose slot D has a yard list that differs in three things.
@@ -391,4 +393,59 @@ fn all_joints_are_shown_where_they_are_asked_for_and_the_cursor_stays_on_its_own
     let after = drawn(&state, (200, 60));
     assert!(after.contains("makeup-loss of joint K-07"), "{after}");
     assert!(after.contains(" K-08 "), "{after}");
+}
+
+#[test]
+fn a_tally_of_record_is_adopted_once_it_was_shown_what_moves_and_only_while_it_follows() {
+    let (place, mut state) = three_lists();
+    let written = |state: &mut State| {
+        let effects = press(state, &[KeyCode::Char('w')]);
+        let [
+            Effect::Write {
+                stem, open, bytes, ..
+            },
+        ] = effects.as_slice()
+        else {
+            unreachable!("{effects:?}");
+        };
+        let file = format!("tallies/{stem}.csv");
+        fs::write(place.path().join(&file), bytes).expect("a record");
+        let said = Said::RecordWritten {
+            file: file.into(),
+            open: *open,
+            sha256: sha256(bytes),
+        };
+        update(state, Action::Said(said));
+    };
+    press(&mut state, &[KeyCode::Char('T')]);
+    let said = state.message().unwrap_or_default();
+    assert!(
+        said.starts_with("nothing was written for this slot"),
+        "{said}"
+    );
+    written(&mut state);
+    assert!(press(&mut state, &[KeyCode::Char('T')]).is_empty());
+    let seen = drawn(&state, (80, 24));
+    assert!(
+        seen.contains("becomes the tally of record; all is decided"),
+        "{seen}"
+    );
+    assert!(seen.contains("moves  string 11.6028 m longer"), "{seen}");
+    let effects = press(&mut state, &[KeyCode::Enter]);
+    assert!(
+        matches!(effects.as_slice(), [Effect::Adopt { .. }]),
+        "{effects:?}"
+    );
+    // Someone decides otherwise after it was written: it is old.
+    let event = r#"{"event":"decision","by":"RS","slot":"K","of":"length","joint":"K-04","choice":"record","note":"tape"}"#;
+    let mut book = Book::open(place.path()).expect("a job");
+    book.enter_text(event, None, now).expect("a decision");
+    again(&mut state, place.path());
+    press(&mut state, &[KeyCode::Char('T')]);
+    let said = state.message().unwrap_or_default();
+    assert!(
+        said.starts_with("NOT ADOPTED: lists or decisions changed since"),
+        "{said}"
+    );
+    assert_eq!(state.overlay, Overlay::None);
 }

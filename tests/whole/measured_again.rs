@@ -216,12 +216,16 @@ fn a_length_that_was_measured_again_keeps_its_loss_where_another_list_gives_effe
     let length = |tally: &Tally| PipeString::make_up(tally, Pins::default()).length;
     // The strap's 125.581 m, and 1 mm more.
     assert_eq!(length(&record("tallies/one.csv")), Length::from_mm(125_582));
-    // With an effective length beside it the measured one is taken less its loss: 2 mm more of nothing else.
+    // A joint of which the effective length stands gets its loss back: all other lengths are as they were.
     let mut book = Book::open(place.path()).expect("a job");
     let event =
         r#"{"event":"decision","by":"NK","slot":"D","of":"length","joint":"D-05","choice":"yard"}"#;
     book.enter_text(event, None, now).expect("a decision");
     let both = record("tallies/two.csv");
-    assert!(both.effective_only);
+    assert!(!both.effective_only);
     assert_eq!(length(&both), Length::from_mm(125_582));
+    let joint = &both.joints[4];
+    let [overall, loss] = [joint.overall, joint.makeup_loss];
+    assert_eq!(overall, Some(Length::from_mm(12_288)));
+    assert_eq!(loss, Some(Length::from_mm(151)));
 }

@@ -463,3 +463,185 @@ fn a_loss_left_out_or_taken_twice_is_named_as_such() {
         assert!(text.contains(reason), "{reason}: {text}");
     }
 }
+
+/// The number of a thing of a row by the JSON of `lists`.
+fn row_of<'a>(all: &'a serde_json::Value, joint: &str) -> &'a serde_json::Value {
+    let rows = all["rows"].as_array().expect("rows");
+    let mut rows = rows.iter();
+    rows.find(|row| row["joint"] == joint).expect("a row")
+}
+
+#[test]
+fn a_list_that_cannot_be_read_is_named_beside_those_that_can() {
+    let place = crate::common::copies::copy_of("four-slots");
+    fs::write(
+        place.path().join("tallies/d-yard.csv"),
+        "Jt No,OAL (m)\n1,12.x\n",
+    )
+    .expect("a list");
+    let (_, text, _) = kerfmark(place.path(), &["lists", ".", "--slot", "D"]);
+    assert!(
+        text.contains("list: yard: tallies/d-yard.csv: CANNOT BE READ: "),
+        "{text}"
+    );
+    assert!(
+        text.contains("only one list can be read: nothing is compared"),
+        "{text}"
+    );
+    let all = lists(place.path(), "D");
+    assert_eq!(all["unreadable"][0]["name"], "yard");
+    let why = all["unreadable"][0]["why"].as_str().unwrap_or_default();
+    assert!(why.contains("line 2, column 2"), "{why}");
+}
+
+#[test]
+fn serials_are_the_same_whatever_their_case_and_what_separates_their_digits() {
+    for (from, to) in [("D4", "d4"), (",D4", ",D 4"), (",D4", ",D-4")] {
+        let place = with_strap(|tally| tally.replace(from, to).replace("12.239,", "12.509,"));
+        let all = lists(place.path(), "D");
+        assert_eq!(all["rows"].as_array().map(Vec::len), Some(12), "{to}");
+        assert_eq!(row_of(&all, "D-06")["length"]["state"], "majority", "{to}");
+    }
+    let place = with_strap(|tally| tally.replace(",D4", ",X9"));
+    let (_, text, _) = kerfmark(place.path(), &["lists", ".", "--slot", "D"]);
+    assert!(
+        text.contains("note: no serial of strap is in the tally of record"),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_list_without_losses_says_nothing_of_them() {
+    // Two lists without a column of losses, and a nominal one that is mistyped.
+    let place = with_strap(|tally| {
+        let rows = tally.lines().map(|line| {
+            let cells: Vec<&str> = line.split(',').collect();
+            format!("{}\n", cells[..4].join(","))
+        });
+        rows.collect()
+    });
+    let yard = place.path().join("tallies/d-yard.csv");
+    let strap = fs::read(place.path().join("tallies/d-strap.csv")).expect("a list");
+    fs::write(yard, strap).expect("a list");
+    let job = fs::read_to_string(place.path().join("job.toml")).expect("the job");
+    let job = job.replace("makeup_loss = \"152 mm\"", "makeup_loss = \"106 mm\"");
+    fs::write(place.path().join("job.toml"), job).expect("the job");
+    let all = lists(place.path(), "D");
+    let rows = all["rows"].as_array().expect("rows");
+    assert!(
+        rows.iter()
+            .all(|row| row["makeup_loss"]["state"] == "agreed")
+    );
+    assert_eq!(
+        row_of(&all, "D-05")["makeup_loss"]["stands_m"].to_string(),
+        "0.151"
+    );
+}
+
+#[test]
+fn what_a_choice_moves_is_told_against_the_tally_in_use() {
+    let place = with_strap(|tally| tally.replace("12.033,", "12.303,"));
+    let (_, text, _) = kerfmark(place.path(), &["lists", ".", "--slot", "D"]);
+    // Two lists stand against the tally of record, whose 12.033 m every figure rests on.
+    assert!(
+        text.contains("length: majority: 12.303 m by strap, yard; record 12.033 m"),
+        "{text}"
+    );
+    assert!(
+        text.contains("length by strap or yard: string 270.0 mm longer"),
+        "{text}"
+    );
+    assert!(
+        text.contains("by what stands: string 270.0 mm longer"),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_decision_for_a_third_list_settles_what_is_flagged_of_the_others() {
+    let place = crate::common::copies::copy_of("three-lists");
+    let folder = place.path();
+    let codes = || {
+        let (_, json, _) = kerfmark(folder, &["figures", ".", "--json"]);
+        let figures: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+        let flags = figures["slots"][0]["flags"]
+            .as_array()
+            .expect("flags")
+            .clone();
+        let words = |flag: &serde_json::Value| {
+            let text = |key: &str| flag[key].as_str().unwrap_or_default().to_owned();
+            (text("code"), text("text"))
+        };
+        flags.iter().map(words).collect::<Vec<_>>()
+    };
+    for (of, joint, choice) in [
+        ("length", "K-04", "strap"),
+        ("makeup-loss", "K-07", "yard"),
+        ("presence", "K-12", "strap"),
+    ] {
+        decide_in(folder, "K", ["NK", of, joint, choice, "seen"]);
+    }
+    let flags = codes();
+    assert!(
+        flags.iter().all(|(code, _)| code != "difference-open"),
+        "{flags:?}"
+    );
+    let followed = flags
+        .iter()
+        .find(|(code, _)| code == "decision-not-followed");
+    let (_, text) = followed.expect("the tally of record is as it was");
+    for part in [
+        "strap: length of joint K-04, presence of joint K-12",
+        "yard: makeup-loss of joint K-07",
+    ] {
+        assert!(text.contains(part), "{text}");
+    }
+}
+
+#[test]
+fn a_decided_exchange_of_two_joints_stays_decided_once_it_is_used_and_what_is_left_out_is_told() {
+    let place = with_strap(str::to_owned);
+    let folder = place.path();
+    decide(folder, "NK", "place", "D-09", "yard", "seen on deck");
+    decide(folder, "NK", "length", "D-04", "yard", "taped");
+    decide(folder, "NK", "makeup-loss", "D-11", "yard", "gauged");
+    // The strap has a joint more, which was rejected: it is decided that it is not in the string.
+    let strap = folder.join("tallies/d-strap.csv");
+    let text = fs::read_to_string(&strap).expect("a list");
+    let more = "D-99,D4999,joint,12.001,0.152,\nD-12,";
+    fs::write(&strap, text.replace("D-12,", more)).expect("a list");
+    decide(
+        folder,
+        "RS",
+        "presence",
+        "D-99",
+        "record",
+        "rejected; laid out",
+    );
+    let (status, _, error) = kerfmark(
+        folder,
+        &["lists", ".", "--slot", "D", "--out", "tallies/r.csv"],
+    );
+    assert_eq!((status, error.as_str()), (Some(0), ""));
+    let record = fs::read_to_string(folder.join("tallies/r.csv")).expect("a record");
+    let order: Vec<&str> = record.lines().filter_map(|it| it.get(..4)).collect();
+    assert_eq!(order[8..11], ["D-08", "D-10", "D-09"]);
+    let left_out = record
+        .lines()
+        .find(|line| line.contains("without D-99, serial D4999"));
+    let left_out = left_out.expect("a line");
+    assert!(
+        left_out.contains("presence: decided by RS at 20"),
+        "{left_out}"
+    );
+    assert!(left_out.contains("rejected, laid out"), "{left_out}");
+    let job = fs::read_to_string(folder.join("job.toml")).expect("the job");
+    let job = job.replace("tally = \"tallies/d.csv\"", "tally = \"tallies/r.csv\"");
+    fs::write(folder.join("job.toml"), job).expect("the job");
+    let all = lists(folder, "D");
+    assert_eq!(all["open"], 0);
+    let rows = all["rows"].as_array().expect("rows");
+    let places = rows.iter().map(|row| &row["place"]["state"]);
+    let apart: Vec<&serde_json::Value> = places.filter(|it| **it != "agreed").collect();
+    assert!(apart.iter().all(|it| **it == "decided"), "{apart:?}");
+}

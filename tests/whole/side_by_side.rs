@@ -489,7 +489,9 @@ proptest! {
         }];
         let after = side_by_side(&named, &decisions, pins);
         for (at, (was, is)) in before.rows.iter().zip(&after.rows).enumerate() {
-            if at != decided {
+            // Of two neighbours that changed places either may be the one that is told of.
+            let of_exchange = of == Topic::Place && was.place.state != State::Agreed;
+            if at != decided && !of_exchange {
                 prop_assert_eq!(was, is);
             }
             for other in Topic::ALL.into_iter().filter(|it| at == decided && *it != of) {

@@ -6,10 +6,10 @@ use std::collections::HashMap;
 use crate::figures::lists::ListFigures;
 use crate::figures::side_by_side::SlotLists;
 use crate::finding::{Code, Flag, ListFinding, Named, OpenItem, OpenList, Place};
-use crate::job::{AS_RUN, Job};
+use crate::job::{AS_RUN, Job, MEASURED};
 use crate::journal::OtherList;
-use crate::reconcile::many::State;
-use crate::reconcile::{Difference, Note, open_together};
+use crate::reconcile::many::{Choice, ListRow, State};
+use crate::reconcile::{Difference, Note, Topic, open_together};
 
 /// Most things of one list that are named.
 const NAMED: usize = 3;
@@ -63,19 +63,11 @@ pub(in crate::figures) fn lists(
             },
         )
     }));
-    let mut first = None;
-    let mut pending = Vec::new();
-    for (index, (list, figures)) in all() {
-        let differences = figures.iter().flat_map(|it| &it.differences);
-        let items = differences
-            .filter(|it| it.pending(&list.decisions).is_some())
-            .map(|it| (it.topic.name(), it.joint.clone()));
-        let items = Named::of(items, NAMED);
-        if !items.first.is_empty() {
-            first.get_or_insert(index);
-            pending.push((list.name.clone(), items));
-        }
-    }
+    let pending = side_by_side.map_or_else(Vec::new, not_followed);
+    let first = pending.first().map(|(name, _)| {
+        let index = lists.iter().position(|list| list.name == *name);
+        index.unwrap_or_default()
+    });
     flags.extend(first.map(|index| {
         Flag::new(
             Code::DecisionNotFollowed,
@@ -105,8 +97,8 @@ impl<'a> Settled<'a> {
         }
     }
 
-    /// Whether most lists agree with the tally of record on what differs here: then the other list is the odd one
-    /// out, and nothing is asked.
+    /// Whether someone decided what differs here, for whichever list; or most lists agree with the tally of record on it:
+    /// then the other list is the odd one out, and nothing is asked.
     fn has(&self, list: &str, difference: &Difference) -> bool {
         let Some(all) = self.all else { return false };
         let at = all.names.iter().position(|it| it == list);
@@ -115,10 +107,64 @@ impl<'a> Settled<'a> {
             (None, other) => other,
         };
         let row = place.and_then(|place| all.lists.rows.get(*self.rows.get(&place)?));
-        row.is_some_and(|row| {
-            row.state(difference.topic) == State::Majority
-                && row.from(difference.topic).contains(&0)
+        row.is_some_and(|row| match row.state(difference.topic) {
+            State::Decided => true,
+            State::Majority => row.from(difference.topic).contains(&0),
+            _ => false,
         })
+    }
+}
+
+/// What is decided otherwise than the tally of record says, by the list that was chosen.
+fn not_followed(all: &SlotLists) -> Vec<(String, Named<(&'static str, String)>)> {
+    let mut found: Vec<(String, Vec<(&'static str, String)>)> = Vec::new();
+    for row in &all.lists.rows {
+        let decided = Topic::ALL
+            .into_iter()
+            .filter(|of| row.state(*of) == State::Decided && !follows(row, *of));
+        for of in decided {
+            let choice = row.decided_by(of).last().map(|it| &it.choice);
+            let name = match choice {
+                Some(Choice::List(name)) => name.clone(),
+                _ => MEASURED.to_owned(),
+            };
+            let item = (of.name(), row.joint.clone());
+            match found.iter_mut().find(|(known, _)| *known == name) {
+                Some((_, items)) => items.push(item),
+                None => found.push((name, vec![item])),
+            }
+        }
+    }
+    let found = found.into_iter();
+    found
+        .map(|(name, items)| (name, Named::of(items.into_iter(), NAMED)))
+        .collect()
+}
+
+/// Whether the tally of record says what stands of a thing.
+fn follows(row: &ListRow, of: Topic) -> bool {
+    if row.from(of).contains(&0) {
+        return true;
+    }
+    let own = row.listed_in(0);
+    let Some(own) = own.filter(|_| of != Topic::Presence) else {
+        // A joint that is not there is told by its presence alone.
+        return of != Topic::Presence || row.presence.stands == Some(own.is_some());
+    };
+    match of {
+        Topic::Length => {
+            let from = row
+                .length
+                .from
+                .first()
+                .and_then(|list| row.listed_in(*list));
+            let effective = from.and_then(|it| it.effective);
+            row.length.stands.or(effective) == own.length.or(own.effective)
+        }
+        Topic::MakeupLoss => row.loss.stands == own.loss,
+        Topic::Presence => true,
+        Topic::Place => row.place.stands.is_some_and(|it| it.above == own.above),
+        Topic::Number => row.true_number() == own.number,
     }
 }
 

@@ -20,23 +20,28 @@ impl ListTable<'_> {
             if !self.is_of(decision, row) {
                 continue;
             }
-            let Some(ListChoice { choice, .. }) = decision.choices.last() else {
-                continue;
-            };
-            let state = if decision.choices.iter().any(|it| it.choice != *choice) {
-                State::Conflict
-            } else {
-                State::Decided
-            };
-            let list = match choice {
-                Choice::List(name) => self.lists.iter().position(|it| it.name == *name),
-                Choice::Measured(_) => None,
-            };
-            let by = decision.choices.clone();
-            row.choose(decision.topic, (choice, list), state, by);
+            self.put(decision, row);
             decided.push(decision.topic);
         }
         decided
+    }
+
+    /// Puts what was decided in the place of what the lists agree on.
+    pub(super) fn put(&self, decision: &ListDecision, row: &mut ListRow) {
+        let Some(ListChoice { choice, .. }) = decision.choices.last() else {
+            return;
+        };
+        let state = if decision.choices.iter().any(|it| it.choice != *choice) {
+            State::Conflict
+        } else {
+            State::Decided
+        };
+        let list = match choice {
+            Choice::List(name) => self.lists.iter().position(|it| it.name == *name),
+            Choice::Measured(_) => None,
+        };
+        let by = decision.choices.clone();
+        row.choose(decision.topic, (choice, list), state, by);
     }
 
     /// Whether a decision is on something of this row, and was made of what the lists say now: after a change of

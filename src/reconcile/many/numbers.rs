@@ -1,9 +1,10 @@
 //! What joints are called in the lists of one string.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use super::NamedList;
 use super::merge::Merged;
+use crate::reconcile::align::plain_serial;
 
 /// For each number the first list that has it.
 pub(super) fn first_with<'a>(lists: &'a [NamedList<'a>]) -> HashMap<&'a str, usize> {
@@ -31,6 +32,28 @@ pub(super) fn numbers_apart(lists: &[NamedList<'_>], merged: &[Merged]) -> Vec<b
         other.len() > same.len()
     };
     (0..lists.len()).map(is_apart).collect()
+}
+
+/// For each list whether most of its joints have serials, as those of the first do, and none is in that.
+pub(super) fn serials_apart(lists: &[NamedList<'_>]) -> Vec<bool> {
+    let serials = |list: &NamedList<'_>| -> HashSet<String> {
+        let joints = list.tally.joints.iter();
+        joints
+            .filter_map(|it| it.serial.as_deref())
+            .map(plain_serial)
+            .collect()
+    };
+    let most =
+        |list: &NamedList<'_>, found: &HashSet<String>| 2 * found.len() > list.tally.joints.len();
+    let Some(first) = lists.first() else {
+        return Vec::new();
+    };
+    let known = serials(first);
+    let is_apart = |list: &NamedList<'_>| {
+        let own = serials(list);
+        most(first, &known) && most(list, &own) && known.is_disjoint(&own)
+    };
+    lists.iter().map(is_apart).collect()
 }
 
 /// Whether two numbers are one to people.

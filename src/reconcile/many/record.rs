@@ -42,7 +42,7 @@ pub struct RecordJoint {
 pub struct ListsRecord {
     /// Its joints.
     pub joints: Vec<RecordJoint>,
-    /// Whether its lengths are effective ones, because a list that stands gives nothing else.
+    /// Whether its lengths are effective ones, because a list that stands gives nothing else and no list gives the loss.
     pub effective_only: bool,
     /// How many things are open: the first list applies to them.
     pub open: usize,
@@ -75,16 +75,15 @@ impl ListsRecord {
             .map(|it| PipeString::make_up(it.tally, pins))
             .collect();
         let stays = |row: &&ListRow| row.presence.stands == Some(true);
-        let effective_only = all.rows.iter().filter(stays).any(|row| {
-            let first = row.length.from.first().and_then(|list| lists.get(*list));
-            row.length.stands.is_none() || first.is_some_and(|it| it.tally.effective_only)
-        });
-        let maker = RecordMaker {
+        let mut maker = RecordMaker {
             lists,
             strings: &strings,
-            effective_only,
+            effective_only: false,
             pins,
         };
+        let mut staying = all.rows.iter().filter(stays);
+        let effective_only = staying.any(|row| maker.overall(row).is_none());
+        maker.effective_only = effective_only;
         let rows = in_order(&all.rows);
         let open_end = if pins.up {
             rows.len().saturating_sub(1)
@@ -181,7 +180,7 @@ impl RecordMaker<'_> {
             joint.effective = Some(self.adds(row, is_open_end)?);
             (joint.overall, joint.makeup_loss) = (None, None);
         } else {
-            joint.overall = row.length.stands;
+            joint.overall = self.overall(row);
             joint.makeup_loss = row.loss.stands;
             joint.effective = None;
         }
@@ -199,6 +198,21 @@ impl RecordMaker<'_> {
                 .map(|(list, name)| (list, name.to_owned()))
                 .collect(),
         })
+    }
+
+    /// The overall length of a joint. Where the list that stands gives the effective one, the loss that stands is what it
+    /// lacks, but at the open end of that list; `None` where no loss is known.
+    fn overall(&self, row: &ListRow) -> Option<Length> {
+        if let Some(overall) = row.length.stands {
+            return Some(overall);
+        }
+        let listed = row.listed_in(*row.length.from.first()?)?;
+        let effective = listed.effective?;
+        let string = self.strings.get(listed.list)?;
+        if string.open_end() == listed.index {
+            return Some(effective);
+        }
+        Some(effective + row.loss.stands.or(self.pins.nominal_loss)?)
     }
 
     /// What a joint adds to its string by the list that stands, or by what was measured. A joint that is the open

@@ -296,6 +296,8 @@ pub struct StringLists {
     pub lengths: Vec<Length>,
     /// How many joints each list has.
     pub joints: Vec<usize>,
+    /// For each list whether it has serials and none of them is in the first.
+    pub serials_apart: Vec<bool>,
     /// For each list whether it numbers joints otherwise than the first: then nobody is asked which is true.
     pub numbers_apart: Vec<bool>,
     /// The joints, shoe first.
@@ -305,6 +307,30 @@ pub struct StringLists {
 }
 
 impl StringLists {
+    /// Lengths and losses that the tally of record has too, but written less fine than what stands: the rows, and of what.
+    pub fn rounded(&self) -> Vec<(usize, Topic)> {
+        let is_rounded = |row: &ListRow, of: Topic| {
+            let Some(listed) = row.listed_in(0) else {
+                return false;
+            };
+            let (agreement, own) = match of {
+                Topic::Length => (&row.length, listed.length),
+                Topic::MakeupLoss => (&row.loss, listed.loss),
+                Topic::Presence | Topic::Place | Topic::Number => return false,
+            };
+            matches!(agreement.state, State::Agreed | State::Majority)
+                && own.is_some()
+                && agreement.stands != own
+                && agreement.from.contains(&0)
+        };
+        let rows = self.rows.iter().enumerate();
+        let things = rows.flat_map(|(at, row)| Topic::ALL.map(|of| (at, row, of)));
+        things
+            .filter(|(_, row, of)| is_rounded(row, *of))
+            .map(|(at, _, of)| (at, of))
+            .collect()
+    }
+
     /// The row of the joint of a number in the first list that has that number; where it has it more than once, on a
     /// line.
     pub fn row_named(&self, number: &str, line: Option<u64>) -> Option<usize> {

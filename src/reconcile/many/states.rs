@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use super::NamedList;
 use super::agree::{State, agreement};
 use super::merge::{Merged, merge};
-use super::numbers::{first_with, is_same_number, numbers_apart};
+use super::numbers::{first_with, is_same_number, numbers_apart, serials_apart};
 use super::row::{Against, Agreement, ListDecision, ListRow, ListedJoint, Place, StringLists, Why};
 use crate::measure::Length;
 use crate::reconcile::decide::Topic;
@@ -40,18 +40,58 @@ pub fn side_by_side<'a>(
         numbers_apart: numbers_apart(lists, &merged),
         pins,
     };
-    let rows: Vec<ListRow> = (0..merged.len())
+    let mut rows: Vec<ListRow> = (0..merged.len())
         .filter_map(|row| table.row(&merged, row))
         .collect();
+    for (row, decision) in exchanged(&rows, decisions) {
+        if let Some(row) = rows.get_mut(row) {
+            table.put(decision, row);
+            table.stand_against(row, Topic::Place);
+        }
+    }
     let is_open = |state: State| matches!(state, State::Open | State::Conflict);
     let states = rows.iter().flat_map(ListRow::states);
     StringLists {
         open: states.filter(|(_, state)| is_open(*state)).count(),
         lengths: strings.iter().map(|string| string.length).collect(),
         joints: strings.iter().map(|string| string.pieces.len()).collect(),
+        serials_apart: serials_apart(lists),
         numbers_apart: table.numbers_apart,
         rows,
     }
+}
+
+/// Decisions on the place of a joint of which no list says another by now, because it is told of the joint with which it
+/// changed places: which of two is the one that moved depends on the order of the first list.
+fn exchanged<'a>(
+    rows: &[ListRow],
+    decisions: &'a [ListDecision],
+) -> Vec<(usize, &'a ListDecision)> {
+    let mut found = Vec::new();
+    let named = |decision: &ListDecision| {
+        let named = |it: &ListedJoint| it.number == decision.joint;
+        rows.iter().find(|row| row.listed.iter().any(named))
+    };
+    for decision in decisions.iter().filter(|it| it.topic == Topic::Place) {
+        let own = named(decision).filter(|row| row.listed.iter().all(|it| !it.moved));
+        let Some(own) = own else { continue };
+        for (at, row) in rows.iter().enumerate() {
+            if !matches!(row.place.state, State::Open | State::Majority) {
+                continue;
+            }
+            let orders = own.listed.iter().filter_map(|it| {
+                let other = row.listed_in(it.list)?;
+                Some((it.index < other.index, it.index.abs_diff(other.index) == 1))
+            });
+            let orders: Vec<(bool, bool)> = orders.collect();
+            let is_either = [true, false].map(|way| orders.iter().any(|it| it.0 == way));
+            // Of more than two neighbours it is plain which one moved.
+            if is_either == [true, true] && orders.iter().all(|it| it.1) {
+                found.push((at, decision));
+            }
+        }
+    }
+    found
 }
 
 /// Which witness a list is: the list that it was made from, through any number of others.
@@ -296,9 +336,10 @@ impl<'a> ListTable<'a> {
     fn loss_readings(&self, listed: &[ListedJoint]) -> Vec<Reading<'a>> {
         let readings = listed.iter().filter_map(|it| {
             let joint = self.joint(it.list, it.index)?;
-            // A blank one is deducted as the pipe's, or not at all; at an open end it says nothing.
-            let blank = (!it.open_end && joint.effective.is_none())
-                .then(|| self.pins.nominal_loss.unwrap_or_default());
+            // A blank one is no reading. That of the tally of record counts all the same: it is deducted as the pipe's,
+            // or not at all, in every figure; at an open end it says nothing.
+            let counts = it.list == 0 && !it.open_end && joint.effective.is_none();
+            let blank = counts.then(|| self.pins.nominal_loss.unwrap_or_default());
             Some(Reading {
                 list: it.list,
                 joint,

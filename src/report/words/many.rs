@@ -6,7 +6,7 @@ use crate::figures::{SlotLists, Trial};
 use crate::job::Job;
 use crate::measure::{Excerpt, LengthFormat, visible};
 use crate::reconcile::many::{
-    Against, Choice, ListChoice, ListRow, RecordJoint, State, ValueSource, Why,
+    Against, Choice, ListChoice, ListRow, ListedJoint, RecordJoint, State, ValueSource, Why,
 };
 use crate::reconcile::{ReadingMistake, Topic};
 use crate::report::NoRecord;
@@ -86,12 +86,51 @@ pub fn list_row(all: &SlotLists, row: &ListRow, show: LengthFormat) -> Vec<Strin
 pub fn stands(all: &SlotLists, row: &ListRow, of: Topic, show: LengthFormat) -> String {
     let nothing = || "nothing".to_owned();
     match of {
-        Topic::Length => row.length.stands.map_or_else(nothing, |it| show.text(it)),
+        Topic::Length => {
+            let from = row
+                .length
+                .from
+                .first()
+                .and_then(|list| row.listed_in(*list));
+            let effective = || from.and_then(|it| length_said(it, show));
+            let stands = row.length.stands.map(|it| show.text(it));
+            stands.or_else(effective).unwrap_or_else(nothing)
+        }
         Topic::MakeupLoss => row.loss.stands.map_or_else(nothing, |it| show.small(it)),
         Topic::Presence => presence(row.presence.stands == Some(true)).to_owned(),
         Topic::Place => above(all, row.place.stands.and_then(|it| it.above)),
         Topic::Number => Excerpt::of(row.true_number()).to_string(),
     }
+}
+
+/// A list that cannot be read.
+pub fn list_not_read(name: &str, file: &str, reason: &str) -> String {
+    format!("{name}: {}: CANNOT BE READ: {reason}", visible(file))
+}
+
+/// That no other list can be read, so that nothing is compared.
+pub const ONE_LIST: &str = "only one list can be read: nothing is compared";
+
+/// That no serial of a list is in the tally of record.
+pub fn serials_apart(list: &str) -> String {
+    format!(
+        "no serial of {list} is in the tally of record: another string, or serials of another kind"
+    )
+}
+
+/// A joint that is not in a record, with who decided that, when and why.
+pub fn without_joint(row: &ListRow) -> String {
+    let serial = row.serial.as_ref();
+    let serial = serial.map_or_else(String::new, |it| format!(", serial {}", Excerpt::of(it)));
+    let mut parts = vec![format!("without {}{serial}", Excerpt::of(&row.joint))];
+    let by = row.presence.by.iter();
+    parts.extend(by.map(|by| reason(Topic::Presence, by)));
+    parts.join(BETWEEN_PARTS)
+}
+
+/// A reason as a reader tells it from what a list says of a joint.
+fn reason(of: Topic, by: &ListChoice) -> String {
+    format!("{}: {}", of.name(), decided_by(by).replace(';', ","))
 }
 
 /// That a list numbers joints its own way, so that nobody is asked which number is true.
@@ -118,6 +157,12 @@ pub fn why(all: &SlotLists, row: &ListRow, of: Topic, show: LengthFormat) -> Opt
     (!parts.is_empty()).then(|| parts.join("; "))
 }
 
+/// The length that a list gives, an effective one called so.
+fn length_said(listed: &ListedJoint, show: LengthFormat) -> Option<String> {
+    let effective = || Some(format!("{} effective", show.text(listed.effective?)));
+    listed.length.map(|it| show.text(it)).or_else(effective)
+}
+
 /// What a list says of a thing; `None` where it says nothing.
 fn says(
     all: &SlotLists,
@@ -128,9 +173,7 @@ fn says(
 ) -> Option<String> {
     let listed = row.listed_in(list);
     Some(match of {
-        Topic::Length => listed?
-            .length
-            .map_or_else(|| "an effective length".to_owned(), |it| show.text(it)),
+        Topic::Length => length_said(listed?, show)?,
         Topic::MakeupLoss => show.small(listed?.loss?),
         Topic::Presence => if listed.is_some() {
             "has it"
@@ -143,18 +186,20 @@ fn says(
     })
 }
 
-/// What would move by each choice of a thing of a joint that does not stand: the lists that say so, and what.
+/// What would move by each choice of a thing of a joint, against what the tally of record says of it: the lists that
+/// say something else, and what.
 pub fn choices(
     all: &SlotLists,
     trial: &Trial<'_>,
     (row, of): (usize, Topic),
     (job, show): (&Job, LengthFormat),
 ) -> Vec<String> {
-    let against = all.lists.rows.get(row).map_or(&[][..], |it| it.against(of));
     let mut found: Vec<(Vec<&str>, String)> = Vec::new();
-    for it in against {
-        let name = all.name(it.list);
-        let moved = trial.if_chosen([(row, of, Choice::List(name.to_owned()))]);
+    for name in all.names.iter().skip(1) {
+        let moved = trial.if_chosen([(row, of, Choice::List(name.clone()))]);
+        if moved.is_empty() {
+            continue;
+        }
         let text = effects(&moved, job, show);
         match found.iter_mut().find(|(_, known)| *known == text) {
             Some((names, _)) => names.push(name),
@@ -221,9 +266,7 @@ pub fn with_reasons(all: &SlotLists, of: &RecordJoint, kept: &str) -> String {
     let others = of.sources.iter();
     let others = others.flat_map(|it| it.by.iter().map(|by| (it.topic, by)));
     for (of, by) in numbered.chain(others) {
-        // A reader tells the parts apart.
-        let reason = decided_by(by).replace(';', ",");
-        let part = format!("{}: {reason}", of.name());
+        let part = reason(of, by);
         if !kept.contains(&part) {
             parts.push(part);
         }

@@ -40,8 +40,9 @@ pub use holds::{
 };
 pub use lists::effects;
 pub use many::{
-    MEASURED_AGAIN, THIS_RECORD, above, choices, contradicting, list_row, made_of_lists, no_record,
-    numbers_apart, presence, rows_agree, stands, values_from, why, with_reasons,
+    MEASURED_AGAIN, ONE_LIST, THIS_RECORD, above, choices, contradicting, list_not_read, list_row,
+    made_of_lists, no_record, numbers_apart, presence, rows_agree, serials_apart, stands,
+    values_from, why, with_reasons, without_joint,
 };
 pub use paper::{
     CANNOT_TELL, CLOSES, READING_AT, SINGLES_FIT, after_new, by_chance, clearances_on_paper,
@@ -73,10 +74,10 @@ pub use second_ways::{ONE_READING, second_of_deck, second_of_rotary, second_of_s
 pub use sources::{from_entry, less_cropped, source};
 pub use standing::{CAUTION, NO_CORRECTION, PROOF, SCRIBE, both, counted, slot_names};
 pub use things::{
-    ALL_AGREE, ALL_AGREE_ON_IT, DECIDED_SO_FAR, DECIDED_THEN, ENTER_WRITES, MOVES_THEN, NOT_LISTED,
-    NOTHING_DECIDED, agreement_heading, also, chosen_list, chosen_measured, decided_line,
-    deciding_heading, if_taken, lists_heading, overridden, overriding, set_open, stands_already,
-    taking_back, thing_agreement, thing_by, thing_cell, thing_label, thing_line, thing_stands,
-    thing_state, thing_title, things_decided, why_asked,
+    ALL_AGREE, ALL_AGREE_ON_IT, AS_IT_IS, DECIDED_SO_FAR, DECIDED_THEN, ENTER_WRITES, FROM_THEN_ON,
+    MOVES_THEN, NOT_LISTED, NOTHING_DECIDED, adopting, agreement_heading, also, chosen_list,
+    chosen_measured, decided_line, deciding_heading, if_taken, lists_heading, overridden,
+    overriding, rounded, set_open, taking_back, thing_agreement, thing_by, thing_cell, thing_label,
+    thing_line, thing_stands, thing_state, thing_title, things_decided, why_asked,
 };
 pub use verdicts::{height_verdict, known, level_words, probability_words, stated};

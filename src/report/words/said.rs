@@ -72,7 +72,14 @@ pub fn said(said: &Said, format: LengthFormat) -> String {
         ),
         Said::NoLength(error) => error.to_string(),
         Said::NoJointLength(text) => format!("`{text}` is not a possible joint length"),
-        Said::RecordWritten { file, open } => format!(
+        Said::NothingWritten => {
+            "nothing was written for this slot since the program started: w writes a tally of record".to_owned()
+        }
+        Said::WrittenIsOld(file) => format!(
+            "NOT ADOPTED: lists or decisions changed since {} was written: w writes another",
+            name_of(file)
+        ),
+        Said::RecordWritten { file, open, .. } => format!(
             "written: {}, {open} not decided. T adopts it as the tally of record",
             name_of(file)
         ),

@@ -175,10 +175,8 @@ pub const ALL_AGREE_ON_IT: &str = "All lists agree on this joint.";
 /// That a list does not have a joint.
 pub const NOT_LISTED: &str = "not in this list";
 
-/// That what a list says stands already.
-pub fn stands_already(list: &str) -> String {
-    format!("t takes {list}: nothing moves by it")
-}
+/// That taking what the tally of record says moves nothing in use.
+pub const AS_IT_IS: &str = "as it is in use";
 
 /// Before what taking a list would move.
 pub fn if_taken(list: &str) -> String {
@@ -298,3 +296,24 @@ pub fn thing_by(row: &ListRow, of: Topic, cell: &str, list: &str) -> String {
         of => format!("{joint} {} {cell} {list}", thing_label(of)),
     }
 }
+
+/// How many figures stand as another list writes them, finer than the tally of record.
+pub fn rounded(count: usize) -> String {
+    format!(
+        "{count} figures stand as another list writes them finer: rounding alone (d keeps the tally of record's)"
+    )
+}
+
+/// A tally of record that is about to be adopted.
+pub fn adopting(file: &str, open: usize) -> String {
+    let open = match open {
+        0 => "all is decided".to_owned(),
+        1 => "one thing is not decided".to_owned(),
+        open => format!("{open} things are not decided"),
+    };
+    format!("{file} becomes the tally of record; {open}")
+}
+
+/// What becomes of every figure then.
+pub const FROM_THEN_ON: &str =
+    "Every figure of the slot rests on it from then on; what was signed may lapse.";

@@ -5,7 +5,7 @@ use crossterm::event::KeyCode::Char;
 use super::command::KeyCommand;
 use crate::report::RecordFile;
 use crate::screens::action::{Action, ListAction};
-use crate::screens::available::{can_adopt, has_lists, has_thing};
+use crate::screens::available::{has_lists, has_thing};
 
 /// These commands, in the order in which the bottom line and the help list them.
 pub(super) static RECONCILING: &[KeyCommand] = &[
@@ -95,8 +95,8 @@ pub(super) static RECONCILING: &[KeyCommand] = &[
         keys: &[Char('T')],
         hint: "T",
         short: "adopt",
-        help: "adopt the tally of record that was written: it applies from now on",
-        available: can_adopt,
+        help: "adopt the tally of record that was written; what it moves is shown before it applies",
+        available: has_lists,
         action: |_| Some(Action::Lists(ListAction::Adopt)),
     },
 ];

@@ -37,7 +37,12 @@ pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<Said> {
             Err(why) => Said::NotSigned(why),
         }),
         Effect::Decide(all) => Some(decide(root, &all)),
-        Effect::Adopt { slot, file, by } => Some(match adopt(root, &slot, &file, &by) {
+        Effect::Adopt {
+            slot,
+            file,
+            sha256,
+            by,
+        } => Some(match adopt(root, &slot, (&file, &sha256), &by) {
             Ok(entry) => Said::Entered {
                 seq: entry.seq,
                 event: entry.name,
@@ -59,7 +64,11 @@ pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<Said> {
                 return Some(Said::NamesTaken { stem, tried: NAMES });
             };
             Some(match store::write_new(root, &file, &bytes) {
-                Ok(()) => Said::RecordWritten { file, open },
+                Ok(()) => Said::RecordWritten {
+                    file,
+                    open,
+                    sha256: sha256(&bytes),
+                },
                 Err(error) => Said::RecordNotWritten {
                     file,
                     error: error.to_string(),
@@ -116,15 +125,19 @@ fn decide(root: &Path, all: &[ToDecide]) -> Said {
     }
 }
 
-/// Adopts a file as it is on the disk.
-fn adopt(root: &Path, slot: &str, file: &Path, by: &str) -> Result<Entry, String> {
-    let bytes = read_bytes(&root.join(file)).map_err(|problem| problem.to_string())?;
+/// Adopts a file as it was written: the journal refuses one that has other bytes by now.
+fn adopt(
+    root: &Path,
+    slot: &str,
+    (file, sha256): (&Path, &str),
+    by: &str,
+) -> Result<Entry, String> {
     let event = serde_json::json!({
         "event": "tally-of-record",
         "by": by,
         "slot": slot,
         "file": name_of(file),
-        "sha256": sha256(&bytes),
+        "sha256": sha256,
     });
     enter(root, &event.to_string()).map_err(|error| error.to_string())
 }

@@ -9,11 +9,11 @@ use crate::figures::Basis;
 use crate::journal::{Event, struck};
 use crate::measure::{Length, MAX_JOINT, ParseOptions, read_length};
 use crate::reconcile::Topic;
-use crate::reconcile::many::{Choice, ListChoice, State as Agreed};
+use crate::reconcile::many::{Choice, ListChoice, State as Agreed, StringLists};
 use crate::report::said::{Said, ThingName};
 use crate::screens::action::{Effect, ToDecide};
 use crate::screens::overlay::Overlay;
-use crate::screens::state::State;
+use crate::screens::state::{State, WrittenRecord};
 
 /// Decisions that a choice would override: what was measured again, and what others decided otherwise.
 pub fn overrides<'a>(state: &State, found: &Found<'a>, planned: &Planned) -> Vec<&'a ListChoice> {
@@ -123,56 +123,46 @@ pub fn reopen(state: &mut State) {
     }]))));
 }
 
-/// Plans to decide everything on which most lists agree as they have it.
+/// Plans to decide everything on which most lists agree as they have it; in the words of the tally of record, where that is
+/// one of them.
 pub fn take_majority(state: &mut State) {
-    plan_all(state, Said::NoMajority, |all, thing| {
-        let row = all.lists.rows.get(thing.row)?;
-        let is_majority = row.state(thing.of) == Agreed::Majority;
-        row.from(thing.of).first().copied().filter(|_| is_majority)
+    plan_all(state, Said::NoMajority, |lists| {
+        let rows = lists.rows.iter().enumerate();
+        let things = rows.flat_map(|(at, row)| Topic::ALL.map(|of| (at, row, of)));
+        let most = things.filter(|(_, row, of)| row.state(*of) == Agreed::Majority);
+        most.filter_map(|(row, it, of)| {
+            let from = it.from(of);
+            let list = from.iter().find(|list| **list == 0).or(from.first())?;
+            Some((ThingAt { row, of }, *list))
+        })
+        .collect()
     });
 }
 
 /// Plans to keep what the tally of record says where what stands differs from it by rounding alone.
 pub fn keep_rounded(state: &mut State) {
-    plan_all(state, Said::NothingRounded, |all, thing| {
-        let row = all.lists.rows.get(thing.row)?;
-        let listed = row.listed_in(0)?;
-        let (agreement, own) = match thing.of {
-            Topic::Length => (&row.length, listed.length),
-            Topic::MakeupLoss => (&row.loss, listed.loss),
-            Topic::Presence | Topic::Place | Topic::Number => return None,
-        };
-        let is_rounded = matches!(agreement.state, Agreed::Agreed | Agreed::Majority)
-            && own.is_some()
-            && agreement.stands != own
-            && agreement.from.contains(&0);
-        is_rounded.then_some(0)
+    plan_all(state, Said::NothingRounded, |lists| {
+        let rounded = lists.rounded().into_iter();
+        rounded.map(|(row, of)| (ThingAt { row, of }, 0)).collect()
     });
 }
 
-/// Plans to choose a list for every thing of the string for which `list` names one.
-fn plan_all(
-    state: &mut State,
-    none: Said,
-    list: impl Fn(&crate::figures::SlotLists, ThingAt) -> Option<usize>,
-) {
+/// Plans to choose lists for things of the string.
+fn plan_all(state: &mut State, none: Said, choose: impl Fn(&StringLists) -> Vec<(ThingAt, usize)>) {
     if !may_decide(state) {
         return;
     }
-    let Some(all) = all(state) else {
-        state.message = Some(none);
-        return;
-    };
-    let things = (0..all.lists.rows.len()).flat_map(|row| Topic::ALL.map(|of| ThingAt { row, of }));
-    let planned: Vec<Planned> = things
-        .filter_map(|thing| {
-            let list = list(all, thing)?;
-            Some(Planned {
-                thing: id_of(state, thing)?,
-                chosen: Chosen::List(all.name(list).to_owned()),
+    let planned: Vec<Planned> = all(state).map_or_else(Vec::new, |all| {
+        let chosen = choose(&all.lists).into_iter();
+        chosen
+            .filter_map(|(thing, list)| {
+                Some(Planned {
+                    thing: id_of(state, thing)?,
+                    chosen: Chosen::List(all.name(list).to_owned()),
+                })
             })
-        })
-        .collect();
+            .collect()
+    });
     if planned.is_empty() {
         state.message = Some(none);
     } else {
@@ -284,6 +274,20 @@ pub fn take_back(state: &mut State) {
     }
 }
 
+/// The tally of record that was written last for the slot in front, if the lists and what is decided of them are as they were
+/// then; else why it is not adopted.
+pub fn adoptable(state: &State) -> Result<&WrittenRecord, Box<Said>> {
+    let written = state.written.as_ref();
+    let written = written
+        .filter(|it| it.slot == state.slot)
+        .ok_or_else(|| Box::new(Said::NothingWritten))?;
+    if all(state) == Some(&*written.made_of) {
+        Ok(written)
+    } else {
+        Err(Box::new(Said::WrittenIsOld(written.file.clone())))
+    }
+}
+
 /// Enter: what was shown is written, if it still is what was shown.
 pub fn confirm(state: &mut State, deciding: Box<Deciding>) -> Vec<Effect> {
     let Some(by) = state.person.clone() else {
@@ -296,6 +300,18 @@ pub fn confirm(state: &mut State, deciding: Box<Deciding>) -> Vec<Effect> {
         return Vec::new();
     }
     let effect = match &deciding.plan {
+        Plan::Adopt { .. } => match adoptable(state) {
+            Ok(written) => Effect::Adopt {
+                slot: written.slot.clone(),
+                file: written.file.clone(),
+                sha256: written.sha256.clone(),
+                by,
+            },
+            Err(said) => {
+                (state.overlay, state.message) = (Overlay::None, Some(*said));
+                return Vec::new();
+            }
+        },
         Plan::TakeBack { seq, .. } => {
             let why = if note.is_empty() { "taken back" } else { note };
             let event = serde_json::json!({

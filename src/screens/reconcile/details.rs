@@ -46,14 +46,12 @@ fn first_lines(state: &State, all: &SlotLists, thing: ThingAt) -> Vec<StyledLine
 fn by_cursor(state: &State, all: &SlotLists, thing: ThingAt, trial: &Trial<'_>) -> StyledLine {
     let list = list_in_front(state);
     let name = all.name(list);
-    let row = all.lists.rows.get(thing.row);
-    let is_against = row.is_some_and(|row| row.against(thing.of).iter().any(|it| it.list == list));
-    if !is_against {
-        return StyledLine::of(words::stands_already(name), Role::Label);
-    }
-    let label = StyledLine::of(words::if_taken(name), Role::Key);
     let choice = Choice::List(name.to_owned());
     let moved = trial.if_chosen([(thing.row, thing.of, choice)]);
+    let label = StyledLine::of(words::if_taken(name), Role::Key);
+    if list == 0 {
+        return label.and(words::AS_IT_IS, Role::Label);
+    }
     label.and(
         words::effects(&moved, &state.inputs.job, state.show),
         Role::Plain,
@@ -175,6 +173,16 @@ pub fn draw_deciding(state: &State, pen: &mut Pen<'_>, of: &Deciding) {
     let by = state.person.as_deref().unwrap_or_default();
     let mut lines = vec![StyledLine::of(words::deciding_heading(by), Role::Title)];
     match &of.plan {
+        Plan::Adopt { file, open } => {
+            let text = words::adopting(&file.display().to_string(), *open);
+            lines.push(StyledLine::of(text, Role::Plain));
+            if let Some(trial) = trial(state, state.slot_index()) {
+                let moved = words::effects(&trial.if_adopted(), &state.inputs.job, state.show);
+                let label = StyledLine::of(words::MOVES_THEN, Role::Label);
+                lines.push(label.and(moved, Role::Plain));
+            }
+            lines.push(StyledLine::of(words::FROM_THEN_ON, Role::Check));
+        }
         Plan::TakeBack { seq, thing, choice } => {
             let text = words::taking_back(*seq, thing, choice);
             lines.push(StyledLine::of(text, Role::Plain));
@@ -195,11 +203,10 @@ pub fn draw_deciding(state: &State, pen: &mut Pen<'_>, of: &Deciding) {
         lines.push(StyledLine::of(words::more(0, hidden), Role::Label));
     }
     lines.push(StyledLine::default());
-    lines.push(
-        StyledLine::of(ask, Role::Label)
-            .and(of.note.clone(), Role::Title)
-            .and(" ", Role::Selected),
-    );
+    if !matches!(of.plan, Plan::Adopt { .. }) {
+        let ask = StyledLine::of(ask, Role::Label).and(of.note.clone(), Role::Title);
+        lines.push(ask.and(" ", Role::Selected));
+    }
     lines.push(hint);
     for (row, line) in lines.iter().enumerate() {
         pen.line(1, cells(row), line);

@@ -1,5 +1,7 @@
 //! What is about to be decided: data.
 
+use std::path::PathBuf;
+
 use super::thing::ThingId;
 use crate::job::{MEASURED, OPEN};
 use crate::measure::Length;
@@ -50,6 +52,13 @@ pub struct Planned {
 pub enum Plan {
     /// Choices are made.
     Choose(Vec<Planned>),
+    /// A tally of record that was written is adopted.
+    Adopt {
+        /// The file, relative to the job's folder.
+        file: PathBuf,
+        /// How many things are not decided in it.
+        open: usize,
+    },
     /// A decision is taken back.
     TakeBack {
         /// The number of its entry.
@@ -82,7 +91,7 @@ impl Deciding {
     pub fn planned(&self) -> &[Planned] {
         match &self.plan {
             Plan::Choose(planned) => planned,
-            Plan::TakeBack { .. } => &[],
+            Plan::Adopt { .. } | Plan::TakeBack { .. } => &[],
         }
     }
 }

@@ -12,7 +12,7 @@ use crate::screens::state::State;
 use crate::screens::theme::Role;
 
 /// The most columns of a joint's number.
-const LABEL: usize = 14;
+const LABEL: usize = 16;
 /// The most columns of how far lists agree, and the least.
 const AGREEMENT: (usize, usize) = (17, 24);
 
@@ -52,7 +52,7 @@ pub fn draw(
     let first = scroll(at, things.len(), height);
     let in_sight = things.iter().copied().enumerate().skip(first).take(height);
     let rows: Vec<ShownRow<'_>> = in_sight
-        .filter_map(|(at, thing)| shown(state, all, at, thing))
+        .filter_map(|(at, thing)| shown(state, all, (at, at == first), thing))
         .collect();
     let labels = rows.iter().map(|it| width(&it.label));
     let labels = labels.chain([
@@ -109,7 +109,12 @@ pub fn draw(
     cells(agreement_at + agreement_wide)
 }
 
-fn shown<'a>(state: &State, all: &'a SlotLists, at: usize, thing: ThingAt) -> Option<ShownRow<'a>> {
+fn shown<'a>(
+    state: &State,
+    all: &'a SlotLists,
+    (at, is_first): (usize, bool),
+    thing: ThingAt,
+) -> Option<ShownRow<'a>> {
     let row = all.lists.rows.get(thing.row)?;
     let lists = 0..all.names.len();
     Some(ShownRow {
@@ -118,6 +123,8 @@ fn shown<'a>(state: &State, all: &'a SlotLists, at: usize, thing: ThingAt) -> Op
         row,
         label: match thing.of {
             Topic::Length => row.joint.clone(),
+            // The first row in sight names its joint in any case.
+            of if is_first => format!("{} {}", row.joint, words::thing_label(of)),
             of => format!("  {}", words::thing_label(of)),
         },
         says: lists

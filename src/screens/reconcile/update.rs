@@ -1,14 +1,15 @@
 //! What keys do on Reconcile.
 
-use super::deciding::{keep_rounded, measure, reopen, take, take_back, take_majority};
+use super::deciding::{adoptable, keep_rounded, measure, reopen, take, take_back, take_majority};
 use super::lookup::{all, id_of, list_in_front, position, thing_in_front, things};
+use super::plan::{Deciding, Plan};
 use super::thing::ThingKey;
 use crate::report::said::Said;
 use crate::report::{self, RecordFile, words};
 use crate::screens::action::{Effect, ListAction};
 use crate::screens::movement::Movement;
 use crate::screens::overlay::Overlay;
-use crate::screens::state::State;
+use crate::screens::state::{State, WrittenRecord};
 
 /// Moves the cursor to a thing, or to the last where there are fewer.
 pub fn move_to(state: &mut State, thing: usize) {
@@ -76,26 +77,44 @@ pub fn act(state: &mut State, action: ListAction) -> Vec<Effect> {
         ListAction::TakeMajority => take_majority(state),
         ListAction::KeepRounded => keep_rounded(state),
         ListAction::TakeBack => take_back(state),
-        ListAction::Adopt => return adopt(state),
+        ListAction::Adopt => adopt(state),
         ListAction::Write(kind) => return write(state, kind),
     }
     Vec::new()
 }
 
-/// Adopts the tally of record that was written last for the slot in front.
-fn adopt(state: &mut State) -> Vec<Effect> {
-    let Some((slot, file)) = state
-        .written
-        .clone()
-        .filter(|(slot, _)| *slot == state.slot)
-    else {
-        return Vec::new();
-    };
-    let Some(by) = state.person.clone() else {
+/// Plans to adopt the tally of record that was written last for the slot in front, if it still follows from the lists.
+fn adopt(state: &mut State) {
+    if state.person.is_none() {
         state.message = Some(Said::WhoDecides);
-        return Vec::new();
+        return;
+    }
+    match adoptable(state) {
+        Ok(written) => {
+            let plan = Plan::Adopt {
+                file: written.file.clone(),
+                open: written.open,
+            };
+            state.overlay = Overlay::Deciding(Box::new(Deciding::new(plan)));
+        }
+        Err(said) => state.message = Some(*said),
+    }
+}
+
+/// Keeps what was written, so that it can be adopted.
+pub fn written(state: &mut State, said: &Said) {
+    let Said::RecordWritten { file, open, sha256 } = said else {
+        return;
     };
-    vec![Effect::Adopt { slot, file, by }]
+    if let Some(made_of) = state.writing.take() {
+        state.written = Some(WrittenRecord {
+            slot: state.slot.clone(),
+            file: file.clone(),
+            sha256: sha256.clone(),
+            open: *open,
+            made_of,
+        });
+    }
 }
 
 /// The tally of record as the decisions make it: where it goes, its bytes, and what to say.
@@ -115,13 +134,17 @@ fn write(state: &mut State, kind: RecordFile) -> Vec<Effect> {
         }
     };
     match made {
-        Ok((bytes, open)) => vec![Effect::Write {
-            folder: slot.tally.parent().map(Into::into).unwrap_or_default(),
-            stem: format!("{}-of-record", slot.name),
-            ending: kind.ending(),
-            bytes,
-            open,
-        }],
+        Ok((bytes, open)) => {
+            let effect = Effect::Write {
+                folder: slot.tally.parent().map(Into::into).unwrap_or_default(),
+                stem: format!("{}-of-record", slot.name),
+                ending: kind.ending(),
+                bytes,
+                open,
+            };
+            state.writing = Some(Box::new(all.clone()));
+            vec![effect]
+        }
         Err(why) => {
             state.message = Some(Said::NoRecord(why));
             Vec::new()

@@ -122,14 +122,29 @@ fn heading(state: &State, all: &SlotLists, wide: usize) -> Vec<StyledLine> {
         let line = StyledLine::of("Record by what stands: ", Role::Label).and(moved, Role::Plain);
         lines.extend(line.wrapped(wide, 2).into_iter().take(3));
     }
+    let rounded = all.lists.rounded().len();
+    if rounded > 0 {
+        lines.push(StyledLine::of(words::rounded(rounded), Role::Label));
+    }
     lines.extend(unreadable(state, wide));
     let apart = all.names.iter().zip(&all.lists.numbers_apart);
     for (name, _) in apart.filter(|(_, is_apart)| **is_apart) {
         lines.push(StyledLine::of(words::numbers_apart(name), Role::Label));
     }
+    let apart = all.names.iter().zip(&all.lists.serials_apart);
+    for (name, _) in apart.filter(|(_, is_apart)| **is_apart) {
+        lines.push(StyledLine::of(words::serials_apart(name), Role::Check));
+    }
     for (list, note) in notes(state) {
         let text = words::also(list, &words::note(note));
         lines.extend(StyledLine::of(text, Role::Check).wrapped(wide, 2));
+    }
+    // The table comes first where rows are few.
+    let most = state.body_rows() / 3;
+    if lines.len() > most.max(2) {
+        let hidden = lines.len() + 1 - most.max(2);
+        lines.truncate(most.max(2) - 1);
+        lines.push(StyledLine::of(words::more(0, hidden), Role::Label));
     }
     lines
 }

@@ -9,6 +9,7 @@ use super::sign_words::sign_word;
 use super::table::TallyTable;
 use crate::finding::RowSign;
 use crate::tally::joint::split_number;
+use crate::tally::remarks::without_reasons;
 
 /// The lines that name joints.
 #[derive(Default)]
@@ -34,7 +35,7 @@ impl NamedJoints {
     /// Takes what a row says, such as `Jt 5 rejected`; whether it names joints.
     pub(super) fn take(&mut self, grid: &Grid, row: usize, own: Option<RowSign>) -> bool {
         let text = grid.cells(row).collect::<Vec<_>>().join(" ");
-        let Some(word) = sign_word(&text) else {
+        let Some(word) = sign_word(&without_reasons(&text)) else {
             return false;
         };
         let numbers = numbers(&text);
