@@ -272,7 +272,7 @@ pub fn chosen_measured(length: Length, show: LengthFormat) -> String {
 pub const DECIDED_THEN: &str = "then   ";
 
 /// Before what it moves.
-pub const MOVES_THEN: &str = "moves  ";
+pub const MOVES_THEN: &str = "effect ";
 
 /// That a choice overrides others, and what follows.
 pub const fn overriding(contradicts: bool) -> &'static str {
@@ -299,9 +299,7 @@ pub fn thing_by(row: &ListRow, of: Topic, cell: &str, list: &str) -> String {
 
 /// How many figures stand as another list writes them, finer than the tally of record.
 pub fn rounded(count: usize) -> String {
-    format!(
-        "{count} figures stand as another list writes them finer: rounding alone (d keeps the tally of record's)"
-    )
+    format!("{count} figures stand as another list writes them finer (d keeps the record's)")
 }
 
 /// A tally of record that is about to be adopted.

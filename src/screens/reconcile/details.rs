@@ -61,11 +61,29 @@ fn by_cursor(state: &State, all: &SlotLists, thing: ThingAt, trial: &Trial<'_>) 
 /// The lines under the table.
 pub fn under(state: &State, all: &SlotLists, thing: ThingAt, wide: usize) -> Vec<StyledLine> {
     let mut lines = first_lines(state, all, thing);
-    let choice = trial(state, state.slot_index()).map(|it| by_cursor(state, all, thing, &it));
     // What a key would do comes before a third reason.
     lines.truncate(4);
-    lines.extend(choice);
+    if let Some(trial) = trial(state, state.slot_index()) {
+        lines.push(by_cursor(state, all, thing, &trial));
+        if list_in_front(state) == 0 {
+            lines.extend(by_others(state, all, thing, &trial));
+        }
+    }
     wrapped(lines, wide)
+}
+
+/// What each choice would move.
+fn by_others(
+    state: &State,
+    all: &SlotLists,
+    thing: ThingAt,
+    trial: &Trial<'_>,
+) -> impl Iterator<Item = StyledLine> {
+    let job = (&state.inputs.job, state.show);
+    let choices = words::choices(all, trial, (thing.row, thing.of), job);
+    choices
+        .into_iter()
+        .map(|it| StyledLine::of(it, Role::Plain))
 }
 
 /// The lines beside the table: every list with its line, and what each choice would move.
@@ -82,15 +100,7 @@ pub fn beside(state: &State, all: &SlotLists, thing: ThingAt, wide: usize) -> Ve
     if let Some(trial) = trial(state, state.slot_index()) {
         lines.push(StyledLine::default());
         lines.push(by_cursor(state, all, thing, &trial));
-        let job = (&state.inputs.job, state.show);
-        let choices = words::choices(all, &trial, (thing.row, thing.of), job);
-        if choices.len() > 1 {
-            lines.extend(
-                choices
-                    .into_iter()
-                    .map(|it| StyledLine::of(it, Role::Plain)),
-            );
-        }
+        lines.extend(by_others(state, all, thing, &trial));
     }
     wrapped(lines, wide)
 }
