@@ -282,7 +282,7 @@ pub struct ListsOptions {
     /// The slot.
     #[arg(long, value_name = "NAME")]
     pub slot: String,
-    /// Write the tally of record that follows to a new .csv file.
+    /// Write the tally of record that follows to a new file, .csv or .xlsx.
     #[arg(long, value_name = "FILE", conflicts_with = "json")]
     pub out: Option<PathBuf>,
     /// For scripts: JSON, lengths in metres.

@@ -458,9 +458,7 @@ impl Uncertainty {
 impl Job {
     /// Keys that are given, read and checked, and that no figure is computed from yet.
     pub fn not_used(&self) -> Vec<&'static str> {
-        let made_from = |slot: &Slot| slot.lists.iter().any(|list| list.from.is_some());
         [
-            ("slot.lists.from", self.slots.iter().any(made_from)),
             ("deck.weight", self.deck.weight.is_some()),
             ("deck.cog", self.deck.cog.is_some()),
             ("deck.seat_within", self.deck.seat_within.is_some()),
