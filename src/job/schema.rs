@@ -78,7 +78,7 @@ const ROWS: &[Row] = &[
     ("slot.y", L(bounds::SLOT_Y), "0", "plan position"),
     ("slot.pipe", O("name of a pipe"), NEEDED, "its pipe"),
     ("slot.tally", O("path"), NEEDED, "the tally of record"),
-    ("slot.lists", O("{ NAME = path, ... }"), NONE, "other lists of the same string; `{ file = path, from = NAME }` for one that was made from another (`from` is not used yet)"),
+    ("slot.lists", O("{ NAME = path, ... }"), NONE, "other lists of the same string; `{ file = path, from = NAME }` for one that was made from another, which is no second witness then"),
     ("slot.read", O("{ ... }"), NONE, "answers to the reader's questions: units, order, decimal, length, sheet, not_run, landing, columns, rows, blocks"),
     ("slot.running_joint", O("joint number"), "the one row of kind running, with `shoulder_offset`", "the joint that carries the landing shoulder"),
     ("slot.shoulder_offset", L(bounds::SHOULDER_OFFSET), "no shoulder", "the shoulder above that joint's lower make-up plane"),
