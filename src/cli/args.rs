@@ -49,6 +49,8 @@ pub enum Command {
     Suspects(SuspectsOptions),
     /// All lists of one string side by side, joint by joint: what agrees, what is decided, what is open
     Lists(ListsOptions),
+    /// Adjust readings of height differences: what all together say of each point, and of each reading
+    Levels(LevelsOptions),
     /// Add events to the journal, one JSON object a line; each is confirmed once it is on the disk
     Enter(EnterOptions),
     /// Sign a hold point: a statement of every figure of a slot, with an OpenSSH key
@@ -285,6 +287,20 @@ pub struct ListsOptions {
     /// Write the tally of record that follows to a new file, .csv or .xlsx.
     #[arg(long, value_name = "FILE", conflicts_with = "json")]
     pub out: Option<PathBuf>,
+    /// For scripts: JSON, lengths in metres.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Of `levels`.
+#[derive(Debug, Args)]
+pub struct LevelsOptions {
+    /// The job: its folder or its job.toml; or a file of readings, with --fix.
+    #[arg(value_name = "JOB|READINGS.csv")]
+    pub path: PathBuf,
+    /// A point of a file of readings whose elevation is known; bare numbers are metres. May be given several times.
+    #[arg(long, value_name = "NAME=ELEVATION", allow_hyphen_values = true)]
+    pub fix: Vec<String>,
     /// For scripts: JSON, lengths in metres.
     #[arg(long)]
     pub json: bool,

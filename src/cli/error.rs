@@ -5,7 +5,8 @@ use std::path::PathBuf;
 
 use thiserror::Error;
 
-use crate::folder::{CreateError, EnterError, OpenError, StoreError};
+use crate::folder::{CreateError, EnterError, OpenError, ReadingsFileError, StoreError};
+use crate::levels::NetworkError;
 use crate::measure::{Excerpt, Length, LengthError, LengthFormat};
 use crate::reconcile::{Decision, DecisionsError, Refusal};
 use crate::report::pages::PdfError;
@@ -69,6 +70,17 @@ pub(super) enum CliError {
     },
     #[error("{0}")]
     NoRecord(String),
+    #[error("--fix is for a file of readings alone; in a job the datum is fixed, and nothing else")]
+    FixOfJob,
+    #[error("{}", fix(text, why.as_ref()))]
+    Fix {
+        text: String,
+        why: Option<LengthError>,
+    },
+    #[error(transparent)]
+    Readings(#[from] ReadingsFileError),
+    #[error(transparent)]
+    Network(#[from] NetworkError),
     #[error("--out: {} ends in neither .csv nor .xlsx", .0.display())]
     OutEnding(PathBuf),
     #[error("{}: {problem}", file.display())]
@@ -148,6 +160,15 @@ fn no_difference(decision: &Decision) -> String {
         Excerpt::of(&decision.joint),
         decision.line
     )
+}
+
+/// Why `--fix` is none.
+fn fix(text: &str, why: Option<&LengthError>) -> String {
+    let text = Excerpt::of(text);
+    match why {
+        Some(why) => format!("--fix `{text}`: {why}"),
+        None => format!("--fix `{text}`; expected NAME=ELEVATION, such as BM1=12.345"),
+    }
 }
 
 /// Why a line was not entered: each of its problems on a line of its own.

@@ -6,6 +6,7 @@ mod done;
 mod enter;
 mod error;
 mod figures;
+mod levels;
 mod lists;
 mod new;
 mod open;
@@ -64,6 +65,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Some(Command::Tally(options)) => tally::run(&options),
         Some(Command::Reconcile(options)) => reconcile::run(&options),
         Some(Command::Suspects(options)) => suspects::run(&options),
+        Some(Command::Levels(options)) => levels::run(&options),
         Some(Command::Lists(options)) => lists::run(&options),
         Some(Command::Enter(options)) => enter::run(&options),
         Some(Command::Report(options)) => report::run(&options),

@@ -139,7 +139,10 @@ codes! {
     SlackedOffEarly "slacked-off-early" Check "the string was slacked off before the order lets it be";
     InstrumentExpired "instrument-expired" Check "a reading was made with an instrument whose calibration was past its due day";
     InstrumentUnstated "instrument-unstated" Check "a reading names an instrument that was never entered";
+    ReadingSuspect "reading-suspect" Check "a reading disagrees with the others by more than chance allows";
+    VarianceOutside "variance-outside" Check "readings disagree by more, or by less, than how well they are said to be known";
     StickUpOff "stick-up-off" Check "the stick-ups before and after a joint do not agree with its length";
+    ReadingUnchecked "reading-unchecked" Note "nothing checks a reading: a mistake in it would not be seen";
     NoStickUp "no-stick-up" Note "no stick-up is read and none is planned: there are no elevations";
     MarksTooLoose "marks-too-loose" Note "no mark finds the cut within the tolerance";
     GapInNumbers "gap-in-numbers" Note "the joint numbers have a gap";

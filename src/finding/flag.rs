@@ -7,6 +7,7 @@ use super::of_cut::CutFinding;
 use super::of_fits::FitFinding;
 use super::of_job::JobFinding;
 use super::of_journal::JournalFinding;
+use super::of_levels::LevelFinding;
 use super::of_lists::ListFinding;
 use super::of_string::StringFinding;
 use super::of_tally::TallyFinding;
@@ -50,6 +51,14 @@ pub enum Finding {
     Job(JobFinding),
     /// The journal.
     Journal(JournalFinding),
+    /// Readings of height differences.
+    Level(LevelFinding),
+}
+
+impl From<LevelFinding> for Finding {
+    fn from(finding: LevelFinding) -> Self {
+        Self::Level(finding)
+    }
 }
 
 impl From<TallyFinding> for Finding {

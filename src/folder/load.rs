@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use super::error::{AdoptError, JobFileError, OpenError, TallyError};
 use super::files::read_bytes;
 use super::inside::inside;
+use super::readings::READINGS;
 use super::store::{split_torn, torn_file};
 use crate::job::{DecisionsUnreadable, Job, ListSource, Slot, TornLine, name_of, parse, path_of};
 use crate::journal::{
@@ -26,7 +27,10 @@ pub(super) const JOURNAL: &str = "journal.jsonl";
 const SIGNERS: &str = "signers";
 
 /// Files of the folder that a later program may use and this one does not.
-const NOT_USED: [(&str, &str); 1] = [("readings.csv", "readings are not used by this version")];
+const NOT_USED: [(&str, &str); 1] = [(
+    READINGS,
+    "readings are adjusted by `kerfmark levels`; no other figure rests on them",
+)];
 
 /// What reading a job came to.
 pub(super) struct JobReading {

@@ -210,6 +210,7 @@ pub enum Event {
         to: String,
         rise: Length,
         sigma: Length,
+        how: Option<String>,
         instrument: Option<String>,
     },
     Decision {
@@ -375,6 +376,7 @@ impl Event {
                 to: text("to")?,
                 rise: values.length("rise")?,
                 sigma: values.length("sigma")?,
+                how: text("how"),
                 instrument: text("instrument"),
             },
             "decision" => Self::Decision {

@@ -11,6 +11,7 @@
 )]
 
 mod hook_load;
+mod levels;
 mod ranges;
 mod steel;
 mod tally;

@@ -25,6 +25,8 @@ mod cli;
 mod deciding;
 mod guide;
 mod keys;
+mod levels;
+mod levels_of_jobs;
 mod measured_again;
 mod messy;
 mod mutated_tallies;

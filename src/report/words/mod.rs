@@ -5,6 +5,7 @@ mod entry;
 mod figures;
 mod flags;
 mod holds;
+mod levels;
 mod lists;
 mod many;
 mod paper;
@@ -38,6 +39,7 @@ pub use holds::{
     not_signed, passphrase_of, pen_line, signed, signs, signs_as, stands_no_more, to_sign,
     unknown_key, what_became_of,
 };
+pub use levels::{point, reading_said, readings_to_spare, tape_found, together};
 pub use lists::effects;
 pub use many::{
     MEASURED_AGAIN, ONE_LIST, THIS_RECORD, above, choices, contradicting, list_not_read, list_row,

@@ -5,12 +5,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::sources::Tree;
 
 /// The modules in the order of the flow; `main.rs` is outside.
-pub const ORDER: [&str; 12] = [
+pub const ORDER: [&str; 13] = [
     "measure",
     "finding",
     "tally",
     "reconcile",
     "job",
+    "levels",
     "journal",
     "figures",
     "signing",

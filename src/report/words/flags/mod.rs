@@ -4,6 +4,7 @@ mod of_cut;
 mod of_fits;
 mod of_job;
 mod of_journal;
+mod of_levels;
 mod of_lists;
 mod of_string;
 mod of_tally;
@@ -35,6 +36,7 @@ impl Words {
             Finding::List(found) => self.of_lists(found),
             Finding::Job(found) => self.of_job(found),
             Finding::Journal(found) => self.of_journal(found),
+            Finding::Level(found) => self.of_levels(found),
         }
     }
 }

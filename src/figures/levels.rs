@@ -1,0 +1,119 @@
+//! The readings of a network adjusted, and what has to be said of them.
+
+use super::network::{ReadNetwork, ReadingOf};
+use crate::finding::{Code, Flag, LevelFinding, Named, Place, ReadingRef, SuspectRef, sort};
+use crate::levels::{Adjusted, NetworkError, Suspect, SuspectReading, adjust, suspects};
+use crate::measure::Length;
+
+/// Most readings of one flag that are named.
+const NAMED: usize = 40;
+
+/// A network with its elevations.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Levels {
+    /// The readings.
+    pub read: ReadNetwork,
+    /// The elevations that agree best with all of them.
+    pub adjusted: Adjusted,
+    /// The readings that disagree most.
+    pub suspects: Vec<Suspect>,
+}
+
+impl Levels {
+    /// Adjusts a network.
+    pub fn of(read: ReadNetwork) -> Result<Self, NetworkError> {
+        let adjusted = adjust(&read.network)?;
+        let suspects = suspects(&read.network, &adjusted)?;
+        Ok(Self {
+            read,
+            adjusted,
+            suspects,
+        })
+    }
+
+    /// The name of a reading.
+    pub fn reading(&self, at: usize) -> Option<ReadingRef> {
+        let reading = self.read.network.readings.get(at)?;
+        let of = self.read.of.get(at)?;
+        Some(ReadingRef {
+            of: of.word(),
+            from: self.read.network.name(reading.from).to_owned(),
+            to: self.read.network.name(reading.to).to_owned(),
+            line: match of {
+                ReadingOf::File(line) => Some(*line),
+                _ => None,
+            },
+        })
+    }
+
+    /// The name of what is suspected.
+    pub fn suspect(&self, of: SuspectReading) -> Option<ReadingRef> {
+        match of {
+            SuspectReading::Reading(at) => self.reading(at),
+            SuspectReading::Tape => Some(ReadingRef {
+                of: "tape",
+                from: String::new(),
+                to: String::new(),
+                line: None,
+            }),
+        }
+    }
+
+    /// Whether a reading is suspected.
+    pub fn is_suspect(&self, at: usize) -> bool {
+        let mut all = self.suspects.iter().flat_map(|it| &it.readings);
+        all.any(|it| *it == SuspectReading::Reading(at))
+    }
+
+    /// Whether chi-square lies where it should; `None` without redundancy.
+    pub fn passes(&self) -> Option<bool> {
+        let bounds = self.adjusted.bounds()?;
+        Some((bounds.lower..=bounds.upper).contains(&self.adjusted.chi_square))
+    }
+
+    /// What has to be said of the readings.
+    pub fn flags(&self) -> Vec<Flag> {
+        let mut flags = Vec::new();
+        if !self.suspects.is_empty() {
+            let suspects = self.suspects.iter().map(|it| SuspectRef {
+                readings: it
+                    .readings
+                    .iter()
+                    .filter_map(|of| self.suspect(*of))
+                    .collect(),
+                blunder: it.blunder.and_then(Length::nearest_to_metres),
+            });
+            let finding = LevelFinding::Suspects {
+                suspects: suspects.collect(),
+            };
+            flags.push(Flag::new(Code::ReadingSuspect, Place::Whole, finding));
+        }
+        if let (Some(false), Some(bounds)) = (self.passes(), self.adjusted.bounds()) {
+            let finding = LevelFinding::Variance {
+                value: millionths(self.adjusted.chi_square),
+                bounds: [bounds.lower, bounds.upper].map(millionths),
+            };
+            flags.push(Flag::new(Code::VarianceOutside, Place::Whole, finding));
+        }
+        let unchecked = self.adjusted.readings.iter().enumerate();
+        let unchecked = unchecked
+            .filter(|(_, it)| it.redundancy == Some(0.0))
+            .filter_map(|(at, _)| self.reading(at));
+        let unchecked = Named::of(unchecked, NAMED);
+        if !unchecked.first.is_empty() {
+            let finding = LevelFinding::Unchecked {
+                readings: unchecked,
+            };
+            flags.push(Flag::new(Code::ReadingUnchecked, Place::Whole, finding));
+        }
+        sort(&mut flags);
+        flags
+    }
+}
+
+/// A real figure in millionths, rounded; the most there is where it is beyond that.
+fn millionths(value: f64) -> i64 {
+    // As metres, whose millionths are micrometres.
+    let metres = Length::nearest_to_metres(value);
+    metres.map_or(i64::MAX / 2, |it| (it.nm() + 500) / 1000)
+}

@@ -1,0 +1,52 @@
+//! Readings of height differences against each other. Quantities are rounded to the nanometre; counts of millionths are
+//! rounded to one.
+
+use serde::Serialize;
+
+use super::names::Named;
+use crate::measure::Length;
+
+/// A reading by its name.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct ReadingRef {
+    /// What it is of, as files name it.
+    pub of: &'static str,
+    /// The point from which; blank for the tape's scale.
+    pub from: String,
+    /// The point to which.
+    pub to: String,
+    /// The line of the file of readings.
+    #[serde(skip)]
+    pub line: Option<u32>,
+}
+
+/// Readings that disagree with the others.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct SuspectRef {
+    /// The reading; several where nothing tells them apart.
+    pub readings: Vec<ReadingRef>,
+    /// What it has too much by what the others say.
+    pub blunder: Option<Length>,
+}
+
+/// Readings of height differences against each other.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub enum LevelFinding {
+    /// Readings that disagree with the others by more than chance allows, each once those before it are left out.
+    Suspects {
+        /// Those.
+        suspects: Vec<SuspectRef>,
+    },
+    /// All together disagree by more than they should, or by less.
+    Variance {
+        /// Chi-square, in millionths.
+        value: i64,
+        /// Between which it lies in 95 of 100 cases, in millionths.
+        bounds: [i64; 2],
+    },
+    /// Readings that nothing checks.
+    Unchecked {
+        /// Those.
+        readings: Named<ReadingRef>,
+    },
+}

@@ -1,0 +1,18 @@
+//! Readings of height differences as a network, and the elevations that agree best with all of them.
+//!
+//! Each reading says `elevation(to) - elevation(from) = rise + k * tape`, give or take its standard deviation; `k` is
+//! the scale error that one tape has in common. Exact sums give approximate elevations, so that floating point only
+//! ever works on what readings disagree by: without redundancy the answer is the chain, to the nanometre.
+
+mod adjust;
+mod eliminate;
+mod ground;
+mod network;
+mod readings;
+mod suspects;
+
+pub use adjust::{Adjusted, AdjustedPoint, AdjustedReading, ChiSquare, LIMIT, Tape, adjust};
+pub use ground::NetworkError;
+pub use network::{Network, Point, Reading, Sigma};
+pub use readings::{FileReading, ReadingsError, ReadingsProblem, read_readings};
+pub use suspects::{Suspect, SuspectReading, suspects};

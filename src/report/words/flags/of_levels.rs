@@ -1,0 +1,75 @@
+//! Flags of readings of height differences.
+
+use super::parts::{Words, some_of};
+use crate::finding::{LevelFinding, ReadingRef, SuspectRef};
+use crate::measure::Excerpt;
+
+impl Words {
+    /// Flags of readings of height differences.
+    pub(super) fn of_levels(&self, found: &LevelFinding) -> String {
+        match found {
+            LevelFinding::Suspects { suspects } => {
+                let all: Vec<String> = suspects.iter().map(|it| self.suspect(it)).collect();
+                format!(
+                    "the other readings disagree by more than chance allows (one case in a thousand); read again: {}",
+                    all.join("; then ")
+                )
+            }
+            LevelFinding::Variance { value, bounds } => {
+                let [lower, upper] = bounds.map(thousandths);
+                let what = if *value > bounds[1] {
+                    "readings disagree by more than they are said to be known: one of them is wrong, or they are known less well"
+                } else {
+                    "readings agree better than they are said to be known: some may be copies of others, or they are known better"
+                };
+                let value = thousandths(*value);
+                format!(
+                    "{what} (chi-square {value}, in 95 of 100 cases between {lower} and {upper})"
+                )
+            }
+            LevelFinding::Unchecked { readings } => format!(
+                "nothing checks these readings, a mistake in one would not be seen: {}",
+                some_of(readings, name)
+            ),
+        }
+    }
+
+    fn suspect(&self, suspect: &SuspectRef) -> String {
+        let names: Vec<String> = suspect.readings.iter().map(name).collect();
+        let names = names.join(" or ");
+        match suspect.blunder {
+            Some(by) => {
+                let way = if by.is_negative() {
+                    "too little"
+                } else {
+                    "too much"
+                };
+                format!("{names} ({} {way})", self.small(by.abs()))
+            }
+            None if suspect.readings.len() > 1 => {
+                format!("{names} (nothing tells which)")
+            }
+            None => names,
+        }
+    }
+}
+
+fn thousandths(millionths: i64) -> String {
+    let rounded = (millionths + 500) / 1000;
+    format!("{}.{:03}", rounded / 1000, rounded % 1000)
+}
+
+fn name(it: &ReadingRef) -> String {
+    if it.from.is_empty() {
+        return "the scale of the tape".to_owned();
+    }
+    let of = if it.of == "file" { "reading" } else { it.of };
+    let line = it
+        .line
+        .map_or_else(String::new, |line| format!(", line {line}"));
+    format!(
+        "{of} {} to {}{line}",
+        Excerpt::of(&it.from),
+        Excerpt::of(&it.to)
+    )
+}
