@@ -9,6 +9,7 @@
 //! - [`reconcile`]: two tallies of one string aligned and bridged, and what would explain a misclosure.
 //! - [`job`]: what is fixed before the job.
 //! - [`levels`]: readings of height differences as a network, and the elevations that agree best with all of them.
+//! - [`deck`]: how a rigid deck seats on tops.
 //! - [`journal`]: what was entered on the rig, and [`journal::Inputs`]: all that figures are derived from.
 //! - [`figures`]: every figure that follows, computed once: the chain of elevations, cuts, verdicts, flags.
 //! - [`signing`]: hold points, statements, and whether what was signed still holds.
@@ -31,6 +32,8 @@ pub mod reconcile;
 pub mod job;
 
 pub mod levels;
+
+pub mod deck;
 
 pub mod journal;
 

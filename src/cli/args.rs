@@ -51,6 +51,8 @@ pub enum Command {
     Lists(ListsOptions),
     /// Adjust readings of height differences: what all together say of each point, and of each reading
     Levels(LevelsOptions),
+    /// Seat the deck on its tops, as they are cut or as they shall be: contacts, tilt, gaps, trims
+    Seat(SeatOptions),
     /// Add events to the journal, one JSON object a line; each is confirmed once it is on the disk
     Enter(EnterOptions),
     /// Sign a hold point: a statement of every figure of a slot, with an OpenSSH key
@@ -301,6 +303,23 @@ pub struct LevelsOptions {
     /// A point of a file of readings whose elevation is known; bare numbers are metres. May be given several times.
     #[arg(long, value_name = "NAME=ELEVATION", allow_hyphen_values = true)]
     pub fix: Vec<String>,
+    /// For scripts: JSON, lengths in metres.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Of `seat`.
+#[derive(Debug, Args)]
+pub struct SeatOptions {
+    /// The job: its folder or its job.toml.
+    #[arg(value_name = "JOB")]
+    pub job: PathBuf,
+    /// How often tops are drawn at random for the chance that the deck sits within its limits.
+    #[arg(long, value_name = "N", default_value_t = 10_000, value_parser = clap::value_parser!(u32).range(1..=10_000_000))]
+    pub draws: u32,
+    /// The seed of these draws: the same gives the same.
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub seed: u64,
     /// For scripts: JSON, lengths in metres.
     #[arg(long)]
     pub json: bool,

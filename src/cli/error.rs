@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use thiserror::Error;
 
+use crate::figures::SeatError;
 use crate::folder::{CreateError, EnterError, OpenError, ReadingsFileError, StoreError};
 use crate::levels::NetworkError;
 use crate::measure::{Excerpt, Length, LengthError, LengthFormat};
@@ -81,6 +82,8 @@ pub(super) enum CliError {
     Readings(#[from] ReadingsFileError),
     #[error(transparent)]
     Network(#[from] NetworkError),
+    #[error(transparent)]
+    Seat(#[from] SeatError),
     #[error("--out: {} ends in neither .csv nor .xlsx", .0.display())]
     OutEnding(PathBuf),
     #[error("{}: {problem}", file.display())]

@@ -13,6 +13,7 @@ mod open;
 mod option_words;
 mod reconcile;
 mod report;
+mod seat;
 mod shell;
 mod sign;
 mod suspects;
@@ -66,6 +67,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Some(Command::Reconcile(options)) => reconcile::run(&options),
         Some(Command::Suspects(options)) => suspects::run(&options),
         Some(Command::Levels(options)) => levels::run(&options),
+        Some(Command::Seat(options)) => seat::run(&options),
         Some(Command::Lists(options)) => lists::run(&options),
         Some(Command::Enter(options)) => enter::run(&options),
         Some(Command::Report(options)) => report::run(&options),

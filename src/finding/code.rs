@@ -139,6 +139,8 @@ codes! {
     SlackedOffEarly "slacked-off-early" Check "the string was slacked off before the order lets it be";
     InstrumentExpired "instrument-expired" Check "a reading was made with an instrument whose calibration was past its due day";
     InstrumentUnstated "instrument-unstated" Check "a reading names an instrument that was never entered";
+    GapOutside "gap-outside" Check "the deck would stand off a top by more than is allowed";
+    TrimOutside "trim-outside" Check "a trim would take a top below its target by more than the tolerance";
     ReadingSuspect "reading-suspect" Check "a reading disagrees with the others by more than chance allows";
     VarianceOutside "variance-outside" Check "readings disagree by more, or by less, than how well they are said to be known";
     StickUpOff "stick-up-off" Check "the stick-ups before and after a joint do not agree with its length";

@@ -7,7 +7,7 @@ use super::of_cut::CutFinding;
 use super::of_fits::FitFinding;
 use super::of_job::JobFinding;
 use super::of_journal::JournalFinding;
-use super::of_levels::LevelFinding;
+use super::of_levels::{LevelFinding, SeatFinding};
 use super::of_lists::ListFinding;
 use super::of_string::StringFinding;
 use super::of_tally::TallyFinding;
@@ -53,6 +53,14 @@ pub enum Finding {
     Journal(JournalFinding),
     /// Readings of height differences.
     Level(LevelFinding),
+    /// A deck on its tops.
+    Seat(SeatFinding),
+}
+
+impl From<SeatFinding> for Finding {
+    fn from(finding: SeatFinding) -> Self {
+        Self::Seat(finding)
+    }
 }
 
 impl From<LevelFinding> for Finding {

@@ -50,3 +50,31 @@ pub enum LevelFinding {
         readings: Named<ReadingRef>,
     },
 }
+
+/// A slot with a length.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct SlotLength {
+    /// The slot.
+    pub slot: String,
+    /// The length.
+    pub length: Length,
+}
+
+/// A deck on its tops.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub enum SeatFinding {
+    /// Gaps that are larger than a top may lie from the deck's plane.
+    Gaps {
+        /// Each slot with its gap.
+        gaps: Vec<SlotLength>,
+        /// The most that is allowed.
+        within: Length,
+    },
+    /// Trims that would take tops below their targets by more than the tolerance.
+    Trims {
+        /// Each slot with how far below its target the top would be.
+        below: Vec<SlotLength>,
+        /// The tolerance.
+        tolerance: Length,
+    },
+}

@@ -204,6 +204,8 @@ pub struct Slot {
     pub x: Length,
     /// Plan position.
     pub y: Length,
+    /// Whether both are stated.
+    pub is_placed: bool,
     /// Its pipe: one of the job's.
     pub pipe: Arc<Pipe>,
     /// The tally of record, relative to the job's folder.
@@ -458,15 +460,11 @@ impl Uncertainty {
 impl Job {
     /// Keys that are given, read and checked, and that no figure is computed from yet.
     pub fn not_used(&self) -> Vec<&'static str> {
-        [
-            ("deck.weight", self.deck.weight.is_some()),
-            ("deck.cog", self.deck.cog.is_some()),
-            ("deck.seat_within", self.deck.seat_within.is_some()),
-        ]
-        .into_iter()
-        .filter(|(_, is_given)| *is_given)
-        .map(|(key, _)| key)
-        .collect()
+        [("deck.weight", self.deck.weight.is_some())]
+            .into_iter()
+            .filter(|(_, is_given)| *is_given)
+            .map(|(key, _)| key)
+            .collect()
     }
 
     /// The hull position before one, in the order of the file.

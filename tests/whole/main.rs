@@ -34,6 +34,8 @@ mod old_decisions;
 mod ordinary;
 mod reconcile;
 mod records;
+mod seat_of_jobs;
+mod seating;
 mod side_by_side;
 mod suspects;
 mod workbooks;

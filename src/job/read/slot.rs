@@ -57,8 +57,10 @@ fn slot<'t>(
     (pipes, pipe_names): (&[Arc<Pipe>], &[&str]),
 ) -> Option<Slot> {
     let name = section.required_file_name(walk, "name", "the name of the slot");
-    let x = section.length(walk, &bounds::SLOT_X).unwrap_or_default();
-    let y = section.length(walk, &bounds::SLOT_Y).unwrap_or_default();
+    let (x, y) = (
+        section.length(walk, &bounds::SLOT_X),
+        section.length(walk, &bounds::SLOT_Y),
+    );
     let pipe = section
         .required_text(walk, "pipe", "the name of a pipe")
         .and_then(|name| {
@@ -119,8 +121,9 @@ fn slot<'t>(
     }
     Some(Slot {
         name: name?,
-        x,
-        y,
+        is_placed: x.is_some() && y.is_some(),
+        x: x.unwrap_or_default(),
+        y: y.unwrap_or_default(),
         pipe: pipe?,
         tally: tally?,
         tally_at,

@@ -15,6 +15,7 @@ mod reconcile;
 mod record;
 mod said;
 mod screens;
+mod seat;
 mod second_ways;
 mod sources;
 mod standing;
@@ -71,6 +72,10 @@ pub use screens::{
     from_rotary, keep_out, limits, list_unreadable, more, more_below, moves_target, no_other_list,
     not_used, on_joint, pipe, record_written, rough_cut, row_of, shoe_depth, still_to_lower,
     tally_file, to_landing_top, too_small,
+};
+pub use seat::{
+    LEGS_AS_DESIGNED, NO_TRIMS, chance_within, cog_margin, flat_to, rests_on as seat_rests_on,
+    seat_slot, seat_state, trims,
 };
 pub use second_ways::{ONE_READING, second_of_deck, second_of_rotary, second_of_stick_up};
 pub use sources::{from_entry, less_cropped, source};

@@ -5,13 +5,14 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::sources::Tree;
 
 /// The modules in the order of the flow; `main.rs` is outside.
-pub const ORDER: [&str; 13] = [
+pub const ORDER: [&str; 14] = [
     "measure",
     "finding",
     "tally",
     "reconcile",
     "job",
     "levels",
+    "deck",
     "journal",
     "figures",
     "signing",

@@ -37,6 +37,7 @@ impl Words {
             Finding::Job(found) => self.of_job(found),
             Finding::Journal(found) => self.of_journal(found),
             Finding::Level(found) => self.of_levels(found),
+            Finding::Seat(found) => self.of_seat(found),
         }
     }
 }

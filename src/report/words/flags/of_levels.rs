@@ -1,7 +1,7 @@
 //! Flags of readings of height differences.
 
 use super::parts::{Words, some_of};
-use crate::finding::{LevelFinding, ReadingRef, SuspectRef};
+use crate::finding::{LevelFinding, ReadingRef, SeatFinding, SlotLength, SuspectRef};
 use crate::measure::Excerpt;
 
 impl Words {
@@ -30,6 +30,27 @@ impl Words {
             LevelFinding::Unchecked { readings } => format!(
                 "nothing checks these readings, a mistake in one would not be seen: {}",
                 some_of(readings, name)
+            ),
+        }
+    }
+
+    /// Flags of a deck on its tops.
+    pub(super) fn of_seat(&self, found: &SeatFinding) -> String {
+        let all = |of: &[SlotLength]| {
+            let all = of.iter();
+            let all = all.map(|it| format!("{} {}", it.slot, self.small(it.length)));
+            all.collect::<Vec<_>>().join(", ")
+        };
+        match found {
+            SeatFinding::Gaps { gaps, within } => format!(
+                "gaps of more than {}, shims or trims are needed: {}",
+                self.small(*within),
+                all(gaps)
+            ),
+            SeatFinding::Trims { below, tolerance } => format!(
+                "the trims would take tops below their targets by more than the tolerance of {}: {}",
+                self.small(*tolerance),
+                all(below)
             ),
         }
     }

@@ -1,0 +1,163 @@
+//! How likely a deck is to sit within its limits once all is cut: drawn at random, with a stated seed.
+
+use rand_chacha::ChaCha8Rng;
+use rand_chacha::rand_core::{RngCore as _, SeedableRng as _};
+
+use super::DeckTop;
+use super::outline::plan_point;
+use super::seat::{lifted, triangles_round};
+use crate::measure::Length;
+
+/// How a top is drawn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum TopDrawn {
+    /// It is cut: an error of its own, in metres.
+    Cut(f64),
+    /// It is still to be cut: an error of its own, in metres, and how far it is below RT: what all such tops share counts over that.
+    Target(f64, f64),
+}
+
+/// What the tops that are still to be cut share, as standard deviations.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Draws {
+    /// RT at the cut, in metres.
+    pub rotary: f64,
+    /// The tape's scale, without a unit.
+    pub tape_scale: f64,
+    /// How many draws.
+    pub draws: u32,
+    /// The seed.
+    pub seed: u64,
+}
+
+/// Shares of the draws.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Chance {
+    /// In which the highest less the lowest of the deck over the tops is within the first limit; `None` without one.
+    pub level_within: Option<f64>,
+    /// In which every gap is within the second limit; `None` without one.
+    pub gap_within: Option<f64>,
+}
+
+/// Normal values by the method of G. Box and M. Muller (1958), from a generator whose stream is fixed for all time.
+struct Normal {
+    random: ChaCha8Rng,
+    spare: Option<f64>,
+}
+
+impl Normal {
+    /// Above 0 and at most 1.
+    fn uniform(&mut self) -> f64 {
+        let high = self.random.next_u32();
+        let low = self.random.next_u32();
+        (f64::from(high) + (f64::from(low) + 1.0) / 4_294_967_296.0) / 4_294_967_296.0
+    }
+
+    fn next(&mut self) -> f64 {
+        if let Some(spare) = self.spare.take() {
+            return spare;
+        }
+        let (one, other) = (self.uniform(), self.uniform());
+        let long = libm::sqrt(-2.0 * libm::log(one));
+        let angle = std::f64::consts::TAU * other;
+        self.spare = Some(long * libm::sin(angle));
+        long * libm::cos(angle)
+    }
+}
+
+/// Draws tops and seats the deck on them. `None` where it has no seat: tops in one line, or a centre of gravity outside them.
+pub fn chance(
+    tops: &[(DeckTop, TopDrawn)],
+    cog: (Length, Length),
+    (spread, within): (Option<Length>, Option<Length>),
+    draws: Draws,
+) -> Option<Chance> {
+    let points: Vec<_> = tops
+        .iter()
+        .map(|(top, _)| plan_point(top.x, top.y))
+        .collect();
+    let triangles = triangles_round(&points, plan_point(cog.0, cog.1));
+    if triangles.is_empty() || draws.draws == 0 {
+        return None;
+    }
+    let first = tops.first()?.0.z;
+    let plain: Vec<f64> = tops
+        .iter()
+        .map(|(top, _)| (top.z - first).real_metres())
+        .collect();
+    let shares = shares_of_tops(&points);
+    let mut normal = Normal {
+        random: ChaCha8Rng::seed_from_u64(draws.seed),
+        spare: None,
+    };
+    let (mut level, mut gap) = (0_u32, 0_u32);
+    let mut heights = plain.clone();
+    for _ in 0..draws.draws {
+        let (rotary, scale) = (
+            draws.rotary * normal.next(),
+            draws.tape_scale * normal.next(),
+        );
+        for ((height, plain), (_, drawn)) in heights.iter_mut().zip(&plain).zip(tops) {
+            *height = plain
+                + match drawn {
+                    TopDrawn::Cut(own) => own * normal.next(),
+                    TopDrawn::Target(own, below) => own * normal.next() + rotary + scale * below,
+                };
+        }
+        let triangle = lifted(&heights, &triangles)?;
+        let deck: Vec<f64> = (0..tops.len())
+            .map(|at| shares.over(&heights, triangle, at))
+            .collect();
+        let highest = deck.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let lowest = deck.iter().copied().fold(f64::INFINITY, f64::min);
+        let most = deck
+            .iter()
+            .zip(&heights)
+            .map(|(deck, top)| deck - top)
+            .fold(0.0, f64::max);
+        let is_in = |value: f64, limit: Option<Length>| {
+            limit.is_some_and(|limit| value <= limit.real_metres())
+        };
+        level += u32::from(is_in(highest - lowest, spread));
+        gap += u32::from(is_in(most, within));
+    }
+    let share = |count: u32| f64::from(count) / f64::from(draws.draws);
+    Some(Chance {
+        level_within: spread.map(|_| share(level)),
+        gap_within: within.map(|_| share(gap)),
+    })
+}
+
+/// Heights over places by a plane through three tops.
+struct Shares {
+    points: Vec<(f64, f64)>,
+}
+
+fn shares_of_tops(points: &[(i128, i128)]) -> Shares {
+    let first = points.first().copied().unwrap_or_default();
+    let from = |at: &(i128, i128)| {
+        let metres = super::outline::metres;
+        (metres(at.0 - first.0), metres(at.1 - first.1))
+    };
+    Shares {
+        points: points.iter().map(from).collect(),
+    }
+}
+
+impl Shares {
+    fn over(&self, heights: &[f64], [first, second, third]: [usize; 3], at: usize) -> f64 {
+        let place = |at: usize| self.points.get(at).copied().unwrap_or_default();
+        let height = |at: usize| heights.get(at).copied().unwrap_or_default();
+        let from_first = |at: usize| {
+            let (origin, to) = (place(first), place(at));
+            (to.0 - origin.0, to.1 - origin.1)
+        };
+        let across = |one: (f64, f64), other: (f64, f64)| one.0 * other.1 - one.1 * other.0;
+        let (to_second, to_third, to) = (from_first(second), from_first(third), from_first(at));
+        let whole = across(to_second, to_third);
+        let of_second = across(to, to_third) / whole;
+        let of_third = across(to_second, to) / whole;
+        let rise = |to: usize| height(to) - height(first);
+        height(first) + of_second * rise(second) + of_third * rise(third)
+    }
+}

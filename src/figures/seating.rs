@@ -1,0 +1,270 @@
+//! How the job's deck will sit on the tops of its conductors, as they are cut or as they shall be.
+
+use thiserror::Error;
+
+use super::whole::Figures;
+use crate::deck::{
+    BestFit, Chance, DeckTop, Draws, Seat, SeatState, TopDrawn, best_fit, chance, flatness, seat,
+    trims,
+};
+use crate::finding::{Code, Flag, Place, SeatFinding, SlotLength, sort};
+use crate::job::{Job, Slot};
+use crate::journal::Inputs;
+use crate::measure::{Excerpt, Length};
+
+/// Why a deck is not seated.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub enum SeatError {
+    /// Its centre of gravity is not stated.
+    #[error(
+        "deck.cog is missing in job.toml; expected the centre of gravity in plan, such as cog = [1.9, 2.1]"
+    )]
+    NoCog,
+    /// Slots whose place in plan is not stated.
+    #[error("x and y of these slots are missing in job.toml: {}", .0.join(", "))]
+    NoPlace(Vec<String>),
+    /// Two slots at one place.
+    #[error("slots {0} and {1} are at one place in plan: x and y of one of them are wrong")]
+    SamePlace(Excerpt, Excerpt),
+}
+
+/// What a top's height comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TopSource {
+    /// It was measured.
+    AsCut,
+    /// It is the target of its cut.
+    Target,
+}
+
+impl TopSource {
+    /// The word in JSON.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::AsCut => "as-cut",
+            Self::Target => "target",
+        }
+    }
+}
+
+/// The deck after trims.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trimmed {
+    /// The tops then.
+    pub tops: Vec<DeckTop>,
+    /// How it seats then.
+    pub seat: Seat,
+    /// How flat they are then, in metres.
+    pub flatness: f64,
+}
+
+/// A deck on its tops.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Seating {
+    /// The tops, less what each slot is cut above or below the deck's plane.
+    pub tops: Vec<DeckTop>,
+    /// What each comes from.
+    pub sources: Vec<TopSource>,
+    /// How it seats.
+    pub seat: Seat,
+    /// The plane that fits best; `None` where the tops lie in one line.
+    pub best_fit: Option<BestFit>,
+    /// The least, over all planes, of the greatest distance of a top from the plane, in metres.
+    pub flatness: f64,
+    /// How far a top may lie from one plane.
+    pub within: Option<Length>,
+    /// The least trims, one a slot; `None` without a limit.
+    pub trims: Option<Vec<Length>>,
+    /// The deck after them.
+    pub after: Option<Trimmed>,
+    /// How likely it sits within its limits; `None` where it does not stand.
+    pub chance: Option<Chance>,
+    /// How many draws, and their seed.
+    pub drawn: (u32, u64),
+    /// What has to be said.
+    pub flags: Vec<Flag>,
+}
+
+impl Seating {
+    /// Seats the job's deck.
+    pub fn of(inputs: &Inputs, figures: &Figures, drawn: (u32, u64)) -> Result<Self, SeatError> {
+        let job = &inputs.job;
+        let cog = job.deck.cog.ok_or(SeatError::NoCog)?;
+        placed(job)?;
+        let (mut tops, mut sources) = (Vec::new(), Vec::new());
+        for (slot, of_slot) in job.slots.iter().zip(&figures.slots) {
+            let as_cut = of_slot.cut.as_cut.as_ref();
+            let height = as_cut.map(|it| it.mean.value.rounded());
+            sources.push(match height {
+                Some(_) => TopSource::AsCut,
+                None => TopSource::Target,
+            });
+            let height = height.unwrap_or_else(|| of_slot.cut.target.height());
+            tops.push(DeckTop {
+                x: slot.x,
+                y: slot.y,
+                z: height - slot.cut_offset,
+            });
+        }
+        let within = job.deck.seat_within.or(job.cut.tolerance);
+        let found = within.and_then(|within| trims(&tops, within));
+        let trims: Option<Vec<Length>> = found.map(|all| {
+            let all = all.into_iter().map(Length::nearest_to_metres);
+            all.map(Option::unwrap_or_default).collect()
+        });
+        let after = trims.as_ref().map(|trims| {
+            let tops: Vec<DeckTop> = tops
+                .iter()
+                .zip(trims)
+                .map(|(top, trim)| DeckTop {
+                    z: top.z - *trim,
+                    ..*top
+                })
+                .collect();
+            Trimmed {
+                seat: seat(&tops, cog),
+                flatness: flatness(&tops),
+                tops,
+            }
+        });
+        let found = seat(&tops, cog);
+        let rests = !matches!(found.state, SeatState::Unstable | SeatState::Degenerate);
+        let mut seating = Self {
+            chance: rests.then(|| {
+                let not_stated = Chance {
+                    level_within: None,
+                    gap_within: None,
+                };
+                chances(job, figures, (&tops, &sources), (within, drawn)).unwrap_or(not_stated)
+            }),
+            seat: found,
+            best_fit: best_fit(&tops),
+            flatness: flatness(&tops),
+            tops,
+            sources,
+            within,
+            trims,
+            after,
+            drawn,
+            flags: Vec::new(),
+        };
+        seating.flags = seating.flags_of(job, figures);
+        Ok(seating)
+    }
+
+    /// The gap at each slot in one of the rests: never below 0.
+    pub fn gaps(&self, rest: usize) -> Vec<Length> {
+        let deck = self.seat.rests.get(rest).map_or(&[][..], |it| &it.deck);
+        deck.iter()
+            .zip(&self.tops)
+            .map(|(deck, top)| *deck - top.z)
+            .collect()
+    }
+
+    fn flags_of(&self, job: &Job, figures: &Figures) -> Vec<Flag> {
+        let mut flags = Vec::new();
+        if let Some(within) = self.within {
+            let mut widest: Vec<Length> = vec![Length::ZERO; self.tops.len()];
+            for rest in 0..self.seat.rests.len() {
+                for (most, gap) in widest.iter_mut().zip(self.gaps(rest)) {
+                    *most = (*most).max(gap);
+                }
+            }
+            let gaps = named(job, widest, |gap| gap > within);
+            if !gaps.is_empty() {
+                let finding = SeatFinding::Gaps { gaps, within };
+                flags.push(Flag::new(Code::GapOutside, Place::Whole, finding));
+            }
+        }
+        if let (Some(after), Some(tolerance), Some(trims)) =
+            (&self.after, job.cut.tolerance, &self.trims)
+        {
+            let below = after
+                .tops
+                .iter()
+                .zip(&job.slots)
+                .zip(&figures.slots)
+                .zip(trims);
+            let below = below.map(|(((top, slot), of_slot), trim)| {
+                let target = of_slot.cut.target.height() - slot.cut_offset;
+                if trim.is_zero() {
+                    Length::ZERO
+                } else {
+                    target - top.z
+                }
+            });
+            let below = named(job, below.collect(), |below| below > tolerance);
+            if !below.is_empty() {
+                let finding = SeatFinding::Trims { below, tolerance };
+                flags.push(Flag::new(Code::TrimOutside, Place::Whole, finding));
+            }
+        }
+        sort(&mut flags);
+        flags
+    }
+}
+
+fn named(job: &Job, all: Vec<Length>, is_told: impl Fn(Length) -> bool) -> Vec<SlotLength> {
+    let all = job.slots.iter().zip(all);
+    let told = all.filter(|(_, length)| is_told(*length));
+    told.map(|(slot, length)| SlotLength {
+        slot: slot.name.clone(),
+        length,
+    })
+    .collect()
+}
+
+/// Whether every slot has a place of its own.
+fn placed(job: &Job) -> Result<(), SeatError> {
+    let without = job.slots.iter().filter(|slot| !slot.is_placed);
+    let without: Vec<String> = without.map(|slot| slot.name.clone()).collect();
+    if !without.is_empty() {
+        return Err(SeatError::NoPlace(without));
+    }
+    for (at, slot) in job.slots.iter().enumerate() {
+        let same = |other: &&Slot| (other.x, other.y) == (slot.x, slot.y);
+        if let Some(other) = job.slots.iter().skip(at + 1).find(same) {
+            let names = [slot, other].map(|it| Excerpt::of(&it.name));
+            let [one, other] = names;
+            return Err(SeatError::SamePlace(one, other));
+        }
+    }
+    Ok(())
+}
+
+/// How likely the deck sits within its limits; `None` where an uncertainty that it takes is not stated.
+fn chances(
+    job: &Job,
+    figures: &Figures,
+    (tops, sources): (&[DeckTop], &[TopSource]),
+    (within, (draws, seed)): (Option<Length>, (u32, u64)),
+) -> Option<Chance> {
+    let stated = &job.uncertainty;
+    let metres = |key: Option<Length>| key.map(Length::real_metres);
+    let is_to_cut = sources.contains(&TopSource::Target);
+    let mut uncertain = Vec::new();
+    for ((top, source), of_slot) in tops.iter().zip(sources).zip(&figures.slots) {
+        let how = match source {
+            TopSource::AsCut => TopDrawn::Cut(metres(stated.as_cut)?),
+            TopSource::Target => {
+                let below = job.cut.hull.rotary - of_slot.cut.target;
+                TopDrawn::Target(metres(stated.stick_up)?, below.real_metres())
+            }
+        };
+        uncertain.push((*top, how));
+    }
+    // What tops that are still to be cut share is asked for where there are any.
+    let (rotary, scale) = if is_to_cut {
+        (metres(stated.rotary)?, stated.tape_scale? * 1e-6)
+    } else {
+        (0.0, 0.0)
+    };
+    let draws = Draws {
+        rotary,
+        tape_scale: scale,
+        draws,
+        seed,
+    };
+    let cog = job.deck.cog?;
+    chance(&uncertain, cog, (job.cut.spread, within), draws)
+}

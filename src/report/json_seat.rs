@@ -1,0 +1,151 @@
+//! The JSON of `seat`.
+
+use serde::Serialize;
+
+use super::json::{FORMAT, FlagJson, flags, pretty};
+use super::number::Number;
+use crate::deck::{DeckTop, Rest, Seat};
+use crate::figures::Seating;
+use crate::job::Job;
+use crate::measure::{Length, LengthFormat};
+
+/// Decimals of real figures.
+const DECIMALS: usize = 9;
+
+#[derive(Serialize)]
+struct SeatTree<'a> {
+    format: u32,
+    state: &'static str,
+    rests: Vec<RestJson<'a>>,
+    cog_margin_m: Option<Number>,
+    best_fit: Option<FitJson>,
+    flatness_m: Number,
+    trims: Option<Vec<TrimJson<'a>>>,
+    trims_total_m: Option<Number>,
+    after: Option<AfterJson<'a>>,
+    chance: Option<ChanceJson>,
+    flags: Vec<FlagJson>,
+}
+
+#[derive(Serialize)]
+struct RestJson<'a> {
+    contacts: Vec<&'a str>,
+    tilt_x_deg: Number,
+    tilt_y_deg: Number,
+    slots: Vec<RestSlotJson<'a>>,
+}
+
+#[derive(Serialize)]
+struct RestSlotJson<'a> {
+    slot: &'a str,
+    source: &'static str,
+    top_m: Number,
+    deck_m: Number,
+    gap_m: Number,
+}
+
+#[derive(Serialize)]
+struct FitJson {
+    a: Number,
+    b: Number,
+    c: Number,
+    residuals_m: Vec<Number>,
+}
+
+#[derive(Serialize)]
+struct TrimJson<'a> {
+    slot: &'a str,
+    trim_m: Number,
+}
+
+#[derive(Serialize)]
+struct AfterJson<'a> {
+    state: &'static str,
+    rests: Vec<RestJson<'a>>,
+    flatness_m: Number,
+}
+
+#[derive(Serialize)]
+struct ChanceJson {
+    level_within: Option<Number>,
+    gap_within: Option<Number>,
+    draws: u32,
+    seed: u64,
+}
+
+fn real(value: f64) -> Number {
+    Number::real(value, DECIMALS)
+}
+
+/// A deck on its tops.
+pub fn seat(job: &Job, seating: &Seating, show: LengthFormat) -> Result<String, serde_json::Error> {
+    let trims = seating.trims.as_ref();
+    pretty(&SeatTree {
+        format: FORMAT,
+        state: seating.seat.state.word(),
+        rests: rests(job, seating, (&seating.seat, &seating.tops)),
+        cog_margin_m: seating.seat.margin.map(real),
+        best_fit: seating.best_fit.as_ref().map(|it| FitJson {
+            a: real(it.a),
+            b: real(it.b),
+            c: real(it.c),
+            residuals_m: it.residuals.iter().map(|it| real(*it)).collect(),
+        }),
+        flatness_m: real(seating.flatness),
+        trims: trims.map(|trims| {
+            let trims = job.slots.iter().zip(trims);
+            let made = trims.filter(|(_, trim)| !trim.is_zero());
+            made.map(|(slot, trim)| TrimJson {
+                slot: &slot.name,
+                trim_m: Number::metres(*trim),
+            })
+            .collect()
+        }),
+        trims_total_m: trims.map(|trims| Number::metres(trims.iter().copied().sum())),
+        after: seating.after.as_ref().map(|it| AfterJson {
+            state: it.seat.state.word(),
+            rests: rests(job, seating, (&it.seat, &it.tops)),
+            flatness_m: real(it.flatness),
+        }),
+        chance: seating.chance.map(|it| ChanceJson {
+            level_within: it.level_within.map(real),
+            gap_within: it.gap_within.map(real),
+            draws: seating.drawn.0,
+            seed: seating.drawn.1,
+        }),
+        flags: flags(&seating.flags, show),
+    })
+}
+
+fn rests<'a>(
+    job: &'a Job,
+    seating: &Seating,
+    (seat, tops): (&Seat, &[DeckTop]),
+) -> Vec<RestJson<'a>> {
+    let name = |at: usize| job.slots.get(at).map_or("", |slot| slot.name.as_str());
+    let of = |rest: &Rest| {
+        let tilt = tilt(rest);
+        let slots = rest.deck.iter().zip(tops).zip(&seating.sources).enumerate();
+        RestJson {
+            contacts: rest.contacts.iter().map(|it| name(*it)).collect(),
+            tilt_x_deg: real(tilt.0),
+            tilt_y_deg: real(tilt.1),
+            slots: slots
+                .map(|(at, ((deck, top), source))| RestSlotJson {
+                    slot: name(at),
+                    source: source.word(),
+                    top_m: Number::metres(top.z),
+                    deck_m: Number::metres(*deck),
+                    gap_m: Number::metres((*deck - top.z).max(Length::ZERO)),
+                })
+                .collect(),
+        }
+    };
+    seat.rests.iter().map(of).collect()
+}
+
+/// The tilt about x and about y, in degrees.
+pub(super) fn tilt(rest: &Rest) -> (f64, f64) {
+    let (b, c) = rest.slope;
+    (c.atan().to_degrees(), -b.atan().to_degrees())
+}

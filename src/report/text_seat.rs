@@ -1,0 +1,52 @@
+//! A deck on its tops as plain lines.
+
+use std::fmt::Write as _;
+
+use super::json_seat::tilt;
+use super::words;
+use crate::figures::Seating;
+use crate::job::Job;
+use crate::measure::{Length, LengthFormat};
+
+/// How it rests, the gap at each slot, and what would have to be trimmed or shimmed.
+pub fn seat(job: &Job, seating: &Seating, show: LengthFormat) -> String {
+    let mut text = String::new();
+    let mut say = |line: String| {
+        let _ = writeln!(text, "{line}");
+    };
+    say(words::seat_state(seating.seat.state));
+    if let Some(margin) = seating.seat.margin.and_then(Length::nearest_to_metres) {
+        say(words::cog_margin(margin, show));
+    }
+    say(words::LEGS_AS_DESIGNED.to_owned());
+    for flag in &seating.flags {
+        let said = words::flag(flag, show);
+        say(format!("{}: {}: {said}", flag.severity.word(), flag.code));
+    }
+    let name = |at: usize| job.slots.get(at).map_or("", |slot| slot.name.as_str());
+    for (at, rest) in seating.seat.rests.iter().enumerate() {
+        let contacts: Vec<&str> = rest.contacts.iter().map(|it| name(*it)).collect();
+        say(String::new());
+        say(words::seat_rests_on(&contacts, tilt(rest)));
+        for (slot, (top, gap)) in seating.tops.iter().zip(seating.gaps(at)).enumerate() {
+            let source = seating.sources.get(slot).map_or("", |it| it.word());
+            say(words::seat_slot((name(slot), source), (top.z, gap), show));
+        }
+    }
+    say(String::new());
+    if let Some(flatness) = Length::nearest_to_metres(seating.flatness) {
+        say(words::flat_to(flatness, seating.within, show));
+    }
+    match &seating.trims {
+        None => say(words::NO_TRIMS.to_owned()),
+        Some(trims) => {
+            let made = trims.iter().enumerate().filter(|(_, it)| !it.is_zero());
+            let made: Vec<(&str, Length)> = made.map(|(at, it)| (name(at), *it)).collect();
+            say(words::trims(&made, show));
+        }
+    }
+    if let Some(chance) = &seating.chance {
+        say(words::chance_within(chance, seating.drawn));
+    }
+    text
+}

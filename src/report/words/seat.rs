@@ -1,0 +1,114 @@
+//! Words of a deck on its tops.
+
+use crate::deck::{Chance, SeatState};
+use crate::measure::{Length, LengthFormat};
+
+/// That the deck's legs are taken to be as they were designed.
+pub const LEGS_AS_DESIGNED: &str =
+    "LEGS AS DESIGNED, NOT SURVEYED: how the deck was built is not in these figures";
+
+/// Why nothing is said of trims.
+pub const NO_TRIMS: &str =
+    "trims: not computed: deck.seat_within or cut.tolerance is missing, or there are too many tops";
+
+/// How it rests.
+const fn seat_state_words(state: SeatState) -> &'static str {
+    match state {
+        SeatState::Stable => "STABLE: it rests on the tops round its centre of gravity",
+        SeatState::Rocks => {
+            "ROCKS: its centre of gravity lies over a line between two contacts, it tips either way"
+        }
+        SeatState::Marginal => {
+            "MARGINAL: its centre of gravity lies exactly over the outline of the tops"
+        }
+        SeatState::Unstable => {
+            "UNSTABLE - STOP: its centre of gravity lies outside the tops, it would fall"
+        }
+        SeatState::Degenerate => "NO SEAT: the tops lie in one line, or are under three",
+    }
+}
+
+/// The same as a line.
+pub fn seat_state(state: SeatState) -> String {
+    format!("seat: {}", seat_state_words(state))
+}
+
+/// How far the centre of gravity is inside the outline of the tops.
+pub fn cog_margin(margin: Length, show: LengthFormat) -> String {
+    let way = if margin.is_negative() {
+        "outside"
+    } else {
+        "inside"
+    };
+    format!(
+        "centre of gravity: {} {way} the outline of the tops",
+        show.text(margin.abs())
+    )
+}
+
+/// On which tops it rests, and its tilt.
+pub fn rests_on(contacts: &[&str], (x, y): (f64, f64)) -> String {
+    // A zero has no sign.
+    let degrees = |it: f64| format!("{:.4}", if it.abs() < 5e-5 { 0.0 } else { it });
+    format!(
+        "rests on {}; tilt about x {} deg, about y {} deg",
+        contacts.join(", "),
+        degrees(x),
+        degrees(y)
+    )
+}
+
+/// A slot of a rest: its top, and the gap that stays over it, which is the shim that it needs.
+pub fn seat_slot(
+    (slot, source): (&str, &str),
+    (top, gap): (Length, Length),
+    show: LengthFormat,
+) -> String {
+    let gap = if gap.is_zero() {
+        "bears".to_owned()
+    } else {
+        format!("gap {}, the shim that it needs", show.small(gap))
+    };
+    format!("  {slot}: top {} ({source}), {gap}", show.text(top))
+}
+
+/// How far the tops are from one plane.
+pub fn flat_to(flatness: Length, within: Option<Length>, show: LengthFormat) -> String {
+    let limit = within.map_or_else(
+        || "no limit is stated".to_owned(),
+        |within| format!("{} is allowed", show.small(within)),
+    );
+    format!("tops within {} of one plane, {limit}", show.small(flatness))
+}
+
+/// The least trims.
+pub fn trims(made: &[(&str, Length)], show: LengthFormat) -> String {
+    if made.is_empty() {
+        return "trims: none is needed".to_owned();
+    }
+    let all: Vec<String> = made
+        .iter()
+        .map(|(slot, trim)| format!("{slot} {}", show.small(*trim)))
+        .collect();
+    let total: Length = made.iter().map(|(_, trim)| *trim).sum();
+    format!(
+        "trims: the least that bring all tops within the limit: {} (in all {}); a conductor can only get shorter",
+        all.join(", "),
+        show.small(total)
+    )
+}
+
+/// How likely it sits within its limits.
+pub fn chance_within(chance: &Chance, (draws, seed): (u32, u64)) -> String {
+    let share = |it: Option<f64>| {
+        it.map_or_else(
+            || "not stated".to_owned(),
+            |it| format!("{:.1} %", it * 100.0),
+        )
+    };
+    format!(
+        "chance that the deck is level within the spread: {}; that every gap is within the limit: {} ({draws} draws, seed {seed})",
+        share(chance.level_within),
+        share(chance.gap_within)
+    )
+}
