@@ -3,7 +3,7 @@
 use super::network::{ReadNetwork, ReadingOf};
 use crate::finding::{Code, Flag, LevelFinding, Named, Place, ReadingRef, SuspectRef, sort};
 use crate::levels::{Adjusted, NetworkError, Suspect, SuspectReading, adjust, suspects};
-use crate::measure::Length;
+use crate::measure::{Length, nearest_whole};
 
 /// Most readings of one flag that are named.
 const NAMED: usize = 40;
@@ -111,9 +111,7 @@ impl Levels {
     }
 }
 
-/// A real figure in millionths, rounded; the most there is where it is beyond that.
+/// A real figure in millionths, rounded; the last count that is kept where it is beyond that.
 fn millionths(value: f64) -> i64 {
-    // As metres, whose millionths are micrometres.
-    let metres = Length::nearest_to_metres(value);
-    metres.map_or(i64::MAX / 2, |it| (it.nm() + 500) / 1000)
+    nearest_whole(value * 1e6)
 }

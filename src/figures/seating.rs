@@ -108,10 +108,8 @@ impl Seating {
         }
         let within = job.deck.seat_within.or(job.cut.tolerance);
         let found = within.and_then(|within| trims(&tops, within));
-        let trims: Option<Vec<Length>> = found.map(|all| {
-            let all = all.into_iter().map(Length::nearest_to_metres);
-            all.map(Option::unwrap_or_default).collect()
-        });
+        let trims: Option<Vec<Length>> =
+            found.and_then(|all| all.into_iter().map(Length::nearest_to_metres).collect());
         let after = trims.as_ref().map(|trims| {
             let tops: Vec<DeckTop> = tops
                 .iter()

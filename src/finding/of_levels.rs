@@ -39,7 +39,7 @@ pub enum LevelFinding {
     },
     /// All together disagree by more than they should, or by less.
     Variance {
-        /// Chi-square, in millionths.
+        /// Chi-square, in millionths; the last count where it is beyond that.
         value: i64,
         /// Between which it lies in 95 of 100 cases, in millionths.
         bounds: [i64; 2],

@@ -27,6 +27,7 @@ pub use length_error::LengthError;
 pub use position::{Depth, Elevation};
 pub use rational::RationalLength;
 pub use read::{DecimalMark, ParseOptions, ParsedLength, is_gap, read_length};
+pub use real::nearest_whole;
 pub use unit::{Unit, UnitError};
 pub use visible::{is_control, visible, visible_lines};
 

@@ -10,6 +10,11 @@
 
 use super::{Length, RationalLength};
 
+/// The nearest whole number, half away from zero; where none is kept, the last one that is, and 0 for what is no number.
+pub const fn nearest_whole(value: f64) -> i64 {
+    value.round() as i64
+}
+
 impl Length {
     /// In nanometres as a real number; exact up to 9 007 km.
     pub const fn real_nm(self) -> f64 {

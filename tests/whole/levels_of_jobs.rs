@@ -314,3 +314,19 @@ fn a_file_of_readings_alone_needs_a_point_that_is_fixed() {
         assert!(error.contains("--fix "), "{error}");
     }
 }
+
+#[test]
+fn a_chi_square_of_any_size_is_said_as_it_is() {
+    let place = tempfile::tempdir().expect("a folder");
+    // Two readings of one rise that differ by 20 m: (20 m)^2 / (2 sigma^2), worked by hand.
+    for (sigma, expected) in [
+        ("0.1 mm", "chi-square 20000000000.000, in 95"),
+        ("1 mm", "chi-square 200000000.000, in 95"),
+        ("0.000001 mm", "chi-square more than 9000000000000, in 95"),
+    ] {
+        let rows = format!("from,to,rise,sigma\nA,B,10,{sigma}\nA,B,-10,{sigma}\n");
+        fs::write(place.path().join("r.csv"), rows).expect("a file");
+        let (_, text, _) = kerfmark(place.path(), &["levels", "r.csv", "--fix", "A=0"]);
+        assert!(text.contains(expected), "{sigma}: {text}");
+    }
+}

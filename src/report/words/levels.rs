@@ -59,16 +59,13 @@ pub fn reading_said(
     (it, is_suspect): (&AdjustedReading, bool),
     show: LengthFormat,
 ) -> String {
-    let of = match name.of {
-        "file" => "reading",
-        "rotary" => "RT",
-        of => of,
+    let of = match (name.of, name.line) {
+        ("file", Some(line)) => format!("line {line}"),
+        ("rotary", _) => "RT".to_owned(),
+        (of, _) => of.to_owned(),
     };
-    let line = name
-        .line
-        .map_or_else(String::new, |line| format!(", line {line}"));
     let (from, to) = (Excerpt::of(&name.from), Excerpt::of(&name.to));
-    let read = format!("{of}, {from} to {to}{line}: read {}", show.text(shown));
+    let read = format!("{of}, {from} to {to}: read {}", show.text(shown));
     format!("{read}; {}", verdict(shown, (it, is_suspect), show))
 }
 

@@ -76,7 +76,10 @@ impl Words {
 }
 
 fn thousandths(millionths: i64) -> String {
-    let rounded = (millionths + 500) / 1000;
+    if millionths == i64::MAX {
+        return "more than 9000000000000".to_owned();
+    }
+    let rounded = millionths.saturating_add(500) / 1000;
     format!("{}.{:03}", rounded / 1000, rounded % 1000)
 }
 
