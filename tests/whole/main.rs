@@ -27,6 +27,7 @@ mod guide;
 mod keys;
 mod levels;
 mod levels_of_jobs;
+mod many_readings;
 mod measured_again;
 mod messy;
 mod mutated_tallies;
