@@ -85,6 +85,16 @@ pub struct Seating {
     pub flags: Vec<Flag>,
 }
 
+impl Trimmed {
+    /// The slot with the widest gap in one of the rests, by its index; `None` where there is no gap.
+    pub fn widest(&self, rest: usize) -> Option<(usize, Length)> {
+        let deck = &self.seat.rests.get(rest)?.deck;
+        let gaps = deck.iter().zip(&self.tops).map(|(deck, top)| *deck - top.z);
+        let widest = gaps.enumerate().max_by_key(|(_, gap)| *gap)?;
+        (!widest.1.is_zero()).then_some(widest)
+    }
+}
+
 impl Seating {
     /// Seats the job's deck.
     pub fn of(inputs: &Inputs, figures: &Figures, drawn: (u32, u64)) -> Result<Self, SeatError> {

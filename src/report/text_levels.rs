@@ -51,5 +51,6 @@ pub fn levels(levels: &Levels, show: LengthFormat) -> String {
             );
         }
     }
+    let _ = writeln!(text, "\n{}", words::CAUTION);
     text
 }

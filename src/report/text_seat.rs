@@ -43,10 +43,21 @@ pub fn seat(job: &Job, seating: &Seating, show: LengthFormat) -> String {
             let made = trims.iter().enumerate().filter(|(_, it)| !it.is_zero());
             let made: Vec<(&str, Length)> = made.map(|(at, it)| (name(at), *it)).collect();
             say(words::trims(&made, show));
+            let after = seating.after.iter().filter(|_| !made.is_empty());
+            for (after, at) in after.flat_map(|it| (0..it.seat.rests.len()).map(move |at| (it, at)))
+            {
+                let contacts = after.seat.rests.get(at).into_iter();
+                let contacts = contacts.flat_map(|it| &it.contacts);
+                let contacts: Vec<&str> = contacts.map(|it| name(*it)).collect();
+                let widest = after.widest(at).map(|(slot, gap)| (name(slot), gap));
+                say(words::after_trims(&contacts, widest, show));
+            }
         }
     }
     if let Some(chance) = &seating.chance {
         say(words::chance_within(chance, seating.drawn));
     }
+    say(words::SEAT_STIFF.to_owned());
+    say(words::CAUTION.to_owned());
     text
 }

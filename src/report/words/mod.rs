@@ -74,8 +74,8 @@ pub use screens::{
     tally_file, to_landing_top, too_small,
 };
 pub use seat::{
-    LEGS_AS_DESIGNED, NO_TRIMS, chance_within, cog_margin, flat_to, rests_on as seat_rests_on,
-    seat_slot, seat_state, trims,
+    LEGS_AS_DESIGNED, NO_TRIMS, SEAT_STIFF, after_trims, chance_within, cog_margin, flat_to,
+    rests_on as seat_rests_on, seat_slot, seat_state, trims,
 };
 pub use second_ways::{ONE_READING, second_of_deck, second_of_rotary, second_of_stick_up};
 pub use sources::{from_entry, less_cropped, source};

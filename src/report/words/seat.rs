@@ -7,6 +7,9 @@ use crate::measure::{Length, LengthFormat};
 pub const LEGS_AS_DESIGNED: &str =
     "LEGS AS DESIGNED, NOT SURVEYED: how the deck was built is not in these figures";
 
+/// What no figure of a seat knows.
+pub const SEAT_STIFF: &str = "a stiff deck at rest on stiff tops: how the deck bends, swings or is set down is not in these figures";
+
 /// Why nothing is said of trims.
 pub const NO_TRIMS: &str =
     "trims: not computed: deck.seat_within or cut.tolerance is missing, or there are too many tops";
@@ -96,6 +99,20 @@ pub fn trims(made: &[(&str, Length)], show: LengthFormat) -> String {
         all.join(", "),
         show.small(total)
     )
+}
+
+/// How it rests once the trims are made.
+pub fn after_trims(
+    contacts: &[&str],
+    widest: Option<(&str, Length)>,
+    show: LengthFormat,
+) -> String {
+    let contacts = contacts.join(", ");
+    let gap = widest.map_or_else(
+        || "no gap".to_owned(),
+        |(slot, gap)| format!("widest gap {} at {slot}", show.small(gap)),
+    );
+    format!("after these trims: rests on {contacts}; {gap}")
 }
 
 /// How likely it sits within its limits.
