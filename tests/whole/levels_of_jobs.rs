@@ -3,9 +3,10 @@
 
 use std::fs;
 use std::path::Path;
-use std::process::Command;
 
 use serde_json::Value;
+
+use crate::run::kerfmark;
 
 const JOB: &str = r#"format = 1
 [job]
@@ -70,20 +71,6 @@ fn job(text: &str, readings: &str) -> tempfile::TempDir {
     write("b.csv", JOINTS);
     write("readings.csv", readings);
     place
-}
-
-fn kerfmark(folder: &Path, arguments: &[&str]) -> (Option<i32>, String, String) {
-    let output = Command::new(env!("CARGO_BIN_EXE_kerfmark"))
-        .current_dir(folder)
-        .args(arguments)
-        .output()
-        .expect("the program");
-    let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
-    (
-        output.status.code(),
-        text(&output.stdout),
-        text(&output.stderr),
-    )
 }
 
 fn levels(folder: &Path) -> Value {

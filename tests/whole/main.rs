@@ -35,6 +35,7 @@ mod old_decisions;
 mod ordinary;
 mod reconcile;
 mod records;
+mod run;
 mod seat_of_jobs;
 mod seating;
 mod side_by_side;

@@ -2,30 +2,25 @@
 
 use std::fs;
 use std::path::Path;
-use std::process::Command;
 
 use serde_json::Value;
 
 use crate::common::copies::copy_of;
+use crate::run::kerfmark;
 
 /// The line of the planted mistake.
 const PLANTED: usize = 21;
 
 /// Adjusts a job: the JSON, and the text.
 fn levels(folder: &Path) -> (Value, String) {
-    let run = |more: &[&str]| {
-        let output = Command::new(env!("CARGO_BIN_EXE_kerfmark"))
-            .current_dir(folder)
-            .args(["levels", "."])
-            .args(more)
-            .output()
-            .expect("the program");
-        assert!(output.status.success());
-        String::from_utf8(output.stdout).expect("UTF-8")
+    let run = |arguments: &[&str]| {
+        let (status, text, error) = kerfmark(folder, arguments);
+        assert_eq!(status, Some(0), "{error}");
+        text
     };
     (
-        serde_json::from_str(&run(&["--json"])).expect("JSON"),
-        run(&[]),
+        serde_json::from_str(&run(&["levels", ".", "--json"])).expect("JSON"),
+        run(&["levels", "."]),
     )
 }
 

@@ -3,25 +3,12 @@
 
 use std::fs;
 use std::path::Path;
-use std::process::Command;
 
 use kerfmark::folder::{Book, now};
 use kerfmark::measure::Length;
 use kerfmark::tally::{Options, Pins, PipeString, Tally, read};
 
-fn kerfmark(folder: &Path, arguments: &[&str]) -> (Option<i32>, String, String) {
-    let output = Command::new(env!("CARGO_BIN_EXE_kerfmark"))
-        .current_dir(folder)
-        .args(arguments)
-        .output()
-        .expect("the program");
-    let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
-    (
-        output.status.code(),
-        text(&output.stdout),
-        text(&output.stderr),
-    )
-}
+use crate::run::kerfmark;
 
 fn decide(folder: &Path, by: &str, of: &str, joint: &str, choice: &str, note: &str) {
     decide_in(folder, "D", [by, of, joint, choice, note]);

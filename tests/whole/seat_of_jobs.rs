@@ -3,9 +3,10 @@
 use std::fmt::Write as _;
 use std::fs;
 use std::path::Path;
-use std::process::Command;
 
 use serde_json::{Value, json};
+
+use crate::run::kerfmark;
 
 const JOINTS: &str = "joint,length (m),makeup_loss (m),kind\n1,12.115,,shoe\n2,12.204,0.105,top\n";
 
@@ -35,20 +36,6 @@ fn job(slots: &[(&str, &str, &str)], deck: &str, more: &str) -> tempfile::TempDi
 
 const UNCERTAINTY: &str = "[cut]\ntolerance = \"10 mm\"\nspread = \"6 mm\"\n[uncertainty]\nas_cut = \"1 mm\"\nbenchmark = \"2 mm\"\n\
     stick_up = \"2 mm\"\nrotary = \"3 mm\"\ntape_scale = 50\nstrap = \"1 mm\"\nconnection = \"1 mm\"\n";
-
-fn kerfmark(folder: &Path, arguments: &[&str]) -> (Option<i32>, String, String) {
-    let output = Command::new(env!("CARGO_BIN_EXE_kerfmark"))
-        .current_dir(folder)
-        .args(arguments)
-        .output()
-        .expect("the program");
-    let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
-    (
-        output.status.code(),
-        text(&output.stdout),
-        text(&output.stderr),
-    )
-}
 
 fn seat(folder: &Path, status: i32) -> Value {
     let (found, json, error) = kerfmark(folder, &["seat", ".", "--json"]);

@@ -153,12 +153,7 @@ fn follows(row: &ListRow, of: Topic) -> bool {
     };
     match of {
         Topic::Length => {
-            let from = row
-                .length
-                .from
-                .first()
-                .and_then(|list| row.listed_in(*list));
-            let effective = from.and_then(|it| it.effective);
+            let effective = row.length_of().and_then(|it| it.effective);
             row.length.stands.or(effective) == own.length.or(own.effective)
         }
         Topic::MakeupLoss => row.loss.stands == own.loss,

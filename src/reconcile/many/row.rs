@@ -245,6 +245,12 @@ impl ListRow {
         self.listed.iter().find(|it| it.list == list)
     }
 
+    /// The joint in the first list whose length stands.
+    pub fn length_of(&self) -> Option<&ListedJoint> {
+        let first = self.length.from.first()?;
+        self.listed_in(*first)
+    }
+
     /// Why a value that was measured again cannot stand for a thing of it: another joint, or another unit.
     pub fn refuses(&self, of: Topic, measured: Length) -> Option<Refusal> {
         let loss = self.loss.stands.unwrap_or_default();

@@ -87,12 +87,7 @@ pub fn stands(all: &SlotLists, row: &ListRow, of: Topic, show: LengthFormat) -> 
     let nothing = || "nothing".to_owned();
     match of {
         Topic::Length => {
-            let from = row
-                .length
-                .from
-                .first()
-                .and_then(|list| row.listed_in(*list));
-            let effective = || from.and_then(|it| length_said(it, show));
+            let effective = || row.length_of().and_then(|it| length_said(it, show));
             let stands = row.length.stands.map(|it| show.text(it));
             stands.or_else(effective).unwrap_or_else(nothing)
         }
