@@ -3,7 +3,7 @@
 
 use rust_xlsxwriter::{Workbook, XlsxError};
 
-use super::workbook::{RowNumber, WorkbookSheet, joint_cells, of_bridge, total};
+use super::workbook::{RowNumber, WorkbookSheet, joint_cells, of_bridge, record_headings, total};
 use super::{VERSION, words};
 use crate::figures::SlotLists;
 use crate::measure::{LengthFormat, Unit};
@@ -50,22 +50,7 @@ fn of_record(
     record: &ListsRecord,
     pins: Pins,
 ) -> Result<(), XlsxError> {
-    let headings = [
-        "joint",
-        "serial",
-        "kind",
-        if record.effective_only {
-            "effective length (m)"
-        } else {
-            "length (m)"
-        },
-        "makeup_loss (m)",
-        "adds (m)",
-        "cumulative (m)",
-        "remarks",
-        "source",
-    ];
-    sheet.headings(0, &headings)?;
+    sheet.headings(0, &record_headings(record.effective_only))?;
     let string = PipeString::make_up(&record.tally(), pins);
     let mut row: RowNumber = 1;
     for (at, it) in record.joints.iter().enumerate() {

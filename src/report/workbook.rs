@@ -94,17 +94,13 @@ pub fn workbook(
     book.save_to_buffer()
 }
 
-fn of_record(
-    sheet: &mut WorkbookSheet<'_>,
-    record: &Record,
-    provenance: &Provenance,
-    pins: Pins,
-) -> Result<(), XlsxError> {
-    let headings = [
+/// The headings of a tally of record, as the reader knows them.
+pub(super) const fn record_headings(effective_only: bool) -> [&'static str; 9] {
+    [
         "joint",
         "serial",
         "kind",
-        if record.effective_only {
+        if effective_only {
             "effective length (m)"
         } else {
             "length (m)"
@@ -114,8 +110,17 @@ fn of_record(
         "cumulative (m)",
         "remarks",
         "source",
-        "note",
-    ];
+    ]
+}
+
+fn of_record(
+    sheet: &mut WorkbookSheet<'_>,
+    record: &Record,
+    provenance: &Provenance,
+    pins: Pins,
+) -> Result<(), XlsxError> {
+    let headings = record_headings(record.effective_only);
+    let headings: Vec<&str> = headings.into_iter().chain(["note"]).collect();
     sheet.headings(0, &headings)?;
     let string = record.string(pins);
     let mut row: RowNumber = 1;
