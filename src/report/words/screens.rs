@@ -34,9 +34,9 @@ pub fn asked(slot: &str, joint: &str, topic: Topic, show: LengthFormat) -> Strin
     )
 }
 
-/// Files of the folder that this version does not use.
+/// Files of the folder on which no figure of the screens rests.
 pub fn not_used(names: &[&str]) -> String {
-    format!("not used by this version: {}", names.join(", "))
+    format!("not in these figures: {}", names.join(", "))
 }
 
 /// How many lines are not in sight.
