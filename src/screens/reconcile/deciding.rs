@@ -102,16 +102,21 @@ pub fn take(state: &mut State) {
     }
 }
 
+/// The thing in front, where there is one and it may be decided; what is in the way is said.
+fn decidable(state: &mut State) -> Option<(ThingAt, ThingId)> {
+    let found = thing_in_front(state).and_then(|it| Some((it, id_of(state, it)?)));
+    if found.is_none() {
+        state.message = Some(Said::NothingDiffers);
+        return None;
+    }
+    found.filter(|_| may_decide(state))
+}
+
 /// Plans to set the thing in front open again.
 pub fn reopen(state: &mut State) {
-    let Some((thing, id)) = thing_in_front(state).and_then(|it| Some((it, id_of(state, it)?)))
-    else {
-        state.message = Some(Said::NothingDiffers);
+    let Some((thing, id)) = decidable(state) else {
         return;
     };
-    if !may_decide(state) {
-        return;
-    }
     let row = all(state).and_then(|all| all.lists.rows.get(thing.row));
     if row.is_none_or(|row| row.decided_by(thing.of).is_empty()) {
         state.message = Some(Said::NotDecidedYet(id.name()));
@@ -172,14 +177,9 @@ fn plan_all(state: &mut State, none: Said, choose: impl Fn(&StringLists) -> Vec<
 
 /// Begins to enter a value that was measured again, where one can be.
 pub fn measure(state: &mut State) {
-    let Some((thing, id)) = thing_in_front(state).and_then(|it| Some((it, id_of(state, it)?)))
-    else {
-        state.message = Some(Said::NothingDiffers);
+    let Some((thing, id)) = decidable(state) else {
         return;
     };
-    if !may_decide(state) {
-        return;
-    }
     let basis = state.current().map(|(_, _, it)| it.chain.basis);
     match (thing.of, basis) {
         (Topic::Presence | Topic::Place | Topic::Number, _) => {
