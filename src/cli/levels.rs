@@ -6,7 +6,7 @@ use super::args::LevelsOptions;
 use super::done::Done;
 use super::error::CliError;
 use crate::figures::{Levels, ReadNetwork};
-use crate::folder::{job_readings, open, read_readings_file};
+use crate::folder::{open, read_readings_file};
 use crate::measure::{Elevation, LengthFormat, ParseOptions, Unit, read_length};
 use crate::report;
 
@@ -16,8 +16,7 @@ pub(super) fn run(options: &LevelsOptions) -> Result<Done, CliError> {
             return Err(CliError::FixOfJob);
         }
         let inputs = open(&options.path)?;
-        let file = job_readings(&inputs)?;
-        (ReadNetwork::of_job(&inputs, &file), inputs.job.units)
+        (ReadNetwork::of_job(&inputs), inputs.job.units)
     } else {
         let file = read_readings_file(&options.path, Unit::Metre)?;
         let fixed: Result<Vec<_>, CliError> = options.fix.iter().map(|it| fixed(it)).collect();

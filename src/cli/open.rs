@@ -22,12 +22,7 @@ pub(super) fn compute(job: &Path) -> Result<(Inputs, Figures, Done), CliError> {
     signing::note_signatures(&inputs, &mut figures);
     let done = Done {
         pages: Vec::new(),
-        remarks: inputs
-            .not_used
-            .iter()
-            .map(|(file, why)| format!("{file}: {why}"))
-            .chain(not_looked_for(&inputs))
-            .collect(),
+        remarks: not_looked_for(&inputs).collect(),
         complaints: Vec::new(),
         stop: figures.worst() == Some(Severity::Stop),
         ended: None,

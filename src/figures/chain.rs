@@ -1,7 +1,10 @@
 //! The chain of one slot: where its parts are, from the stick-up down to the shoe. Everything else is
 //! computed from it.
 
-use crate::job::{self, Job, Slot};
+use std::sync::Arc;
+
+use super::by_readings::ByReadings;
+use crate::job::{self, Elevations, Job, Slot};
 use crate::measure::{Elevation, Length};
 use crate::tally::{self, Kind, PipeString, Tally};
 
@@ -133,6 +136,14 @@ pub struct Chain {
     pub running: RunningJoint,
     /// The landing shoulder, where the job has one and the tally has its joint once.
     pub shoulder: Option<Shoulder>,
+    /// RT at the hull position of the stick-up.
+    pub rotary: Elevation,
+    /// RT at the cut's hull position.
+    pub cut_rotary: Elevation,
+    /// The benches, in the order of the job.
+    pub benches: Vec<Elevation>,
+    /// The elevations by all readings, where these are in force and not those of the chain.
+    pub by_readings: Option<Arc<ByReadings>>,
 }
 
 impl Chain {
@@ -178,18 +189,63 @@ impl Chain {
             shoe,
             running,
             shoulder,
+            rotary: slot.hull.rotary,
+            cut_rotary: view.job.cut.hull.rotary,
+            benches: view.job.benches.iter().map(|it| it.elevation).collect(),
+            by_readings: None,
             string,
         }
     }
 
-    /// The elevation of a height above the shoe.
-    pub fn elevation_of(&self, above_shoe: Length) -> Option<Elevation> {
-        self.shoe.map(|shoe| shoe + above_shoe)
+    /// The same string with the elevations by all readings in the place of its own.
+    pub(super) fn hung_by(&self, all: ByReadings) -> Self {
+        Self {
+            top: Some(all.top.elevation),
+            shoe: all.planes.first().map(|it| it.elevation),
+            shoulder: self.shoulder.map(|shoulder| Shoulder {
+                elevation: all.shoulder.as_ref().map(|it| it.elevation),
+                ..shoulder
+            }),
+            rotary: all.rotary.elevation,
+            cut_rotary: all.cut_rotary.elevation,
+            benches: all.benches.iter().map(|it| it.elevation).collect(),
+            by_readings: Some(Arc::new(all)),
+            ..self.clone()
+        }
+    }
+
+    /// By which elevations it hangs.
+    pub const fn elevations(&self) -> Elevations {
+        match self.by_readings {
+            Some(_) => Elevations::Adjusted,
+            None => Elevations::Chain,
+        }
     }
 
     /// The elevation of a piece's lower make-up plane.
     pub fn lower_plane(&self, piece: usize) -> Option<Elevation> {
-        self.elevation_of(self.string.pieces.get(piece)?.lower)
+        match &self.by_readings {
+            Some(all) => all.plane(piece),
+            None => Some(self.shoe? + self.string.pieces.get(piece)?.lower),
+        }
+    }
+
+    /// The elevation of a piece's upper make-up plane; of the top piece, of the top.
+    pub fn upper_plane(&self, piece: usize) -> Option<Elevation> {
+        if piece + 1 == self.string.pieces.len() {
+            self.top
+        } else {
+            self.lower_plane(piece + 1)
+        }
+    }
+
+    /// The piece that has an elevation: on a make-up plane the upper one, at the very top the top one. `None` off the
+    /// string, and without a basis.
+    pub fn piece_at(&self, at: Elevation) -> Option<usize> {
+        match &self.by_readings {
+            Some(all) => all.piece_at(at),
+            None => self.string.piece_at(at - self.shoe?),
+        }
     }
 
     /// The elevation of the landing shoulder.

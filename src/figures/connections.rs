@@ -41,9 +41,6 @@ pub(super) fn gap(
 /// A connection reaches from its plane down by `connection_below` and up by `connection_above`;
 /// where one is not given it is the make-up loss on the pin's side and 0 on the other.
 pub(super) fn all(view: SlotView<'_>, chain: &Chain) -> Vec<Connection> {
-    let Some(shoe) = chain.shoe else {
-        return Vec::new();
-    };
     let (pipe, string) = (&view.slot.pipe, &chain.string);
     let loss = |piece: usize| {
         let own = string
@@ -57,7 +54,9 @@ pub(super) fn all(view: SlotView<'_>, chain: &Chain) -> Vec<Connection> {
     };
     let mut connections = Vec::with_capacity(string.pieces.len());
     for (index, piece) in string.pieces.iter().enumerate() {
-        let plane = shoe + piece.upper;
+        let Some(plane) = chain.upper_plane(index) else {
+            continue;
+        };
         let is_top = index + 1 == string.pieces.len();
         if is_top && string.pins_up {
             continue;

@@ -50,7 +50,7 @@ impl Cut {
         Self {
             target,
             allowances,
-            below_rotary: view.job.cut.hull.rotary.depth_of(target),
+            below_rotary: chain.cut_rotary.depth_of(target),
             rough: rough.filter(|_| !off_the_string),
             place,
             as_cut: as_cut(view, target),
@@ -103,15 +103,14 @@ impl CutPlace {
         connections: &[Connection],
         (target, recorded): (Elevation, Recorded<'_>),
     ) -> Option<Self> {
-        let (shoe, top) = (chain.shoe?, chain.top?);
-        let piece = chain.string.piece_at(target - shoe)?;
-        let at = chain.string.pieces.get(piece)?;
-        let (lower, upper) = (shoe + at.lower, shoe + at.upper);
+        let top = chain.top?;
+        let piece = chain.piece_at(target)?;
+        let (lower, upper) = (chain.lower_plane(piece)?, chain.upper_plane(piece)?);
         let blade_top = target + view.job.cut.kerf;
         let offcut_length = (top - blade_top).max(Length::ZERO);
-        let planes_above = chain.string.pieces.iter().skip(piece).filter(|piece| {
-            let plane = shoe + piece.upper;
-            plane > target && plane < top
+        let planes_above = (piece..chain.string.pieces.len()).filter(|piece| {
+            let plane = chain.upper_plane(*piece);
+            plane.is_some_and(|plane| plane > target && plane < top)
         });
         let offcut_connections = if offcut_length.is_zero() {
             0

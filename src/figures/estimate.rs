@@ -193,17 +193,32 @@ pub struct Estimate<T> {
     pub value: T,
     /// The terms.
     pub terms: Vec<Term>,
+    /// How well it is known by all readings adjusted, in the place of the terms: those name then what it rests on.
+    pub by_readings: Option<Variance>,
 }
 
 impl<T> Estimate<T> {
     /// A value with these terms.
     pub const fn new(value: T, terms: Vec<Term>) -> Self {
-        Self { value, terms }
+        Self {
+            value,
+            terms,
+            by_readings: None,
+        }
+    }
+
+    /// The same, known as well as all readings adjusted have it; as the terms have it where those do not say.
+    #[must_use]
+    pub(super) fn known_by(self, by_readings: Option<Variance>) -> Self {
+        Self {
+            by_readings,
+            ..self
+        }
     }
 
     /// How well it is known; `None` where an uncertainty that it needs is not stated.
     pub fn variance(&self) -> Option<Variance> {
-        total(&self.terms)
+        self.by_readings.or_else(|| total(&self.terms))
     }
 
     /// U = 2 u, rounded to the nanometre, for showing it.

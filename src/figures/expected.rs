@@ -166,7 +166,7 @@ fn stick_up(
     hull: &str,
 ) -> Option<(ExpectedOf, Length)> {
     let view: SlotView<'_> = SlotView::all(&inputs.job, &inputs.tallies).nth(slot)?;
-    let chain = &figures.slots.get(slot)?.chain;
+    let chain = figures.slots.get(slot)?.as_read();
     let mut hulls = inputs.job.hulls.iter();
     let surface = hulls.find(|it| it.name == hull)?.stick_up_surface();
     let top = chain.top? + chain.string.landing_length;

@@ -69,17 +69,14 @@ pub(super) fn accessories(
         .filter(|(_, accessory)| accessory.slots.has(view.index));
     here.map(|(number, accessory)| {
         let (from, to) = (accessory.elevation, accessory.elevation + accessory.length);
-        let height = chain.shoe.map(|shoe| from - shoe);
-        let piece = height.and_then(|height| chain.string.piece_at(height));
-        let lower = piece
-            .and_then(|piece| chain.string.pieces.get(piece))
-            .map(|piece| piece.lower);
+        let piece = chain.piece_at(from);
+        let lower = piece.and_then(|piece| chain.lower_plane(piece));
         let touches =
             |connection: &Connection| gap(connection.from, connection.to, from, to).is_zero();
         AccessoryPlace {
             accessory: number,
             piece,
-            above_lower_plane: height.zip(lower).map(|(height, lower)| height - lower),
+            above_lower_plane: lower.map(|lower| from - lower),
             elevation: chain.shoe.map(|_| from),
             clear: chain.shoe.map(|_| !connections.iter().any(touches)),
         }

@@ -43,6 +43,10 @@ impl Levels {
                 ReadingOf::File(line) => Some(*line),
                 _ => None,
             },
+            entry: match of {
+                ReadingOf::Journal(seq) => Some(*seq),
+                _ => None,
+            },
         })
     }
 
@@ -55,6 +59,7 @@ impl Levels {
                 from: String::new(),
                 to: String::new(),
                 line: None,
+                entry: None,
             }),
         }
     }
@@ -69,6 +74,12 @@ impl Levels {
     pub fn passes(&self) -> Option<bool> {
         let bounds = self.adjusted.bounds()?;
         Some((bounds.lower..=bounds.upper).contains(&self.adjusted.chi_square))
+    }
+
+    /// Whether chi-square lies above where it should.
+    pub fn is_above(&self) -> bool {
+        let bounds = self.adjusted.bounds();
+        bounds.is_some_and(|it| self.adjusted.chi_square > it.upper)
     }
 
     /// What has to be said of the readings.

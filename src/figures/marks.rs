@@ -2,10 +2,11 @@
 
 use std::sync::Arc;
 
+use super::by_readings::MarkPoint;
 use super::chain::{Chain, SlotView};
-use super::estimate::{Estimate, Source, Term};
+use super::estimate::{Estimate, Source, Term, Variance};
 use super::terms::{of_drop, of_mark_on_string, rotary};
-use crate::job::{Bench, Job};
+use crate::job::{Bench, Job, Uncertainty};
 use crate::measure::{Elevation, Length};
 
 /// What a mark is measured from.
@@ -132,16 +133,21 @@ pub(super) fn marks(
 ) -> Vec<Mark> {
     let job = view.job;
     let stated = &job.uncertainty;
-    let mark = |from, distance, terms: Vec<Term>| Mark {
+    let mark = |from, distance: Length, terms: Vec<Term>| Mark {
         from,
-        distance: Estimate::new(distance, terms),
+        distance: Estimate::new(distance, terms).known_by(by_readings(
+            chain,
+            stated,
+            (from, piece),
+            distance,
+        )),
     };
     let (pieces, above_shoe) = (chain.string.pieces.len(), chain.shoe.map(|it| target - it));
     let on_string = |from, distance, lowest| {
         let terms = of_mark_on_string(view, chain, lowest, above_shoe.unwrap_or_default());
         mark(from, distance, terms)
     };
-    let below_rotary = job.cut.hull.rotary.depth_of(target).downward();
+    let below_rotary = chain.cut_rotary.depth_of(target).downward();
     let of_rotary = rotary(stated, &job.cut.hull);
     let mut marks = vec![
         mark(
@@ -163,10 +169,31 @@ pub(super) fn marks(
     let here = benches.filter(|(_, bench)| !bench_moved(job, bench));
     marks.extend(here.map(|(index, bench)| {
         let term = Term::plain(Source::Bench(index), "bench.uncertainty", bench.uncertainty);
-        let drop = bench.elevation - target;
+        let at = chain.benches.get(index).copied();
+        let drop = at.unwrap_or(bench.elevation) - target;
         mark(MarkFrom::Bench(index), drop, of_drop(stated, term, drop))
     }));
     marks
+}
+
+/// How well a mark is found from its point as all readings have that, by one tape and one marking; `None` where the
+/// chain is in force, or one of those is not stated.
+fn by_readings(
+    chain: &Chain,
+    stated: &Uncertainty,
+    (from, piece): (MarkFrom, usize),
+    distance: Length,
+) -> Option<Variance> {
+    let all = chain.by_readings.as_ref()?;
+    let (point, up) = match from {
+        MarkFrom::Rotary => (MarkPoint::CutRotary, -distance),
+        MarkFrom::LowerPlane => (MarkPoint::Plane(piece), distance),
+        MarkFrom::UpperPlane => (MarkPoint::Plane(piece + 1), -distance),
+        MarkFrom::Top => (MarkPoint::Top, -distance),
+        MarkFrom::Bench(index) => (MarkPoint::Bench(index), -distance),
+    };
+    let marking = Variance::of(stated.stick_up?);
+    Some(all.variance(point, up)?.and(marking))
 }
 
 /// Whether a bench is on the rig and belongs to another hull position than the cut's.

@@ -117,7 +117,7 @@ fn landing(
     hanging: &[Said<Hanging>],
 ) -> Option<Landing> {
     let read = inputs.stick_ups.get(view.index)?.as_ref()?;
-    let chain = &figures.chain;
+    let chain = figures.as_read();
     if chain.basis != Basis::Read || !read.what.state.is_at_rest() {
         return None;
     }

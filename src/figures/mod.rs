@@ -6,7 +6,9 @@
 //! from the chain and never changes it. A value travels with the terms of its uncertainty ([`Estimate`]).
 //! [`catalogue`] lists every figure once. What cannot be known is `None`, never a zero.
 
+mod adjusted;
 mod as_cut;
+mod by_readings;
 pub mod catalogue;
 mod chain;
 mod checks;
@@ -40,7 +42,9 @@ mod verdict;
 mod waivers;
 mod whole;
 
+pub use adjusted::{AdjustedFigures, Compared, JobLevels};
 pub use as_cut::AsCut;
+pub use by_readings::ByReadings;
 pub use chain::{Basis, Chain, PlanFigures, PlanOf, RunningJoint, Shoulder, SlotView};
 pub use connections::Connection;
 pub use cut::{Cut, CutPlace};
@@ -64,7 +68,7 @@ pub use second_ways::{SecondWay, WayBy};
 pub use side_by_side::{SlotLists, Trial};
 pub use slot::SlotFigures;
 pub use status::{CutStatus, Release, Standing};
-pub use terms::{of_plane as plane_terms, string_length};
+pub use terms::{of_plane as plane_estimate, string_length};
 pub use together::{FrameFigures, Spread};
 pub use verdict::{Verdict, judge, probability_within};
 pub use waivers::{may_waive, of_inputs};

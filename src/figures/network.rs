@@ -1,6 +1,6 @@
 //! The readings of a job: those that its chain rests on, and those that were written beside them.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::chain::{Chain, RunningJoint, SlotView};
 use crate::job::{Job, Slot, Uncertainty};
@@ -84,19 +84,57 @@ struct HungSlot<'a> {
     chain: Chain,
 }
 
+/// The points of a slot's string in a network, by their indices.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct StringPoints {
+    /// The lower make-up plane of each piece, from the shoe up; empty where the string is not divided at each.
+    pub(super) planes: Vec<usize>,
+    /// The landing shoulder.
+    pub(super) shoulder: Option<usize>,
+}
+
+/// How a tally is divided into readings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Divided {
+    /// At its shoulder and where readings name its planes.
+    AsNamed,
+    /// At every plane.
+    Everywhere,
+}
+
 struct JobNetwork<'a> {
     inputs: &'a Inputs,
     job: &'a Job,
     stated: &'a Uncertainty,
     file: &'a [FileReading],
-    /// Numbers of the entries that are struck.
+    divided: Divided,
+    /// Numbers of the entries that do not count.
     gone: BTreeSet<u64>,
     read: ReadNetwork,
 }
 
 impl ReadNetwork {
     /// All readings of a job, those of its file of readings among them.
-    pub fn of_job(inputs: &Inputs, file: &[FileReading]) -> Self {
+    pub fn of_job(inputs: &Inputs) -> Self {
+        Self::without(inputs, &BTreeSet::new())
+    }
+
+    /// All readings of a job but those that these entries of its journal are.
+    pub(super) fn without(inputs: &Inputs, entries: &BTreeSet<u64>) -> Self {
+        Self::of_inputs(inputs, entries, Divided::AsNamed).0
+    }
+
+    /// The same with every string divided at each of its planes, and where those are; no other elevation is
+    /// different for it.
+    pub(super) fn divided(inputs: &Inputs, without: &BTreeSet<u64>) -> (Self, Vec<StringPoints>) {
+        Self::of_inputs(inputs, without, Divided::Everywhere)
+    }
+
+    fn of_inputs(
+        inputs: &Inputs,
+        without: &BTreeSet<u64>,
+        divided: Divided,
+    ) -> (Self, Vec<StringPoints>) {
         let job = &inputs.job;
         let scale = job.uncertainty.tape_scale.map(|ppm| ppm * 1e-6);
         let mut network = Network::new(scale);
@@ -114,8 +152,12 @@ impl ReadNetwork {
             inputs,
             job,
             stated: &job.uncertainty,
-            file,
-            gone: struck(&inputs.journal.entries),
+            file: &inputs.readings,
+            divided,
+            gone: struck(&inputs.journal.entries)
+                .union(without)
+                .copied()
+                .collect(),
             read: Self {
                 network,
                 of: Vec::new(),
@@ -124,13 +166,14 @@ impl ReadNetwork {
         };
         all.rotaries();
         let stuck_up: Vec<bool> = slots.iter().map(|slot| all.stick_ups(slot)).collect();
-        for (slot, stuck_up) in slots.iter().zip(stuck_up) {
-            all.tally(slot, stuck_up);
-        }
+        let with_stick_ups = slots.iter().zip(stuck_up);
+        let points = with_stick_ups
+            .map(|(slot, stuck_up)| all.tally(slot, stuck_up))
+            .collect();
         all.marks();
         all.tops();
         all.written();
-        all.read
+        (all.read, points)
     }
 
     /// The readings of a file alone, with what is fixed. A tape has no scale error there: nothing states one.
@@ -161,7 +204,18 @@ impl ReadNetwork {
         sigma: Sigma,
         of: ReadingOf,
     ) {
-        self.network.read(points, rise, tape, sigma);
+        let ends = (self.network.point(points.0), self.network.point(points.1));
+        self.add_between(ends, (rise, tape), sigma, of);
+    }
+
+    fn add_between(
+        &mut self,
+        ends: (usize, usize),
+        (rise, tape): (Length, Length),
+        sigma: Sigma,
+        of: ReadingOf,
+    ) {
+        self.network.read_between(ends, (rise, tape), sigma);
         self.of.push(of);
         self.shown.push(rise);
     }
@@ -269,15 +323,29 @@ impl JobNetwork<'_> {
         entries.chain(slacked_off).max()
     }
 
-    /// The tally of a slot, divided where readings name its points.
-    fn tally(&mut self, of: &HungSlot<'_>, is_stuck_up: bool) {
+    /// The tally of a slot, divided where its points are asked for. Gives those that are.
+    fn tally(&mut self, of: &HungSlot<'_>, is_stuck_up: bool) -> StringPoints {
         let named = self.named_points(of);
         if !is_stuck_up && named.is_empty() {
-            return;
+            return StringPoints::default();
         }
+        let string = &of.chain.string;
         let mut points = vec![StringPoint::Shoe, StringPoint::Top];
-        points.extend(of.shoulder().map(|_| StringPoint::Shoulder));
-        points.extend(named);
+        let shoulder = of.shoulder();
+        let hung = shoulder.filter(|it| !of.is_on_its_joint(*it));
+        match (shoulder, hung) {
+            (_, Some((piece, _))) => points.push(StringPoint::Plane(piece)),
+            (Some(_), None) => points.push(StringPoint::Shoulder),
+            (None, None) => {}
+        }
+        points.extend(
+            named
+                .iter()
+                .filter(|it| hung.is_none() || **it != StringPoint::Shoulder),
+        );
+        if self.divided == Divided::Everywhere {
+            points.extend((0..string.pieces.len()).map(StringPoint::Plane));
+        }
         let divided = points.into_iter().filter_map(|point| {
             let (height, piece) = of.height(point)?;
             Some((height, point, piece))
@@ -285,23 +353,67 @@ impl JobNetwork<'_> {
         let mut divided: Vec<(Length, StringPoint, usize)> = divided.collect();
         divided.sort_unstable();
         divided.dedup();
-        let string = &of.chain.string;
-        for pair in divided.windows(2) {
-            let [(low, from, first), (high, to, end)] = pair else {
+        let mut at: Vec<(StringPoint, usize)> = Vec::with_capacity(divided.len());
+        for (_, point, _) in &divided {
+            at.push((*point, self.point_of(of, *point, &named)));
+        }
+        for (pair, ends) in divided.windows(2).zip(at.windows(2)) {
+            let ([(low, _, first), (high, _, end)], [from, to]) = (pair, ends) else {
                 continue;
             };
             let rise = *high - *low;
-            let made_up = string.connections_from(*first) - string.connections_from(*end);
+            let joints = end.saturating_sub(*first);
+            let made_up = string.connections_from(*first);
+            let made_up = made_up.saturating_sub(string.connections_from(*end));
             let parts = [
-                (end - first, self.stated.strap),
+                (joints, self.stated.strap),
                 (made_up, self.stated.connection),
             ];
-            self.read.add(
-                (&of.name(*from), &of.name(*to)),
+            let ends = (from.1, to.1);
+            self.read.add_between(
+                ends,
                 (rise, rise),
                 variance(&parts),
                 ReadingOf::Tally(of.at),
             );
+        }
+        let index = |point| at.iter().find(|it| it.0 == point).map(|it| it.1);
+        // A shoulder that is not on its joint is flagged; it hangs on that joint's plane all the same.
+        if let Some((piece, offset)) = hung
+            && let Some(plane) = index(StringPoint::Plane(piece))
+        {
+            let shoulder = self.point_of(of, StringPoint::Shoulder, &named);
+            at.push((StringPoint::Shoulder, shoulder));
+            let ends = (plane, shoulder);
+            self.read.add_between(
+                ends,
+                (offset, offset),
+                Sigma::Exact,
+                ReadingOf::Tally(of.at),
+            );
+        }
+        let planes = at.iter().filter_map(|(point, at)| match point {
+            StringPoint::Plane(piece) => Some((*piece, *at)),
+            _ => None,
+        });
+        let planes: BTreeMap<usize, usize> = planes.collect();
+        let is_whole = planes.len() == string.pieces.len();
+        let shoulder = at.iter().find(|it| it.0 == StringPoint::Shoulder);
+        StringPoints {
+            planes: planes.into_values().filter(|_| is_whole).collect(),
+            shoulder: shoulder.map(|it| it.1),
+        }
+    }
+
+    /// The point of a network that a point of a string is. A plane that no reading names has none of its name: two
+    /// joints may have one number.
+    fn point_of(&mut self, of: &HungSlot<'_>, point: StringPoint, named: &[StringPoint]) -> usize {
+        let name = of.name(point);
+        match point {
+            StringPoint::Plane(_) if !named.contains(&point) => {
+                self.read.network.unnamed_point(name)
+            }
+            _ => self.read.network.point(&name),
         }
     }
 
@@ -440,6 +552,12 @@ impl HungSlot<'_> {
             RunningJoint::At(piece) => Some((piece, offset)),
             _ => None,
         }
+    }
+
+    /// Whether a shoulder lies between the planes of its joint.
+    fn is_on_its_joint(&self, (piece, offset): (usize, Length)) -> bool {
+        let piece = self.chain.string.pieces.get(piece);
+        piece.is_some_and(|it| !offset.is_negative() && it.lower + offset <= it.upper)
     }
 
     /// A point of the string: its height above the shoe, and the piece in which it is or that begins there; past the last

@@ -43,6 +43,7 @@ pub fn run_steps(hull: &Hull, figures: &SlotFigures) -> Vec<RunStep> {
     let pieces: Vec<(usize, Length)> = conductor.chain(landing).collect();
     let mut length = Length::ZERO;
     let mut steps = Vec::with_capacity(pieces.len() + 1);
+    let at_place = figures.as_read().shoe;
     for pieces_in in 0..=pieces.len() {
         let next = pieces.get(pieces_in);
         let shoe_hanging: Elevation = surface - length;
@@ -50,7 +51,7 @@ pub fn run_steps(hull: &Hull, figures: &SlotFigures) -> Vec<RunStep> {
             pieces_in,
             length,
             shoe_below_rotary: hull.rotary.depth_of(shoe_hanging),
-            stick_up_at_place: figures.chain.shoe.map(|shoe| shoe + length - surface),
+            stick_up_at_place: at_place.map(|shoe| shoe + length - surface),
             next: next.map(|(joint, _)| *joint),
             fit: figures
                 .accessories
@@ -73,7 +74,7 @@ pub fn entered_step(hull: &Hull, figures: &SlotFigures, running: &Running) -> Ru
         length: running.hanging,
         shoe_below_rotary: hull.rotary.depth_of(surface - running.hanging),
         stick_up_at_place: figures
-            .chain
+            .as_read()
             .shoe
             .map(|shoe| shoe + running.hanging - surface),
         next: running.next,

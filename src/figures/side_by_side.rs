@@ -188,7 +188,7 @@ fn hung(
     Some((tally, figures))
 }
 
-/// The figures of a slot with a tally, as if nothing were entered of it.
+/// The figures of a slot with a tally, as if nothing were entered of it, by its chain.
 fn figures_of(inputs: &Inputs, slot: usize, tally: &Tally) -> Option<SlotFigures> {
     let view = SlotView {
         job: &inputs.job,
@@ -196,5 +196,7 @@ fn figures_of(inputs: &Inputs, slot: usize, tally: &Tally) -> Option<SlotFigures
         slot: inputs.job.slots.get(slot)?,
         tally,
     };
-    Some(SlotFigures::of(view, Recorded::NOTHING, |_| Vec::new()))
+    Some(SlotFigures::of(view, Recorded::NOTHING, None, |_| {
+        Vec::new()
+    }))
 }

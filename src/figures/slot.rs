@@ -1,12 +1,14 @@
 //! The figures of one slot, all from its chain.
 
-use super::chain::{Chain, SlotView};
+use super::adjusted::{AdjustedFigures, JobLevels};
+use super::chain::{Basis, Chain, SlotView};
 use super::checks::{self, Checked};
 use super::connections::{self, Connection};
 use super::cut::Cut;
 use super::fits::{self, AccessoryPlace, InKeepOut};
 use super::said::Recorded;
 use crate::finding::{self, Flag};
+use crate::job::Elevations;
 use crate::tally;
 
 /// The figures of one slot.
@@ -14,6 +16,10 @@ use crate::tally;
 pub struct SlotFigures {
     /// Where its parts are.
     pub chain: Chain,
+    /// Where they are as read, where `chain` has all readings in its place.
+    pub as_read: Option<Box<Chain>>,
+    /// What all readings say beside the chain; `None` where they are no more than that.
+    pub adjusted: Option<AdjustedFigures>,
     /// Every connection from the bottom up, the open box at the top included; empty without a basis.
     pub connections: Vec<Connection>,
     /// The cut.
@@ -31,9 +37,19 @@ impl SlotFigures {
     pub(super) fn of(
         view: SlotView<'_>,
         recorded: Recorded<'_>,
+        levels: Option<&JobLevels>,
         more: impl FnOnce(&Checked<'_>) -> Vec<Flag>,
     ) -> Self {
-        let chain = Chain::of(view);
+        let read = Chain::of(view);
+        let adjusted = levels.and_then(|levels| levels.compared(view, &read));
+        let by_readings = levels.filter(|_| {
+            view.job.cut.elevations == Elevations::Adjusted && read.basis == Basis::Read
+        });
+        let by_readings = by_readings.and_then(|levels| levels.of_slot(view));
+        let (chain, as_read) = match by_readings {
+            Some(all) => (read.hung_by(all), Some(Box::new(read))),
+            None => (read, None),
+        };
         let connections = connections::all(view, &chain);
         let cut = Cut::of(view, &chain, &connections, recorded);
         let accessories = fits::accessories(view, &chain, &connections);
@@ -49,14 +65,23 @@ impl SlotFigures {
         };
         flags.extend(checks::slot(&checked));
         flags.extend(more(&checked));
+        let compared = levels.zip(adjusted.as_ref());
+        flags.extend(compared.and_then(|(levels, found)| levels.disagrees(view.job, found)));
         finding::sort(&mut flags);
         Self {
             chain,
+            as_read,
+            adjusted,
             connections,
             cut,
             accessories,
             in_keep_outs,
             flags,
         }
+    }
+
+    /// Where its parts are by RT, the stick-up and the tally alone.
+    pub fn as_read(&self) -> &Chain {
+        self.as_read.as_deref().unwrap_or(&self.chain)
     }
 }

@@ -110,6 +110,8 @@ fn concerns(flag: &Flag, view: SlotView<'_>, figures: &SlotFigures, ways: &[Seco
     match flag.code {
         Code::FrameOutside | Code::FrameUnproven => carries_frame(view.job),
         Code::SpreadOutside | Code::SpreadUnproven => figures.cut.as_cut.is_some(),
+        // Of what the cut goes by alone.
+        Code::AdjustedUnsound => figures.chain.basis == Basis::Read,
         Code::DeckDisagrees
         | Code::JournalBroken
         | Code::JournalTorn

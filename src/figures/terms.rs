@@ -2,10 +2,11 @@
 
 use std::sync::Arc;
 
+use super::by_readings::MarkPoint;
 use super::chain::{Chain, SlotView};
-use super::estimate::{Estimate, Source, Term};
+use super::estimate::{Estimate, Source, Term, Variance};
 use crate::job::{Hull, Uncertainty};
-use crate::measure::Length;
+use crate::measure::{Elevation, Length};
 use crate::tally::PipeString;
 
 /// RT at the slot's hull position or at another.
@@ -13,10 +14,16 @@ pub(super) fn rotary(stated: &Uncertainty, hull: &Arc<Hull>) -> Term {
     Term::plain(Source::Rotary(Arc::clone(hull)), "rotary", stated.rotary)
 }
 
-/// The top: RT, the stick-up, and the landing string that it was read on.
-pub(super) fn of_top(view: SlotView<'_>, chain: &Chain) -> Vec<Term> {
+/// The top, by RT, the stick-up, and the landing string that it was read on; or as all readings have it.
+pub(super) fn of_top(view: SlotView<'_>, chain: &Chain) -> Estimate<Option<Elevation>> {
     let string = &chain.string;
-    of_height(view, chain, string.pieces.len(), string.length)
+    let terms = of_height(view, chain, string.pieces.len(), string.length);
+    Estimate::new(chain.top, terms).known_by(adjusted(chain, MarkPoint::Top))
+}
+
+/// How well a point of a chain is known by all readings, where these are in force and say it.
+pub(super) fn adjusted(chain: &Chain, point: MarkPoint) -> Option<Variance> {
+    chain.by_readings.as_ref()?.variance(point, Length::ZERO)
 }
 
 /// A make-up plane, the lower one of the piece `lowest`: the top, and the joints between. Without the
@@ -47,10 +54,12 @@ fn taped_from_top(chain: &Chain, above_shoe: Length) -> Length {
     chain.string.landing_length + chain.string.length - above_shoe
 }
 
-/// The same plane, with the tape's scale over all that was taped from the top down to it.
-pub fn of_plane(view: SlotView<'_>, chain: &Chain, lowest: usize) -> Vec<Term> {
+/// A make-up plane, with the tape's scale over all that was taped from the top down to it; or as all readings have it.
+pub fn of_plane(view: SlotView<'_>, chain: &Chain, lowest: usize) -> Estimate<Option<Elevation>> {
     let plane = chain.string.pieces.get(lowest).map(|piece| piece.lower);
-    of_height(view, chain, lowest, plane.unwrap_or(chain.string.length))
+    let terms = of_height(view, chain, lowest, plane.unwrap_or(chain.string.length));
+    Estimate::new(chain.lower_plane(lowest), terms)
+        .known_by(adjusted(chain, MarkPoint::Plane(lowest)))
 }
 
 /// A height above the shoe in or at the lower end of the piece `lowest`, with the tape's scale over all

@@ -268,7 +268,7 @@ fn what_two_estimates_share_cancels_in_their_difference_as_far_as_it_acts_alike(
     let tallies = [tally(TWELVE)];
     let view = SlotView::all(&job, &tallies).next().expect("a slot");
     let chain = Chain::of(view);
-    let plane = |piece| Estimate::new(chain.lower_plane(piece), plane_terms(view, &chain, piece));
+    let plane = |piece| plane_estimate(view, &chain, piece);
     let (low, high) = (plane(2), plane(9));
     assert!(
         low.difference_terms(&low).is_empty(),

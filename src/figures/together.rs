@@ -1,10 +1,11 @@
 //! Figures of the job as a whole: the frame's base, and the spread of the cuts.
 
 use super::as_cut::AsCut;
+use super::by_readings::MarkPoint;
 use super::chain::SlotView;
 use super::estimate::{Estimate, Source, Term, Variance, total};
 use super::slot::SlotFigures;
-use super::terms::{of_height, of_spread};
+use super::terms::{adjusted, of_height, of_spread};
 use super::verdict::{Verdict, judge};
 use crate::job::Job;
 use crate::measure::{Elevation, Length, RationalLength};
@@ -58,7 +59,10 @@ pub(super) fn frame(views: &[SlotView<'_>], slots: &[SlotFigures]) -> Option<Fra
         "mudline",
         job.uncertainty.mudline,
     ));
-    let above_mudline = Estimate::new(base - view.mudline(), terms);
+    let shoulder = adjusted(&figures.chain, MarkPoint::Shoulder);
+    let mudline = job.uncertainty.mudline.map(Variance::of);
+    let by_readings = shoulder.zip(mudline).map(|(one, other)| one.and(other));
+    let above_mudline = Estimate::new(base - view.mudline(), terms).known_by(by_readings);
     // A window is a tolerance about its middle.
     let verdict = frame.base_above_mudline.map(|window| {
         let middle = RationalLength::half(window.from + window.to);

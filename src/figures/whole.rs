@@ -1,5 +1,6 @@
 //! All figures of a job.
 
+use super::adjusted::JobLevels;
 use super::chain::SlotView;
 use super::checks;
 use super::lists::{self, ListFigures};
@@ -11,9 +12,10 @@ use super::side_by_side::SlotLists;
 use super::slot::SlotFigures;
 use super::status::Standing;
 use super::together::{FrameFigures, Spread, frame, spread};
-use crate::finding::{self, Flag, Severity};
-use crate::job::Job;
+use crate::finding::{self, Code, Flag, LevelFinding, Place, Severity};
+use crate::job::{Elevations, Job};
 use crate::journal::{Inputs, OtherList, SlotRecord};
+use crate::levels::NetworkError;
 use crate::tally::Tally;
 
 /// All figures of a job.
@@ -37,6 +39,8 @@ pub struct Figures {
     pub running: Vec<Running>,
     /// For each slot where its string as it is run does not close; without a journal none.
     pub misclosures: Vec<Option<Misclosure>>,
+    /// All readings adjusted, where there are more than the chains rest on or the cuts go by them.
+    pub levels: Option<JobLevels>,
     /// Flags of the job as a whole, the worst first.
     pub flags: Vec<Flag>,
 }
@@ -46,7 +50,7 @@ pub fn compute(job: &Job, tallies: &[Tally]) -> Figures {
     let views: Vec<SlotView<'_>> = SlotView::all(job, tallies).collect();
     let slots = views
         .iter()
-        .map(|view| SlotFigures::of(*view, Recorded::NOTHING, |_| Vec::new()))
+        .map(|view| SlotFigures::of(*view, Recorded::NOTHING, None, |_| Vec::new()))
         .collect();
     let lists = views.iter().map(|_| Vec::new()).collect();
     let side_by_side = views.iter().map(|_| None).collect();
@@ -58,12 +62,14 @@ pub fn compute(job: &Job, tallies: &[Tally]) -> Figures {
 pub(super) fn without_waivers(inputs: &Inputs) -> Figures {
     let job = &inputs.job;
     let views: Vec<SlotView<'_>> = SlotView::all(job, &inputs.tallies).collect();
+    let levels = JobLevels::of(inputs);
+    let adjusted = levels.as_ref().and_then(|it| it.as_ref().ok());
     let of_slot = |(view, others): (&SlotView<'_>, &Vec<OtherList>)| {
         let lists = lists::of_slot(*view, others);
         let is_read = lists.iter().any(Option::is_some);
         let all = is_read.then(|| SlotLists::of(inputs, view.index)).flatten();
         let recorded = Recorded::of(&inputs.record, &inputs.stick_ups, view.index);
-        let figures = SlotFigures::of(*view, recorded, |checked| {
+        let figures = SlotFigures::of(*view, recorded, adjusted, |checked| {
             let mut flags = checks::of_slot(inputs, checked, recorded);
             flags.extend(checks::lists(job, others, &lists, all.as_ref()));
             flags
@@ -72,7 +78,9 @@ pub(super) fn without_waivers(inputs: &Inputs) -> Figures {
     };
     let (slots, lists): (Vec<_>, Vec<_>) = views.iter().zip(&inputs.lists).map(of_slot).unzip();
     let lists = lists.into_iter().unzip();
-    let of_journal = checks::of_journal(inputs);
+    let untied = adjusted.map_or(&[][..], |levels| &levels.untied);
+    let mut of_journal = checks::of_journal(inputs, untied);
+    of_journal.extend(of_levels(levels.as_ref(), job.cut.elevations));
     let misclosures = views
         .iter()
         .zip(&slots)
@@ -81,7 +89,30 @@ pub(super) fn without_waivers(inputs: &Inputs) -> Figures {
     let said = (of_journal, inputs.record.slots.as_slice());
     Figures {
         misclosures,
+        levels: levels.and_then(Result::ok),
         ..together(job, &views, slots, lists, said)
+    }
+}
+
+/// Flags of all readings together.
+fn of_levels(levels: Option<&Result<JobLevels, NetworkError>>, by: Elevations) -> Vec<Flag> {
+    let is_cut_by = by == Elevations::Adjusted;
+    match levels {
+        None => Vec::new(),
+        Some(Ok(levels)) => levels.flags(is_cut_by),
+        Some(Err(error)) => {
+            let why = error.to_string();
+            let code = if is_cut_by {
+                Code::AdjustedUnsound
+            } else {
+                Code::ReadingsContradict
+            };
+            vec![Flag::new(
+                code,
+                Place::Whole,
+                LevelFinding::NotAdjusted { why },
+            )]
+        }
     }
 }
 
@@ -125,6 +156,7 @@ fn together(
         standings,
         running,
         misclosures: Vec::new(),
+        levels: None,
         flags,
     }
 }

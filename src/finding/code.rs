@@ -85,6 +85,7 @@ codes! {
     TargetMoved "target-moved" Stop "the target is no longer the one that was released for cutting";
     AsRunDiffers "as-run-differs" Stop "the joints that were run are not those of the tally of record, in its order";
     DecisionsContradict "decisions-contradict" Stop "two persons decided one thing of a list differently";
+    AdjustedUnsound "adjusted-unsound" Stop "the cut goes by adjusted readings that do not hold together";
     OffPlan "off-plan" Check "the string stands far from its plan";
     SurfaceAssumed "surface-assumed" Check "nothing says how high above RT the surface is that the stick-up was read from";
     CutAboveRotary "cut-above-rotary" Check "the cut lies above RT at the hull position from which it is measured";
@@ -141,6 +142,8 @@ codes! {
     InstrumentUnstated "instrument-unstated" Check "a reading names an instrument that was never entered";
     GapOutside "gap-outside" Check "the deck would stand off a top by more than is allowed";
     TrimOutside "trim-outside" Check "a trim would take a top below its target by more than the tolerance";
+    AdjustedDisagrees "adjusted-disagrees" Check "all readings together put the top, or RT, elsewhere than the slot's own by more than chance allows";
+    ReadingsContradict "readings-contradict" Check "readings that are stated as exact contradict each other, so that none are adjusted";
     ReadingSuspect "reading-suspect" Check "a reading disagrees with the others by more than chance allows";
     VarianceOutside "variance-outside" Check "readings disagree by more, or by less, than how well they are said to be known";
     StickUpOff "stick-up-off" Check "the stick-ups before and after a joint do not agree with its length";

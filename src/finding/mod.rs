@@ -21,7 +21,9 @@ pub use of_cut::{CloseTo, CutFinding};
 pub use of_fits::{FitFinding, KeepOutRef};
 pub use of_job::{JobFinding, SecondWayBy, SharedSerial, TwoWays};
 pub use of_journal::{BrokenLine, FoundByMark, JournalFinding, StickUpAt};
-pub use of_levels::{LevelFinding, ReadingRef, SeatFinding, SlotLength, SuspectRef};
+pub use of_levels::{
+    AdjustedPointRef, LevelFinding, ReadingRef, SeatFinding, SlotLength, SuspectRef,
+};
 pub use of_lists::{ListFinding, OpenItem, OpenList};
 pub use of_string::{Part, StringFinding};
 pub use of_tally::{Figure, RowSign, TallyFinding};

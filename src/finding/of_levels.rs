@@ -4,7 +4,7 @@
 use serde::Serialize;
 
 use super::names::Named;
-use crate::measure::Length;
+use crate::measure::{Elevation, Length};
 
 /// A reading by its name.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -18,6 +18,22 @@ pub struct ReadingRef {
     /// The line of the file of readings.
     #[serde(skip)]
     pub line: Option<u32>,
+    /// The number of the journal's entry.
+    #[serde(skip)]
+    pub entry: Option<u64>,
+}
+
+/// An elevation by all readings, beside that of the chain.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct AdjustedPointRef {
+    /// The hull position whose RT it is; `None` of the slot's top.
+    pub rotary_of: Option<String>,
+    /// By all readings.
+    pub adjusted: Elevation,
+    /// By the chain.
+    pub chain: Elevation,
+    /// By how much both may differ.
+    pub limit: Length,
 }
 
 /// Readings that disagree with the others.
@@ -43,6 +59,25 @@ pub enum LevelFinding {
         value: i64,
         /// Between which it lies in 95 of 100 cases, in millionths.
         bounds: [i64; 2],
+    },
+    /// Adjusted elevations that are not those of a slot's chain.
+    AdjustedDisagrees {
+        /// The top, RT or both.
+        points: Vec<AdjustedPointRef>,
+        /// The reading to look at first.
+        look_at: Option<ReadingRef>,
+    },
+    /// A cut by adjusted readings that do not hold together.
+    Unsound {
+        /// The reading that is suspected first.
+        suspect: Option<ReadingRef>,
+        /// Whether all together disagree by more than they should.
+        is_outside: bool,
+    },
+    /// Readings that are not adjusted at all.
+    NotAdjusted {
+        /// Why, in the words of the error.
+        why: String,
     },
     /// Readings that nothing checks.
     Unchecked {

@@ -5,7 +5,9 @@ use std::path::PathBuf;
 
 use thiserror::Error;
 
+use super::readings::ReadingsFileError;
 use crate::job::JobProblem;
+use crate::levels::NetworkError;
 use crate::measure::Excerpt;
 use crate::tally::ReadError;
 use crate::tally::import::Problem;
@@ -91,6 +93,21 @@ pub enum OpenError {
     },
     /// Tallies have problems.
     Tallies(Vec<TallyError>),
+    /// The file of readings has problems.
+    Readings(ReadingsFileError),
+    /// Its readings leave the job without elevations.
+    Levels {
+        /// The file.
+        file: PathBuf,
+        /// Why.
+        why: NetworkError,
+    },
+}
+
+impl From<ReadingsFileError> for OpenError {
+    fn from(error: ReadingsFileError) -> Self {
+        Self::Readings(error)
+    }
 }
 
 /// A tally that could not be read, and the place in the job file that names it.
@@ -126,6 +143,8 @@ impl fmt::Display for OpenError {
                     tally.job_file.display()
                 )
             }),
+            Self::Readings(error) => write!(f, "{error}"),
+            Self::Levels { file, why } => write!(f, "{}: {why}", file.display()),
         }
     }
 }

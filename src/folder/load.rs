@@ -7,12 +7,14 @@ use std::path::{Path, PathBuf};
 use super::error::{AdoptError, JobFileError, OpenError, TallyError};
 use super::files::read_bytes;
 use super::inside::inside;
-use super::readings::READINGS;
+use super::readings::read_beside;
 use super::store::{split_torn, torn_file};
+use crate::figures::ReadNetwork;
 use crate::job::{DecisionsUnreadable, Job, ListSource, Slot, TornLine, name_of, parse, path_of};
 use crate::journal::{
     Event, Inputs, Journal, OtherList, Parts, SignedFile, SourceFile, adopted, sha256, struck,
 };
+use crate::levels::{READINGS, adjust};
 use crate::measure::{Excerpt, Unit};
 use crate::reconcile::{Decision, read_decisions};
 use crate::tally::{self, ReadError, Tally};
@@ -25,12 +27,6 @@ pub(super) const JOURNAL: &str = "journal.jsonl";
 
 /// The name of the file of those whose signatures count.
 const SIGNERS: &str = "signers";
-
-/// Files of the folder that a later program may use and this one does not.
-const NOT_USED: [(&str, &str); 1] = [(
-    READINGS,
-    "readings are adjusted by `kerfmark levels`; no other figure rests on them",
-)];
 
 /// What reading a job came to.
 pub(super) struct JobReading {
@@ -71,12 +67,11 @@ fn named(root: &Path, file: &Path, job: &Job) -> Vec<PathBuf> {
         }
     }
     files.extend(job.pool.iter().map(|(path, _)| root.join(path)));
-    files.extend([JOURNAL, SIGNERS, SIGNED].map(|name| root.join(name)));
+    files.extend([JOURNAL, SIGNERS, SIGNED, READINGS].map(|name| root.join(name)));
     files.extend(signed_paths(root).into_iter().flat_map(|name| {
         let signature = root.join(format!("{name}.sig"));
         [root.join(name), signature]
     }));
-    files.extend(NOT_USED.map(|(name, _)| root.join(name)));
     files
 }
 
@@ -163,16 +158,13 @@ fn read_named(
     if !errors.is_empty() {
         return Err(OpenError::Tallies(errors));
     }
+    let readings = read_beside(&root, job.units, &mut sources)?;
     let tally_files = read_adopted_once(&root, &job, &journal, &mut sources);
     let lists = read_lists(&root, &job, &mut sources);
-    let not_used = NOT_USED
-        .into_iter()
-        .filter(|(name, _)| root.join(name).exists())
-        .collect();
     let signers = read_optional(&root, SIGNERS)?;
     let signers = signers.map(|bytes| String::from_utf8_lossy(&bytes).into_owned());
     let signed_files = read_signed(&root);
-    Ok(Inputs::from(Parts {
+    let inputs = Inputs::from(Parts {
         root,
         stated: job,
         journal,
@@ -183,8 +175,29 @@ fn read_named(
         tally_files,
         lists,
         sources,
-        not_used,
-    }))
+        readings,
+    });
+    can_be_adjusted(&inputs)?;
+    Ok(inputs)
+}
+
+/// Whether the readings beside a job, and what it states itself, give elevations at all. What was entered on top of
+/// them is no error of a file: it is flagged.
+fn can_be_adjusted(inputs: &Inputs) -> Result<(), OpenError> {
+    if inputs.readings.is_empty() {
+        return Ok(());
+    }
+    let of = |inputs: &Inputs| adjust(&ReadNetwork::of_job(inputs).network);
+    let fails = of(inputs).is_err() && !inputs.journal.entries.is_empty();
+    let checked = if fails {
+        of(&inputs.as_of(0))
+    } else {
+        of(inputs)
+    };
+    checked.map(|_| ()).map_err(|why| OpenError::Levels {
+        file: inputs.root.join(READINGS),
+        why,
+    })
 }
 
 /// The folder of signed statements.

@@ -23,7 +23,7 @@ pub use error::{JobFileError, OpenError, TallyError};
 pub use files::{read_bytes, read_tally};
 pub use inside::PathError;
 pub use load::{decisions_file, locate, open};
-pub use readings::{ReadingsFileError, WhyNotRead, job_readings, read_readings_file};
+pub use readings::{ReadingsFileError, WhyNotRead, read_readings_file};
 pub use settings::{Settings, SettingsError, with_home};
 pub use store::StoreError;
 pub use template::{CreateError, create};

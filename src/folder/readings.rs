@@ -5,13 +5,10 @@ use std::path::{Path, PathBuf};
 
 use super::files::read_bytes;
 use super::inside::inside;
-use crate::journal::Inputs;
-use crate::levels::{FileReading, ReadingsError, read_readings};
+use crate::journal::SourceFile;
+use crate::levels::{FileReading, READINGS, ReadingsError, read_readings};
 use crate::measure::Unit;
 use crate::tally::import::Problem;
-
-/// The name of the file of readings in a job's folder.
-pub const READINGS: &str = "readings.csv";
 
 /// Why a file of readings cannot be used.
 #[derive(Clone, Debug)]
@@ -62,6 +59,11 @@ impl std::error::Error for ReadingsFileError {}
 
 /// Reads a file of readings; bare numbers are in `unit`.
 pub fn read_readings_file(path: &Path, unit: Unit) -> Result<Vec<FileReading>, ReadingsFileError> {
+    read_file(path, unit).map(|(readings, _)| readings)
+}
+
+/// Reads a file of readings, with its bytes.
+fn read_file(path: &Path, unit: Unit) -> Result<(Vec<FileReading>, Vec<u8>), ReadingsFileError> {
     let fail = |why| ReadingsFileError {
         file: path.to_owned(),
         why,
@@ -72,18 +74,25 @@ pub fn read_readings_file(path: &Path, unit: Unit) -> Result<Vec<FileReading>, R
         let line = before.filter(|byte| **byte == b'\n').count() + 1;
         fail(WhyNotRead::NotUtf8(line))
     })?;
-    read_readings(text, unit).map_err(|problems| fail(WhyNotRead::Rows(problems)))
+    let readings = read_readings(text, unit);
+    let readings = readings.map_err(|problems| fail(WhyNotRead::Rows(problems)))?;
+    Ok((readings, bytes))
 }
 
-/// The readings beside a job; none where it has no such file.
-pub fn job_readings(inputs: &Inputs) -> Result<Vec<FileReading>, ReadingsFileError> {
-    let path = inside(&inputs.root, Path::new(READINGS)).map_err(|error| ReadingsFileError {
-        file: inputs.root.join(READINGS),
+/// The readings beside a job, whose bare numbers are in its units; none where it has no such file.
+pub(super) fn read_beside(
+    root: &Path,
+    unit: Unit,
+    sources: &mut Vec<SourceFile>,
+) -> Result<Vec<FileReading>, ReadingsFileError> {
+    let path = inside(root, Path::new(READINGS)).map_err(|error| ReadingsFileError {
+        file: root.join(READINGS),
         why: WhyNotRead::Outside(error.to_string()),
     })?;
-    if path.exists() {
-        read_readings_file(&path, inputs.job.units)
-    } else {
-        Ok(Vec::new())
+    if !path.exists() {
+        return Ok(Vec::new());
     }
+    let (readings, bytes) = read_file(&path, unit)?;
+    sources.push(SourceFile::of(READINGS, &bytes));
+    Ok(readings)
 }

@@ -232,7 +232,7 @@ impl Reader {
 }
 
 /// All in which two readings of a job can differ: the bytes read, and what was told of files that could
-/// not be read or are not used.
+/// not be read.
 fn content(inputs: &Inputs) -> Vec<String> {
     let mut content: Vec<String> = inputs
         .sources
@@ -258,7 +258,6 @@ fn content(inputs: &Inputs) -> Vec<String> {
         let text = sha256(&file.text);
         format!("{} {text} {:?}", file.name, file.signature)
     }));
-    content.extend(inputs.not_used.iter().map(|(name, _)| (*name).to_owned()));
     content
 }
 

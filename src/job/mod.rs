@@ -20,8 +20,8 @@ mod walk;
 pub use list_error::{DecisionsUnreadable, TornLine};
 pub use list_names::{AS_RUN, MEASURED, OPEN, RECORD};
 pub use model::{
-    Accessory, Agree, AirGap, Allowance, Bench, CutSpec, Deck, DeckDepth, Frame, Hull, Job,
-    Joining, KeepOut, ListSource, Pipe, Plan, Site, Slot, SlotSet, Uncertainty, Window,
+    Accessory, Agree, AirGap, Allowance, Bench, CutSpec, Deck, DeckDepth, Elevations, Frame, Hull,
+    Job, Joining, KeepOut, ListSource, Pipe, Plan, Site, Slot, SlotSet, Uncertainty, Window,
 };
 pub use paths::{name_of, path_of};
 pub use people::{Hold, People, Person, Role};

@@ -402,9 +402,35 @@ impl Default for Agree {
     }
 }
 
+/// By which elevations the conductors are cut.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Elevations {
+    /// Those of each slot's chain: RT, the stick-up, the tally.
+    #[default]
+    Chain,
+    /// Those that agree best with all readings.
+    Adjusted,
+}
+
+impl Elevations {
+    /// The words in files, with what each is.
+    pub const WORDS: [(&'static str, Self); 2] =
+        [("chain", Self::Chain), ("adjusted", Self::Adjusted)];
+
+    /// The word in files and in JSON.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Chain => "chain",
+            Self::Adjusted => "adjusted",
+        }
+    }
+}
+
 /// How the conductors are cut, and how well.
 #[derive(Clone, Debug)]
 pub struct CutSpec {
+    /// By which elevations.
+    pub elevations: Elevations,
     /// The hull position from which the cut is measured: one of the job's.
     pub hull: Arc<Hull>,
     /// The width of material that the cut removes.

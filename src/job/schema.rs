@@ -122,6 +122,7 @@ const ROWS: &[Row] = &[
     ("deck.cog", Ls(bounds::COG, "x and y"), "the deck is not seated", "centre of gravity in plan, for `kerfmark seat`"),
     ("deck.seat_within", L(bounds::SEAT_WITHIN), "`cut.tolerance`", "how far a top may lie from one plane, and the most that a gap may be"),
     ("cut.hull", O("name of a hull position"), "the last", "from which the cut is measured"),
+    ("cut.elevations", O("chain, adjusted"), "chain", "by which elevations is cut: RT, stick-up and tally of the slot, or all readings adjusted"),
     ("cut.kerf", L(bounds::KERF), "0", "width of material that the cut removes"),
     ("cut.rough_above", L(bounds::ROUGH_ABOVE), "none", "a first, rough cut this much above the final one"),
     ("cut.tolerance", L(bounds::TOLERANCE), "no verdict", "each cut against its target, either way"),

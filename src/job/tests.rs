@@ -227,7 +227,8 @@ fn an_unknown_key_is_named_with_the_one_that_was_meant() {
     );
     let far = one("[cut]\nwhatever = 1\n");
     assert!(
-        far.contains("`cut.whatever` is no key") && far.contains("one of clearance, hull, kerf"),
+        far.contains("`cut.whatever` is no key")
+            && far.contains("one of clearance, elevations, hull"),
         "{far}"
     );
     assert!(one("[[allowence]]\nvalue = 1\n").contains("expected `allowance`"));

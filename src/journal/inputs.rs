@@ -11,6 +11,7 @@ use super::in_force::{InForce, in_force};
 use super::lists::{OLD_FILE, OtherList, list_decisions, row_decision, taken_over};
 use super::record::{Known, Record, Said, struck};
 use crate::job::{AS_RUN, Job, name_of};
+use crate::levels::FileReading;
 use crate::reconcile::Decision;
 use crate::reconcile::many::ListDecision;
 use crate::tally::Tally;
@@ -76,8 +77,8 @@ pub struct Inputs {
     pub lists: Vec<Vec<OtherList>>,
     /// The files read, the job file first.
     pub sources: Vec<SourceFile>,
-    /// Files that are there and are not used: name and why.
-    pub not_used: Vec<(&'static str, &'static str)>,
+    /// The rows of the job's file of readings.
+    pub readings: Vec<FileReading>,
 }
 
 /// What a folder holds, as it was read.
@@ -103,8 +104,8 @@ pub struct Parts {
     pub lists: Vec<Vec<OtherList>>,
     /// The files read.
     pub sources: Vec<SourceFile>,
-    /// Files that are there and are not used.
-    pub not_used: Vec<(&'static str, &'static str)>,
+    /// The rows of its file of readings.
+    pub readings: Vec<FileReading>,
 }
 
 impl From<Parts> for Inputs {
@@ -120,7 +121,7 @@ impl From<Parts> for Inputs {
             tally_files,
             lists,
             sources,
-            not_used,
+            readings,
         } = parts;
         let mut inputs = Self {
             root,
@@ -140,7 +141,7 @@ impl From<Parts> for Inputs {
             tally_files,
             lists,
             sources,
-            not_used,
+            readings,
         };
         let gone = struck(&inputs.journal.entries);
         inputs.fold(&gone);

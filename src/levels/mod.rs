@@ -14,5 +14,5 @@ mod suspects;
 pub use adjust::{Adjusted, AdjustedPoint, AdjustedReading, ChiSquare, LIMIT, Tape, adjust};
 pub use ground::NetworkError;
 pub use network::{Network, Point, Reading, Sigma};
-pub use readings::{FileReading, ReadingsError, ReadingsProblem, read_readings};
+pub use readings::{FileReading, READINGS, ReadingsError, ReadingsProblem, read_readings};
 pub use suspects::{Suspect, SuspectReading, suspects};

@@ -101,7 +101,23 @@ impl Network {
 
     /// Adds a reading between two points of these names.
     pub fn read(&mut self, (from, to): (&str, &str), rise: Length, tape: Length, sigma: Sigma) {
-        let (from, to) = (self.point(from), self.point(to));
+        let ends = (self.point(from), self.point(to));
+        self.read_between(ends, (rise, tape), sigma);
+    }
+
+    /// Adds a point that no reading finds by its name.
+    pub fn unnamed_point(&mut self, name: String) -> usize {
+        self.points.push(Point { name, fixed: None });
+        self.points.len() - 1
+    }
+
+    /// Adds a reading between two points, by their indices.
+    pub fn read_between(
+        &mut self,
+        (from, to): (usize, usize),
+        (rise, tape): (Length, Length),
+        sigma: Sigma,
+    ) {
         self.readings.push(Reading {
             from,
             to,

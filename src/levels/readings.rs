@@ -6,6 +6,9 @@ use thiserror::Error;
 use super::network::Sigma;
 use crate::measure::{Excerpt, Length, LengthError, ParseOptions, Unit, read_length, visible};
 
+/// The name of the file of readings in a job's folder.
+pub const READINGS: &str = "readings.csv";
+
 /// The columns that must be there.
 const NEEDED: [&str; 4] = ["from", "to", "rise", "sigma"];
 /// Those that may be.

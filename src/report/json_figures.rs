@@ -25,7 +25,7 @@ struct FiguresTree<'a> {
     together: Node,
     flags: Vec<FlagJson>,
     journal: Option<JournalJson<'a>>,
-    not_used: Vec<NotUsed<'a>>,
+    not_used: Vec<NotUsed>,
     rule: &'static str,
     digest: String,
     version: &'static str,
@@ -52,8 +52,8 @@ struct JournalJson<'a> {
 }
 
 #[derive(Serialize)]
-struct NotUsed<'a> {
-    file: &'a str,
+struct NotUsed {
+    file: &'static str,
     why: String,
 }
 
@@ -186,6 +186,7 @@ fn leaf(inputs: &Inputs, view: Option<(SlotView<'_>, &SlotFigures)>, value: Valu
         Value::Elevation(elevation) => number(elevation.map(Number::elevation)),
         Value::Depth(depth) => number(depth.map(Number::depth)),
         Value::Uncertainty(variance) => number(expanded(variance)),
+        Value::Limit(limit) => number(limit.map(|it| Number::real(it, 9))),
         Value::Mass(mass) => number(mass.map(|mass| Number::real(mass, 6))),
         Value::Probability(chance) => number(chance.map(|chance| Number::real(chance, 9))),
         Value::Count(count) => Leaf::Count(count),
@@ -249,33 +250,21 @@ pub fn figures(inputs: &Inputs, figures: &Figures) -> Result<String, serde_json:
             entries: inputs.journal.entries.len(),
             head: inputs.journal.head(),
         }),
-        not_used: not_used(inputs),
+        not_used: not_used(job),
         rule: PROOF,
         digest: inputs.digest(),
         version: VERSION,
     })
 }
 
-/// Files of the folder and keys of the job file that no figure is computed from.
-fn not_used(inputs: &Inputs) -> Vec<NotUsed<'_>> {
-    let files = inputs.not_used.iter();
-    let mut all: Vec<NotUsed<'_>> = files
-        .map(|(file, why)| NotUsed {
-            file,
-            why: (*why).to_owned(),
-        })
-        .collect();
-    let keys = job_keys_not_used(&inputs.job);
-    all.extend(keys.map(|why| NotUsed {
-        file: "job.toml",
-        why,
-    }));
-    all
-}
-
-fn job_keys_not_used(job: &Job) -> Option<String> {
+/// Keys of the job file that no figure is computed from.
+fn not_used(job: &Job) -> Vec<NotUsed> {
     let keys = job.not_used();
-    (!keys.is_empty()).then(|| keys_not_used(&keys))
+    let all = (!keys.is_empty()).then(|| NotUsed {
+        file: "job.toml",
+        why: keys_not_used(&keys),
+    });
+    all.into_iter().collect()
 }
 
 fn lists_json<'a>(others: &'a [OtherList], figures: &[Option<ListFigures>]) -> Vec<ListJson<'a>> {

@@ -61,6 +61,9 @@ fn in_words(text: &mut String, inputs: &Inputs, figures: &SlotFigures, of: &Stat
     let mut line = |label: &str, value: String| {
         let _ = writeln!(text, "  {label:<22}{value}");
     };
+    if figures.adjusted.is_some() {
+        line("Elevations", words::elevations_are(chain).to_owned());
+    }
     line("Joints", chain.string.pieces.len().to_string());
     line("String length", show.text(chain.string.length));
     let top = if figures.cut.is_cut() {

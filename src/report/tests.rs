@@ -124,24 +124,6 @@ fn what_is_not_stated_is_not_shown_as_known() {
 }
 
 #[test]
-fn files_that_are_not_used_are_named_in_every_output() {
-    let place = tempfile::tempdir().expect("a folder");
-    opened(place.path(), &[], "");
-    let root = place.path().join("job");
-    fs::write(root.join("readings.csv"), "from,to,rise,sigma\n").expect("written");
-    let inputs = open(&root).expect("a valid job");
-    let figures = compute(&inputs.job, &inputs.tallies);
-    let outputs = [
-        cut_sheet(&inputs, &figures).concat(),
-        figures_text(&inputs, &figures, false),
-        figures_json(&inputs, &figures).expect("JSON"),
-    ];
-    for output in outputs {
-        assert!(output.contains("readings.csv"), "{output}");
-    }
-}
-
-#[test]
 fn the_figures_as_text_carry_the_cautions_and_their_marks_in_the_order_of_the_sheet() {
     let place = tempfile::tempdir().expect("a folder");
     let inputs = opened(place.path(), &LANDED, "");

@@ -57,6 +57,10 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
         if let Some(why) = &no_marks {
             let _ = writeln!(text, "no marks: {why}");
         }
+        let used = words::elevations_used(view, of_slot, show);
+        if let Some(used) = used.filter(|_| no_marks.is_none()) {
+            let _ = writeln!(text, "{used}");
+        }
         let _ = writeln!(text, "joints: {}", of_slot.chain.string.pieces.len());
         for subject in subjects(figures, index) {
             let Some(how) = how(inputs, figures, index, subject, show) else {
@@ -85,9 +89,6 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
     let spread = words::spread(&figures.spread, figures.slots.len(), job.cut.spread, show);
     let _ = writeln!(text, "{spread}");
     flags(&mut text, figures.flags.iter(), show);
-    for (file, why) in &inputs.not_used {
-        let _ = writeln!(text, "not used: {file} ({why})");
-    }
     let keys = job.not_used();
     if !keys.is_empty() {
         let _ = writeln!(text, "{}", words::keys_not_used(&keys));

@@ -7,6 +7,7 @@ use super::verify::verify;
 use crate::figures::Figures;
 use crate::job::{Hold, Role, name_of};
 use crate::journal::{Draft, EventProblem, Inputs, Moment, sha256};
+use crate::levels::READINGS;
 use crate::signing::signed_figures;
 
 /// Who signs: by a key, or on paper.
@@ -86,6 +87,8 @@ impl Statement {
         let lists = inputs.lists.get(asked.slot).into_iter().flatten();
         files.extend(lists.map(|list| name_of(&list.path)));
         files.dedup();
+        // All readings are compared with the chain of each slot, or in its place.
+        files.push(READINGS.to_owned());
         let digest = |name: &String| {
             let mut sources = inputs.sources.iter();
             let found = sources.find(|source| source.name == *name)?;

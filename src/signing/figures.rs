@@ -25,7 +25,7 @@ const SAME: f64 = 1e-9;
 impl SignedFigure {
     /// Whether another value of this figure is the same: exactly, or within 1e-9 where it is a real number.
     pub fn is_same_as(&self, other: &str) -> bool {
-        let is_real = ["uncertainty_m", "_kg", "probability"]
+        let is_real = ["uncertainty_m", "limit_m", "_kg", "probability"]
             .iter()
             .any(|ending| self.key.ends_with(ending));
         let number = |text: &str| text.split(' ').next().and_then(|it| it.parse::<f64>().ok());
@@ -177,6 +177,7 @@ fn text(job: &Job, value: &Value) -> String {
         Value::Elevation(elevation) => metres(elevation.map(Elevation::height)),
         Value::Depth(depth) => metres(depth.map(Depth::downward)),
         Value::Uncertainty(variance) => variance.map(|it| format!("{:.9} m", it.expanded_metres())),
+        Value::Limit(limit) => limit.map(|it| format!("{it:.9} m")),
         Value::Mass(mass) => mass.map(|mass| format!("{mass:.6} kg")),
         Value::Probability(chance) => chance.map(|chance| format!("{chance:.9}")),
         Value::Count(count) => Some(count.to_string()),

@@ -6,7 +6,7 @@ use super::figures::{OWN, SignedFigure, signed_figures};
 use super::keys::{Bad, signed_by};
 use super::statement::Statement;
 use crate::figures::{Figures, of_inputs};
-use crate::job::{Hold, Role};
+use crate::job::{Elevations, Hold, Role};
 use crate::journal::{HoldSigned, Inputs, Said, SignedFile, sha256};
 
 /// A figure that is another now than was signed for.
@@ -306,6 +306,10 @@ fn compare(inputs: &Inputs, statement: &Statement, then: &mut Then, verified: &m
     };
 }
 
+/// The key of which elevations a slot is cut by, and how those of all readings begin.
+const ELEVATIONS: &str = "elevations";
+const ADJUSTED: &str = "adjusted";
+
 fn moved(signed: &[SignedFigure], now: &[SignedFigure]) -> Vec<Moved> {
     let find = |all: &[SignedFigure], key: &str| -> Option<String> {
         let found = all.iter().find(|it| it.key == key);
@@ -323,10 +327,16 @@ fn moved(signed: &[SignedFigure], now: &[SignedFigure]) -> Vec<Moved> {
             })
         })
         .collect();
+    // A statement from before something was signed too says nothing of it.
+    let knows_readings = find(signed, ELEVATIONS).is_some();
+    let says_nothing = |it: &SignedFigure| {
+        let is_of_readings = it.key.starts_with(ADJUSTED)
+            || (it.key == ELEVATIONS && it.text == Elevations::Chain.word());
+        it.key.starts_with(OWN) || (is_of_readings && !knows_readings)
+    };
     moved.extend(
         now.iter()
-            // A statement from before this was signed too says nothing of it.
-            .filter(|it| !it.key.starts_with(OWN) && find(signed, &it.key).is_none())
+            .filter(|it| !says_nothing(it) && find(signed, &it.key).is_none())
             .map(|it| Moved {
                 figure: it.key.clone(),
                 signed: None,

@@ -39,7 +39,7 @@ fn with_run(job: &str, tally: &str, joints: &[&str]) -> kerfmark::figures::Runni
         tally_files: std::collections::BTreeMap::new(),
         lists: vec![Vec::new()],
         sources: Vec::new(),
-        not_used: Vec::new(),
+        readings: Vec::new(),
     });
     of_inputs(&inputs).running.swap_remove(0)
 }

@@ -60,7 +60,7 @@ fn inputs(journal: Journal) -> Inputs {
         tally_files: std::collections::BTreeMap::new(),
         lists: vec![Vec::new()],
         sources: Vec::new(),
-        not_used: Vec::new(),
+        readings: Vec::new(),
     })
 }
 

@@ -7,71 +7,7 @@ use std::path::Path;
 use serde_json::Value;
 
 use crate::run::kerfmark;
-
-const JOB: &str = r#"format = 1
-[job]
-title = "Two conductors with readings beside them (invented)"
-units = "m"
-sea_datum = "LAT"
-[site]
-mudline = -30.0
-[[hull]]
-name = "drilling"
-rotary = 32.400
-stick_up_from = "0.620 m"
-[[hull]]
-name = "deck landing"
-rotary = 39.100
-[pipe.main]
-od = "30 in"
-wall = "1.5 in"
-[[slot]]
-name = "A"
-pipe = "main"
-tally = "a.csv"
-running_joint = "3"
-shoulder_offset = 1.250
-stick_up = 10.300
-stick_up_hull = "drilling"
-[[slot]]
-name = "B"
-x = 3
-pipe = "main"
-tally = "b.csv"
-stick_up = 0.940
-stick_up_hull = "drilling"
-[[bench]]
-name = "bench"
-elevation = 17.905
-uncertainty = "1 mm"
-[deck]
-elevation = 14.250
-[uncertainty]
-strap = "1.5 mm"
-connection = "0.5 mm"
-tape_scale = 50
-stick_up = "2 mm"
-rotary = "3 mm"
-benchmark = "2 mm"
-as_cut = "1 mm"
-mudline = "30 mm"
-"#;
-
-const JOINTS: &str = "joint,length (m),makeup_loss (m),kind\n1,12.115,,shoe\n2,12.204,0.105,joint\n3,12.051,0.107,joint\n\
-    4,11.998,0.104,joint\n5,12.187,0.106,joint\n6,12.093,0.105,top\n";
-
-const READINGS: &str = "from,to,rise,sigma,how\nrotary@drilling,rotary@deck landing,6.705,2 mm,\nA.top,B.top,-0.113,1 mm,\n\
-    bench,B.top,16.051,2 mm,\ndatum,A.shoulder,-12.598,20 mm,\nB.top,bench,-16.053,1.5 mm,tape\n";
-
-fn job(text: &str, readings: &str) -> tempfile::TempDir {
-    let place = tempfile::tempdir().expect("a folder");
-    let write = |file: &str, text: &str| fs::write(place.path().join(file), text).expect("a file");
-    write("job.toml", text);
-    write("a.csv", &format!("{JOINTS}L1,9.400,0.150,landing\n"));
-    write("b.csv", JOINTS);
-    write("readings.csv", readings);
-    place
-}
+use crate::two_conductors::{JOB, READINGS, job, places};
 
 fn levels(folder: &Path) -> Value {
     let (status, json, error) = kerfmark(folder, &["levels", ".", "--json"]);
@@ -90,11 +26,6 @@ fn reading<'a>(all: &'a Value, of: &str, to: &str) -> &'a Value {
     let mut readings = readings.iter();
     let found = readings.find(|it| it["of"] == of && it["to"] == to);
     found.expect("a reading")
-}
-
-fn places(value: &Value, places: usize) -> String {
-    let number = value.as_f64().expect("a number");
-    format!("{number:.places$}")
 }
 
 #[test]
@@ -151,7 +82,7 @@ fn a_stick_up_a_decimetre_too_long_is_named_first_with_its_size() {
     let stick_up = reading(&all, "stick-up", "B.top");
     assert_eq!(places(&stick_up["w"], 3), "-36.450");
     let (_, text, _) = kerfmark(place.path(), &["levels", "."]);
-    let said = "stick-up, rotary@drilling to B.top: read 1.040 m; the other readings say 0.9381 m ± 3.9 mm, 101.9 mm less: READ IT AGAIN";
+    let said = "stick-up of B at drilling: read 1.040 m; the other readings say 0.9381 m ± 3.9 mm, 101.9 mm less: READ IT AGAIN";
     assert!(text.contains(said), "{text}");
     assert_eq!(
         text.matches("READ IT AGAIN").count(),
@@ -227,7 +158,12 @@ fn what_is_not_stated_takes_no_part_and_is_said() {
     );
     assert_eq!(all["tape"], Value::Null);
     let (_, text, _) = kerfmark(place.path(), &["levels", "."]);
-    assert!(text.contains("RT, datum to rotary@drilling: read 32.400 m; how well it is known is not stated: it takes no part"), "{text}");
+    assert!(
+        text.contains(
+            "RT at drilling: read 32.400 m; how well it is known is not stated: it takes no part"
+        ),
+        "{text}"
+    );
     // The shoe hangs on the tally alone, whose tape is not stated.
     assert_eq!(point(&all, "A.shoe")["sigma_m"], Value::Null);
 }

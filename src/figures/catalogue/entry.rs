@@ -11,6 +11,26 @@ use crate::measure::{Depth, Elevation, Length};
 pub enum FigureId {
     /// What fixes the elevations.
     Basis,
+    /// By which elevations it is cut.
+    Elevations,
+    /// All readings as a whole, where there are no more than the chain's.
+    Adjusted,
+    /// The top by all readings.
+    AdjustedTop,
+    /// U of that.
+    AdjustedTopUncertainty,
+    /// RT at the cut's hull position by all readings.
+    AdjustedRotary,
+    /// U of that.
+    AdjustedRotaryUncertainty,
+    /// The top by all readings less that of the chain.
+    TopLessChain,
+    /// By how much both may differ.
+    TopLimit,
+    /// RT at the cut's hull position by all readings less that of the chain.
+    RotaryLessChain,
+    /// By how much both may differ.
+    RotaryLimit,
     /// How many joints the conductor has.
     Joints,
     /// Length from the shoe to the top of the conductor.
@@ -152,6 +172,8 @@ pub enum Value {
     Depth(Option<Depth>),
     /// An expanded uncertainty.
     Uncertainty(Option<Variance>),
+    /// By how much two ways may differ, in metres, which need not be a whole number of nanometres.
+    Limit(Option<f64>),
     /// A mass in kg.
     Mass(Option<f64>),
     /// A probability.

@@ -2,8 +2,9 @@
 
 use super::entry::{Entry, FigureId, Value};
 use super::subject::Subject;
+use crate::figures::adjusted::Compared;
 use crate::figures::as_cut::AsCut;
-use crate::figures::chain::SlotView;
+use crate::figures::chain::{Chain, SlotView};
 use crate::figures::cut::CutPlace;
 use crate::figures::estimate::Estimate;
 use crate::figures::slot::SlotFigures;
@@ -18,6 +19,7 @@ pub fn of_slot(view: SlotView<'_>, figures: &SlotFigures, status: CutStatus) -> 
     shoulder(view, figures, &mut entries);
     cut(view, figures, status, &mut entries);
     accessories(view, figures, &mut entries);
+    adjusted(figures, &mut entries);
     let planes = figures.chain.string.pieces.iter();
     entries.push(Entry::beside(
         FigureId::Planes,
@@ -27,9 +29,8 @@ pub fn of_slot(view: SlotView<'_>, figures: &SlotFigures, status: CutStatus) -> 
 }
 
 /// The depth of a point below RT at the stick-up's hull position.
-fn below_rotary(view: SlotView<'_>, point: Option<Elevation>) -> Value {
-    let rotary = view.slot.hull.rotary;
-    Value::Depth(point.map(|point| rotary.depth_of(point)))
+fn below_rotary(chain: &Chain, point: Option<Elevation>) -> Value {
+    Value::Depth(point.map(|point| chain.rotary.depth_of(point)))
 }
 
 fn name(view: SlotView<'_>, figures: &SlotFigures, piece: usize) -> Value {
@@ -45,6 +46,11 @@ fn chain(view: SlotView<'_>, figures: &SlotFigures, entries: &mut Vec<Entry>) {
     let mudline = view.mudline();
     entries.extend([
         Entry::new(Id::Basis, "basis", Value::Word(chain.basis.word())),
+        Entry::new(
+            Id::Elevations,
+            "elevations",
+            Value::Word(chain.elevations().word()),
+        ),
         Entry::new(
             Id::Joints,
             "joints",
@@ -67,7 +73,7 @@ fn chain(view: SlotView<'_>, figures: &SlotFigures, entries: &mut Vec<Entry>) {
         Entry::new(
             Id::ShoeBelowRotary,
             "shoe.below_rotary_m",
-            below_rotary(view, shoe),
+            below_rotary(chain, shoe),
         )
         .opens(Subject::Shoe)
         .that_follows(),
@@ -88,6 +94,58 @@ fn chain(view: SlotView<'_>, figures: &SlotFigures, entries: &mut Vec<Entry>) {
         )
         .that_follows(),
     ]);
+}
+
+/// What all readings say beside the chain.
+fn adjusted(figures: &SlotFigures, entries: &mut Vec<Entry>) {
+    use FigureId as Id;
+    let Some(found) = &figures.adjusted else {
+        entries.push(Entry::new(Id::Adjusted, "adjusted", Value::Absent).that_follows());
+        return;
+    };
+    let of = |it: Option<&Compared>, ids: [Id; 4], name: &str| {
+        let [at, u, less, limit] = ids;
+        let entry = |id, key: String, value| Entry::new(id, key, value);
+        [
+            entry(
+                at,
+                format!("adjusted.{name}_m"),
+                Value::Elevation(it.map(|it| it.adjusted)),
+            ),
+            entry(
+                u,
+                format!("adjusted.{name}_uncertainty_m"),
+                Value::Uncertainty(it.and_then(|it| it.variance)),
+            )
+            .that_follows(),
+            entry(
+                less,
+                format!("adjusted.{name}_less_chain_m"),
+                Value::Length(it.and_then(Compared::less_chain)),
+            )
+            .that_follows(),
+            entry(
+                limit,
+                format!("adjusted.{name}_limit_m"),
+                Value::Limit(it.and_then(|it| it.limit)),
+            )
+            .that_follows(),
+        ]
+    };
+    let top = [
+        Id::AdjustedTop,
+        Id::AdjustedTopUncertainty,
+        Id::TopLessChain,
+        Id::TopLimit,
+    ];
+    let rotary = [
+        Id::AdjustedRotary,
+        Id::AdjustedRotaryUncertainty,
+        Id::RotaryLessChain,
+        Id::RotaryLimit,
+    ];
+    entries.extend(of(found.top.as_ref(), top, "top"));
+    entries.extend(of(Some(&found.rotary), rotary, "rotary"));
 }
 
 fn plan(view: SlotView<'_>, figures: &SlotFigures, entries: &mut Vec<Entry>) {
@@ -133,7 +191,7 @@ fn shoulder(view: SlotView<'_>, figures: &SlotFigures, entries: &mut Vec<Entry>)
         entry(
             Id::ShoulderBelowRotary,
             "below_rotary_m",
-            below_rotary(view, at),
+            below_rotary(&figures.chain, at),
         )
         .that_follows(),
         entry(

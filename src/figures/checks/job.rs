@@ -3,7 +3,7 @@
 use std::collections::{HashMap, HashSet};
 
 use crate::figures::chain::SlotView;
-use crate::figures::estimate::{Source, Term};
+use crate::figures::estimate::{Source, Term, Variance};
 use crate::figures::second_ways::{SecondWay, WayBy};
 use crate::figures::slot::SlotFigures;
 use crate::figures::together::{FrameFigures, Spread, spread_variance};
@@ -45,9 +45,10 @@ pub(in crate::figures) fn job(all: &Together<'_>) -> Vec<Flag> {
             },
         ));
     }
-    let terms = shown_terms(all);
-    let keys = keys_of(&KEYS, &terms, |sigma| sigma.is_none());
-    let benches = benches_without(job, &terms);
+    let terms = shown_terms(all, |_| true);
+    let missing = shown_terms(all, |it| it.is_none());
+    let keys = keys_of(&KEYS, &missing, |sigma| sigma.is_none());
+    let benches = benches_without(job, &missing);
     if !keys.is_empty() || !benches.is_empty() {
         flags.push(Flag::new(
             Code::UncertaintyMissing,
@@ -182,11 +183,15 @@ fn benches_without(job: &Job, terms: &[&Term]) -> Vec<String> {
     missing.map(|(_, bench)| bench.name.clone()).collect()
 }
 
-/// The terms of every uncertainty that is shown.
-fn shown_terms<'a>(all: &Together<'a>) -> Vec<&'a Term> {
+/// The terms of every uncertainty that is shown and has such a one by all readings.
+fn shown_terms<'a>(
+    all: &Together<'a>,
+    is_asked: impl Fn(Option<Variance>) -> bool + Copy,
+) -> Vec<&'a Term> {
     let mut terms: Vec<&Term> = Vec::new();
     for slot in all.slots {
         let marks = slot.cut.place.iter().flat_map(|place| &place.marks);
+        let marks = marks.filter(|mark| is_asked(mark.distance.by_readings));
         terms.extend(marks.flat_map(|mark| &mark.distance.terms));
         if let Some(as_cut) = &slot.cut.as_cut {
             terms.extend(&as_cut.mean.terms);
@@ -195,6 +200,7 @@ fn shown_terms<'a>(all: &Together<'a>) -> Vec<&'a Term> {
     }
     terms.extend(all.spread.value.iter().flat_map(|it| &it.terms));
     let frame = all.frame.and_then(|frame| frame.above_mudline.as_ref());
+    let frame = frame.filter(|it| is_asked(it.by_readings));
     terms.extend(frame.iter().flat_map(|it| &it.terms));
     terms
 }

@@ -14,6 +14,7 @@ use crate::journal::{
     BrokenBy, Decided, Event, Inputs, Said, Scribe, SignedFile, SlotRecord, Source, StickUp,
     StringState,
 };
+use crate::levels::NetworkError;
 use crate::measure::{Elevation, Length};
 
 /// Most entries that are named.
@@ -60,7 +61,9 @@ pub(in crate::figures) fn of_slot(
 }
 
 /// The flags of the job as a whole that the journal raises.
-pub(in crate::figures) fn of_journal(inputs: &Inputs) -> Vec<Flag> {
+///
+/// Of entered readings some may be tied to nothing: those entries, with their points.
+pub(in crate::figures) fn of_journal(inputs: &Inputs, untied: &[(u64, Vec<String>)]) -> Vec<Flag> {
     let (journal, record) = (&inputs.journal, &inputs.record);
     let mut flags = Vec::new();
     flags.extend(journal.broken.as_ref().map(|broken| {
@@ -85,9 +88,14 @@ pub(in crate::figures) fn of_journal(inputs: &Inputs) -> Vec<Flag> {
         let entries = Named::of(record.clock_back.iter().copied(), NAMED);
         flags.push(flag(Code::ClockBack, JournalFinding::ClockBack { entries }));
     }
-    if !record.impossible.is_empty() {
-        let all = record.impossible.iter();
-        let entries = Named::of(all.map(|(seq, why)| (*seq, why.to_string())), NAMED);
+    let impossible = record.impossible.iter();
+    let impossible = impossible.map(|(seq, why)| (*seq, why.to_string()));
+    let untied = untied.iter().map(|(seq, points)| {
+        let why = NetworkError::Untied(points.clone());
+        (*seq, why.to_string())
+    });
+    let entries = Named::of(impossible.chain(untied), NAMED);
+    if !entries.first.is_empty() {
         flags.push(flag(
             Code::EntryNotUsed,
             JournalFinding::NotUsed { entries },

@@ -55,7 +55,7 @@ impl Checked<'_> {
                 StringFinding::NoStickUp { plan_without_joint },
             );
         }
-        let rotary = slot.hull.rotary;
+        let rotary = chain.rotary;
         let without_landing = chain.string.landing.is_empty();
         if let Some(plan) = chain.plan(slot)
             && let Some(off) = plan.read_less_plan
@@ -264,12 +264,13 @@ impl Checked<'_> {
     fn cut_hull(&self, flag: &mut impl FnMut(Code, CutFinding)) {
         let (job, slot, target) = (self.view.job, self.view.slot, self.cut.target);
         let hull = &job.cut.hull;
-        if target > hull.rotary {
+        let rotary = self.chain.cut_rotary;
+        if target > rotary {
             flag(
                 Code::CutAboveRotary,
                 CutFinding::AboveRotary {
                     target,
-                    rotary: hull.rotary,
+                    rotary,
                     hull: hull.name.clone(),
                 },
             );

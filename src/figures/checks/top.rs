@@ -3,7 +3,7 @@
 use super::slot::Checked;
 use crate::figures::as_cut::{AsCut, ENOUGH_READINGS};
 use crate::figures::chain::Basis;
-use crate::figures::estimate::{Variance, total};
+use crate::figures::estimate::Variance;
 use crate::figures::terms::of_top;
 use crate::figures::verdict::{Verdict, proven_beyond};
 use crate::finding::{Code, Flag, Place, TopFinding};
@@ -74,7 +74,7 @@ impl Checked<'_> {
             return;
         }
         let Some(top) = self.chain.top else { return };
-        let variance = total(&of_top(self.view, self.chain));
+        let variance = of_top(self.view, self.chain).variance();
         let above = as_cut.mean.value.less(top.height());
         let is_above = above > Length::ZERO.into();
         let is_proven = variance.is_none() || proven_beyond(above, Length::ZERO.into(), variance);

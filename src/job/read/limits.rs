@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::super::bounds;
-use super::super::model::{Agree, CutSpec, Hull, Uncertainty};
+use super::super::model::{Agree, CutSpec, Elevations, Hull, Uncertainty};
 use super::super::section::Section;
 use super::super::walk::Walk;
 use super::names::{named, names};
@@ -49,6 +49,7 @@ pub(super) fn cut<'t>(
     let last = hulls.last().cloned();
     let Some(section) = root.table(walk, "cut") else {
         return Some(CutSpec {
+            elevations: Elevations::default(),
             hull: last?,
             kerf: Length::ZERO,
             kerf_is_stated: false,
@@ -67,12 +68,14 @@ pub(super) fn cut<'t>(
                 .and_then(|_| hulls.iter().find(|hull| hull.name == name).cloned())
         }
     };
+    let elevations = section.word(walk, "elevations", &Elevations::WORDS);
     let mut limit = |row| section.length(walk, row);
     let (kerf, rough_above) = (limit(&bounds::KERF), limit(&bounds::ROUGH_ABOVE));
     let (tolerance, spread) = (limit(&bounds::TOLERANCE), limit(&bounds::SPREAD));
     let (level, clearance) = (limit(&bounds::LEVEL), limit(&bounds::CLEARANCE));
     section.finish(walk);
     Some(CutSpec {
+        elevations: elevations.unwrap_or_default(),
         hull: hull?,
         kerf: kerf.unwrap_or_default(),
         kerf_is_stated: kerf.is_some(),

@@ -130,6 +130,8 @@ impl Derivation<'_> {
                 self.stick_up_source(),
             ));
             steps.extend(self.landing_step("-"));
+            let read = self.figures.as_read().top?;
+            steps.extend(self.by_all_readings(read, top));
             steps
         } else if let Some(Plan::Shoulder(shoulder)) = self.view.slot.plan {
             let height = top - shoulder;
@@ -165,9 +167,30 @@ impl Derivation<'_> {
 
     pub(super) fn shoe(&self) -> Option<How> {
         let (top, shoe) = (self.figures.chain.top?, self.figures.chain.shoe?);
-        let hull = &self.view.slot.hull;
-        let (name, rotary) = (&hull.name, hull.rotary);
+        let (name, rotary) = (&self.view.slot.hull.name, self.figures.chain.rotary);
         let mudline = self.view.mudline();
+        let length = self.figures.chain.string.length;
+        let mut steps = vec![
+            step("top", self.elevation(top), "see the top"),
+            step(
+                "- string length",
+                self.length(length),
+                "see the string length",
+            ),
+        ];
+        steps.extend(self.by_all_readings(top - length, shoe));
+        steps.extend([
+            step(
+                format!("depth below RT at hull position {name}"),
+                self.length(rotary.depth_of(shoe).downward()),
+                "RT less shoe",
+            ),
+            step(
+                "below the mudline",
+                self.length(mudline - shoe),
+                "mudline less shoe",
+            ),
+        ]);
         Some(How {
             title: format!(
                 "Shoe of {} ({})",
@@ -175,24 +198,7 @@ impl Derivation<'_> {
                 self.figures.chain.basis.word()
             ),
             result: self.elevation(shoe),
-            steps: vec![
-                step("top", self.elevation(top), "see the top"),
-                step(
-                    "- string length",
-                    self.length(self.figures.chain.string.length),
-                    "see the string length",
-                ),
-                step(
-                    format!("depth below RT at hull position {name}"),
-                    self.length(rotary.depth_of(shoe).downward()),
-                    "RT less shoe",
-                ),
-                step(
-                    "below the mudline",
-                    self.length(mudline - shoe),
-                    "mudline less shoe",
-                ),
-            ],
+            steps,
         })
     }
 
@@ -200,8 +206,7 @@ impl Derivation<'_> {
         let shoulder = self.figures.chain.shoulder?;
         let elevation = shoulder.elevation?;
         let lower = self.figures.chain.lower_plane(shoulder.piece)?;
-        let hull = &self.view.slot.hull;
-        let (name, rotary) = (&hull.name, hull.rotary);
+        let (name, rotary) = (&self.view.slot.hull.name, self.figures.chain.rotary);
         let mudline = self.view.mudline();
         Some(How {
             title: format!(

@@ -1,7 +1,7 @@
 //! How the cut, its marks, the off-cut, the finished top and what is fixed to the string came about.
 
 use super::derivation::{Derivation, DerivationStep, How, step};
-use crate::figures::{Connection, Mark, MarkFrom, Verdict, plane_terms, steel};
+use crate::figures::{Connection, Mark, MarkFrom, Verdict, plane_estimate, steel};
 use crate::measure::Elevation;
 use crate::report::words::{self, probability_words, reference, rests_on, slot_names};
 
@@ -45,17 +45,21 @@ impl Derivation<'_> {
         let hull = &self.inputs.job.cut.hull;
         let (name, rotary) = (&hull.name, hull.rotary);
         let target = self.figures.cut.target;
+        let mut steps = vec![step(
+            format!("RT at hull position {name}, from which the cut is measured"),
+            self.elevation(rotary),
+            self.rotary_source(hull),
+        )];
+        steps.extend(self.by_all_readings(rotary, self.figures.chain.cut_rotary));
+        steps.push(step(
+            "- cut target",
+            self.elevation(target),
+            "see the cut target",
+        ));
         How {
             title: format!("Cut of {} below RT", self.view.slot.name),
             result: self.length(self.figures.cut.below_rotary.downward()),
-            steps: vec![
-                step(
-                    format!("RT at hull position {name}, from which the cut is measured"),
-                    self.elevation(rotary),
-                    self.rotary_source(hull),
-                ),
-                step("- cut target", self.elevation(target), "see the cut target"),
-            ],
+            steps,
         }
     }
 
@@ -141,7 +145,7 @@ impl Derivation<'_> {
                 "see the cut target",
             ),
         ];
-        steps.extend(self.uncertainty(&mark.distance.terms));
+        steps.extend(self.uncertainty(&mark.distance));
         let way = if mark.is_upward() { "UP" } else { "DOWN" };
         Some(How {
             title: format!("Cut of {} from {from}", self.view.slot.name),
@@ -152,13 +156,12 @@ impl Derivation<'_> {
 
     /// The elevation of what a mark is measured from.
     fn mark_reference(&self, mark: &Mark, piece: usize) -> Option<Elevation> {
-        let job = &self.inputs.job;
         match mark.from {
-            MarkFrom::Rotary => Some(job.cut.hull.rotary),
+            MarkFrom::Rotary => Some(self.figures.chain.cut_rotary),
             MarkFrom::LowerPlane => self.figures.chain.lower_plane(piece),
             MarkFrom::UpperPlane => self.figures.chain.lower_plane(piece + 1),
             MarkFrom::Top => self.figures.chain.top,
-            MarkFrom::Bench(index) => job.benches.get(index).map(|bench| bench.elevation),
+            MarkFrom::Bench(index) => self.figures.chain.benches.get(index).copied(),
         }
     }
 
@@ -234,7 +237,7 @@ impl Derivation<'_> {
             self.show.small_signed(as_cut.deviation.rounded()),
             "mean less target",
         ));
-        steps.extend(self.uncertainty(&as_cut.mean.terms));
+        steps.extend(self.uncertainty(&as_cut.mean));
         if let Some(tolerance) = self.inputs.job.cut.tolerance {
             steps.push(step(
                 "tolerance (±)",
@@ -255,7 +258,7 @@ impl Derivation<'_> {
                 self.show.small(level.value),
                 "how level the top is",
             ));
-            steps.extend(self.uncertainty(&level.terms));
+            steps.extend(self.uncertainty(level));
         }
         let word = |verdict: Option<Verdict>| verdict.map_or("not judged", Verdict::word);
         let verdicts = [("its height", as_cut.height), ("its level", as_cut.level)];
@@ -304,22 +307,21 @@ impl Derivation<'_> {
 
     pub(super) fn plane(&self, piece: usize) -> Option<How> {
         let at = self.figures.chain.string.pieces.get(piece)?;
-        let lower = self.figures.chain.elevation_of(at.lower)?;
-        let upper = self.figures.chain.elevation_of(at.upper)?;
+        let chain = &self.figures.chain;
+        let (lower, upper) = (chain.lower_plane(piece)?, chain.upper_plane(piece)?);
+        let shoe = chain.shoe?;
         let joint = self.joint(piece)?;
-        let hull = &self.view.slot.hull;
-        let (name, rotary) = (&hull.name, hull.rotary);
+        let (name, rotary) = (&self.view.slot.hull.name, chain.rotary);
         let mut steps = vec![
-            step(
-                "shoe",
-                self.elevation(self.figures.chain.shoe?),
-                "see the shoe",
-            ),
+            step("shoe", self.elevation(shoe), "see the shoe"),
             step(
                 "+ effective lengths of the joints below it",
                 self.length(at.lower),
                 "see the string length",
             ),
+        ];
+        steps.extend(self.by_all_readings(shoe + at.lower, lower));
+        steps.extend([
             step(
                 format!("depth below RT at hull position {name}"),
                 self.length(rotary.depth_of(lower).downward()),
@@ -335,10 +337,10 @@ impl Derivation<'_> {
                 self.elevation(upper),
                 "plane plus effective length",
             ),
-        ];
+        ]);
         if piece > 0 {
-            let terms = plane_terms(self.view, &self.figures.chain, piece);
-            steps.extend(self.uncertainty(&terms));
+            let plane = plane_estimate(self.view, &self.figures.chain, piece);
+            steps.extend(self.uncertainty(&plane));
         }
         Some(How {
             title: self.lower_end(piece),

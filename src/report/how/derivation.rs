@@ -1,7 +1,7 @@
 //! How a figure came about, and what the parts of that are written with.
 
-use crate::figures::{SecondWay, SlotFigures, SlotView, Term, Variance, total};
-use crate::job::Hull;
+use crate::figures::{Estimate, SecondWay, SlotFigures, SlotView, Variance, total};
+use crate::job::{Elevations, Hull};
 use crate::journal::Inputs;
 use crate::measure::{Elevation, Length, LengthFormat};
 use crate::report::words;
@@ -142,9 +142,30 @@ impl Derivation<'_> {
         }
     }
 
+    /// By how much all readings together move what follows from those before; nothing where the chain is in force.
+    pub(super) fn by_all_readings(
+        &self,
+        chain: Elevation,
+        used: Elevation,
+    ) -> Option<DerivationStep> {
+        let is_used = self.figures.chain.elevations() == Elevations::Adjusted;
+        is_used.then(|| {
+            let moved = self.show.small_signed(used - chain);
+            step(words::BY_ALL_READINGS, moved, words::SEE_LEVELS)
+        })
+    }
+
     /// An expanded uncertainty and the independent terms that it is made of.
-    pub(super) fn uncertainty(&self, terms: &[Term]) -> Vec<DerivationStep> {
+    pub(super) fn uncertainty<T>(&self, of: &Estimate<T>) -> Vec<DerivationStep> {
         let value = |variance: Option<Variance>| words::stated(self.show, variance);
+        if of.by_readings.is_some() {
+            return vec![step(
+                "U = 2 u",
+                value(of.by_readings),
+                words::KNOWN_BY_ALL_READINGS,
+            )];
+        }
+        let terms = &of.terms;
         let mut steps: Vec<DerivationStep> = terms
             .iter()
             .map(|term| {

@@ -96,7 +96,7 @@ impl Derivation<'_> {
                 "job.toml, mudline",
             ),
         ];
-        steps.extend(self.uncertainty(&above.terms));
+        steps.extend(self.uncertainty(above));
         if let Some(window) = given.base_above_mudline {
             steps.push(step(
                 "window",

@@ -185,7 +185,7 @@ fn tally(inputs: &Inputs, view: SlotView<'_>, of_slot: &SlotFigures) -> Part {
         "{:<10}{:<14}{:<9}{:>13}{:>11}{:>15}{:>13}  line",
         "joint", "serial", "kind", "overall", "loss", "running total", "upper plane"
     ));
-    for piece in &of_slot.chain.string.pieces {
+    for (at, piece) in of_slot.chain.string.pieces.iter().enumerate() {
         let Some(joint) = view.tally.joints.get(piece.joint) else {
             continue;
         };
@@ -195,7 +195,7 @@ fn tally(inputs: &Inputs, view: SlotView<'_>, of_slot: &SlotFigures) -> Part {
             .or(joint.effective)
             .map_or(String::new(), number);
         let loss = joint.makeup_loss.map_or_else(String::new, number);
-        let plane = of_slot.chain.elevation_of(piece.upper);
+        let plane = of_slot.chain.upper_plane(at);
         let plane = plane.map_or_else(String::new, |it| show.number(it.height()));
         part.lines(&format!(
             "{:<10}{:<14}{:<9}{overall:>13}{loss:>11}{:>15}{plane:>13}  {}",

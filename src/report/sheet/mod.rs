@@ -134,9 +134,6 @@ fn whole(text: &mut String, inputs: &Inputs, figures: &Figures) {
         let rotary = both(inputs, hull.rotary.height());
         wrapped(text, &words::rotary_line(&hull.name, &rotary, &second));
     }
-    for (file, why) in &inputs.not_used {
-        wrapped(text, &format!("Not used: {file} ({why})"));
-    }
     let keys = inputs.job.not_used();
     if !keys.is_empty() {
         wrapped(text, &words::keys_not_used(&keys));

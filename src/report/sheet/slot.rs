@@ -272,6 +272,9 @@ impl Page<'_> {
             let rests_on = words::rests_on(self.view, self.figures, mark, self.show).join("; ");
             indented(text, "      rests on ", &rests_on);
         }
+        if let Some(used) = words::elevations_used(self.view, self.figures, self.show) {
+            indented(text, "  ", &used);
+        }
         if let Some(shared) = words::not_independent(self.view, self.figures, place, self.show) {
             indented(text, "  ", &shared);
         }

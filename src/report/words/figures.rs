@@ -56,6 +56,15 @@ pub fn accessory_name(job: &Job, figures: &SlotFigures, index: usize) -> String 
 pub const fn plain_name(id: FigureId) -> &'static str {
     match id {
         FigureId::Basis => "basis",
+        FigureId::Elevations => "elevations used",
+        FigureId::Adjusted | FigureId::AdjustedTop => "top by all readings",
+        FigureId::AdjustedTopUncertainty => "U of the top by all readings",
+        FigureId::AdjustedRotary => "RT by all readings",
+        FigureId::AdjustedRotaryUncertainty => "U of RT by all readings",
+        FigureId::TopLessChain => "top by all readings less the chain's",
+        FigureId::TopLimit => "limit of that difference",
+        FigureId::RotaryLessChain => "RT by all readings less the chain's",
+        FigureId::RotaryLimit => "limit of that difference of RT",
         FigureId::Joints => "count of joints",
         FigureId::StringLength => "string length",
         FigureId::LandingLength => "landing string",

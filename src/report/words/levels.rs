@@ -59,17 +59,38 @@ pub fn reading_said(
     (it, is_suspect): (&AdjustedReading, bool),
     show: LengthFormat,
 ) -> String {
-    let of = match (name.of, name.line) {
-        ("file", Some(line)) => format!("line {line}"),
-        ("rotary", _) => "RT".to_owned(),
-        (of, _) => of.to_owned(),
-    };
-    let (from, to) = (Excerpt::of(&name.from), Excerpt::of(&name.to));
-    let read = format!("{of}, {from} to {to}: read {}", show.text(shown));
-    format!("{read}; {}", verdict(shown, (it, is_suspect), show))
+    let read = format!("{}: read {}", reading_of(name), show.text(shown));
+    format!("{read}; {}", others_say(shown, (it, is_suspect), show))
 }
 
-fn verdict(
+/// What a reading is of.
+pub fn reading_of(it: &ReadingRef) -> String {
+    let (from, to) = (Excerpt::of(&it.from), Excerpt::of(&it.to));
+    let hull = |point: &str| {
+        let hull = point.strip_prefix("rotary@").unwrap_or(point);
+        Excerpt::of(hull).to_string()
+    };
+    let slot = |point: &str| {
+        let slot = point.rsplit_once('.').map_or(point, |(slot, _)| slot);
+        Excerpt::of(slot).to_string()
+    };
+    match (it.of, it.line, it.entry) {
+        ("tape", ..) => "the scale of the tape".to_owned(),
+        ("rotary", ..) => format!("RT at {}", hull(&it.to)),
+        ("stick-up", ..) => format!("stick-up of {} at {}", slot(&it.to), hull(&it.from)),
+        ("tally", ..) => format!("tally of {}, {from} to {to}", slot(&it.from)),
+        ("bench", ..) => format!("bench {to}"),
+        ("mudline", ..) => to.to_string(),
+        ("benchmark", ..) => format!("height reference of the survey, {to}"),
+        ("as-cut", ..) => format!("finished top of {}", slot(&it.to)),
+        (_, Some(line), _) => format!("line {line}, {from} to {to}"),
+        (_, _, Some(entry)) => format!("entry {entry}, {from} to {to}"),
+        (of, ..) => format!("{of}, {from} to {to}"),
+    }
+}
+
+/// What the other readings say of one.
+pub fn others_say(
     shown: Length,
     (it, is_suspect): (&AdjustedReading, bool),
     show: LengthFormat,

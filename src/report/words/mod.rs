@@ -1,5 +1,6 @@
 //! Sentences, each written once, with their quantities in the units in use.
 
+mod adjusted;
 mod cut;
 mod entry;
 mod figures;
@@ -22,6 +23,9 @@ mod standing;
 mod things;
 mod verdicts;
 
+pub use adjusted::{
+    BY_ALL_READINGS, KNOWN_BY_ALL_READINGS, SEE_LEVELS, elevations_are, elevations_used,
+};
 pub use cut::{
     clearance_word, cut_state, head_flags, lift_word, marks_to_set_out, no_marks, not_independent,
     offcut_mass,
@@ -40,7 +44,9 @@ pub use holds::{
     not_signed, passphrase_of, pen_line, signed, signs, signs_as, stands_no_more, to_sign,
     unknown_key, what_became_of,
 };
-pub use levels::{point, reading_said, readings_to_spare, tape_found, together};
+pub use levels::{
+    others_say, point, reading_of, reading_said, readings_to_spare, tape_found, together,
+};
 pub use lists::effects;
 pub use many::{
     MEASURED_AGAIN, ONE_LIST, THIS_RECORD, above, choices, contradicting, list_not_read, list_row,
@@ -70,8 +76,8 @@ pub use screens::{
     COPY_BEHIND, OLD_MARKS, OLD_STATE, asked, at_hull, below_rotary, clearances, copy_behind,
     cut_and, cutting_time, decisions_unreadable, fit, flag_counts, frame_base, from_mudline,
     from_rotary, keep_out, limits, list_unreadable, more, more_below, moves_target, no_other_list,
-    not_used, on_joint, pipe, record_written, rough_cut, row_of, shoe_depth, still_to_lower,
-    tally_file, to_landing_top, too_small,
+    on_joint, pipe, record_written, rough_cut, row_of, shoe_depth, still_to_lower, tally_file,
+    to_landing_top, too_small,
 };
 pub use seat::{
     LEGS_AS_DESIGNED, NO_TRIMS, SEAT_STIFF, after_trims, chance_within, cog_margin, flat_to,

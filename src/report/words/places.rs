@@ -2,7 +2,7 @@
 
 use super::second_ways::ONE_READING;
 use crate::figures::{Basis, Chain, Mark, MarkFrom, Reading, SlotFigures, SlotView};
-use crate::job::Job;
+use crate::job::{Elevations, Job};
 use crate::measure::{Length, LengthFormat};
 use crate::tally::Tally;
 
@@ -89,16 +89,20 @@ pub fn reading(
     show: LengthFormat,
 ) -> String {
     match reading {
-        Reading::Bench(index) => bench_at(view.job, *index, show),
+        Reading::Bench(index) => bench_at(view.job, figures, *index, show),
         other => reading_name(view, figures, other),
     }
 }
 
 /// A bench mark with its elevation: what stands on the sheet can be taped.
-fn bench_at(job: &Job, index: usize, show: LengthFormat) -> String {
-    let at = job.benches.get(index).map(|bench| bench.elevation.height());
+fn bench_at(job: &Job, figures: &SlotFigures, index: usize, show: LengthFormat) -> String {
+    let at = figures.chain.benches.get(index).map(|at| at.height());
     let at = at.map_or_else(String::new, |at| format!(" at {}", show.text(at)));
-    format!("{}{at}, {ONE_READING}", bench_mark(job, index))
+    let by = match figures.chain.elevations() {
+        Elevations::Chain => ONE_READING,
+        Elevations::Adjusted => "by all readings",
+    };
+    format!("{}{at}, {by}", bench_mark(job, index))
 }
 
 /// A reading that marks rest on, in files: what a mark is measured from has one name there.

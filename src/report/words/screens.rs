@@ -34,11 +34,6 @@ pub fn asked(slot: &str, joint: &str, topic: Topic, show: LengthFormat) -> Strin
     )
 }
 
-/// Files of the folder on which no figure of the screens rests.
-pub fn not_used(names: &[&str]) -> String {
-    format!("not in these figures: {}", names.join(", "))
-}
-
 /// How many lines are not in sight.
 pub fn more(above: usize, below: usize) -> String {
     match (above, below) {

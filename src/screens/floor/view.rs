@@ -294,11 +294,11 @@ fn next(state: &State, step: &RunStep) -> Vec<Big> {
 /// but lengths without a basis.
 fn shoe(state: &State, step: &RunStep) -> Option<Big> {
     step.stick_up_at_place?;
-    let (slot, _, figures) = state.current()?;
+    let (_, _, figures) = state.current()?;
     let landed = figures.chain.basis == Basis::Read && step.next.is_none();
     let (label, depth) = if landed {
         let label = "SHOE, AS LANDED".to_owned();
-        (label, slot.hull.rotary.depth_of(figures.chain.shoe?))
+        (label, figures.chain.rotary.depth_of(figures.chain.shoe?))
     } else {
         let label = words::shoe_depth(surface(state));
         (label, step.shoe_below_rotary)

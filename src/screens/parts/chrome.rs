@@ -208,10 +208,6 @@ fn said(state: &State, pen: &mut Pen<'_>) {
         pen.text(x + 1, 0, &message, Role::Title);
     } else if let Some(why) = state.copy_behind.as_ref().filter(|_| state.old.is_none()) {
         pen.text(1, 0, &words::copy_behind(why), Role::Plain);
-    } else if state.old.is_none() && !state.inputs.not_used.is_empty() {
-        let names = state.inputs.not_used.iter().map(|(name, _)| *name);
-        let names: Vec<&str> = names.collect();
-        pen.text(1, 0, &words::not_used(&names), Role::Label);
     }
 }
 

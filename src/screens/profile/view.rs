@@ -178,15 +178,8 @@ fn reading(state: &State) -> Vec<StyledLine> {
     let mut second = StyledLine::of(format!("Slot {}: ", slot.name), Role::Title);
     let on = figures
         .chain
-        .shoe
-        .map(|shoe| cursor - shoe)
-        .and_then(|height| {
-            let piece = figures.chain.string.piece_at(height)?;
-            Some((
-                piece,
-                height - figures.chain.string.pieces.get(piece)?.lower,
-            ))
-        });
+        .piece_at(cursor)
+        .and_then(|piece| Some((piece, cursor - figures.chain.lower_plane(piece)?)));
     second = match on {
         Some((piece, height)) => {
             let nearest = figures

@@ -78,12 +78,11 @@ fn marks(state: &State, piece: usize, joint: &Joint, in_full: bool) -> Vec<(Stri
 
 /// The keep-outs that a piece passes through, and whether the connection at its top lies in one.
 fn keep_outs(state: &State, figures: &SlotFigures, piece: usize) -> Vec<(String, Role)> {
-    let Some((lower, upper)) = figures.chain.string.pieces.get(piece).and_then(|it| {
-        Some((
-            figures.chain.elevation_of(it.lower)?,
-            figures.chain.elevation_of(it.upper)?,
-        ))
-    }) else {
+    let planes = (
+        figures.chain.lower_plane(piece),
+        figures.chain.upper_plane(piece),
+    );
+    let (Some(lower), Some(upper)) = planes else {
         return Vec::new();
     };
     let lies_in = |keep_out: usize| {
@@ -134,7 +133,7 @@ fn headings(state: &State) -> ScreenTable<'static> {
 }
 
 fn row(state: &State, index: usize, joint: &Joint) -> Vec<TableCell> {
-    let Some((slot, _, figures)) = state.current() else {
+    let Some((_, _, figures)) = state.current() else {
         return Vec::new();
     };
     let show = state.show;
@@ -150,7 +149,7 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<TableCell> {
         .landing
         .get(index.saturating_sub(conductor));
     let lower = figures.chain.lower_plane(index);
-    let rotary = slot.hull.rotary;
+    let rotary = figures.chain.rotary;
     let effective = piece
         .map(|piece| piece.effective)
         .or(landing.map(|piece| piece.effective));

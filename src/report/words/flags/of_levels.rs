@@ -1,8 +1,9 @@
 //! Flags of readings of height differences.
 
 use super::parts::{Words, some_of};
-use crate::finding::{LevelFinding, ReadingRef, SeatFinding, SlotLength, SuspectRef};
+use crate::finding::{AdjustedPointRef, LevelFinding, SeatFinding, SlotLength, SuspectRef};
 use crate::measure::Excerpt;
+use crate::report::words::levels::reading_of as name;
 
 impl Words {
     /// Flags of readings of height differences.
@@ -27,11 +28,54 @@ impl Words {
                     "{what} (chi-square {value}, in 95 of 100 cases between {lower} and {upper})"
                 )
             }
+            LevelFinding::AdjustedDisagrees { points, look_at } => {
+                let all: Vec<String> = points.iter().map(|it| self.adjusted_point(it)).collect();
+                let look_at = look_at.as_ref().map(name);
+                let look_at =
+                    look_at.map_or_else(String::new, |it| format!("; look first at {it}"));
+                format!("{}{look_at}", all.join("; "))
+            }
+            LevelFinding::Unsound {
+                suspect,
+                is_outside,
+            } => {
+                let suspect = suspect
+                    .as_ref()
+                    .map(|it| format!("read again: {}", name(it)));
+                let outside = is_outside.then(|| {
+                    "all together disagree by more than they are said to be known".to_owned()
+                });
+                let why: Vec<String> = suspect.into_iter().chain(outside).collect();
+                format!(
+                    "the cut goes by all readings adjusted, and those do not hold together: {}; correct or strike the reading, or cut by the chain (cut.elevations)",
+                    why.join("; ")
+                )
+            }
+            LevelFinding::NotAdjusted { why } => {
+                format!("readings are not adjusted, and none checks another: {why}")
+            }
             LevelFinding::Unchecked { readings } => format!(
                 "nothing checks these readings, a mistake in one would not be seen: {}",
                 some_of(readings, name)
             ),
         }
+    }
+
+    /// `top: all readings say 34.070 m, the chain 34.172 m: 102 mm lower, at most 12 mm is expected`.
+    fn adjusted_point(&self, it: &AdjustedPointRef) -> String {
+        let what = match &it.rotary_of {
+            Some(hull) => format!("RT at {}", Excerpt::of(hull)),
+            None => "top".to_owned(),
+        };
+        let off = it.adjusted - it.chain;
+        let way = if off.is_negative() { "lower" } else { "higher" };
+        format!(
+            "{what}: all readings say {}, the chain {}: {} {way}, by chance at most {}",
+            self.at(it.adjusted),
+            self.at(it.chain),
+            self.small(off.abs()),
+            self.small(it.limit)
+        )
     }
 
     /// Flags of a deck on its tops.
@@ -81,19 +125,4 @@ fn thousandths(millionths: i64) -> String {
     }
     let rounded = millionths.saturating_add(500) / 1000;
     format!("{}.{:03}", rounded / 1000, rounded % 1000)
-}
-
-fn name(it: &ReadingRef) -> String {
-    if it.from.is_empty() {
-        return "the scale of the tape".to_owned();
-    }
-    let of = if it.of == "file" { "reading" } else { it.of };
-    let line = it
-        .line
-        .map_or_else(String::new, |line| format!(", line {line}"));
-    format!(
-        "{of} {} to {}{line}",
-        Excerpt::of(&it.from),
-        Excerpt::of(&it.to)
-    )
 }

@@ -1,0 +1,60 @@
+//! Words of elevations by all readings, beside those of a slot's chain.
+
+use crate::figures::{Chain, Compared, SlotFigures, SlotView};
+use crate::job::Elevations;
+use crate::measure::LengthFormat;
+
+/// What moves an elevation from that of the chain, in how a figure came about.
+pub const BY_ALL_READINGS: &str = "+ what all readings together move it";
+
+/// Where that is to be seen.
+pub const SEE_LEVELS: &str = "all readings adjusted: `kerfmark levels`";
+
+/// Where an uncertainty by all readings comes from.
+pub const KNOWN_BY_ALL_READINGS: &str = "all readings adjusted, with what they have in common";
+
+/// Which elevations a statement uses.
+pub const fn elevations_are(chain: &Chain) -> &'static str {
+    match chain.elevations() {
+        Elevations::Chain => "by RT, stick-up and tally of this slot",
+        Elevations::Adjusted => "by all readings together",
+    }
+}
+
+/// Which elevations the marks of a slot use, and what the other way says; `None` where there is none.
+pub fn elevations_used(
+    view: SlotView<'_>,
+    figures: &SlotFigures,
+    show: LengthFormat,
+) -> Option<String> {
+    let found = figures.adjusted.as_ref()?;
+    let by_chain = figures.chain.elevations() == Elevations::Chain;
+    let one = |what: &str, it: &Compared| {
+        let other = if by_chain {
+            Some(it.adjusted)
+        } else {
+            it.chain
+        };
+        let (other, less) = other.zip(it.less_chain())?;
+        let off = if by_chain { less } else { -less };
+        Some(format!(
+            "{what} {} ({})",
+            show.text(other.height()),
+            show.small_signed(off)
+        ))
+    };
+    let hull = &view.job.cut.hull.name;
+    let top = found.top.as_ref().and_then(|it| one("top", it));
+    let rotary = one(&format!("RT at {hull}"), &found.rotary);
+    let both: Vec<String> = top.into_iter().chain(rotary).collect();
+    let both = both.join(", ");
+    Some(if by_chain {
+        format!(
+            "Elevations: by RT, stick-up and tally of this slot. All readings together say: {both}."
+        )
+    } else {
+        format!(
+            "Elevations: by all readings together, on which every mark rests. RT, stick-up and tally of this slot alone say: {both}."
+        )
+    })
+}

@@ -1,0 +1,238 @@
+//! The readings of a job in its figures: beside the chain, and in its place. The job is invented; its figures by all
+//! readings were worked out by an independent dense least-squares program.
+
+use std::fs;
+use std::path::Path;
+
+use serde_json::{Value, json};
+
+use crate::run::kerfmark;
+use crate::two_conductors::{JOB, READINGS, job, places};
+
+fn figures(folder: &Path) -> Value {
+    let (_, json, error) = kerfmark(folder, &["figures", ".", "--json"]);
+    assert_eq!(error, "");
+    serde_json::from_str(&json).expect("JSON")
+}
+
+fn adjusted(text: &str) -> String {
+    format!("{text}[cut]\nelevations = \"adjusted\"\n")
+}
+
+fn mark<'a>(slot: &'a Value, from: &str) -> &'a Value {
+    let mut marks = slot["cut"]["marks"].as_array().expect("marks").iter();
+    marks.find(|it| it["from"] == from).expect("a mark")
+}
+
+fn codes(flags: &Value) -> Vec<String> {
+    let flags = flags.as_array().expect("flags").iter();
+    flags
+        .map(|it| it["code"].as_str().expect("a code").to_owned())
+        .collect()
+}
+
+/// A slot without what only says which elevations are used.
+fn without_the_other_way(mut slot: Value) -> Value {
+    let keys = slot.as_object_mut().expect("a slot");
+    keys.remove("adjusted");
+    keys.remove("elevations");
+    slot
+}
+
+#[test]
+fn both_elevations_stand_side_by_side_with_their_limit_and_the_chain_stays_to_the_last_digit() {
+    let with = figures(job(JOB, READINGS).path());
+    let none = "from,to,rise,sigma\n";
+    let without = figures(job(JOB, none).path());
+    for (with, without) in
+        [(0, 0), (1, 1)].map(|(one, other)| (&with["slots"][one], &without["slots"][other]))
+    {
+        assert_eq!(with["elevations"], "chain");
+        assert_eq!(without["adjusted"], Value::Null);
+        assert_eq!(
+            without_the_other_way(with.clone()),
+            without_the_other_way(without.clone())
+        );
+    }
+    let a = &with["slots"][0]["adjusted"];
+    let expected = [
+        ("top_m", "34.069761"),
+        ("top_uncertainty_m", "0.003266"),
+        ("rotary_m", "39.102078"),
+        ("rotary_uncertainty_m", "0.004030"),
+        ("top_less_chain_m", "-0.000239"),
+        ("top_limit_m", "0.011886"),
+        ("rotary_less_chain_m", "0.002078"),
+        ("rotary_limit_m", "0.007314"),
+    ];
+    for (key, value) in expected {
+        // The sigmas of the example are rounded: U may be off by one in its last place.
+        let found = a[key].as_f64().expect("a number");
+        let value: f64 = value.parse().expect("a number");
+        assert!((found - value).abs() < 1.6e-6, "{key}: {found} and {value}");
+    }
+    assert_eq!(
+        places(&with["slots"][1]["adjusted"]["top_m"], 6),
+        "33.957038"
+    );
+    assert_eq!(with["flags"], without["flags"]);
+}
+
+#[test]
+fn marks_by_all_readings_come_out_as_a_dense_program_has_them() {
+    let of = |text: &str| figures(job(text, READINGS).path())["slots"][0].clone();
+    let by_chain = of(JOB);
+    let by_all = of(&adjusted(JOB));
+    assert_eq!(by_all["elevations"], "adjusted");
+    assert_eq!(by_all["basis"], "read");
+    let expected = [
+        ("rotary", "24.850000", "0.007627", "24.852078", "0.005952"),
+        ("top", "19.820000", "0.009298", "19.819761", "0.005287"),
+        (
+            "lower-plane",
+            "4.249000",
+            "0.010317",
+            "4.249023",
+            "0.006880",
+        ),
+    ];
+    for (from, chain, u_chain, all, u_all) in expected {
+        let (one, other) = (mark(&by_chain, from), mark(&by_all, from));
+        assert_eq!(places(&one["distance_m"], 6), chain, "{from}");
+        assert_eq!(places(&one["uncertainty_m"], 6), u_chain, "{from}");
+        assert_eq!(places(&other["distance_m"], 6), all, "{from}");
+        assert_eq!(places(&other["uncertainty_m"], 6), u_all, "{from}");
+        assert_eq!(one["rests_on"], other["rests_on"], "{from}");
+    }
+    assert_eq!(places(&by_all["top_elevation_m"], 6), "34.069761");
+    assert_eq!(places(&by_all["shoulder"]["elevation_m"], 6), "-12.586829");
+    assert_eq!(places(&by_all["cut"]["below_rotary_m"], 6), "24.852078");
+    for key in ["string_length_m", "stick_up_m", "landing_length_m"] {
+        assert_eq!(by_all[key], by_chain[key], "{key}");
+    }
+    for key in ["target_m", "as_cut"] {
+        assert_eq!(by_all["cut"][key], by_chain["cut"][key], "{key}");
+    }
+    // What follows from them does so exactly.
+    let metres = |value: &Value| value.as_f64().expect("a number");
+    let offcut = metres(&by_all["top_elevation_m"]) - 14.250;
+    assert!((metres(&by_all["cut"]["offcut_length_m"]) - offcut).abs() < 1e-9);
+    let at = metres(&by_all["shoulder"]["elevation_m"]);
+    let above = metres(&by_all["shoulder"]["above_deck_m"]);
+    assert!((above - (at - 14.250)).abs() < 1e-9);
+}
+
+#[test]
+fn without_further_readings_all_readings_are_the_chain_with_every_u() {
+    let (text, all) = (JOB.to_owned(), adjusted(JOB));
+    let none = "from,to,rise,sigma\n";
+    let (by_chain, by_all) = (
+        figures(job(&text, none).path()),
+        figures(job(&all, none).path()),
+    );
+    for at in 0..2 {
+        let (one, other) = (&by_chain["slots"][at], &by_all["slots"][at]);
+        assert_eq!(other["elevations"], "adjusted");
+        assert_eq!(
+            without_the_other_way(one.clone()),
+            without_the_other_way(other.clone())
+        );
+    }
+}
+
+#[test]
+fn a_stick_up_that_is_wrong_is_named_in_its_slot_and_nothing_is_cut_by_all_readings_then() {
+    let wrong = JOB.replace("stick_up = 0.940", "stick_up = 1.040");
+    let by_chain = figures(job(&wrong, READINGS).path());
+    assert_eq!(
+        codes(&by_chain["flags"]),
+        ["reading-suspect", "variance-outside"]
+    );
+    let b = &by_chain["slots"][1];
+    assert_eq!(codes(&b["flags"])[0], "adjusted-disagrees");
+    assert_eq!(b["cut"]["status"], "check");
+    let said = b["flags"][0]["text"].as_str().expect("words");
+    insta::assert_snapshot!(said);
+    let place = job(&adjusted(&wrong), READINGS);
+    let by_all = figures(place.path());
+    let flags = codes(&by_all["flags"]);
+    assert_eq!(
+        flags,
+        ["adjusted-unsound", "reading-suspect", "variance-outside"]
+    );
+    for slot in by_all["slots"].as_array().expect("slots") {
+        assert_eq!(slot["cut"]["status"], "stop");
+    }
+    let (status, sheet, _) = kerfmark(place.path(), &["."]);
+    assert_eq!(status, Some(1));
+    assert!(
+        sheet.contains("adjusted-unsound") && !sheet.contains("Marks, nearest first"),
+        "{sheet}"
+    );
+    insta::assert_snapshot!(by_all["flags"][0]["text"].as_str().expect("words"));
+}
+
+#[test]
+fn the_sheet_says_which_elevations_its_marks_use_and_what_the_other_way_says() {
+    let line = |text: &str, readings: &str| {
+        let place = job(text, readings);
+        let (_, sheet, _) = kerfmark(place.path(), &["."]);
+        let words = sheet.split_whitespace().collect::<Vec<_>>().join(" ");
+        let from = words.find("Elevations: ");
+        from.map(|from| {
+            let rest = &words[from..];
+            rest[..rest.find("). ").map_or(rest.len(), |at| at + 2)].to_owned()
+        })
+    };
+    insta::assert_snapshot!(line(JOB, READINGS).expect("a line"));
+    insta::assert_snapshot!(line(&adjusted(JOB), READINGS).expect("a line"));
+    assert_eq!(line(JOB, "from,to,rise,sigma\n"), None);
+}
+
+#[test]
+fn slots_that_no_further_reading_reaches_have_nothing_beside_their_chain() {
+    let readings = "from,to,rise,sigma\nbench,somewhere,1.000,1 mm\n";
+    let all = figures(job(JOB, readings).path());
+    for slot in all["slots"].as_array().expect("slots") {
+        assert_eq!(slot["adjusted"], Value::Null);
+    }
+    // A reading of RT at the cut's hull position reaches every slot; of a planned one RT alone.
+    let planned = JOB.replace(
+        "stick_up = 0.940\nstick_up_hull = \"drilling\"",
+        "plan_top = 33.9",
+    );
+    let readings = "from,to,rise,sigma\nbench,rotary@deck landing,21.195,1 mm\n";
+    let all = figures(job(&adjusted(&planned), readings).path());
+    let [a, b] = [&all["slots"][0], &all["slots"][1]];
+    assert_eq!(
+        (&a["elevations"], &b["elevations"]),
+        (&json!("adjusted"), &json!("chain"))
+    );
+    assert_eq!(b["adjusted"]["top_m"], Value::Null);
+    assert_eq!(b["adjusted"]["rotary_m"], a["adjusted"]["rotary_m"]);
+    assert_eq!(b["cut"]["below_rotary_m"], json!(24.85));
+}
+
+#[test]
+fn readings_that_cannot_be_are_an_error_of_every_command_and_change_nothing() {
+    for (row, expected) in [
+        ("nowhere,elsewhere,1.0,1 mm", "no reading ties these points"),
+        ("A.top,B.top,far,1 mm", "line 2, column 3"),
+    ] {
+        let place = job(JOB, &format!("from,to,rise,sigma\n{row}\n"));
+        for command in [
+            &["figures", "."][..],
+            &["."],
+            &["levels", "."],
+            &["enter", "."],
+        ] {
+            let (status, out, error) = kerfmark(place.path(), command);
+            assert_eq!((status, out.as_str()), (Some(2), ""), "{command:?}");
+            assert!(
+                error.contains("readings.csv") && error.contains(expected),
+                "{error}"
+            );
+        }
+        assert_eq!(fs::read_dir(place.path()).expect("a folder").count(), 4);
+    }
+}
