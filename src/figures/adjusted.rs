@@ -90,21 +90,22 @@ impl Compared {
     }
 }
 
+/// The part of a point, with the way to it made short.
+fn root(part: &mut [usize], mut at: usize) -> usize {
+    while let Some(up) = part.get(at).copied().filter(|up| *up != at) {
+        let above = part.get(up).copied().unwrap_or(up);
+        if let Some(place) = part.get_mut(at) {
+            *place = above;
+        }
+        at = up;
+    }
+    at
+}
+
 /// Which parts of a network hang together without its fixed points, by the index of each point.
 fn parts(network: &Network) -> Vec<usize> {
     let count = network.points.len();
     let mut part: Vec<usize> = (0..count).collect();
-    // The part of a point, with the way to it made short.
-    fn root(part: &mut [usize], mut at: usize) -> usize {
-        while let Some(up) = part.get(at).copied().filter(|up| *up != at) {
-            let above = part.get(up).copied().unwrap_or(up);
-            if let Some(place) = part.get_mut(at) {
-                *place = above;
-            }
-            at = up;
-        }
-        at
-    }
     let is_fixed = |at: usize| network.points.get(at).is_some_and(|it| it.fixed.is_some());
     for reading in &network.readings {
         if !is_fixed(reading.from) && !is_fixed(reading.to) {

@@ -2,8 +2,13 @@
 //! readings were worked out by an independent dense least-squares program.
 
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
+use kerfmark::figures::of_inputs;
+use kerfmark::folder::open;
+use kerfmark::job::Elevations;
+use kerfmark::journal::Inputs;
+use kerfmark::report::figures_json;
 use serde_json::{Value, json};
 
 use crate::run::kerfmark;
@@ -138,6 +143,61 @@ fn without_further_readings_all_readings_are_the_chain_with_every_u() {
             without_the_other_way(other.clone())
         );
     }
+}
+
+/// Every job in a folder and below it.
+fn jobs(folder: &Path, found: &mut Vec<PathBuf>) {
+    if folder.join("job.toml").exists() {
+        found.push(folder.to_owned());
+        return;
+    }
+    let inside = fs::read_dir(folder).expect("a folder");
+    let mut inside: Vec<PathBuf> = inside.map(|it| it.expect("a file").path()).collect();
+    inside.sort();
+    for folder in inside.iter().filter(|it| it.is_dir()) {
+        jobs(folder, found);
+    }
+}
+
+#[test]
+fn every_job_without_further_readings_has_one_and_the_same_figures_either_way() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut all = Vec::new();
+    for folder in ["sample-tallies", "tests/fixtures/ordinary/jobs"] {
+        jobs(&root.join(folder), &mut all);
+    }
+    let mut slots = 0;
+    for folder in &all {
+        let mut inputs = open(folder).expect("a job");
+        inputs.readings.clear();
+        let of = |inputs: &Inputs| -> Value {
+            let json = figures_json(inputs, &of_inputs(inputs)).expect("JSON");
+            serde_json::from_str(&json).expect("JSON")
+        };
+        let by_chain = of(&inputs);
+        inputs.stated.cut.elevations = Elevations::Adjusted;
+        inputs.set_journal(inputs.journal.clone());
+        let by_all = of(&inputs);
+        let both = [&by_chain, &by_all].map(|it| it["slots"].as_array().expect("slots"));
+        for (one, other) in both[0].iter().zip(both[1]) {
+            let used = if other["basis"] == "read" {
+                "adjusted"
+            } else {
+                "chain"
+            };
+            assert_eq!(other["elevations"], used);
+            // What was signed for the one is not signed for the other.
+            let of = |slot: &Value| {
+                let mut slot = without_the_other_way(slot.clone());
+                slot.as_object_mut().expect("a slot").remove("running");
+                slot
+            };
+            assert_eq!(of(one), of(other), "{}", folder.display());
+            slots += 1;
+        }
+        assert_eq!(by_chain["flags"], by_all["flags"], "{}", folder.display());
+    }
+    assert!(slots > 40, "{slots} slots in {} jobs", all.len());
 }
 
 #[test]
