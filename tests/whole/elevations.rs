@@ -296,3 +296,81 @@ fn readings_that_cannot_be_are_an_error_of_every_command_and_change_nothing() {
         assert_eq!(fs::read_dir(place.path()).expect("a folder").count(), 4);
     }
 }
+
+/// Enters events, one a line.
+fn enter(folder: &Path, events: &[&str]) -> (Option<i32>, String) {
+    fs::write(folder.join("events.txt"), events.join("\n")).expect("events");
+    let (status, _, error) = kerfmark(folder, &["enter", ".", "events.txt", "--by", "NK"]);
+    (status, error)
+}
+
+#[test]
+fn an_entered_reading_counts_like_one_of_the_file_and_one_that_is_tied_to_nothing_is_told() {
+    let none = "from,to,rise,sigma\n";
+    let rows = "from,to,rise,sigma\nA.top,B.top,-0.113,1 mm\n";
+    let written = figures(job(JOB, rows).path());
+    let place = job(JOB, none);
+    let reading = |from: &str, to: &str, rise: &str| {
+        format!(
+            r#"{{"event":"reading","from":"{from}","to":"{to}","rise":"{rise}","sigma":"1 mm"}}"#
+        )
+    };
+    let entered = enter(place.path(), &[&reading("A.top", "B.top", "-0.113 m")]);
+    assert_eq!(entered, (Some(0), String::new()));
+    let found = figures(place.path());
+    assert_ne!(found["slots"][0]["adjusted"], Value::Null);
+    for at in 0..2 {
+        assert_eq!(
+            found["slots"][at]["adjusted"],
+            written["slots"][at]["adjusted"]
+        );
+    }
+    // Two readings of marks that nothing ties yet: the figures stand, and both are named.
+    let first = reading("gauge", "beacon", "1 m");
+    let second = reading("beacon", "lamp", "2 m");
+    assert_eq!(enter(place.path(), &[&first, &second]).0, Some(0));
+    let loose = figures(place.path());
+    assert_eq!(loose["slots"][0]["adjusted"], found["slots"][0]["adjusted"]);
+    let flag = loose["flags"].as_array().expect("flags").iter();
+    let flag = flag.filter(|it| it["code"] == "entry-not-used");
+    let said: Vec<&str> = flag.map(|it| it["text"].as_str().expect("words")).collect();
+    assert_eq!(said.len(), 1);
+    for part in ["entry 2", "entry 3", "gauge, beacon", "beacon, lamp"] {
+        assert!(said[0].contains(part), "{part}: {said:?}");
+    }
+    // Once one of them is tied, all are.
+    let tied = reading("datum", "lamp", "12 m");
+    assert_eq!(enter(place.path(), &[&tied]).0, Some(0));
+    assert!(!codes(&figures(place.path())["flags"]).contains(&"entry-not-used".to_owned()));
+}
+
+#[test]
+fn a_wrong_reading_that_was_entered_can_be_struck_though_nothing_can_be_adjusted_with_it() {
+    // Stick-ups that are stated as exact, from RT that is: the second contradicts the first.
+    let exact = JOB
+        .replace("stick_up = \"2 mm\"", "stick_up = 0")
+        .replace("rotary = \"3 mm\"", "rotary = 0");
+    let rows = "from,to,rise,sigma\nA.top,B.top,-0.113,1 mm\n";
+    let place = job(&exact, rows);
+    let read = |hull: &str, value: &str| {
+        format!(
+            r#"{{"event":"stick-up","slot":"B","hull":"{hull}","value":"{value}","state":"landed"}}"#
+        )
+    };
+    let both = [
+        read("drilling", "0.940 m"),
+        read("deck landing", "-5.100 m"),
+    ];
+    assert_eq!(enter(place.path(), &[&both[0], &both[1]]).0, Some(0));
+    let found = figures(place.path());
+    assert!(
+        codes(&found["flags"]).contains(&"readings-contradict".to_owned()),
+        "{}",
+        found["flags"]
+    );
+    assert_eq!(found["slots"][0]["adjusted"], Value::Null);
+    let strike = r#"{"event":"strike","strikes":2,"why":"read from the wrong hull position"}"#;
+    assert_eq!(enter(place.path(), &[strike]).0, Some(0));
+    let found = figures(place.path());
+    assert_ne!(found["slots"][0]["adjusted"], Value::Null);
+}

@@ -267,6 +267,9 @@ fn marks(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
         rests = rests.and(reading, Role::Label);
     }
     sheet.add("  resting on", rests, None);
+    if let Some(used) = words::elevations_used(sheet.view, sheet.figures, sheet.state.show) {
+        sheet.text("elevations", &used, Role::Plain);
+    }
     if let Some(shared) = words::not_independent(sheet.view, sheet.figures, place, sheet.state.show)
     {
         sheet.text("not independent", &shared, Role::Plain);
