@@ -34,6 +34,7 @@ mod reporting;
 #[path = "../screens/session.rs"]
 #[allow(dead_code, reason = "each group of tests uses its part of it")]
 mod session;
+mod signed_readings;
 mod signing;
 mod verdicts;
 mod waiving;

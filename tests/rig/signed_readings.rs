@@ -1,0 +1,86 @@
+//! What statements say of the readings beside a job, and what becomes of them when those change.
+
+use super::place::Place;
+use super::verdicts::{row, states};
+
+/// A string that is landed and signed for, with a level reading of its top beside it.
+fn landed_with_readings() -> Place {
+    let place = Place::new();
+    place.write(
+        "readings.csv",
+        "from,to,rise,sigma,remarks\nplate,A.top,7.001,2 mm,by level\n",
+    );
+    place.pass("tally-frozen");
+    place.run_and_land();
+    place.pass("landed");
+    place
+}
+
+fn moved(place: &Place) -> Vec<String> {
+    let of = row(place, "landed", "checked");
+    let moved = of["moved"].as_array().expect("figures").iter();
+    moved
+        .map(|it| it["figure"].as_str().expect("a key").to_owned())
+        .collect()
+}
+
+#[test]
+fn a_statement_says_which_elevations_it_used_and_names_the_file_of_readings() {
+    let place = landed_with_readings();
+    let path = row(&place, "landed", "checked")["statement"].clone();
+    let statement = place.read(path.as_str().expect("a path"));
+    // By the chain 22.000 m with a variance of 13 mm2, by the bench mark 22.001 m with 5: 13/18 of the way.
+    for line in [
+        "  Elevations            by RT, stick-up and tally of this slot",
+        "elevations = chain",
+        "adjusted.top_m = 22.000722222 m",
+    ] {
+        assert!(
+            statement.lines().any(|it| it == line),
+            "{line}: {statement}"
+        );
+    }
+    let mut lines = statement.lines();
+    assert!(lines.any(|it| it.starts_with("readings.csv = ")));
+}
+
+#[test]
+fn another_reading_lapses_what_it_moves_and_a_remark_lapses_nothing() {
+    let place = landed_with_readings();
+    let signed = states(&place).len();
+    assert_eq!(states(&place), vec!["stands"; signed]);
+    place.replace("readings.csv", "by level", "by level in the morning");
+    let of = row(&place, "landed", "checked");
+    assert_eq!(of["state"], "stands-text-changed");
+    assert_eq!(of["changed"], serde_json::json!(["readings.csv"]));
+    place.replace("readings.csv", "7.001", "7.002");
+    assert_eq!(row(&place, "landed", "checked")["state"], "lapsed");
+    let now = moved(&place);
+    assert!(now.contains(&"adjusted.top_m".to_owned()), "{now:?}");
+    assert!(!now.iter().any(|it| it.starts_with("cut.")), "{now:?}");
+}
+
+#[test]
+fn cutting_by_the_other_elevations_lapses_what_was_signed() {
+    let place = landed_with_readings();
+    place.replace("job.toml", "[cut]", "[cut]\nelevations = \"adjusted\"");
+    let now = moved(&place);
+    for figure in ["elevations", "top_elevation_m"] {
+        assert!(now.iter().any(|it| it == figure), "{figure}: {now:?}");
+    }
+}
+
+#[test]
+fn statements_from_before_readings_counted_say_nothing_of_them_and_stand() {
+    let place = Place::signed_sample();
+    place.write(
+        "readings.csv",
+        "from,to,rise,sigma\nplate,A.top,7.001,2 mm\n",
+    );
+    assert_eq!(states(&place), vec!["stands"; 10]);
+    place.replace("job.toml", "[cut]", "[cut]\nelevations = \"adjusted\"");
+    // When the tally was frozen nothing was landed: there was a plan alone.
+    let mut expected = vec!["stands-text-changed"; 2];
+    expected.extend(["lapsed"; 8]);
+    assert_eq!(states(&place), expected);
+}
