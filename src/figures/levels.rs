@@ -76,6 +76,12 @@ impl Levels {
         Some((bounds.lower..=bounds.upper).contains(&self.adjusted.chi_square))
     }
 
+    /// U = 2 sigma of a point's elevation; `None` where it is not stated.
+    pub fn u_of(&self, point: usize) -> Option<Length> {
+        let sigma = self.adjusted.points.get(point)?.sigma()?;
+        Length::nearest_to_metres(2.0 * sigma)
+    }
+
     /// Whether chi-square lies above where it should.
     pub fn is_above(&self) -> bool {
         let bounds = self.adjusted.bounds();

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::json::{FORMAT, FlagJson, flags, pretty};
 use super::number::Number;
+use super::words;
 use crate::deck::{DeckTop, Rest, Seat};
 use crate::figures::Seating;
 use crate::job::Job;
@@ -124,7 +125,7 @@ fn rests<'a>(
 ) -> Vec<RestJson<'a>> {
     let name = |at: usize| job.slots.get(at).map_or("", |slot| slot.name.as_str());
     let of = |rest: &Rest| {
-        let tilt = tilt(rest);
+        let tilt = words::tilt(rest);
         let slots = rest.deck.iter().zip(tops).zip(&seating.sources).enumerate();
         RestJson {
             contacts: rest.contacts.iter().map(|it| name(*it)).collect(),
@@ -142,10 +143,4 @@ fn rests<'a>(
         }
     };
     seat.rests.iter().map(of).collect()
-}
-
-/// The tilt about x and about y, in degrees.
-pub(super) fn tilt(rest: &Rest) -> (f64, f64) {
-    let (b, c) = rest.slope;
-    (c.atan().to_degrees(), -b.atan().to_degrees())
 }

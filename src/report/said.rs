@@ -44,6 +44,8 @@ pub enum Closed {
     Figure(String),
     /// A flag.
     Flag(Code),
+    /// A reading or a point of the levels.
+    Level,
 }
 
 /// A row of the tally.

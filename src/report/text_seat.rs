@@ -2,7 +2,6 @@
 
 use std::fmt::Write as _;
 
-use super::json_seat::tilt;
 use super::words;
 use crate::figures::Seating;
 use crate::job::Job;
@@ -27,7 +26,7 @@ pub fn seat(job: &Job, seating: &Seating, show: LengthFormat) -> String {
     for (at, rest) in seating.seat.rests.iter().enumerate() {
         let contacts: Vec<&str> = rest.contacts.iter().map(|it| name(*it)).collect();
         say(String::new());
-        say(words::seat_rests_on(&contacts, tilt(rest)));
+        say(words::seat_rests_on(&contacts, words::tilt(rest)));
         for (slot, (top, gap)) in seating.tops.iter().zip(seating.gaps(at)).enumerate() {
             let source = seating.sources.get(slot).map_or("", |it| it.word());
             say(words::seat_slot((name(slot), source), (top.z, gap), show));
@@ -37,22 +36,8 @@ pub fn seat(job: &Job, seating: &Seating, show: LengthFormat) -> String {
     if let Some(flatness) = Length::nearest_to_metres(seating.flatness) {
         say(words::flat_to(flatness, seating.within, show));
     }
-    match &seating.trims {
-        None => say(words::NO_TRIMS.to_owned()),
-        Some(trims) => {
-            let made = trims.iter().enumerate().filter(|(_, it)| !it.is_zero());
-            let made: Vec<(&str, Length)> = made.map(|(at, it)| (name(at), *it)).collect();
-            say(words::trims(&made, show));
-            let after = seating.after.iter().filter(|_| !made.is_empty());
-            for (after, at) in after.flat_map(|it| (0..it.seat.rests.len()).map(move |at| (it, at)))
-            {
-                let contacts = after.seat.rests.get(at).into_iter();
-                let contacts = contacts.flat_map(|it| &it.contacts);
-                let contacts: Vec<&str> = contacts.map(|it| name(*it)).collect();
-                let widest = after.widest(at).map(|(slot, gap)| (name(slot), gap));
-                say(words::after_trims(&contacts, widest, show));
-            }
-        }
+    for line in words::trims_said(job, seating, show) {
+        say(line);
     }
     if let Some(chance) = &seating.chance {
         say(words::chance_within(chance, seating.drawn));

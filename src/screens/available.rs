@@ -35,6 +35,10 @@ pub(super) fn can_run(state: &State) -> bool {
     on_floor(state) && !is_cut
 }
 
+pub(super) fn on_levels(state: &State) -> bool {
+    no_overlay(state) && state.screen == Screen::Levels
+}
+
 /// No joint is entered as run: the floor counts as it is told.
 pub(super) fn counts_by_hand(state: &State) -> bool {
     on_floor(state) && state.entered().is_none()
@@ -89,7 +93,11 @@ pub(super) fn has_thing(state: &State) -> bool {
 }
 
 pub(super) fn can_open(state: &State) -> bool {
-    no_overlay(state) && !matches!(state.screen, Screen::Profile | Screen::Record)
+    no_overlay(state)
+        && !matches!(
+            state.screen,
+            Screen::Profile | Screen::Deck | Screen::Record
+        )
 }
 
 pub(super) fn can_go_back(state: &State) -> bool {

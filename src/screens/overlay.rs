@@ -3,6 +3,7 @@
 
 use super::entry::Form;
 use super::identity::{FigureKey, FlagId};
+use super::levels::OpenedLevel;
 use super::reconcile::{Deciding, ThingId};
 use super::screen::Screen;
 use super::signing::{SignStage, Signing};
@@ -52,6 +53,8 @@ pub enum Overlay {
     Flag(FlagId, usize),
     /// What the lists say of a joint, from a line on.
     Thing(Box<ThingId>, usize),
+    /// All of a reading or a point, from a line on.
+    Level(Box<OpenedLevel>, usize),
     /// What is about to be decided, with its reason being typed.
     Deciding(Box<Deciding>),
     /// The events that can be entered, with the cursor on one.

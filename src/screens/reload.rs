@@ -6,7 +6,7 @@ use super::overlay::Overlay;
 use super::parts::how;
 use super::screen::Screen;
 use super::state::State;
-use super::{cut, floor, overview, reconcile, tally};
+use super::{cut, floor, levels, overview, reconcile, tally};
 use crate::figures;
 use crate::folder::Loaded;
 use crate::journal::Inputs;
@@ -28,6 +28,10 @@ pub(super) fn reloaded(state: &mut State, read: Result<Loaded, String>) {
     let old_inputs = std::mem::replace(&mut state.inputs, inputs);
     let old_figures = std::mem::replace(&mut state.figures, figures);
     state.old = None;
+    (state.levels, state.seating) = (None, None);
+    if matches!(state.overlay, Overlay::Level(..)) {
+        levels::work(state);
+    }
     let cursors = cursors(state, (&old_inputs, &old_figures));
     state.cursors = cursors;
     // Told from what the person last looked at, so that a second change hides nothing of the first.
@@ -99,6 +103,7 @@ fn close_what_is_gone(state: &mut State) -> Option<Closed> {
         Overlay::How { slot, figure, .. } if how::of(state, slot, figure).is_none() => {
             Closed::Figure(slot.clone())
         }
+        Overlay::Level(of, _) if levels::lines(state, of, usize::MAX).is_empty() => Closed::Level,
         Overlay::Flag(flag, _) if overview::flag_of(state, flag).is_none() => {
             Closed::Flag(flag.code)
         }

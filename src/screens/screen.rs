@@ -15,19 +15,25 @@ pub enum Screen {
     Cut,
     /// Very large figures for the floor.
     Floor,
+    /// Every reading of heights, and the points between them.
+    Levels,
+    /// How the deck sits on its tops.
+    Deck,
     /// Every entry of the journal.
     Record,
 }
 
 impl Screen {
     /// All of them, in the order of their keys.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 9] = [
         Self::Overview,
         Self::Tally,
         Self::Reconcile,
         Self::Profile,
         Self::Cut,
         Self::Floor,
+        Self::Levels,
+        Self::Deck,
         Self::Record,
     ];
 
@@ -40,6 +46,8 @@ impl Screen {
             Self::Profile => "Profile",
             Self::Cut => "Cut",
             Self::Floor => "Floor",
+            Self::Levels => "Levels",
+            Self::Deck => "Deck",
             Self::Record => "Record",
         }
     }

@@ -4,14 +4,16 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use super::cursor::SlotCursor;
+use super::deck::DeckCursor;
 use super::entry::Form;
+use super::levels::LevelsCursor;
 use super::overlay::Overlay;
 use super::profile::View;
 use super::reconcile::Deciding;
 use super::record::RecordCursor;
 use super::screen::Screen;
 use super::{floor, overview};
-use crate::figures::{self, Figures, SlotFigures, SlotLists, SlotView};
+use crate::figures::{self, Figures, Levels, Seating, SlotFigures, SlotLists, SlotView};
 use crate::job::Slot;
 use crate::journal::{Inputs, Moment, Placed};
 use crate::measure::{Elevation, Length, LengthFormat};
@@ -82,6 +84,14 @@ pub struct State {
     pub key_files: BTreeMap<String, String>,
     /// Where the person is in the record.
     pub record: RecordCursor,
+    /// All readings of heights, adjusted, or why they are not; `None` until someone looks.
+    pub levels: Option<Result<Levels, String>>,
+    /// Where the person is among them.
+    pub at_level: LevelsCursor,
+    /// The deck on its tops, or why it is not seated; `None` until someone looks.
+    pub seating: Option<Result<Seating, String>>,
+    /// Where the person is on the deck.
+    pub at_deck: DeckCursor,
     /// The time of the clock, where something is counted down; `None` until the driver says it.
     pub now: Option<Moment>,
     /// What was last looked for.
@@ -131,6 +141,10 @@ impl State {
             sent: None,
             key_files: BTreeMap::new(),
             record: RecordCursor::default(),
+            levels: None,
+            at_level: LevelsCursor::default(),
+            seating: None,
+            at_deck: DeckCursor::default(),
             now: None,
             sought: String::new(),
             size,

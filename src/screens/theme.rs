@@ -101,6 +101,12 @@ pub struct Glyphs {
     pub(super) here: char,
     pub(super) block: char,
     pub(super) more: char,
+    pub(super) end: char,
+    pub(super) end_loose: char,
+    pub(super) bears: char,
+    pub(super) floats: char,
+    pub(super) arrows: [char; 8],
+    pub(super) dot: char,
 }
 
 static UNICODE: Glyphs = Glyphs {
@@ -120,6 +126,12 @@ static UNICODE: Glyphs = Glyphs {
     here: '►',
     block: '█',
     more: '…',
+    end: '●',
+    end_loose: '○',
+    bears: '■',
+    floats: '□',
+    arrows: ['→', '↗', '↑', '↖', '←', '↙', '↓', '↘'],
+    dot: '·',
 };
 
 static ASCII: Glyphs = Glyphs {
@@ -139,6 +151,12 @@ static ASCII: Glyphs = Glyphs {
     here: '>',
     block: '#',
     more: '~',
+    end: 'o',
+    end_loose: '.',
+    bears: '#',
+    floats: 'O',
+    arrows: ['>', '/', '^', '\\', '<', '/', 'v', '\\'],
+    dot: '.',
 };
 
 /// How everything looks.

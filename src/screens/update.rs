@@ -6,7 +6,9 @@ use super::parts::{help, how, texts};
 use super::reload::{self, reloaded};
 use super::screen::Screen;
 use super::state::State;
-use super::{cut, entry, floor, holds, overview, profile, reconcile, record, signing, tally};
+use super::{
+    cut, deck, entry, floor, holds, levels, overview, profile, reconcile, record, signing, tally,
+};
 
 use crate::report::said::Said;
 
@@ -33,6 +35,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::Resize(columns, rows) => state.size = (columns, rows),
         Action::Reloaded(read) => {
             reloaded(state, *read);
+            look(state);
             if matches!(state.overlay, Overlay::Hold { .. }) {
                 holds::open(state);
             }
@@ -45,6 +48,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
             state.overlay = Overlay::None;
             state.screen = screen;
             state.overview.flag = None;
+            look(state);
         }
         Action::Up => step(state, Movement::Back(1)),
         Action::Down => step(state, Movement::On(1)),
@@ -117,6 +121,15 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::Fit => state.view = state.whole_view(),
     }
     Vec::new()
+}
+
+/// Works out what the screen in front shows and no other does.
+fn look(state: &mut State) {
+    match state.screen {
+        Screen::Levels => levels::work(state),
+        Screen::Deck => deck::work(state),
+        _ => {}
+    }
 }
 
 fn type_letter(state: &mut State, letter: char) {
@@ -205,6 +218,10 @@ fn sideways(state: &mut State, movement: Movement, on: bool) {
     }
     if state.screen == Screen::Overview && state.overlay == Overlay::None {
         overview::turn_column(state, movement);
+    } else if state.screen == Screen::Levels && state.overlay == Overlay::None {
+        levels::sideways(state);
+    } else if state.screen == Screen::Deck && state.overlay == Overlay::None {
+        deck::sideways(state, movement);
     } else if state.screen == Screen::Reconcile && state.overlay == Overlay::None {
         reconcile::sideways(state, movement);
     } else {
@@ -260,6 +277,7 @@ fn step(state: &mut State, movement: Movement) {
         | Overlay::How { at, .. }
         | Overlay::Changes(at)
         | Overlay::Flag(_, at)
+        | Overlay::Level(_, at)
         | Overlay::Thing(_, at) => {
             *at = movement.from(*at, lines);
             return;
@@ -280,6 +298,8 @@ fn step(state: &mut State, movement: Movement) {
         Screen::Reconcile => reconcile::step(state, movement),
         Screen::Profile => profile::step(state, movement),
         Screen::Floor => floor::step(state, movement),
+        Screen::Levels => levels::step(state, movement),
+        Screen::Deck => deck::step(state, movement),
         Screen::Record => record::step(state, movement),
     }
 }
@@ -290,7 +310,7 @@ fn overlay_lines(state: &State) -> usize {
     match &state.overlay {
         Overlay::Help(_) => places(help::lines(state).len()),
         Overlay::How { slot, figure, .. } => how::places(state, slot, figure),
-        Overlay::Changes(_) | Overlay::Flag(..) | Overlay::Thing(..) => {
+        Overlay::Changes(_) | Overlay::Flag(..) | Overlay::Level(..) | Overlay::Thing(..) => {
             places(texts::lines(state).len())
         }
         Overlay::None
@@ -342,7 +362,8 @@ fn open(state: &mut State) -> Vec<Effect> {
         Screen::Reconcile => reconcile::open(state),
         Screen::Cut => cut::open(state),
         Screen::Floor => floor::open(state),
-        Screen::Profile | Screen::Record => {}
+        Screen::Levels => levels::open(state),
+        Screen::Profile | Screen::Deck | Screen::Record => {}
     }
     Vec::new()
 }

@@ -151,7 +151,7 @@ fn a_reading_that_is_far_off_is_asked_for_twice() {
 #[test]
 fn what_is_typed_is_not_lost_by_one_key() {
     let mut state = state();
-    press(&mut state, &[Char('7'), Char('e')]);
+    press(&mut state, &[Char('9'), Char('e')]);
     let note = EVENTS
         .iter()
         .filter(|it| !it.by_program)
@@ -233,7 +233,7 @@ fn every_form_can_be_opened_and_filled_by_its_choices() {
     press(&mut state, &[Char('i')]);
     let offered: Vec<_> = EVENTS.iter().filter(|it| !it.by_program).collect();
     for (at, event) in offered.iter().enumerate() {
-        press(&mut state, &[Esc, Esc, Esc, Char('7'), Char('e')]);
+        press(&mut state, &[Esc, Esc, Esc, Char('9'), Char('e')]);
         press(&mut state, &vec![Down; at]);
         press(&mut state, &[Enter]);
         assert_eq!(form(&state).event.name, event.name);
@@ -260,12 +260,12 @@ fn an_entry_is_struck_in_the_record_and_stays_in_it() {
     for _ in 0..2 {
         enter(place.path(), &mut state, &[Char('a'), Enter, Enter]).expect("an entry");
     }
-    press(&mut state, &[Char('7'), Char('x')]);
+    press(&mut state, &[Char('9'), Char('x')]);
     assert_eq!(form(&state).text("strikes"), "2");
     type_in(&mut state, "wrong joint");
     press(&mut state, &[Enter]);
     assert_eq!(enter(place.path(), &mut state, &[Enter]), Ok(3));
-    press(&mut state, &[Char('7'), KeyCode::Up]);
+    press(&mut state, &[Char('9'), KeyCode::Up]);
     let shown = drawn(&state, (80, 24));
     assert!(
         shown.contains("2x") && shown.contains("struck by entry 3"),

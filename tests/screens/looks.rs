@@ -10,9 +10,9 @@ use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 use ratatui::{TerminalOptions, Viewport};
 
-const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (200, 60)];
+pub const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (200, 60)];
 
-fn snapshots() -> insta::Settings {
+pub fn snapshots() -> insta::Settings {
     let mut settings = insta::Settings::clone_current();
     settings.set_snapshot_path("pictures");
     settings.set_prepend_module_to_snapshot(false);
@@ -28,6 +28,7 @@ fn every_screen_looks_as_it_should_at_three_sizes() {
             for screen in Screen::ALL {
                 let sample = match screen {
                     Screen::Reconcile => "three-lists",
+                    Screen::Levels => "many-readings",
                     _ => "four-slots",
                 };
                 let mut state = state_of(sample, size);

@@ -15,6 +15,7 @@ mod common;
 
 mod contrast;
 mod entry;
+mod heights;
 mod identity;
 mod keys;
 mod looks;

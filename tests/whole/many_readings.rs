@@ -148,9 +148,9 @@ fn a_mistake_in_a_reading_that_nothing_checks_is_said_to_be_uncheckable() {
     let (all, text) = levels(sample.path());
     assert!(suspects(&all).is_empty(), "{text}");
     for said in [
-        "reading-unchecked: nothing checks these readings, a mistake in one would not be seen: tally of K, K.shoe to K.shoulder",
+        "reading-unchecked: nothing checks these readings, a mistake in one would not be seen: tally K.shoe to K.shoulder",
         "line 62, mudline to base plate",
-        "tally of K, K.shoe to K.shoulder: read ",
+        "tally K.shoe to K.shoulder: read ",
         "line 62, mudline to base plate: read 1.100 m; nothing checks it",
     ] {
         assert!(text.contains(said), "{said}: {text}");

@@ -1,5 +1,7 @@
 //! Words of readings of height differences: what the others say of each, and nothing that needs a course in statistics.
 
+use super::standing::counted;
+use crate::figures::Levels;
 use crate::finding::ReadingRef;
 use crate::levels::{AdjustedReading, LIMIT, Tape};
 use crate::measure::{Elevation, Excerpt, Length, LengthFormat};
@@ -63,6 +65,155 @@ pub fn reading_said(
     format!("{read}; {}", others_say(shown, (it, is_suspect), show))
 }
 
+/// How many readings and points there are, and how many readings more than are needed.
+pub fn network_counts(readings: usize, points: usize, spare: usize) -> String {
+    let readings = counted(readings, "reading");
+    let points = counted(points, "point");
+    format!("{readings}, {points}, {spare} to spare")
+}
+
+/// Whether all readings together agree, in a few words.
+pub fn network_verdict(levels: &Levels) -> String {
+    match (levels.suspects.len(), levels.passes()) {
+        (0, None) => "nothing checks any of them".to_owned(),
+        (0, Some(true)) => "they agree as well as they are said to be known".to_owned(),
+        (0, Some(false)) if levels.is_above() => {
+            "THEY DISAGREE BY MORE THAN THEY ARE SAID TO BE KNOWN".to_owned()
+        }
+        (0, Some(false)) => "they agree better than they are said to be known".to_owned(),
+        (1, _) => "ONE TO READ AGAIN".to_owned(),
+        (several, _) => format!("{several} TO READ AGAIN, THE FIRST FIRST"),
+    }
+}
+
+/// Why there are no levels.
+pub fn not_adjusted(why: &str) -> String {
+    format!("The readings give no elevations: {why}")
+}
+
+/// What the other readings say of one, and how well they do; blank where nothing does.
+pub fn others_briefly(shown: Length, it: &AdjustedReading, show: LengthFormat) -> (String, String) {
+    let Some((by, sigma)) = it.others() else {
+        return (String::new(), String::new());
+    };
+    let others = Length::nearest_to_metres(by).map(|by| show.number(shown + by));
+    let u = Length::nearest_to_metres(2.0 * sigma).map(|it| show.small(it));
+    (others.unwrap_or_default(), u.unwrap_or_default())
+}
+
+/// The verdict on a reading in two words.
+pub fn reading_verdict(it: &AdjustedReading, is_suspect: bool) -> &'static str {
+    match (it.redundancy, it.w()) {
+        (None, _) => "takes no part",
+        (Some(_), None) if it.sigma == Some(0.0) => "stated exact",
+        (Some(_), None) => "NOT CHECKED",
+        _ if is_suspect => "READ AGAIN",
+        (_, Some(w)) if w.abs() > LIMIT => "off too",
+        (Some(redundancy), _) if redundancy < HARDLY => "hardly checked",
+        _ => "agrees",
+    }
+}
+
+/// U of a point in a list.
+pub fn point_u(levels: &Levels, point: usize, show: LengthFormat) -> String {
+    let fixed = levels.read.network.points.get(point);
+    if fixed.is_some_and(|it| it.fixed.is_some()) {
+        return "fixed".to_owned();
+    }
+    let u = levels.u_of(point);
+    u.map_or_else(|| "not stated".to_owned(), |it| show.small(it))
+}
+
+/// How many readings have no line in the picture.
+pub fn wires_left_out(count: usize) -> String {
+    format!("{count} not drawn")
+}
+
+/// What the lines of the picture are.
+pub fn wires_legend(checked: char, loose: char) -> String {
+    format!(
+        "{checked} a reading that others check   {loose} one that nothing checks   ! one to read again   2: two of them"
+    )
+}
+
+/// How many readings a point has.
+pub fn readings_at(point: &str, count: usize) -> String {
+    let readings = counted(count, "reading");
+    format!("{}: {readings}; Enter lists them", Excerpt::of(point))
+}
+
+/// How the figures of a reading come about: each with its value.
+pub fn reading_steps(
+    levels: &Levels,
+    at: usize,
+    show: LengthFormat,
+) -> Vec<(&'static str, String)> {
+    let network = &levels.read.network;
+    let (Some(reading), Some(it)) = (network.readings.get(at), levels.adjusted.readings.get(at))
+    else {
+        return Vec::new();
+    };
+    let small = |metres: f64| {
+        let length = Length::nearest_to_metres(metres);
+        length.map_or_else(String::new, |it| show.small_signed(it))
+    };
+    let bare = |metres: f64| small(metres).trim_start_matches('+').to_owned();
+    let elevation = |point: usize| {
+        let at = levels.adjusted.points.get(point).map(|it| it.elevation);
+        let at = at.map_or_else(String::new, |at| show.text(at.height()));
+        format!("{} at {at}", Excerpt::of(network.name(point)))
+    };
+    let shown = levels.read.shown.get(at).copied().unwrap_or(reading.rise);
+    let mut steps = vec![("read", show.text(shown))];
+    if shown != reading.rise {
+        steps.push(("so the rise between its points", show.text(reading.rise)));
+    }
+    steps.push((
+        "known within, as stated (2 standard deviations)",
+        it.sigma.map_or_else(
+            || "not stated: it takes no part".to_owned(),
+            |it| bare(2.0 * it),
+        ),
+    ));
+    steps.push(("from, by all readings", elevation(reading.from)));
+    steps.push(("to, by all readings", elevation(reading.to)));
+    if let Some(tape) = levels
+        .adjusted
+        .tape
+        .as_ref()
+        .filter(|_| !reading.tape.is_zero())
+    {
+        let adds = tape.scale * reading.tape.real_metres();
+        steps.push(("of which the scale error of the tape", small(adds)));
+    }
+    steps.push(("all readings less this one", small(it.residual)));
+    if let Some(redundancy) = it.redundancy {
+        steps.push((
+            "share of a mistake in it that would show there (redundancy)",
+            format!("{:.1} %", redundancy * 100.0),
+        ));
+    }
+    if let (Some(w), Some((by, sigma)), Some(least)) = (it.w(), it.others(), it.detectable()) {
+        steps.push((
+            "what the other readings say, more than read",
+            format!("{} \u{b1} {}", small(by), bare(2.0 * sigma)),
+        ));
+        steps.push((
+            "that in standard deviations (w); beyond 3.29 is one good reading in a thousand",
+            format!("{w:.2}"),
+        ));
+        steps.push((
+            "least mistake that would be found, in four cases of five",
+            bare(least),
+        ));
+    }
+    steps.push((
+        "so it",
+        reading_verdict(it, levels.is_suspect(at)).to_owned(),
+    ));
+    steps
+}
+
 /// What a reading is of.
 pub fn reading_of(it: &ReadingRef) -> String {
     let (from, to) = (Excerpt::of(&it.from), Excerpt::of(&it.to));
@@ -78,7 +229,7 @@ pub fn reading_of(it: &ReadingRef) -> String {
         ("tape", ..) => "the scale of the tape".to_owned(),
         ("rotary", ..) => format!("RT at {}", hull(&it.to)),
         ("stick-up", ..) => format!("stick-up of {} at {}", slot(&it.to), hull(&it.from)),
-        ("tally", ..) => format!("tally of {}, {from} to {to}", slot(&it.from)),
+        ("tally", ..) => format!("tally {from} to {to}"),
         ("bench", ..) => format!("bench {to}"),
         ("mudline", ..) => to.to_string(),
         ("benchmark", ..) => format!("height reference of the survey, {to}"),
@@ -90,7 +241,7 @@ pub fn reading_of(it: &ReadingRef) -> String {
 }
 
 /// What the other readings say of one.
-pub fn others_say(
+fn others_say(
     shown: Length,
     (it, is_suspect): (&AdjustedReading, bool),
     show: LengthFormat,

@@ -45,7 +45,9 @@ pub use holds::{
     unknown_key, what_became_of,
 };
 pub use levels::{
-    others_say, point, reading_of, reading_said, readings_to_spare, tape_found, together,
+    network_counts, network_verdict, not_adjusted, others_briefly, point, point_u, reading_of,
+    reading_said, reading_steps, reading_verdict, readings_at, readings_to_spare, tape_found,
+    together, wires_left_out, wires_legend,
 };
 pub use lists::effects;
 pub use many::{
@@ -80,8 +82,9 @@ pub use screens::{
     to_landing_top, too_small,
 };
 pub use seat::{
-    LEGS_AS_DESIGNED, NO_TRIMS, SEAT_STIFF, after_trims, chance_within, cog_margin, flat_to,
-    rests_on as seat_rests_on, seat_slot, seat_state, trims,
+    LEGS_AS_DESIGNED, SEAT_STIFF, chance_within, cog_margin, flat_to, gap_briefly, not_seated,
+    plan_scale, rest_of, rests_on as seat_rests_on, seat_said, seat_slot, seat_state,
+    seat_state_parts, tilt, trims_said,
 };
 pub use second_ways::{ONE_READING, second_of_deck, second_of_rotary, second_of_stick_up};
 pub use sources::{from_entry, less_cropped, source};

@@ -117,6 +117,7 @@ fn closed_words(closed: &Closed) -> String {
         Closed::Figure(slot) => {
             format!("closed: the figure of slot {slot} that was open is no longer there")
         }
+        Closed::Level => "closed: that reading or point is no more".to_owned(),
         Closed::Flag(code) => format!("closed: flag {code} is cleared"),
     }
 }

@@ -1,6 +1,8 @@
 //! Words of a deck on its tops.
 
-use crate::deck::{Chance, SeatState};
+use crate::deck::{Chance, Rest, SeatState};
+use crate::figures::Seating;
+use crate::job::Job;
 use crate::measure::{Length, LengthFormat};
 
 /// That the deck's legs are taken to be as they were designed.
@@ -14,26 +16,54 @@ pub const SEAT_STIFF: &str = "a stiff deck at rest on stiff tops: how the deck b
 pub const NO_TRIMS: &str =
     "trims: not computed: deck.seat_within or cut.tolerance is missing, or there are too many tops";
 
-/// How it rests.
-const fn seat_state_words(state: SeatState) -> &'static str {
+/// How it rests: a word, and what it means.
+pub const fn seat_state_parts(state: SeatState) -> (&'static str, &'static str) {
     match state {
-        SeatState::Stable => "STABLE: it rests on the tops round its centre of gravity",
-        SeatState::Rocks => {
-            "ROCKS: its centre of gravity lies over a line between two contacts, it tips either way"
-        }
-        SeatState::Marginal => {
-            "MARGINAL: its centre of gravity lies exactly over the outline of the tops"
-        }
-        SeatState::Unstable => {
-            "UNSTABLE - STOP: its centre of gravity lies outside the tops, it would fall"
-        }
-        SeatState::Degenerate => "NO SEAT: the tops lie in one line, or are under three",
+        SeatState::Stable => ("STABLE", "it rests on the tops round its centre of gravity"),
+        SeatState::Rocks => (
+            "ROCKS",
+            "its centre of gravity lies over a line between two contacts, it tips either way",
+        ),
+        SeatState::Marginal => (
+            "MARGINAL",
+            "its centre of gravity lies exactly over the outline of the tops",
+        ),
+        SeatState::Unstable => (
+            "UNSTABLE - STOP",
+            "its centre of gravity lies outside the tops, it would fall",
+        ),
+        SeatState::Degenerate => ("NO SEAT", "the tops lie in one line, or are under three"),
     }
 }
 
 /// The same as a line.
 pub fn seat_state(state: SeatState) -> String {
-    format!("seat: {}", seat_state_words(state))
+    let (word, meaning) = seat_state_parts(state);
+    format!("seat: {word}: {meaning}")
+}
+
+/// Why there is no seat.
+pub fn not_seated(why: &str) -> String {
+    format!("The deck is not seated: {why}")
+}
+
+/// Which of several rests.
+pub fn rest_of(number: usize, all: usize) -> String {
+    format!("rest {number} of {all}, left and right show the other")
+}
+
+/// What the plan's bar is long, and which way its axes go.
+pub fn plan_scale(length: &str) -> String {
+    format!("{length}, x right, y up")
+}
+
+/// A gap in a list.
+pub fn gap_briefly(gap: Length, show: LengthFormat) -> String {
+    if gap.is_zero() {
+        "bears".to_owned()
+    } else {
+        show.small(gap)
+    }
 }
 
 /// How far the centre of gravity is inside the outline of the tops.
@@ -128,4 +158,53 @@ pub fn chance_within(chance: &Chance, (draws, seed): (u32, u64)) -> String {
         share(chance.level_within),
         share(chance.gap_within)
     )
+}
+
+/// What there is to say of a seat beside its state and its gaps: of one of its rests where it has several.
+pub fn seat_said(job: &Job, seating: &Seating, rest: usize, show: LengthFormat) -> Vec<String> {
+    let name = |at: usize| job.slots.get(at).map_or("", |slot| slot.name.as_str());
+    let named = |contacts: &[usize]| contacts.iter().map(|it| name(*it)).collect::<Vec<_>>();
+    let mut said = Vec::new();
+    let margin = seating.seat.margin.and_then(Length::nearest_to_metres);
+    said.extend(seating.seat.rests.get(rest).map(|it| {
+        let tilt = tilt(it);
+        rests_on(&named(&it.contacts), tilt)
+    }));
+    said.extend(margin.map(|it| cog_margin(it, show)));
+    let flatness = Length::nearest_to_metres(seating.flatness);
+    said.extend(flatness.map(|it| flat_to(it, seating.within, show)));
+    said.extend(trims_said(job, seating, show));
+    said.extend(
+        seating
+            .chance
+            .as_ref()
+            .map(|it| chance_within(it, seating.drawn)),
+    );
+    said
+}
+
+/// The least trims, and how the deck rests once they are made.
+pub fn trims_said(job: &Job, seating: &Seating, show: LengthFormat) -> Vec<String> {
+    let name = |at: usize| job.slots.get(at).map_or("", |slot| slot.name.as_str());
+    let Some(all) = &seating.trims else {
+        return vec![NO_TRIMS.to_owned()];
+    };
+    let made = all.iter().enumerate().filter(|(_, it)| !it.is_zero());
+    let made: Vec<(&str, Length)> = made.map(|(at, it)| (name(at), *it)).collect();
+    let mut said = vec![trims(&made, show)];
+    let after = seating.after.iter().filter(|_| !made.is_empty());
+    for (after, at) in after.flat_map(|it| (0..it.seat.rests.len()).map(move |at| (it, at))) {
+        let contacts = after.seat.rests.get(at).into_iter();
+        let contacts = contacts.flat_map(|it| &it.contacts);
+        let contacts: Vec<&str> = contacts.map(|it| name(*it)).collect();
+        let widest = after.widest(at).map(|(slot, gap)| (name(slot), gap));
+        said.push(after_trims(&contacts, widest, show));
+    }
+    said
+}
+
+/// The tilt about x and about y, in degrees.
+pub fn tilt(rest: &Rest) -> (f64, f64) {
+    let (b, c) = rest.slope;
+    (c.atan().to_degrees(), -b.atan().to_degrees())
 }

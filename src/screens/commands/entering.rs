@@ -6,7 +6,7 @@ use super::command::KeyCommand;
 use crate::screens::action::Action;
 use crate::screens::available::{
     can_enter, can_move_hull, can_run, can_say_who, counts_by_hand, in_form, in_menu, no_overlay,
-    on_floor, on_record, reading_statement,
+    on_floor, on_levels, on_record, reading_statement,
 };
 
 /// These commands, in the order in which the bottom line and the help list them.
@@ -55,6 +55,15 @@ pub(super) static ENTERING: &[KeyCommand] = &[
         help: "enter that the hull begins to move: marks from RT are void until its position is entered",
         available: can_move_hull,
         action: |_| Some(Action::Enter("hull-moving")),
+    },
+    KeyCommand {
+        id: "reading",
+        keys: &[Char('a')],
+        hint: "a",
+        short: "reading",
+        help: "enter a reading: how much higher one point is than another",
+        available: on_levels,
+        action: |_| Some(Action::Enter("reading")),
     },
     KeyCommand {
         id: "strike",

@@ -10,7 +10,7 @@ use crate::screens::screen::Screen;
 use crate::screens::state::{CHROME, LEAST, State};
 use crate::screens::theme::Role;
 use crate::screens::{
-    cut, entry, floor, holds, overview, profile, reconcile, record, signing, tally,
+    cut, deck, entry, floor, holds, levels, overview, profile, reconcile, record, signing, tally,
 };
 
 pub fn draw(state: &State, pen: &mut Pen<'_>) {
@@ -57,7 +57,10 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
             Overlay::How { slot, figure, at } => {
                 how::draw(state, &mut body, (slot, figure), *at);
             }
-            Overlay::Changes(at) | Overlay::Flag(_, at) | Overlay::Thing(_, at) => {
+            Overlay::Changes(at)
+            | Overlay::Flag(_, at)
+            | Overlay::Thing(_, at)
+            | Overlay::Level(_, at) => {
                 scrolled(&mut body, &texts::lines(state), *at);
             }
             Overlay::Hold { lines, at } => holds::draw(state, &mut body, lines, *at),
@@ -73,6 +76,8 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
                     Screen::Profile => profile::draw(state, &mut body),
                     Screen::Cut => cut::draw(state, &mut body),
                     Screen::Floor => floor::draw(state, &mut body),
+                    Screen::Levels => levels::draw(state, &mut body),
+                    Screen::Deck => deck::draw(state, &mut body),
                     Screen::Record => record::draw(state, &mut body),
                 }
             }
@@ -103,13 +108,17 @@ fn tabs(state: &State, pen: &mut Pen<'_>) {
     let wide = pen.area.width >= 100;
     let mut x = 0;
     for (index, screen) in Screen::ALL.into_iter().enumerate() {
-        let role = if screen == state.screen {
-            Role::Selected
+        let is_here = screen == state.screen;
+        let role = if is_here { Role::Selected } else { Role::Plain };
+        let (key, name) = (index + 1, screen.name());
+        x = if wide {
+            pen.text(x, 0, &format!(" {key} {name} "), role)
         } else {
-            Role::Plain
+            // All names and the worst flag fit into eighty columns, with the key right before each name.
+            let role_of_key = if is_here { role } else { Role::Key };
+            let after = pen.text(x, 0, &key.to_string(), role_of_key);
+            pen.text(after, 0, name, role) + 1
         };
-        x = pen.text(x, 0, &format!(" {} {} ", index + 1, screen.name()), role);
-        x += u16::from(wide);
     }
     let worst = state.figures.worst().map(|severity| {
         let role = Role::of_severity(severity);

@@ -28,6 +28,16 @@ const CUT: &str = "The sheet by which the cutter works. Whether it may be cut st
 const FLOOR: &str = "Large figures for the rotary: up and down, or + and -, say how many joints are run. The \
     stick-up at landing is the one to see when the string is landed. Enter opens the stick-up.";
 
+const LEVELS: &str = "All readings of heights together: RT, stick-ups, tallies, benches, finished tops, readings.csv and what was entered. \
+    Of each stands what was read and what all the other readings say of it, with how well they do (U). What disagrees by more than chance \
+    allows stands first: read it again. What nothing checks could be wrong unseen. Left and right go from the readings to the points; each line \
+    between two points is a reading, broken where nothing checks it. Nothing is left out by itself: all figures are of all readings.";
+
+const DECK: &str = "How the rigid deck sits on its tops, as cut or as they shall be: a plan to scale with the tops that bear, the centre of gravity (+) and an \
+    arrow that points to the low side. The gap over a top that does not bear is the shim that it needs; its bar is to scale, the limit a mark \
+    in it. Trims are the least that bring all tops within the limit: a conductor can only get shorter. Where the deck rocks, left and right \
+    show one rest and the other.";
+
 const RECORD: &str = "Every entry of the journal, the last at the foot; below it all that the entry says. Nothing is ever \
     taken out: an entry that was wrong is struck (x) with a reason, and stays. Entries name each other by their \
     hashes, so that a changed line is seen.";
@@ -125,6 +135,8 @@ pub fn lines(state: &State) -> Vec<StyledLine> {
         Screen::Profile => PROFILE,
         Screen::Cut => CUT,
         Screen::Floor => FLOOR,
+        Screen::Levels => LEVELS,
+        Screen::Deck => DECK,
         Screen::Record => RECORD,
     };
     let mut lines = vec![StyledLine::of(

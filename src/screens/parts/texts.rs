@@ -5,7 +5,7 @@ use crate::report::words;
 use crate::screens::overlay::Overlay;
 use crate::screens::state::State;
 use crate::screens::theme::Role;
-use crate::screens::{overview, reconcile};
+use crate::screens::{levels, overview, reconcile};
 
 /// The lines of what changed, or of what a flag says, or the lists, in the unit in use.
 pub fn lines(state: &State) -> Vec<StyledLine> {
@@ -19,6 +19,7 @@ pub fn lines(state: &State) -> Vec<StyledLine> {
             }
         }
         Overlay::Thing(of, _) => lines.extend(reconcile::full(state, of, width)),
+        Overlay::Level(of, _) => lines.extend(levels::lines(state, of, width)),
         Overlay::Changes(_) => {
             if let Some(reason) = &state.old {
                 lines.push(StyledLine::of(

@@ -1,0 +1,10 @@
+//! Deck: how the rigid deck sits on its tops.
+
+mod plan;
+mod state;
+mod update;
+mod view;
+
+pub use state::DeckCursor;
+pub use update::{sideways, step, work};
+pub use view::draw;

@@ -1,0 +1,60 @@
+//! What keys do among readings and points.
+
+use super::rows::{point, point_place, points, reading, reading_place, readings, worked};
+use super::state::{LevelsPage, OpenedLevel};
+use crate::figures::{Levels, ReadNetwork};
+use crate::screens::movement::Movement;
+use crate::screens::overlay::Overlay;
+use crate::screens::state::State;
+
+/// Works the levels out, where that was not done since the files were read.
+pub fn work(state: &mut State) {
+    if state.levels.is_none() {
+        let known = state.figures.levels.as_ref();
+        let levels = known.map(|it| Ok(it.levels.clone()));
+        let levels = levels.unwrap_or_else(|| Levels::of(ReadNetwork::of_job(&state.inputs)));
+        state.levels = Some(levels.map_err(|error| error.to_string()));
+    }
+}
+
+/// Moves the cursor.
+pub fn step(state: &mut State, movement: Movement) {
+    let Some(levels) = worked(state) else { return };
+    match state.at_level.page {
+        LevelsPage::Readings => {
+            let listed = readings(levels);
+            let at = movement.from(reading_place(state, levels, &listed), listed.len());
+            let to = listed.get(at).and_then(|at| levels.reading(*at));
+            state.at_level.reading = to;
+        }
+        LevelsPage::Points => {
+            let listed = points(levels);
+            let at = movement.from(point_place(state, levels, &listed), listed.len());
+            let name = listed.get(at).map(|at| levels.read.network.name(*at));
+            state.at_level.point = name.map(str::to_owned);
+        }
+    }
+}
+
+/// From the readings to the points and back.
+pub const fn sideways(state: &mut State) {
+    state.at_level.page = match state.at_level.page {
+        LevelsPage::Readings => LevelsPage::Points,
+        LevelsPage::Points => LevelsPage::Readings,
+    };
+}
+
+/// Opens what is under the cursor.
+pub fn open(state: &mut State) {
+    let Some(levels) = worked(state) else { return };
+    let of = match state.at_level.page {
+        LevelsPage::Readings => reading(state, levels)
+            .and_then(|at| levels.reading(at))
+            .map(OpenedLevel::Reading),
+        LevelsPage::Points => point(state, levels)
+            .map(|at| OpenedLevel::Point(levels.read.network.name(at).to_owned())),
+    };
+    if let Some(of) = of {
+        state.overlay = Overlay::Level(Box::new(of), 0);
+    }
+}
