@@ -50,6 +50,27 @@ impl Levels {
         })
     }
 
+    /// Whether a reading has a name.
+    pub fn is_reading(&self, at: usize, name: &ReadingRef) -> bool {
+        self.is_alike(at, name)
+            && match self.read.of.get(at) {
+                Some(ReadingOf::File(line)) => name.line == Some(*line),
+                Some(ReadingOf::Journal(seq)) => name.entry == Some(*seq),
+                _ => true,
+            }
+    }
+
+    /// Whether a reading is of the same between the same points, whatever its line.
+    pub fn is_alike(&self, at: usize, name: &ReadingRef) -> bool {
+        let network = &self.read.network;
+        let found = network.readings.get(at).zip(self.read.of.get(at));
+        found.is_some_and(|(reading, of)| {
+            of.word() == name.of
+                && network.name(reading.from) == name.from
+                && network.name(reading.to) == name.to
+        })
+    }
+
     /// The name of what is suspected.
     pub fn suspect(&self, of: SuspectReading) -> Option<ReadingRef> {
         match of {

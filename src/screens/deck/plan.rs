@@ -93,7 +93,7 @@ impl Plan<'_> {
         }
         let (column, row) = scale.cell((self.cog.0.real_metres(), self.cog.1.real_metres()));
         if let Some(rest) = self.rest {
-            self.arrow(pen, rest, (column, row));
+            arrow(pen, rest, (column, row));
         }
         pen.sign(whole(column), whole(row), '+', Role::Title);
         for (index, (top, name)) in self.tops.iter().zip(&self.names).enumerate() {
@@ -110,27 +110,27 @@ impl Plan<'_> {
         let length = round_length(6.0 / scale.per_metre);
         (length, whole(length * scale.per_metre).max(1))
     }
+}
 
-    /// An arrow from the centre of gravity to the low side; none where the deck is level.
-    fn arrow(&self, pen: &mut Pen<'_>, rest: &Rest, (column, row): (f64, f64)) {
-        let (b, c) = rest.slope;
-        let steep = b.hypot(c);
-        if steep < 1e-9 {
-            return;
-        }
-        // Downhill, among cells: rows count downward.
-        let (x, y) = (-b / steep, -c / steep);
-        let eighth = (y.atan2(x) / std::f64::consts::FRAC_PI_4).rem_euclid(8.0);
-        let arrow = pen.theme.glyphs.arrows.get(usize::from(whole(eighth)) % 8);
-        let place = |far: f64| (whole(column + far * x), whole(row - far * y / HIGH));
-        let dot = pen.theme.glyphs.dot;
-        for far in [2.0, 3.0] {
-            let (column, row) = place(far);
-            pen.sign(column, row, dot, Role::Figure);
-        }
-        let (column, row) = place(4.5);
-        pen.sign(column, row, arrow.copied().unwrap_or(dot), Role::Figure);
+/// An arrow from the centre of gravity to the low side; none where the deck is level.
+fn arrow(pen: &mut Pen<'_>, rest: &Rest, (column, row): (f64, f64)) {
+    let (b, c) = rest.slope;
+    let steep = b.hypot(c);
+    if steep < 1e-9 {
+        return;
     }
+    // Downhill, among cells: rows count downward.
+    let (x, y) = (-b / steep, -c / steep);
+    let eighth = (y.atan2(x) / std::f64::consts::FRAC_PI_4).rem_euclid(8.0);
+    let arrow = pen.theme.glyphs.arrows.get(usize::from(whole(eighth)) % 8);
+    let place = |far: f64| (whole(column + far * x), whole(row - far * y / HIGH));
+    let dot = pen.theme.glyphs.dot;
+    for far in [2.0, 3.0] {
+        let (column, row) = place(far);
+        pen.sign(column, row, dot, Role::Figure);
+    }
+    let (column, row) = place(4.5);
+    pen.sign(column, row, arrow.copied().unwrap_or(dot), Role::Figure);
 }
 
 /// The sides of a polygon of these corners, in whatever order they come.

@@ -155,10 +155,10 @@ fn draw_tops(state: &State, seating: &Seating, rest: usize, pen: &mut Pen<'_>) {
         let length = bar(gap.unwrap_or_default());
         let drawn: String = (1..=BAR)
             .map(|cell| {
-                if cell <= length {
-                    glyphs.block
-                } else if Some(cell) == limit {
+                if Some(cell) == limit {
                     glyphs.wall
+                } else if cell <= length {
+                    glyphs.block
                 } else {
                     ' '
                 }
@@ -180,7 +180,7 @@ fn draw_tops(state: &State, seating: &Seating, rest: usize, pen: &mut Pen<'_>) {
                 trim.map_or_else(|| "-".to_owned(), |it| show.small(it)),
                 Role::Plain,
             ),
-            (drawn, if is_wide { Role::Check } else { Role::Plain }),
+            (drawn, Role::Figure),
         ]);
     }
     let rows = usize::from(pen.area.height).saturating_sub(1);

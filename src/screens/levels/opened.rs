@@ -18,7 +18,7 @@ pub fn lines(state: &State, of: &OpenedLevel, width: usize) -> Vec<StyledLine> {
     match of {
         OpenedLevel::Reading(of) => {
             let mut all = 0..levels.adjusted.readings.len();
-            let Some(at) = all.find(|at| levels.reading(*at).as_ref() == Some(of)) else {
+            let Some(at) = all.find(|at| levels.is_reading(*at, of)) else {
                 return Vec::new();
             };
             add(StyledLine::of(words::reading_of(of), Role::Title));

@@ -1,7 +1,6 @@
 //! Readings and points in the order in which they are listed.
 
 use crate::figures::Levels;
-use crate::finding::ReadingRef;
 use crate::levels::SuspectReading;
 use crate::screens::state::State;
 
@@ -40,12 +39,10 @@ pub(super) fn reading_place(state: &State, levels: &Levels, listed: &[usize]) ->
     let Some(of) = &state.at_level.reading else {
         return 0;
     };
-    let name = |at: &usize| levels.reading(*at);
-    let same = listed.iter().position(|at| name(at).as_ref() == Some(of));
+    let same = listed.iter().position(|at| levels.is_reading(*at, of));
     // Lines move when rows are written above them.
-    let alike = |it: ReadingRef| (it.of, it.from, it.to) == (of.of, of.from.clone(), of.to.clone());
-    let place = same.or_else(|| listed.iter().position(|at| name(at).is_some_and(alike)));
-    place.unwrap_or(0)
+    let alike = || listed.iter().position(|at| levels.is_alike(*at, of));
+    same.or_else(alike).unwrap_or(0)
 }
 
 /// The place of the cursor among the points that are listed.

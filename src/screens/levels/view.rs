@@ -79,7 +79,7 @@ fn list_readings(state: &State, levels: &Levels, pen: &mut Pen<'_>) {
         head("\u{b1} U", Align::Right, 5),
         head("", Align::Left, 10),
     ];
-    let height = usize::from(pen.area.height).saturating_sub(1);
+    let height = rows_of(listed.len(), pen);
     let first = scroll(at, listed.len(), height);
     let mut table = ScreenTable::new(headings);
     for index in listed.iter().skip(first).take(height) {
@@ -109,10 +109,28 @@ fn list_readings(state: &State, levels: &Levels, pen: &mut Pen<'_>) {
     let is_here = state.at_level.page == LevelsPage::Readings;
     let selected = is_here.then(|| at.saturating_sub(first));
     table.draw(pen, height, selected, None);
-    let below = listed.len().saturating_sub(first + height);
-    if first + below > 0 {
-        let text = format!(" {} ", words::more(first, below));
-        pen.right(0, &text, Role::Label);
+    more(first, listed.len().saturating_sub(first + height), pen);
+}
+
+/// The rows that a list of so many has below its heading: the last is kept for how many are out of sight.
+fn rows_of(count: usize, pen: &Pen<'_>) -> usize {
+    let all = usize::from(pen.area.height).saturating_sub(1);
+    if count > all {
+        all.saturating_sub(1)
+    } else {
+        all
+    }
+}
+
+/// How many are out of sight, on the last row.
+fn more(above: usize, below: usize, pen: &mut Pen<'_>) {
+    if above + below > 0 {
+        let last = pen.area.height.saturating_sub(1);
+        pen.right(
+            last,
+            &format!(" {} ", words::more(above, below)),
+            Role::Label,
+        );
     }
 }
 
@@ -169,7 +187,7 @@ fn list_points(state: &State, levels: &Levels, pen: &mut Pen<'_>) {
         None => under == Some(reading),
     };
     let (lines, left_out) = wires(levels, &listed, is_selected, room / 2);
-    let height = usize::from(pen.area.height).saturating_sub(1);
+    let height = rows_of(listed.len(), pen);
     // Of a reading that is looked at, its upper point stays in sight.
     let shown_row = match under.and_then(|at| levels.read.network.readings.get(at)) {
         Some(it) => listed
@@ -206,6 +224,7 @@ fn list_points(state: &State, levels: &Levels, pen: &mut Pen<'_>) {
         more => format!("{} ", words::wires_left_out(more)),
     };
     pen.right(0, &text, Role::Label);
+    more(first, listed.len().saturating_sub(first + height), pen);
 }
 
 fn draw_wire(line: &WireLine, first: usize, pen: &mut Pen<'_>) {

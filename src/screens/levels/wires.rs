@@ -1,6 +1,11 @@
 //! How points hang together: each reading a line between the rows of its two points.
 
+use std::collections::BTreeMap;
+
 use crate::figures::Levels;
+
+/// So many lines are placed at most: more are no picture.
+const PLACED: usize = 1000;
 
 /// What a line is drawn as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -34,8 +39,14 @@ pub(super) fn wires(
     selected: impl Fn(usize) -> bool,
     columns: usize,
 ) -> (Vec<WireLine>, usize) {
-    let row_of = |point: usize| rows.iter().position(|it| *it == point);
-    let mut lines: Vec<WireLine> = Vec::new();
+    let mut row_of = vec![None; levels.adjusted.points.len()];
+    for (row, point) in rows.iter().enumerate() {
+        if let Some(place) = row_of.get_mut(*point) {
+            *place = Some(row);
+        }
+    }
+    let row_of = |point: usize| row_of.get(point).copied().flatten();
+    let mut found: BTreeMap<(usize, usize), (Wire, usize)> = BTreeMap::new();
     let readings = levels.read.network.readings.iter().enumerate();
     for (at, reading) in readings {
         let Some((one, other)) = row_of(reading.from).zip(row_of(reading.to)) else {
@@ -52,23 +63,24 @@ pub(super) fn wires(
         } else {
             Wire::Loose
         };
-        let same = lines.iter_mut().find(|it| (it.from, it.to) == (from, to));
-        if let Some(line) = same {
-            line.wire = line.wire.max(wire);
-            line.count += 1;
-        } else {
-            lines.push(WireLine {
-                column: 0,
-                from,
-                to,
-                wire,
-                count: 1,
-            });
-        }
+        let line = found.entry((from, to)).or_insert((wire, 0));
+        *line = (line.0.max(wire), line.1 + 1);
     }
+    let mut lines: Vec<WireLine> = found
+        .into_iter()
+        .map(|((from, to), (wire, count))| WireLine {
+            column: 0,
+            from,
+            to,
+            wire,
+            count,
+        })
+        .collect();
     lines.sort_by_key(|it| (it.wire < Wire::Selected, it.to - it.from, it.from));
+    let beyond = lines.iter().skip(PLACED).map(|it| it.count).sum::<usize>();
+    lines.truncate(PLACED);
     let mut taken: Vec<Vec<(usize, usize)>> = vec![Vec::new(); columns];
-    let mut left_out = 0;
+    let mut left_out = beyond;
     let mut shown = Vec::with_capacity(lines.len());
     for line in lines {
         let is_free = |column: &Vec<(usize, usize)>| {
