@@ -1,5 +1,6 @@
 //! What is unlikely of an event before it is entered, though it could be: it is said where it is confirmed.
 
+use super::network::{ReadNetwork, top_point};
 use crate::journal::{Event, Inputs, Source, StringState};
 
 /// Something unlikely.
@@ -15,11 +16,45 @@ pub enum Doubt {
     NotNext(String),
     /// Who sets something and who checks it is one person.
     CheckedBySame,
+    /// Points that no reading names yet.
+    NewPoints(Vec<String>),
+}
+
+/// The points that readings may be between: those of the job's strings, and all that readings name.
+pub fn known_points(inputs: &Inputs) -> Vec<String> {
+    let network = ReadNetwork::of_job(inputs).network;
+    let mut known: Vec<String> = network.points.into_iter().map(|it| it.name).collect();
+    let slots = inputs.job.slots.iter();
+    known.extend(slots.map(|slot| top_point(&slot.name)));
+    known.sort_unstable();
+    known.dedup();
+    known
+}
+
+/// Whether a name is that of a point of a slot's string, though no reading names it yet.
+fn is_of_job(inputs: &Inputs, name: &str) -> bool {
+    let slots = inputs.job.slots.iter().zip(&inputs.tallies);
+    let mut points = slots.filter_map(|(slot, tally)| {
+        let point = name.strip_prefix(slot.name.as_str())?.strip_prefix('.')?;
+        Some((point, tally))
+    });
+    points.any(|(point, tally)| match point.strip_prefix("plane@") {
+        Some(joint) => tally.joints.iter().any(|it| it.number == *joint),
+        None => matches!(point, "top" | "shoe" | "shoulder" | "cut" | "mudline"),
+    })
 }
 
 /// What is unlikely of an event as the job is now.
 pub fn doubts(inputs: &Inputs, by: &str, event: &Event) -> Vec<Doubt> {
     let job = &inputs.job;
+    if let Event::Reading { from, to, .. } = event {
+        let known = ReadNetwork::of_job(inputs);
+        let new = [from, to].into_iter();
+        let new = new.filter(|name| known.network.find(name).is_none() && !is_of_job(inputs, name));
+        let new: Vec<String> = new.cloned().collect();
+        let doubt = (!new.is_empty()).then_some(Doubt::NewPoints(new));
+        return doubt.into_iter().collect();
+    }
     let index = event
         .slot()
         .and_then(|name| job.slots.iter().position(|slot| slot.name == name));

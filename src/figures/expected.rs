@@ -2,9 +2,12 @@
 //! asked for twice.
 
 use super::chain::SlotView;
+use super::levels::Levels;
 use super::limits::{LEAST_OFF, after_joint};
+use super::network::ReadNetwork;
 use super::whole::Figures;
 use crate::journal::{Event, Inputs, Record, struck};
+use crate::levels::LIMIT;
 use crate::measure::Length;
 
 /// What is compared.
@@ -22,6 +25,8 @@ pub enum ExpectedOf {
     Mark(String),
     /// A reading of the finished top: the target.
     Target,
+    /// A height difference: what the readings so far say of it.
+    Rise,
 }
 
 /// A reading and what it is expected to be.
@@ -113,6 +118,27 @@ pub fn expected(inputs: &Inputs, figures: &Figures, event: &Event) -> Vec<Expect
                 })
                 .collect()
         }
+        Event::Reading {
+            from,
+            to,
+            rise,
+            sigma,
+            ..
+        } => between(inputs, from, to)
+            .map(|(expected, u)| {
+                // What both ends have in common is not taken off: the limit is wide rather than narrow.
+                let by_chance = LIMIT * (sigma.real_metres().powi(2) + u * u).sqrt();
+                Expected {
+                    of: ExpectedOf::Rise,
+                    expected,
+                    found: *rise,
+                    allowed: Length::nearest_to_metres(by_chance)
+                        .unwrap_or(LEAST_OFF)
+                        .max(LEAST_OFF),
+                }
+            })
+            .into_iter()
+            .collect(),
         Event::AsCut(read) => {
             let target = index
                 .and_then(|index| figures.slots.get(index))
@@ -131,6 +157,19 @@ pub fn expected(inputs: &Inputs, figures: &Figures, event: &Event) -> Vec<Expect
         }
         _ => Vec::new(),
     }
+}
+
+/// The height difference of two points by the readings so far, and its standard deviation in metres at most; `None`
+/// where they do not say it.
+fn between(inputs: &Inputs, from: &str, to: &str) -> Option<(Length, f64)> {
+    let levels = Levels::of(ReadNetwork::of_job(inputs)).ok()?;
+    let point = |name: &str| {
+        let at = levels.read.network.find(name)?;
+        levels.adjusted.points.get(at)
+    };
+    let (from, to) = (point(from)?, point(to)?);
+    let u = from.sigma()? + to.sigma()?;
+    Some((to.elevation - from.elevation, u))
 }
 
 /// By how much the string becomes longer with a joint that is about to be run.

@@ -48,7 +48,7 @@ pub use by_readings::ByReadings;
 pub use chain::{Basis, Chain, PlanFigures, PlanOf, RunningJoint, Shoulder, SlotView};
 pub use connections::Connection;
 pub use cut::{Cut, CutPlace};
-pub use doubts::{Doubt, doubts};
+pub use doubts::{Doubt, doubts, known_points};
 pub use effects::{AdoptionEffect, Mover};
 pub use estimate::{Estimate, Source, Term, Variance, total};
 pub use expected::{Expected, ExpectedOf, expected};

@@ -5,10 +5,10 @@ use std::path::Path;
 
 use super::looks::{SIZES, snapshots};
 use crate::common::copies::copy_of;
-use crate::common::on_screen::{drawn, press, state_of};
+use crate::common::on_screen::{drawn, press, state_of, type_in};
 use crossterm::event::KeyCode::{self, Char, Down, End, Enter, Esc, Home, Left, Right};
 use kerfmark::folder::{Loaded, open};
-use kerfmark::screens::{Action, LevelsPage, Overlay, State, update};
+use kerfmark::screens::{Action, LevelsPage, Overlay, Stage, State, update};
 
 /// The sample of readings with finished tops at these heights, in the order of its slots.
 fn cut(tops: [&str; 4], size: (u16, u16)) -> State {
@@ -150,6 +150,33 @@ fn a_reading_is_entered_by_its_form() {
         panic!("{:?}", state.overlay);
     };
     assert_eq!(form.event.name, "reading");
+    let confirming = |fields: [&str; 5]| {
+        let mut state = state_of("many-readings", (120, 40));
+        press(&mut state, &[Char('7'), Char('a')]);
+        for field in fields {
+            type_in(&mut state, field);
+            press(&mut state, &[Enter]);
+        }
+        // What may be left out.
+        let is_filling = |state: &State| matches!(&state.overlay, Overlay::Form(form) if form.stage == Stage::Filling);
+        for _ in 0..5 {
+            if is_filling(&state) {
+                press(&mut state, &[Enter]);
+            }
+        }
+        drawn(&state, (120, 40))
+    };
+    let wrong = confirming(["NK", "K.top", "N.top", "0.086", "2 mm"]);
+    assert!(wrong.contains("Read it again and type it again"), "{wrong}");
+    let new = confirming(["NK", "K.top", "K.topp", "0.086", "2 mm"]);
+    assert!(new.contains("NO READING NAMES K.topp YET"), "{new}");
+    let good = confirming(["NK", "K.top", "N.top", "-0.087", "2 mm"]);
+    assert!(
+        good.contains("-0.0862 m: read -0.087 m") && !good.contains("FAR OFF"),
+        "{good}"
+    );
+    let plane = confirming(["NK", "K.plane@K-09", "N.top", "-0.087", "2 mm"]);
+    assert!(!plane.contains("NO READING NAMES"), "{plane}");
 }
 
 #[test]

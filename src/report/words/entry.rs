@@ -34,6 +34,8 @@ pub fn field_label(key: &str) -> &str {
         "sha256" => "SHA-256 of the file",
         "cut" => "which cut",
         "to" => "to",
+        "rise" => "to above from",
+        "sigma" => "standard deviation",
         "text" => "text",
         other => other,
     }
@@ -83,6 +85,7 @@ pub fn compares(it: &Expected, show: LengthFormat) -> String {
         ExpectedOf::Rotary => "job.toml states".to_owned(),
         ExpectedOf::Mark(mark) => format!("from {mark} the target is"),
         ExpectedOf::Target => "the target is".to_owned(),
+        ExpectedOf::Rise => "the readings so far make".to_owned(),
     };
     let far = if it.is_far() { "  FAR OFF" } else { "" };
     format!(
@@ -245,6 +248,13 @@ pub fn doubt(doubt: &Doubt) -> String {
             format!(
                 "NOT AS LISTED: {} comes next in the tally",
                 Excerpt::of(listed)
+            )
+        }
+        Doubt::NewPoints(names) => {
+            let names: Vec<String> = names.iter().map(|it| Excerpt::of(it).to_string()).collect();
+            format!(
+                "NO READING NAMES {} YET: a new point, or a name that was meant otherwise?",
+                names.join(" AND ")
             )
         }
         Doubt::CheckedBySame => "SET AND CHECKED BY ONE PERSON".to_owned(),

@@ -1,7 +1,7 @@
 //! What keys do to a form, and to the list of events before it.
 
 use super::form::{Form, Stage};
-use crate::figures::expected;
+use crate::figures::{expected, known_points};
 use crate::journal::{Draft, EVENTS, EventSpec, Kind, Moment, Wrong, check, event_named};
 use crate::report::said::Said;
 use crate::screens::action::Effect;
@@ -90,6 +90,7 @@ fn choices(state: &State, kind: Kind, key: &str) -> Vec<String> {
             }
             known
         }
+        Kind::Text if key == "from" || key == "to" => known_points(&state.inputs),
         _ => Vec::new(),
     }
 }
@@ -329,6 +330,7 @@ fn reading_of(form: &Form) -> usize {
         "hull-position" => "rotary",
         "scribe" => "distance",
         "as-cut" => "elevation",
+        "reading" => "rise",
         _ => "value",
     };
     let last = form
