@@ -125,6 +125,7 @@ impl JobLevels {
         let mut entered = entries.filter(|it| matches!(it.event, Event::Reading { .. }));
         let is_wanted = !inputs.readings.is_empty()
             || entered.next().is_some()
+            || !inputs.job.corrections.is_empty()
             || inputs.job.cut.elevations == Elevations::Adjusted;
         is_wanted.then(|| Self::adjusted(inputs))
     }

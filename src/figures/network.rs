@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::chain::{Chain, RunningJoint, SlotView};
+use super::corrections::{Corrected, CorrectionLine, StringPart, corrections, without_readings};
 use crate::job::{Job, Slot, Uncertainty};
 use crate::journal::{Event, Inputs, Said, SlotRecord, StringState, struck};
 use crate::levels::{FileReading, Network, Sigma};
@@ -58,6 +59,10 @@ pub struct ReadNetwork {
     pub of: Vec<ReadingOf>,
     /// What each was read as: its rise, but for stick-ups.
     pub shown: Vec<Length>,
+    /// What was added to rises before they entered.
+    pub corrections: Vec<CorrectionLine>,
+    /// What corrections are on that no reading is.
+    pub idle_corrections: Vec<String>,
 }
 
 /// What a reading was made with, where the common tape was.
@@ -162,6 +167,8 @@ impl ReadNetwork {
                 network,
                 of: Vec::new(),
                 shown: Vec::new(),
+                corrections: Vec::new(),
+                idle_corrections: Vec::new(),
             },
         };
         all.rotaries();
@@ -182,6 +189,8 @@ impl ReadNetwork {
             network: Network::new(None),
             of: Vec::new(),
             shown: Vec::new(),
+            corrections: Vec::new(),
+            idle_corrections: Vec::new(),
         };
         for (name, at) in fixed {
             read.network.fix(name, *at);
@@ -195,6 +204,28 @@ impl ReadNetwork {
             );
         }
         read
+    }
+
+    /// The rise of a reading as it was read, before anything was added.
+    pub fn rise_as_read(&self, reading: usize) -> Length {
+        let rise = self.network.readings.get(reading).map(|it| it.rise);
+        let added = self.corrections.iter().filter(|it| it.reading == reading);
+        rise.unwrap_or_default() - added.map(|it| it.value).sum()
+    }
+
+    /// Adds corrections to the last reading.
+    fn correct(&mut self, added: Vec<(&'static str, Length)>) {
+        let Some(reading) = self.network.readings.len().checked_sub(1) else {
+            return;
+        };
+        for (kind, value) in added {
+            self.network.raise(reading, value);
+            self.corrections.push(CorrectionLine {
+                reading,
+                kind,
+                value,
+            });
+        }
     }
 
     fn add(
@@ -376,6 +407,13 @@ impl JobNetwork<'_> {
                 variance(&parts),
                 ReadingOf::Tally(of.at),
             );
+            let part = StringPart {
+                slot: of.at,
+                length: string.length,
+                below_top: (string.length - *high, string.length - *low),
+            };
+            self.read
+                .correct(corrections(self.job, rise, Corrected::Tally(part)));
         }
         let index = |point| at.iter().find(|it| it.0 == point).map(|it| it.1);
         // A shoulder that is not on its joint is flagged; it hangs on that joint's plane all the same.
@@ -508,6 +546,7 @@ impl JobNetwork<'_> {
                 it.sigma(),
                 ReadingOf::File(it.line),
             );
+            self.correct_as(it.rise, it.how.as_deref());
         }
         let entered: Vec<(u64, Event)> = self
             .entered()
@@ -531,8 +570,23 @@ impl JobNetwork<'_> {
                     variance(&[(1, Some(*sigma))]),
                     ReadingOf::Journal(*seq),
                 );
+                self.correct_as(*rise, how.as_deref());
             }
         }
+        let written = self.file.iter().filter_map(|it| it.how.as_deref());
+        let said = entered.iter().filter_map(|(_, event)| match event {
+            Event::Reading { how, .. } => how.as_deref(),
+            _ => None,
+        });
+        let hows: Vec<&str> = written.chain(said).collect();
+        let idle = without_readings(self.job, &hows).into_iter();
+        self.read.idle_corrections = idle.map(str::to_owned).collect();
+    }
+
+    /// Corrects the last reading, which was made so.
+    fn correct_as(&mut self, rise: Length, how: Option<&str>) {
+        let added = how.map(|how| corrections(self.job, rise, Corrected::How(how)));
+        self.read.correct(added.unwrap_or_default());
     }
 }
 

@@ -36,6 +36,8 @@ pub(super) struct RealKey {
     pub(super) to: f64,
     /// Whether 0 is allowed although it is below the lowest.
     pub(super) or_zero: bool,
+    /// Whether it may be written with an exponent.
+    pub(super) exponent: bool,
     /// Why no value beyond can be meant, as the end of a message.
     pub(super) why: &'static str,
 }
@@ -113,6 +115,7 @@ const fn real(
         from,
         to,
         or_zero: false,
+        exponent: false,
         why,
     }
 }
@@ -126,6 +129,16 @@ const DENSITY: &[RealUnit] = &[("kg/m3", 1.0), ("kg/m³", 1.0)];
 /// Parts per million.
 const SCALE: &[RealUnit] = &[("ppm", 1.0)];
 
+/// Degrees.
+const TEMPERATURE: &[RealUnit] = &[("C", 1.0)];
+/// Units of force; the pound of force is 4.4482216152605 N exactly (NIST SP 811).
+const FORCE: &[RealUnit] = &[("N", 1.0), ("lbf", 4.448_221_615_260_5)];
+/// Units of area; the inch is 25.4 mm exactly.
+const AREA: &[RealUnit] = &[("mm2", 1.0), ("in2", 645.16)];
+/// Thermal expansion.
+const EXPANSION: &[RealUnit] = &[("1/C", 1.0)];
+
+const TAPE: &str = "no tape that is used on a rig is like that";
 const LIMIT: &str = "a limit of half a metre would limit nothing";
 const AGREE: &str = "two ways that may differ by more compare nothing";
 const WELD: &str = "no root gap is wider than 20 mm, and no connection longer than 5 m";
@@ -200,6 +213,9 @@ table! { LengthKey:
     U_AS_CUT = length("uncertainty.as_cut", (0, 200), READING);
     U_RIM = length("uncertainty.rim", (0, 200), READING);
     U_BENCHMARK = length("uncertainty.benchmark", (0, 500), READING);
+    TAPE_NOMINAL = length("correction.nominal", (100, 500_000), TAPE);
+    TAPE_ACTUAL = length("correction.actual", (100, 500_000), TAPE);
+    SPAN = length("correction.span", (100, 500_000), TAPE);
     U_MUDLINE = length("uncertainty.mudline", (0, 5_000), "a seabed that is known no better is not known");
 }
 
@@ -211,6 +227,18 @@ table! { RealKey:
     FRAME_WEIGHT = real("frame.weight", MASS, 0.0, 20_000_000.0, WEIGHT);
     BLOCK_MASS = real("rig.block_mass", MASS, 0.0, 20_000_000.0, WEIGHT);
     DECK_WEIGHT = real("deck.weight", MASS, 0.0, 20_000_000.0, WEIGHT);
+    AT_TEMPERATURE = real("correction.at", TEMPERATURE, -60.0, 90.0, "no tape and no pipe is read at that");
+    STANDARD_TEMPERATURE = real("correction.standard", TEMPERATURE, -60.0, 90.0, "no tape is right at that");
+    ALPHA = RealKey {
+        exponent: true,
+        ..real("correction.alpha", EXPANSION, 1e-7, 1e-4, "no tape and no pipe expands by that")
+    };
+    AT_PULL = real("correction.at", FORCE, 0.0, 1e7, "nothing that is measured is pulled by that");
+    STANDARD_PULL = real("correction.standard", FORCE, 0.0, 1e7, "nothing that is measured is pulled by that");
+    TAPE_AREA = real("correction.area", AREA, 0.1, 1e6, "no tape and no pipe has such a section");
+    TAPE_MASS = real("correction.mass_per_metre", MASS_PER_LENGTH, 0.001, 10.0, TAPE);
+    PULL = real("correction.pull", FORCE, 1.0, 1e4, TAPE);
+    FLUID_DENSITY = real("correction.fluid_density", DENSITY, 0.0, 3000.0, "no fluid in a conductor is that dense");
     // Between 0 and 1 lies a scale that was written as a part of 1 instead of a million.
     TAPE_SCALE = RealKey {
         or_zero: true,

@@ -3,7 +3,9 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use super::correction::Correction;
 use super::people::People;
+use super::slot_set::SlotSet;
 use crate::finding::Severity;
 use crate::measure::{Elevation, Length, Unit};
 use crate::tally::{Options, Pins};
@@ -37,6 +39,8 @@ pub struct Job {
     pub keep_outs: Vec<KeepOut>,
     /// What is fixed to conductors as they run.
     pub accessories: Vec<Accessory>,
+    /// Corrections of measured lengths.
+    pub corrections: Vec<Correction>,
     /// Marks of known elevation.
     pub benches: Vec<Bench>,
     /// The braced frame, where there is one.
@@ -258,25 +262,6 @@ pub struct ListSource {
     pub path: PathBuf,
     /// The list that it was made from, where the job says so: then it is no second witness.
     pub from: Option<String>,
-}
-
-/// The slots that something applies to.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum SlotSet {
-    /// All of them.
-    All,
-    /// These indices.
-    Some(Vec<usize>),
-}
-
-impl SlotSet {
-    /// Whether a slot is among them.
-    pub fn has(&self, slot: usize) -> bool {
-        match self {
-            Self::All => true,
-            Self::Some(slots) => slots.contains(&slot),
-        }
-    }
 }
 
 /// A line added to the cut target; positive cuts higher.

@@ -150,13 +150,14 @@ impl<'t> Walk<'t> {
                     Some((text.strip_suffix(unit)?.trim_end(), *unit, *factor))
                 })
                 .unwrap_or((text, bare, 1.0));
-            let real = plain_real(number)?;
+            let real = plain_real(number, row)?;
             Some((number.to_owned(), unit, real, real * factor))
         });
         let Some((number, unit, count, real)) = parsed else {
             let names: Vec<&str> = row.units.iter().map(|(unit, _)| *unit).collect();
+            let least = if row.from < 0.0 { "" } else { " of 0 or more" };
             let expected = format!(
-                "a number of 0 or more in {bare}, or text with a unit ({})",
+                "a number{least} in {bare}, or text with a unit ({})",
                 names.join(", ")
             );
             self.wrong(value, key, expected);
@@ -204,9 +205,21 @@ fn source(value: &TomlValue<'_>) -> Option<String> {
     }
 }
 
-/// A finite number of 0 or more, written out.
-fn plain_real(text: &str) -> Option<f64> {
-    let digits = !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit() || b == b'.');
+/// A finite number of 0 or more, written out; with a sign or an exponent where its key may have that.
+fn plain_real(text: &str, row: &RealKey) -> Option<f64> {
+    let unsigned = match text.strip_prefix('-') {
+        Some(rest) if row.from < 0.0 => rest,
+        _ => text,
+    };
+    let plain = match unsigned.split_once(['e', 'E']) {
+        Some((number, exponent)) if row.exponent => {
+            let exponent = exponent.strip_prefix('-').unwrap_or(exponent);
+            let is_whole = !exponent.is_empty() && exponent.bytes().all(|b| b.is_ascii_digit());
+            if is_whole { number } else { "" }
+        }
+        _ => unsigned,
+    };
+    let digits = !plain.is_empty() && plain.bytes().all(|b| b.is_ascii_digit() || b == b'.');
     text.parse::<f64>()
         .ok()
         .filter(|real| digits && real.is_finite())

@@ -5,6 +5,7 @@
 //! ever works on what readings disagree by: without redundancy the answer is the chain, to the nanometre.
 
 mod adjust;
+mod correction;
 mod eliminate;
 mod ground;
 mod network;
@@ -12,6 +13,7 @@ mod readings;
 mod suspects;
 
 pub use adjust::{Adjusted, AdjustedPoint, AdjustedReading, ChiSquare, LIMIT, Tape, adjust};
+pub use correction::{GRAVITY, HungString, YOUNG, pulled, sagged, standardised, warmed};
 pub use ground::NetworkError;
 pub use network::{Network, Point, Reading, Sigma};
 pub use readings::{FileReading, READINGS, ReadingsError, ReadingsProblem, read_readings};

@@ -127,6 +127,13 @@ impl Network {
         });
     }
 
+    /// Adds to the rise of a reading.
+    pub fn raise(&mut self, reading: usize, by: Length) {
+        if let Some(reading) = self.readings.get_mut(reading) {
+            reading.rise += by;
+        }
+    }
+
     /// The name of a point.
     pub fn name(&self, point: usize) -> &str {
         self.points.get(point).map_or("", |it| it.name.as_str())

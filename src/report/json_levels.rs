@@ -22,7 +22,7 @@ struct LevelsTree {
     chi_square: ChiSquareJson,
     tape: Option<TapeJson>,
     suspects: Vec<SuspectJson>,
-    corrections: [(); 0],
+    corrections: Vec<CorrectionJson>,
     flags: Vec<FlagJson>,
 }
 
@@ -80,6 +80,16 @@ struct SuspectJson {
     readings: Vec<ReadingNameJson>,
     blunder_m: Option<Number>,
     chi_square_without: Option<Number>,
+}
+
+#[derive(Serialize)]
+struct CorrectionJson {
+    from: String,
+    to: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    line: Option<u32>,
+    kind: &'static str,
+    value_m: Number,
 }
 
 impl From<ReadingRef> for ReadingNameJson {
@@ -147,23 +157,37 @@ pub fn levels(levels: &Levels, show: LengthFormat) -> Result<String, serde_json:
                 chi_square_without: it.chi_square_without.map(real),
             })
             .collect(),
-        corrections: [],
+        corrections: levels
+            .read
+            .corrections
+            .iter()
+            .filter_map(|it| {
+                let name = levels.reading(it.reading)?;
+                Some(CorrectionJson {
+                    from: name.from,
+                    to: name.to,
+                    line: name.line,
+                    kind: it.kind,
+                    value_m: Number::metres(it.value),
+                })
+            })
+            .collect(),
         flags: flags(&levels.flags(), show),
     })
 }
 
 fn reading(levels: &Levels, at: usize, it: &AdjustedReading) -> Option<ReadingJson> {
-    let read = levels.read.network.readings.get(at)?;
+    let rise = levels.read.rise_as_read(at);
     let others = it.others();
     Some(ReadingJson {
         of: levels.reading(at)?.into(),
-        rise_m: Number::metres(read.rise),
+        rise_m: Number::metres(rise),
         sigma_m: it.sigma.map(real),
         residual_m: real(it.residual),
         w: it.w().map(real),
         redundancy: it.redundancy.map(real),
         detectable_m: it.detectable().map(real),
-        others_m: others.map(|(by, _)| real(read.rise.real_metres() + by)),
+        others_m: others.map(|(by, _)| real(rise.real_metres() + by)),
         others_sigma_m: others.map(|(_, sigma)| real(sigma)),
     })
 }

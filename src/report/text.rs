@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::VERSION;
 use super::how::how;
-use super::words::{self, CAUTION, NO_CORRECTION, PROOF, known};
+use super::words::{self, CAUTION, PROOF, known};
 use crate::figures::catalogue::{Subject, subjects};
 use crate::figures::{Basis, Figures, SlotFigures, SlotView};
 use crate::finding::{Flag, Severity};
@@ -94,7 +94,7 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
         let _ = writeln!(text, "{}", words::keys_not_used(&keys));
     }
     let _ = writeln!(text, "{PROOF}");
-    let _ = writeln!(text, "{NO_CORRECTION}");
+    let _ = writeln!(text, "{}", words::corrections_held(job));
     let _ = writeln!(text, "{CAUTION}");
     let _ = writeln!(text, "kerfmark {VERSION}, inputs {}", inputs.digest());
     text

@@ -51,6 +51,14 @@ pub fn levels(levels: &Levels, show: LengthFormat) -> String {
             );
         }
     }
+    for it in &levels.read.corrections {
+        if let Some(name) = levels.reading(it.reading) {
+            let _ = writeln!(text, "{}", words::correction(&name, it, show));
+        }
+    }
+    for how in &levels.read.idle_corrections {
+        let _ = writeln!(text, "{}", words::idle_correction(how));
+    }
     let _ = writeln!(text, "\n{}", words::CAUTION);
     text
 }

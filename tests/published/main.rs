@@ -10,8 +10,11 @@
     reason = "a test may stop"
 )]
 
+mod beside;
+mod corrections;
 mod hook_load;
 mod levels;
 mod ranges;
 mod steel;
 mod tally;
+mod uncertainty;

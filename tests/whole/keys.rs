@@ -34,7 +34,7 @@ fn known(text: &str, table: &str) -> BTreeSet<String> {
 }
 
 /// Every table of a job file, as it is written, and as the table of keys names it.
-const TABLES: [(&str, &str); 17] = [
+const TABLES: [(&str, &str); 18] = [
     ("[job]", "job."),
     ("[roles]", "roles."),
     ("[holds]", "holds."),
@@ -46,6 +46,7 @@ const TABLES: [(&str, &str); 17] = [
     ("[[keep_out]]", "keep_out."),
     ("[[accessory]]", "accessory."),
     ("[[bench]]", "bench."),
+    ("[[correction]]", "correction."),
     ("[frame]", "frame."),
     ("[rig]", "rig."),
     ("[deck]", "deck."),

@@ -22,6 +22,7 @@ mod blunders;
 mod broken_workbooks;
 mod changed_samples;
 mod cli;
+mod corrections;
 mod deciding;
 mod elevations;
 mod guide;

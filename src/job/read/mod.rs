@@ -1,5 +1,6 @@
 //! From the text of a job file to a [`Job`].
 
+mod correction;
 mod fixed;
 mod limits;
 mod list;
@@ -17,6 +18,7 @@ use super::model::{Job, Uncertainty};
 use super::problem::{JobProblem, What};
 use super::section::Section;
 use super::walk::Walk;
+use correction::correction;
 use fixed::{accessory, allowance, bench, deck, frame, keep_out};
 use list::{each, missing};
 use names::{names, unique};
@@ -99,6 +101,9 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
     let accessories = each(root, walk, "accessory", |section, walk| {
         accessory(section, walk, &names)
     });
+    let corrections = each(root, walk, "correction", |section, walk| {
+        correction(section, walk, &names)
+    });
     let hull_names = self::names(root.names("hull"));
     let benches = each(root, walk, "bench", |section, walk| {
         bench(section, walk, &hulls, &hull_names)
@@ -148,6 +153,7 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
         keep_outs,
         accessories,
         benches,
+        corrections,
         frame,
         block_mass,
         deck: deck?,

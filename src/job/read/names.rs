@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
-use super::super::model::SlotSet;
 use super::super::problem::What;
 use super::super::section::Section;
+use super::super::slot_set::SlotSet;
 use super::super::walk::{TomlValue, Walk};
 use super::list::conflicting;
 

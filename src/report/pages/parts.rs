@@ -107,12 +107,8 @@ fn cover(inputs: &Inputs, figures: &Figures, choice: &Choice) -> Part {
         part.lines(&format!("{} {}: {text}", flag.severity.word(), flag.code));
     }
     part.heading("Caution");
-    for text in [
-        words::PROOF,
-        words::NO_CORRECTION,
-        words::CAUTION,
-        words::TAIL,
-    ] {
+    let held = words::corrections_held(&inputs.job);
+    for text in [words::PROOF, &held, words::CAUTION, words::TAIL] {
         part.lines(text);
     }
     part

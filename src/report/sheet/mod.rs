@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 
 use super::VERSION;
 use super::text::flags;
-use super::words::{self, CAUTION, NO_CORRECTION, PROOF, SCRIBE, known};
+use super::words::{self, CAUTION, PROOF, SCRIBE, known};
 use crate::figures::{Figures, SlotView, Verdict};
 use crate::journal::Inputs;
 use crate::measure::LengthFormat;
@@ -81,7 +81,7 @@ fn foot(text: &mut String, inputs: &Inputs, slot: Option<&str>) {
         wrapped(text, SCRIBE);
     }
     wrapped(text, PROOF);
-    wrapped(text, NO_CORRECTION);
+    wrapped(text, &words::corrections_held(&inputs.job));
     text.push('\n');
     wrapped(text, CAUTION);
     let slot = slot.map_or_else(String::new, |slot| format!(", slot {slot}"));

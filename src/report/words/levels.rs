@@ -1,13 +1,27 @@
 //! Words of readings of height differences: what the others say of each, and nothing that needs a course in statistics.
 
 use super::standing::counted;
-use crate::figures::Levels;
+use crate::figures::{CorrectionLine, Levels};
 use crate::finding::ReadingRef;
 use crate::levels::{AdjustedReading, LIMIT, Tape};
 use crate::measure::{Elevation, Excerpt, Length, LengthFormat};
 
 /// Below this share of a mistake that shows, a reading is hardly checked.
 const HARDLY: f64 = 0.1;
+
+/// What a correction adds to a reading.
+pub fn correction(of: &ReadingRef, it: &CorrectionLine, show: LengthFormat) -> String {
+    let value = show.small_signed(it.value);
+    format!("correction: {}: {} {value}", reading_of(of), it.kind)
+}
+
+/// That a correction is for no reading.
+pub fn idle_correction(how: &str) -> String {
+    format!(
+        "CORRECTION ON {}: no reading was made so, it corrects nothing",
+        Excerpt::of(how)
+    )
+}
 
 /// How many readings there are beyond those that are needed.
 pub fn readings_to_spare(spare: usize) -> String {
@@ -165,8 +179,18 @@ pub fn reading_steps(
     };
     let shown = levels.read.shown.get(at).copied().unwrap_or(reading.rise);
     let mut steps = vec![("read", show.text(shown))];
-    if shown != reading.rise {
-        steps.push(("so the rise between its points", show.text(reading.rise)));
+    let rise = levels.read.rise_as_read(at);
+    if shown != rise {
+        steps.push(("so the rise between its points", show.text(rise)));
+    }
+    let corrections = levels.read.corrections.iter();
+    let corrections: Vec<_> = corrections.filter(|it| it.reading == at).collect();
+    for it in &corrections {
+        let value = show.small_signed(it.value);
+        steps.push(("correction", format!("{} {value}", it.kind)));
+    }
+    if !corrections.is_empty() {
+        steps.push(("corrected", show.text(reading.rise)));
     }
     steps.push((
         "known within, as stated (2 standard deviations)",

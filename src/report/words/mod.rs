@@ -45,9 +45,9 @@ pub use holds::{
     unknown_key, what_became_of,
 };
 pub use levels::{
-    network_counts, network_verdict, not_adjusted, others_briefly, point, point_u, reading_of,
-    reading_said, reading_steps, reading_verdict, readings_at, readings_to_spare, tape_found,
-    together, wires_left_out, wires_legend,
+    correction, idle_correction, network_counts, network_verdict, not_adjusted, others_briefly,
+    point, point_u, reading_of, reading_said, reading_steps, reading_verdict, readings_at,
+    readings_to_spare, tape_found, together, wires_left_out, wires_legend,
 };
 pub use lists::effects;
 pub use many::{
@@ -88,7 +88,9 @@ pub use seat::{
 };
 pub use second_ways::{ONE_READING, second_of_deck, second_of_rotary, second_of_stick_up};
 pub use sources::{from_entry, less_cropped, source};
-pub use standing::{CAUTION, NO_CORRECTION, PROOF, SCRIBE, both, counted, slot_names};
+pub use standing::{
+    CAUTION, NO_CORRECTION, PROOF, SCRIBE, both, corrections_held, counted, slot_names,
+};
 pub use things::{
     ALL_AGREE, ALL_AGREE_ON_IT, AS_IT_IS, DECIDED_SO_FAR, DECIDED_THEN, ENTER_WRITES, FROM_THEN_ON,
     MOVES_THEN, NOT_LISTED, NOTHING_DECIDED, adopting, agreement_heading, also, chosen_list,

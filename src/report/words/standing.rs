@@ -1,6 +1,6 @@
 //! Words of every sheet, and small helpers of writing.
 
-use crate::job::{Job, SlotSet};
+use crate::job::{Elevations, Job, SlotSet};
 use crate::measure::{Length, LengthFormat, Unit};
 
 /// The caution on every sheet.
@@ -15,7 +15,25 @@ pub const SCRIBE: &str = "The scribed line is the finished top; the blade runs a
 pub const PROOF: &str = "U = 2 u (k = 2). Within, outside and unproven by ISO 14253-1:2017, probability of conformity by JCGM 106:2012.";
 
 /// What was not corrected.
-pub const NO_CORRECTION: &str = "No temperature or stretch correction applied.";
+pub const NO_CORRECTION: &str =
+    "No temperature or stretch correction applied; every conductor is taken as upright.";
+
+/// Which corrections the figures of a job hold.
+pub fn corrections_held(job: &Job) -> String {
+    let mut kinds: Vec<&str> = job.corrections.iter().map(|it| it.term.word()).collect();
+    kinds.sort_unstable();
+    kinds.dedup();
+    let kinds = kinds.join(", ");
+    match (job.corrections.is_empty(), job.cut.elevations) {
+        (true, _) => NO_CORRECTION.to_owned(),
+        (false, Elevations::Chain) => format!(
+            "{NO_CORRECTION} Corrections ({kinds}) are in the elevations by all readings alone."
+        ),
+        (false, Elevations::Adjusted) => format!(
+            "Corrected before all readings were adjusted: {kinds}. Every conductor is taken as upright."
+        ),
+    }
+}
 
 /// A count with its noun, `1 connection` or `2 connections`.
 pub fn counted(count: usize, noun: &str) -> String {

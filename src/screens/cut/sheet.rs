@@ -7,7 +7,7 @@ use crate::figures::{
 };
 use crate::finding::{Flag, Severity};
 use crate::measure::Length;
-use crate::report::{CAUTION, NO_CORRECTION, PROOF, SCRIBE, words};
+use crate::report::{CAUTION, PROOF, SCRIBE, words};
 use crate::screens::identity::{FigureKey, FlagId};
 use crate::screens::parts::flags::flag_lines;
 use crate::screens::parts::list::ListItem;
@@ -187,7 +187,7 @@ pub fn items(state: &State) -> SheetLines {
     }
     sheet.text("scribed line", SCRIBE, Role::Plain);
     sheet.text("proof", PROOF, Role::Plain);
-    sheet.text("no correction", NO_CORRECTION, Role::Plain);
+    sheet.text("corrections", &words::corrections_held(job), Role::Plain);
     sheet.text("caution", CAUTION, Role::Plain);
     sheet.items
 }
