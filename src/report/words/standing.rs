@@ -16,7 +16,7 @@ pub const PROOF: &str = "U = 2 u (k = 2). Within, outside and unproven by ISO 14
 
 /// What was not corrected.
 pub const NO_CORRECTION: &str =
-    "No temperature or stretch correction applied; every conductor is taken as upright.";
+    "No temperature or stretch correction applied. Every conductor is taken as upright.";
 
 /// Which corrections the figures of a job hold.
 pub fn corrections_held(job: &Job) -> String {
