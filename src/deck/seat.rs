@@ -44,6 +44,14 @@ pub struct Rest {
     pub deck: Vec<Length>,
 }
 
+impl Rest {
+    /// The gap over each top: never below 0.
+    pub fn gaps(&self, tops: &[DeckTop]) -> Vec<Length> {
+        let all = self.deck.iter().zip(tops);
+        all.map(|(deck, top)| *deck - top.z).collect()
+    }
+}
+
 /// How a deck seats.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Seat {

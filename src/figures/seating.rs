@@ -2,12 +2,14 @@
 
 use thiserror::Error;
 
+use super::landed::{LandedGap, landed};
+use super::remedies::{Remedies, remedies, widest_gaps};
 use super::whole::Figures;
 use crate::deck::{
     BestFit, Chance, DeckTop, Draws, Seat, SeatState, TopDrawn, best_fit, chance, flatness, seat,
     trims,
 };
-use crate::finding::{Code, Flag, Place, SeatFinding, SlotLength, sort};
+use crate::finding::{Code, Flag, LandedOtherwise, Place, SeatFinding, SlotLength, sort};
 use crate::job::{Job, Slot};
 use crate::journal::Inputs;
 use crate::measure::{Excerpt, Length};
@@ -81,6 +83,12 @@ pub struct Seating {
     pub chance: Option<Chance>,
     /// How many draws, and their seed.
     pub drawn: (u32, u64),
+    /// What shims and trims would do to the cuts; `None` where nothing is needed.
+    pub remedies: Option<Remedies>,
+    /// What was found when the deck was landed.
+    pub landed: Vec<LandedGap>,
+    /// Slots whose leg was not surveyed, by their indices.
+    pub legs_as_designed: Vec<usize>,
     /// What has to be said.
     pub flags: Vec<Flag>,
 }
@@ -113,7 +121,7 @@ impl Seating {
             tops.push(DeckTop {
                 x: slot.x,
                 y: slot.y,
-                z: height - slot.cut_offset,
+                z: height - slot.cut_offset + slot.leg_deviation.unwrap_or_default(),
             });
         }
         let within = job.deck.seat_within.or(job.cut.tolerance);
@@ -136,6 +144,13 @@ impl Seating {
             }
         });
         let found = seat(&tops, cog);
+        let remedies = trims
+            .as_ref()
+            .and_then(|trims| remedies(job, figures, (&tops, &found), trims));
+        let legs = job.slots.iter().enumerate();
+        let legs = legs.filter(|(_, slot)| slot.leg_deviation.is_none());
+        let legs_as_designed = legs.map(|(at, _)| at).collect();
+        let landed = landed(inputs, &tops, &found);
         let rests = !matches!(found.state, SeatState::Unstable | SeatState::Degenerate);
         let mut seating = Self {
             chance: rests.then(|| {
@@ -154,6 +169,9 @@ impl Seating {
             trims,
             after,
             drawn,
+            remedies,
+            landed,
+            legs_as_designed,
             flags: Vec::new(),
         };
         seating.flags = seating.flags_of(job, figures);
@@ -162,22 +180,14 @@ impl Seating {
 
     /// The gap at each slot in one of the rests: never below 0.
     pub fn gaps(&self, rest: usize) -> Vec<Length> {
-        let deck = self.seat.rests.get(rest).map_or(&[][..], |it| &it.deck);
-        deck.iter()
-            .zip(&self.tops)
-            .map(|(deck, top)| *deck - top.z)
-            .collect()
+        let rest = self.seat.rests.get(rest);
+        rest.map_or_else(Vec::new, |it| it.gaps(&self.tops))
     }
 
     fn flags_of(&self, job: &Job, figures: &Figures) -> Vec<Flag> {
         let mut flags = Vec::new();
         if let Some(within) = self.within {
-            let mut widest: Vec<Length> = vec![Length::ZERO; self.tops.len()];
-            for rest in 0..self.seat.rests.len() {
-                for (most, gap) in widest.iter_mut().zip(self.gaps(rest)) {
-                    *most = (*most).max(gap);
-                }
-            }
+            let widest = widest_gaps(&self.tops, &self.seat);
             let gaps = named(job, widest, |gap| gap > within);
             if !gaps.is_empty() {
                 let finding = SeatFinding::Gaps { gaps, within };
@@ -198,7 +208,7 @@ impl Seating {
                 if trim.is_zero() {
                     Length::ZERO
                 } else {
-                    target - top.z
+                    target + slot.leg_deviation.unwrap_or_default() - top.z
                 }
             });
             let below = named(job, below.collect(), |below| below > tolerance);
@@ -206,6 +216,21 @@ impl Seating {
                 let finding = SeatFinding::Trims { below, tolerance };
                 flags.push(Flag::new(Code::TrimOutside, Place::Whole, finding));
             }
+        }
+        let otherwise = self.landed.iter().filter(|it| it.is_otherwise());
+        let otherwise: Vec<LandedOtherwise> = otherwise
+            .filter_map(|it| {
+                Some(LandedOtherwise {
+                    slot: job.slots.get(it.slot)?.name.clone(),
+                    found: it.found,
+                    seat: it.seat,
+                    limit: it.limit?,
+                })
+            })
+            .collect();
+        if !otherwise.is_empty() {
+            let finding = SeatFinding::Landed { otherwise };
+            flags.push(Flag::new(Code::LandedOtherwise, Place::Whole, finding));
         }
         sort(&mut flags);
         flags
@@ -251,12 +276,19 @@ fn chances(
     let metres = |key: Option<Length>| key.map(Length::real_metres);
     let is_to_cut = sources.contains(&TopSource::Target);
     let mut uncertain = Vec::new();
-    for ((top, source), of_slot) in tops.iter().zip(sources).zip(&figures.slots) {
+    let slots = figures.slots.iter().zip(&job.slots);
+    for ((top, source), (of_slot, slot)) in tops.iter().zip(sources).zip(slots) {
+        // A leg that was surveyed has an error of its own; one as designed is taken to be right.
+        let leg = match slot.leg_deviation {
+            Some(_) => metres(slot.leg_uncertainty)?,
+            None => 0.0,
+        };
         let how = match source {
-            TopSource::AsCut => TopDrawn::Cut(metres(stated.as_cut)?),
+            TopSource::AsCut => TopDrawn::Cut(metres(stated.as_cut)?.hypot(leg)),
             TopSource::Target => {
                 let below = job.cut.hull.rotary - of_slot.cut.target;
-                TopDrawn::Target(metres(stated.stick_up)?, below.real_metres())
+                let own = metres(stated.stick_up)?.hypot(leg);
+                TopDrawn::Target(own, below.real_metres())
             }
         };
         uncertain.push((*top, how));

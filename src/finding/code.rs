@@ -141,6 +141,7 @@ codes! {
     InstrumentExpired "instrument-expired" Check "a reading was made with an instrument whose calibration was past its due day";
     InstrumentUnstated "instrument-unstated" Check "a reading names an instrument that was never entered";
     GapOutside "gap-outside" Check "the deck would stand off a top by more than is allowed";
+    LandedOtherwise "landed-otherwise" Check "a gap that was found when the deck was landed is not what the seat says";
     TrimOutside "trim-outside" Check "a trim would take a top below its target by more than the tolerance";
     AdjustedDisagrees "adjusted-disagrees" Check "all readings together put the top, or RT, elsewhere than the slot's own by more than chance allows";
     ReadingsContradict "readings-contradict" Check "readings that are stated as exact contradict each other, so that none are adjusted";

@@ -95,6 +95,19 @@ pub struct SlotLength {
     pub length: Length,
 }
 
+/// A gap that was found when the deck was landed, and is not what the seat says.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct LandedOtherwise {
+    /// The slot.
+    pub slot: String,
+    /// What was found.
+    pub found: Length,
+    /// What the seat says.
+    pub seat: Length,
+    /// By how much both may differ.
+    pub limit: Length,
+}
+
 /// A deck on its tops.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub enum SeatFinding {
@@ -104,6 +117,11 @@ pub enum SeatFinding {
         gaps: Vec<SlotLength>,
         /// The most that is allowed.
         within: Length,
+    },
+    /// Gaps that were found otherwise than the seat says.
+    Landed {
+        /// Those.
+        otherwise: Vec<LandedOtherwise>,
     },
     /// Trims that would take tops below their targets by more than the tolerance.
     Trims {

@@ -176,6 +176,8 @@ table! { LengthKey:
     SLOT_MUDLINE = ground("slot.mudline");
     HOLE_BOTTOM = ground("slot.hole_bottom");
     MIN_RATHOLE = above_zero("slot.min_rathole", 50_000, "no hole is drilled so much deeper than its string");
+    LEG_DEVIATION = length("slot.leg_deviation", (-500, 500), "no deck is built with a leg half a metre off");
+    LEG_UNCERTAINTY = length("slot.leg_uncertainty", (0, 200), READING);
     CUT_OFFSET = position("slot.cut_offset");
     SHOE_WINDOW = position("slot.shoe_window");
     SHOULDER_WINDOW = position("slot.shoulder_window");

@@ -237,6 +237,10 @@ pub struct Slot {
     pub hole_bottom: Option<Elevation>,
     /// The least height of the shoe above the bottom of the hole.
     pub min_rathole: Length,
+    /// How much longer the deck's leg is here than designed, where it was surveyed.
+    pub leg_deviation: Option<Length>,
+    /// The standard uncertainty of that.
+    pub leg_uncertainty: Option<Length>,
     /// Added to the deck's elevation for this slot's cut.
     pub cut_offset: Length,
     /// Where the shoe may be.

@@ -89,6 +89,8 @@ const ROWS: &[Row] = &[
     ("slot.mudline", L(bounds::SLOT_MUDLINE), "`site.mudline`", "the seabed at this slot"),
     ("slot.hole_bottom", L(bounds::HOLE_BOTTOM), NONE, "bottom of the hole"),
     ("slot.min_rathole", L(bounds::MIN_RATHOLE), "0", "the shoe at least so far above it"),
+    ("slot.leg_deviation", L(bounds::LEG_DEVIATION), "as designed, which `seat` says", "the deck's leg at this slot as surveyed, less as designed: positive longer"),
+    ("slot.leg_uncertainty", L(bounds::LEG_UNCERTAINTY), "no chances, where the leg is surveyed", "its standard uncertainty"),
     ("slot.cut_offset", L(bounds::CUT_OFFSET), "0", "added to the deck's elevation for this slot's cut"),
     ("slot.shoe_window", Ls(bounds::SHOE_WINDOW, "lowest and highest"), NONE, "where the shoe may be"),
     ("slot.shoulder_window", Ls(bounds::SHOULDER_WINDOW, "lowest and highest"), NONE, "where the landing shoulder may be"),

@@ -141,6 +141,8 @@ pub struct SlotRecord {
     pub scribe: Option<Said<Scribe>>,
     /// The blade above the line.
     pub cutter: Option<Said<Vec<AtRim<Length>>>>,
+    /// The gap over it that was found when the deck was landed, and the shim that was set there.
+    pub deck_landed: Option<Said<(Length, Option<Length>)>>,
     /// The first, rough cut.
     pub rough_cut: Option<u64>,
     /// The final cut.
@@ -304,8 +306,14 @@ impl Record {
                 }
             }
             (Event::DeckLanded { slots }, _) => {
-                for (name, ..) in slots {
-                    slot_index(known.job, name)?;
+                let found: Result<Vec<usize>, Wrong> = slots
+                    .iter()
+                    .map(|(name, ..)| slot_index(known.job, name))
+                    .collect();
+                for (at, (_, gap, shim)) in found?.into_iter().zip(slots) {
+                    if let Some(said) = self.slots.get_mut(at) {
+                        said.deck_landed = Some(Said::of(entry, (*gap, *shim)));
+                    }
                 }
             }
             (_, Some(slot)) => self.apply_to(known, slot, entry)?,

@@ -6,7 +6,7 @@ use super::json::{FORMAT, FlagJson, flags, pretty};
 use super::number::Number;
 use super::words;
 use crate::deck::{DeckTop, Rest, Seat};
-use crate::figures::Seating;
+use crate::figures::{Remedies, Seating, SlotRemedy, Verdict};
 use crate::job::Job;
 use crate::measure::{Length, LengthFormat};
 
@@ -24,6 +24,9 @@ struct SeatTree<'a> {
     trims: Option<Vec<TrimJson<'a>>>,
     trims_total_m: Option<Number>,
     after: Option<AfterJson<'a>>,
+    remedies: Option<RemediesJson<'a>>,
+    landed: Vec<LandedJson<'a>>,
+    legs_as_designed: Vec<&'a str>,
     chance: Option<ChanceJson>,
     flags: Vec<FlagJson>,
 }
@@ -64,6 +67,34 @@ struct AfterJson<'a> {
     state: &'static str,
     rests: Vec<RestJson<'a>>,
     flatness_m: Number,
+}
+
+#[derive(Serialize)]
+struct RemediesJson<'a> {
+    shims: Vec<RemedyJson<'a>>,
+    shims_spread_m: Option<Number>,
+    shims_spread_state: Option<&'static str>,
+    trims: Vec<RemedyJson<'a>>,
+    trims_spread_m: Option<Number>,
+    trims_spread_state: Option<&'static str>,
+}
+
+#[derive(Serialize)]
+struct RemedyJson<'a> {
+    slot: &'a str,
+    by_m: Number,
+    deviation_m: Number,
+    state: Option<&'static str>,
+}
+
+#[derive(Serialize)]
+struct LandedJson<'a> {
+    slot: &'a str,
+    gap_m: Number,
+    shim_m: Option<Number>,
+    seat_gap_m: Number,
+    limit_m: Option<Number>,
+    agrees: Option<bool>,
 }
 
 #[derive(Serialize)]
@@ -108,6 +139,24 @@ pub fn seat(job: &Job, seating: &Seating, show: LengthFormat) -> Result<String, 
             rests: rests(job, seating, (&it.seat, &it.tops)),
             flatness_m: real(it.flatness),
         }),
+        remedies: seating.remedies.as_ref().map(|it| remedies(job, it)),
+        landed: seating
+            .landed
+            .iter()
+            .map(|it| LandedJson {
+                slot: name_of(job, it.slot),
+                gap_m: Number::metres(it.found),
+                shim_m: it.shim.map(Number::metres),
+                seat_gap_m: Number::metres(it.seat),
+                limit_m: it.limit.map(Number::metres),
+                agrees: it.limit.map(|_| !it.is_otherwise()),
+            })
+            .collect(),
+        legs_as_designed: seating
+            .legs_as_designed
+            .iter()
+            .map(|at| name_of(job, *at))
+            .collect(),
         chance: seating.chance.map(|it| ChanceJson {
             level_within: it.level_within.map(real),
             gap_within: it.gap_within.map(real),
@@ -116,6 +165,33 @@ pub fn seat(job: &Job, seating: &Seating, show: LengthFormat) -> Result<String, 
         }),
         flags: flags(&seating.flags, show),
     })
+}
+
+fn name_of(job: &Job, slot: usize) -> &str {
+    job.slots.get(slot).map_or("", |slot| slot.name.as_str())
+}
+
+fn remedies<'a>(job: &'a Job, of: &Remedies) -> RemediesJson<'a> {
+    let word = |it: Option<Verdict>| it.map(Verdict::word);
+    let row = |it: &SlotRemedy, by: Length, deviation: Length, state: Option<Verdict>| RemedyJson {
+        slot: name_of(job, it.slot),
+        by_m: Number::metres(by),
+        deviation_m: Number::metres(deviation),
+        state: word(state),
+    };
+    let slots = || of.slots.iter();
+    RemediesJson {
+        shims: slots()
+            .map(|it| row(it, it.shim, it.deviation, it.state))
+            .collect(),
+        shims_spread_m: of.spread.map(|it| Number::metres(it.value)),
+        shims_spread_state: of.spread.and_then(|it| word(it.state)),
+        trims: slots()
+            .map(|it| row(it, it.trim, it.trimmed, it.trimmed_state))
+            .collect(),
+        trims_spread_m: of.trimmed_spread.map(|it| Number::metres(it.value)),
+        trims_spread_state: of.trimmed_spread.and_then(|it| word(it.state)),
+    }
 }
 
 fn rests<'a>(

@@ -17,7 +17,9 @@ pub fn seat(job: &Job, seating: &Seating, show: LengthFormat) -> String {
     if let Some(margin) = seating.seat.margin.and_then(Length::nearest_to_metres) {
         say(words::cog_margin(margin, show));
     }
-    say(words::LEGS_AS_DESIGNED.to_owned());
+    if let Some(line) = words::legs_as_designed(job, seating) {
+        say(line);
+    }
     for flag in &seating.flags {
         let said = words::flag(flag, show);
         say(format!("{}: {}: {said}", flag.severity.word(), flag.code));
@@ -36,7 +38,10 @@ pub fn seat(job: &Job, seating: &Seating, show: LengthFormat) -> String {
     if let Some(flatness) = Length::nearest_to_metres(seating.flatness) {
         say(words::flat_to(flatness, seating.within, show));
     }
-    for line in words::trims_said(job, seating, show) {
+    let trims = words::trims_said(job, seating, show).into_iter();
+    let remedies = words::remedies_said(job, seating, show);
+    let landed = words::landed_said(job, seating, show);
+    for line in trims.chain(remedies).chain(landed) {
         say(line);
     }
     if let Some(chance) = &seating.chance {

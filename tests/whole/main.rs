@@ -27,6 +27,7 @@ mod deciding;
 mod elevations;
 mod guide;
 mod keys;
+mod legs_and_landing;
 mod levels;
 mod levels_of_jobs;
 mod many_readings;

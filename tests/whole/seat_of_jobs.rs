@@ -11,7 +11,7 @@ use crate::run::kerfmark;
 const JOINTS: &str = "joint,length (m),makeup_loss (m),kind\n1,12.115,,shoe\n2,12.204,0.105,top\n";
 
 /// Slots of a name, a place, and the elevations of their finished tops.
-fn job(slots: &[(&str, &str, &str)], deck: &str, more: &str) -> tempfile::TempDir {
+pub fn job(slots: &[(&str, &str, &str)], deck: &str, more: &str) -> tempfile::TempDir {
     let place = tempfile::tempdir().expect("a folder");
     let mut text = String::from(
         "format = 1\n[job]\nunits = \"m\"\nsea_datum = \"LAT\"\n[site]\nmudline = -30.0\n[[hull]]\nname = \"h\"\n\
@@ -34,10 +34,10 @@ fn job(slots: &[(&str, &str, &str)], deck: &str, more: &str) -> tempfile::TempDi
     place
 }
 
-const UNCERTAINTY: &str = "[cut]\ntolerance = \"10 mm\"\nspread = \"6 mm\"\n[uncertainty]\nas_cut = \"1 mm\"\nbenchmark = \"2 mm\"\n\
+pub const UNCERTAINTY: &str = "[cut]\ntolerance = \"10 mm\"\nspread = \"6 mm\"\n[uncertainty]\nas_cut = \"1 mm\"\nbenchmark = \"2 mm\"\n\
     stick_up = \"2 mm\"\nrotary = \"3 mm\"\ntape_scale = 50\nstrap = \"1 mm\"\nconnection = \"1 mm\"\n";
 
-fn seat(folder: &Path, status: i32) -> Value {
+pub fn seat(folder: &Path, status: i32) -> Value {
     let (found, json, error) = kerfmark(folder, &["seat", ".", "--json"]);
     assert_eq!((found, error.as_str()), (Some(status), ""));
     serde_json::from_str(&json).expect("JSON")

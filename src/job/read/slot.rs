@@ -103,6 +103,8 @@ fn slot<'t>(
     let min_rathole = section
         .length(walk, &bounds::MIN_RATHOLE)
         .unwrap_or_default();
+    let leg_deviation = section.length(walk, &bounds::LEG_DEVIATION);
+    let leg_uncertainty = section.length(walk, &bounds::LEG_UNCERTAINTY);
     let cut_offset = section
         .length(walk, &bounds::CUT_OFFSET)
         .unwrap_or_default();
@@ -137,6 +139,8 @@ fn slot<'t>(
         mudline,
         hole_bottom,
         min_rathole,
+        leg_deviation,
+        leg_uncertainty,
         cut_offset,
         shoe_window,
         shoulder_window,

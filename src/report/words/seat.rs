@@ -1,13 +1,90 @@
 //! Words of a deck on its tops.
 
 use crate::deck::{Chance, Rest, SeatState};
-use crate::figures::Seating;
+use crate::figures::{LandedGap, Seating, SlotRemedy, SpreadOf, Verdict};
 use crate::job::Job;
 use crate::measure::{Length, LengthFormat};
 
-/// That the deck's legs are taken to be as they were designed.
-pub const LEGS_AS_DESIGNED: &str =
-    "LEGS AS DESIGNED, NOT SURVEYED: how the deck was built is not in these figures";
+/// That the deck's legs are taken to be as they were designed, all or some of them; `None` where each was surveyed.
+pub fn legs_as_designed(job: &Job, seating: &Seating) -> Option<String> {
+    let unknown = &seating.legs_as_designed;
+    if unknown.is_empty() {
+        return None;
+    }
+    let where_from = if unknown.len() == job.slots.len() {
+        String::new()
+    } else {
+        let names = unknown.iter().filter_map(|at| job.slots.get(*at));
+        let names: Vec<&str> = names.map(|it| it.name.as_str()).collect();
+        format!(" at {}", names.join(", "))
+    };
+    Some(format!(
+        "LEGS AS DESIGNED, NOT SURVEYED{where_from}: how the deck was built is not in these figures"
+    ))
+}
+
+/// What shims and what trims would do to the cuts that are measured, a line each.
+pub fn remedies_said(job: &Job, seating: &Seating, show: LengthFormat) -> Vec<String> {
+    let Some(remedies) = &seating.remedies else {
+        return Vec::new();
+    };
+    let name = |at: usize| job.slots.get(at).map_or("", |slot| slot.name.as_str());
+    let state = |it: Option<Verdict>| it.map_or("not judged", Verdict::word);
+    let spread = |it: Option<SpreadOf>| {
+        it.map_or_else(String::new, |it| {
+            format!("; spread {} ({})", show.small(it.value), state(it.state))
+        })
+    };
+    let cuts = |of: &dyn Fn(&SlotRemedy) -> (Length, Option<Verdict>)| {
+        let all = remedies.slots.iter().map(|it| {
+            let (deviation, verdict) = of(it);
+            let deviation = show.small_signed(deviation);
+            format!("{} {deviation} ({})", name(it.slot), state(verdict))
+        });
+        all.collect::<Vec<_>>().join(", ")
+    };
+    let shims = remedies.slots.iter().filter(|it| !it.shim.is_zero());
+    let shims = shims.map(|it| format!("{} {}", name(it.slot), show.small(it.shim)));
+    let shims: Vec<String> = shims.collect();
+    let mut said = Vec::new();
+    if !shims.is_empty() {
+        said.push(format!(
+            "with shims ({}) the cuts stay: {}{}",
+            shims.join(", "),
+            cuts(&|it| (it.deviation, it.state)),
+            spread(remedies.spread)
+        ));
+    }
+    if remedies.slots.iter().any(|it| !it.trim.is_zero()) {
+        said.push(format!(
+            "with trims the cuts become: {}{}",
+            cuts(&|it| (it.trimmed, it.trimmed_state)),
+            spread(remedies.trimmed_spread)
+        ));
+    }
+    said
+}
+
+/// What was found when the deck was landed, a line a slot.
+pub fn landed_said(job: &Job, seating: &Seating, show: LengthFormat) -> Vec<String> {
+    let line = |it: &LandedGap| {
+        let name = job.slots.get(it.slot).map_or("", |slot| slot.name.as_str());
+        let shim = it.shim.map_or_else(String::new, |shim| {
+            format!(", shim {} set", show.small(shim))
+        });
+        let verdict = match it.limit {
+            None => "how far both may differ is not stated".to_owned(),
+            Some(limit) if it.is_otherwise() => format!("MORE THAN {} APART", show.small(limit)),
+            Some(_) => "agrees".to_owned(),
+        };
+        format!(
+            "landed: {name}: gap {} found{shim}; by the tops {}: {verdict}",
+            show.small(it.found),
+            show.small(it.seat)
+        )
+    };
+    seating.landed.iter().map(line).collect()
+}
 
 /// What no figure of a seat knows.
 pub const SEAT_STIFF: &str = "a stiff deck at rest on stiff tops: how the deck bends, swings or is set down is not in these figures";
@@ -174,6 +251,8 @@ pub fn seat_said(job: &Job, seating: &Seating, rest: usize, show: LengthFormat) 
     let flatness = Length::nearest_to_metres(seating.flatness);
     said.extend(flatness.map(|it| flat_to(it, seating.within, show)));
     said.extend(trims_said(job, seating, show));
+    said.extend(remedies_said(job, seating, show));
+    said.extend(landed_said(job, seating, show));
     said.extend(
         seating
             .chance

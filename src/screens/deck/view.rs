@@ -45,8 +45,10 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         pen.line(1, from, &line);
         from += 1;
     }
-    pen.text(1, from, words::LEGS_AS_DESIGNED, Role::Label);
-    from += 1;
+    if let Some(text) = words::legs_as_designed(&state.inputs.job, seating) {
+        pen.text(1, from, &text, Role::Label);
+        from += 1;
+    }
     let slots = cells(seating.tops.len() + 1);
     // The plan takes what the lines below it do not need.
     let said = said(state, usize::from(columns));

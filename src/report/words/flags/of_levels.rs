@@ -91,6 +91,22 @@ impl Words {
                 self.small(*within),
                 all(gaps)
             ),
+            SeatFinding::Landed { otherwise } => {
+                let all = otherwise.iter().map(|it| {
+                    format!(
+                        "{} found {}, by the tops {}, by chance at most {} apart",
+                        it.slot,
+                        self.small(it.found),
+                        self.small(it.seat),
+                        self.small(it.limit)
+                    )
+                });
+                let all: Vec<String> = all.collect();
+                format!(
+                    "the deck landed otherwise than its tops say, one of the figures is wrong: {}",
+                    all.join("; ")
+                )
+            }
             SeatFinding::Trims { below, tolerance } => format!(
                 "the trims would take tops below their targets by more than the tolerance of {}: {}",
                 self.small(*tolerance),
