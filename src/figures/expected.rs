@@ -123,9 +123,12 @@ pub fn expected(inputs: &Inputs, figures: &Figures, event: &Event) -> Vec<Expect
             to,
             rise,
             sigma,
+            instrument,
             ..
         } => between(inputs, from, to)
             .map(|(expected, u)| {
+                let of_instrument = || inputs.record.sigma_of(instrument.as_deref());
+                let sigma = sigma.or_else(of_instrument).unwrap_or_default();
                 // What both ends have in common is not taken off: the limit is wide rather than narrow.
                 let by_chance = LIMIT * (sigma.real_metres().powi(2) + u * u).sqrt();
                 Expected {

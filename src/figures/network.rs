@@ -159,10 +159,12 @@ impl ReadNetwork {
             stated: &job.uncertainty,
             file: &inputs.readings,
             divided,
-            gone: struck(&inputs.journal.entries)
-                .union(without)
-                .copied()
-                .collect(),
+            gone: {
+                let mut gone = struck(&inputs.journal.entries);
+                gone.extend(without);
+                gone.extend(inputs.record.impossible.iter().map(|(seq, _)| *seq));
+                gone
+            },
             read: Self {
                 network,
                 of: Vec::new(),
@@ -559,15 +561,17 @@ impl JobNetwork<'_> {
                 rise,
                 sigma,
                 how,
-                ..
+                instrument,
             } = event
             {
+                let of_instrument = || self.inputs.record.sigma_of(instrument.as_deref());
+                let sigma = sigma.or_else(of_instrument);
                 let by_tape = how.as_deref() == Some(BY_TAPE);
                 let tape = if by_tape { *rise } else { Length::ZERO };
                 self.read.add(
                     (from, to),
                     (*rise, tape),
-                    variance(&[(1, Some(*sigma))]),
+                    variance(&[(1, sigma)]),
                     ReadingOf::Journal(*seq),
                 );
                 self.correct_as(*rise, how.as_deref());

@@ -148,6 +148,9 @@ pub enum Wrong {
         "joint `{0}` is in no tally and not in the list of the pipe on deck; expected a joint number as written there"
     )]
     NoSuchJoint(Excerpt),
+    /// A reading whose standard deviation nothing states.
+    #[error("{}", no_sigma(.0.as_ref()))]
+    NoSigma(Option<Excerpt>),
     /// A decision on a joint that no list of the string has.
     #[error("joint `{0}` is in no list of this string; expected a joint number as written there")]
     NoListHas(Excerpt),
@@ -278,6 +281,7 @@ impl Wrong {
             Self::Nobody { key, .. } | Self::NotInJob { key, .. } => Some(key),
             Self::NotIncoming { .. } => Some("confirmed_by"),
             Self::ToOneself(_) => Some("to"),
+            Self::NoSigma(_) => Some("sigma"),
             Self::Later { .. } => Some("at"),
             Self::NoJoint { .. }
             | Self::NoSuchJoint(_)
@@ -378,4 +382,15 @@ pub enum BrokenBy {
         "it does not follow the line before it: one of the two was changed, left out or put in"
     )]
     Previous,
+}
+
+/// Why a reading has no standard deviation.
+fn no_sigma(instrument: Option<&Excerpt>) -> String {
+    match instrument {
+        None => "sigma is missing; expected the standard deviation, or the instrument that has one"
+            .to_owned(),
+        Some(instrument) => format!(
+            "sigma is missing, and no entry states that of the instrument {instrument}; expected it here, or in an entry of the instrument"
+        ),
+    }
 }

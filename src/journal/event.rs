@@ -204,12 +204,15 @@ pub enum Event {
         what: String,
         due: Day,
         certificate: Option<String>,
+        /// How well it reads a height difference: one standard deviation.
+        sigma: Option<Length>,
     },
     Reading {
         from: String,
         to: String,
         rise: Length,
-        sigma: Length,
+        /// Its standard deviation; that of its instrument where it is left out.
+        sigma: Option<Length>,
         how: Option<String>,
         instrument: Option<String>,
     },
@@ -370,12 +373,13 @@ impl Event {
                 what: text("what")?,
                 due: values.day("due")?,
                 certificate: text("certificate"),
+                sigma: values.length("sigma"),
             },
             "reading" => Self::Reading {
                 from: text("from")?,
                 to: text("to")?,
                 rise: values.length("rise")?,
-                sigma: values.length("sigma")?,
+                sigma: values.length("sigma"),
                 how: text("how"),
                 instrument: text("instrument"),
             },

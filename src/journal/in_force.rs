@@ -5,7 +5,8 @@ use std::sync::Arc;
 
 use super::event::{StickUp, StringState};
 use super::joints::Source;
-use super::record::{Record, Said, SlotRecord, is_landing};
+use super::kept::{Said, SlotRecord};
+use super::record::{Record, is_landing};
 use crate::job::{Hold, Hull, Job, People, Role};
 use crate::measure::{Elevation, Length};
 use crate::tally::Tally;
@@ -27,7 +28,7 @@ impl SlotRecord {
     }
 
     /// The conductor's joints that hang, in order.
-    pub fn conductor(&self) -> impl Iterator<Item = &Said<super::record::Hanging>> {
+    pub fn conductor(&self) -> impl Iterator<Item = &Said<super::kept::Hanging>> {
         let hanging = self.hanging.iter();
         hanging.filter(|it| !is_landing(&it.what.joint))
     }

@@ -4,7 +4,7 @@
 use std::path::PathBuf;
 
 use super::event::MadeOf;
-use super::record::{Decided, Said, SlotRecord, Thing};
+use super::kept::{Decided, Said, SlotRecord, Thing};
 use crate::job::{AS_RUN, DecisionsUnreadable, MEASURED, RECORD, TornLine};
 use crate::measure::Length;
 use crate::reconcile::many::{Choice, ListChoice, ListDecision, NamedList, side_by_side};

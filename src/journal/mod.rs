@@ -15,6 +15,7 @@ mod event;
 mod in_force;
 mod inputs;
 mod joints;
+mod kept;
 mod lists;
 mod object;
 mod record;
@@ -35,11 +36,9 @@ pub use event::{
 pub use in_force::{InForce, in_force};
 pub use inputs::{Inputs, Parts, SignedFile, SourceFile, adopted};
 pub use joints::Source;
+pub use kept::{Crop, Decided, Hanging, Instrument, Placed, Said, SlotRecord, Thing, Waiver};
 pub use lists::{OtherList, made_of, taken_over};
-pub use record::{
-    Crop, Decided, Hanging, Instrument, Known, MARKS, Placed, Record, Said, SlotRecord, Thing,
-    Waiver, struck,
-};
+pub use record::{Known, MARKS, Record, struck};
 pub use schema::{EVENTS, EventSpec, KeySpec, Kind, event_named};
 pub use time::{Day, Moment};
 

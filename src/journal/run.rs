@@ -4,10 +4,9 @@ use super::entry::Entry;
 use super::error::Wrong;
 use super::event::{Event, JointRun};
 use super::joints::{Source, find};
+use super::kept::{Crop, Decided, Hanging, Said, Thing};
 use super::lists::OLD_FILE;
-use super::record::{
-    Crop, Decided, Hanging, Known, Record, Said, Thing, is_landing, named, no_joint,
-};
+use super::record::{Known, Record, is_landing, named, no_joint};
 use crate::job::{AS_RUN, MEASURED, OPEN, RECORD};
 use crate::measure::{Excerpt, Length, Unit};
 use crate::tally::{Joint, Kind, Pins, PipeString, Tally};

@@ -374,3 +374,36 @@ fn a_wrong_reading_that_was_entered_can_be_struck_though_nothing_can_be_adjusted
     let found = figures(place.path());
     assert_ne!(found["slots"][0]["adjusted"], Value::Null);
 }
+
+#[test]
+fn a_reading_without_its_own_standard_deviation_has_that_of_its_instrument() {
+    let none = "from,to,rise,sigma\n";
+    let place = job(JOB, none);
+    let reading =
+        r#"{"event":"reading","from":"A.top","to":"B.top","rise":"-0.113 m","instrument":"N-1"}"#;
+    let (status, error) = enter(place.path(), &[reading]);
+    assert_eq!(status, Some(2));
+    assert!(
+        error.contains("no entry states that of the instrument N-1"),
+        "{error}"
+    );
+    let plain = r#"{"event":"reading","from":"A.top","to":"B.top","rise":"-0.113 m"}"#;
+    assert!(enter(place.path(), &[plain]).1.contains("sigma is missing"));
+    let instrument =
+        r#"{"event":"instrument","id":"N-1","what":"level","due":"2099-01-01","sigma":"1 mm"}"#;
+    assert_eq!(
+        enter(place.path(), &[instrument, reading]),
+        (Some(0), String::new())
+    );
+    let by_instrument = figures(place.path());
+    let rows = "from,to,rise,sigma\nA.top,B.top,-0.113,1 mm\n";
+    let stated = figures(job(JOB, rows).path());
+    assert_eq!(
+        by_instrument["slots"][0]["adjusted"],
+        stated["slots"][0]["adjusted"]
+    );
+    // The entry that states it is needed by the reading.
+    let strike = r#"{"event":"strike","strikes":1,"why":"another instrument"}"#;
+    let (status, error) = enter(place.path(), &[strike]);
+    assert_eq!(status, Some(2), "{error}");
+}
