@@ -2,8 +2,10 @@
 
 use super::chain::SlotView;
 use super::estimate::{Estimate, Variance};
+use super::rim::{Rim, rim};
 use super::terms::{of_as_cut, of_level};
 use super::verdict::{Verdict, judge, probability_within, proven_beyond};
+use crate::journal::AtRim;
 use crate::measure::{Elevation, Length, RationalLength};
 
 /// So many readings round a top show how it lies; with fewer it is never proven to be level.
@@ -22,6 +24,8 @@ pub struct AsCut {
     pub furthest: Length,
     /// Highest less lowest, and how well that is known; `None` under two readings.
     pub out_of_level: Option<Estimate<Length>>,
+    /// How it lies, where readings have their directions.
+    pub rim: Option<Rim>,
     /// The verdict on the height of the mean; `None` without a tolerance.
     pub height: Option<Verdict>,
     /// The verdict on how level it is; `None` without a limit or under two readings.
@@ -33,7 +37,11 @@ pub struct AsCut {
 }
 
 /// What the readings of a slot's finished top say; `None` of none.
-pub(super) fn as_cut(view: SlotView<'_>, target: Elevation) -> Option<AsCut> {
+pub(super) fn as_cut(
+    view: SlotView<'_>,
+    target: Elevation,
+    at_rim: &[AtRim<Elevation>],
+) -> Option<AsCut> {
     let limits = &view.job.cut;
     let heights: Vec<Length> = view
         .slot
@@ -78,6 +86,7 @@ pub(super) fn as_cut(view: SlotView<'_>, target: Elevation) -> Option<AsCut> {
         deviation,
         furthest,
         out_of_level,
+        rim: rim(at_rim, view.slot.pipe.od),
         height,
         level,
         probability,

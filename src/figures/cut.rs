@@ -53,7 +53,7 @@ impl Cut {
             below_rotary: chain.cut_rotary.depth_of(target),
             rough: rough.filter(|_| !off_the_string),
             place,
-            as_cut: as_cut(view, target),
+            as_cut: as_cut(view, target, recorded.at_rim()),
             is_made: recorded.is_cut(),
         }
     }

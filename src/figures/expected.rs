@@ -118,30 +118,7 @@ pub fn expected(inputs: &Inputs, figures: &Figures, event: &Event) -> Vec<Expect
                 })
                 .collect()
         }
-        Event::Reading {
-            from,
-            to,
-            rise,
-            sigma,
-            instrument,
-            ..
-        } => between(inputs, from, to)
-            .map(|(expected, u)| {
-                let of_instrument = || inputs.record.sigma_of(instrument.as_deref());
-                let sigma = sigma.or_else(of_instrument).unwrap_or_default();
-                // What both ends have in common is not taken off: the limit is wide rather than narrow.
-                let by_chance = LIMIT * (sigma.real_metres().powi(2) + u * u).sqrt();
-                Expected {
-                    of: ExpectedOf::Rise,
-                    expected,
-                    found: *rise,
-                    allowed: Length::nearest_to_metres(by_chance)
-                        .unwrap_or(LEAST_OFF)
-                        .max(LEAST_OFF),
-                }
-            })
-            .into_iter()
-            .collect(),
+        Event::Reading { .. } => of_reading(inputs, event).into_iter().collect(),
         Event::AsCut(read) => {
             let target = index
                 .and_then(|index| figures.slots.get(index))
@@ -160,6 +137,33 @@ pub fn expected(inputs: &Inputs, figures: &Figures, event: &Event) -> Vec<Expect
         }
         _ => Vec::new(),
     }
+}
+
+/// What the readings so far say of a height difference.
+fn of_reading(inputs: &Inputs, event: &Event) -> Option<Expected> {
+    let Event::Reading {
+        from,
+        to,
+        rise,
+        sigma,
+        instrument,
+        ..
+    } = event
+    else {
+        return None;
+    };
+    let (expected, u) = between(inputs, from, to)?;
+    let of_instrument = || inputs.record.sigma_of(instrument.as_deref());
+    let sigma = sigma.or_else(of_instrument).unwrap_or_default();
+    // What both ends have in common is not taken off: the limit is wide rather than narrow.
+    let by_chance = LIMIT * (sigma.real_metres().powi(2) + u * u).sqrt();
+    let allowed = Length::nearest_to_metres(by_chance).unwrap_or(LEAST_OFF);
+    Some(Expected {
+        of: ExpectedOf::Rise,
+        expected,
+        found: *rise,
+        allowed: allowed.max(LEAST_OFF),
+    })
 }
 
 /// The height difference of two points by the readings so far, and its standard deviation in metres at most; `None`

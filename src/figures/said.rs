@@ -1,7 +1,8 @@
 //! What the journal says of a slot, as far as its figures depend on it.
 
 use super::marks::Void;
-use crate::journal::{Record, Said, SlotRecord, StickUp};
+use crate::journal::{AtRim, Record, Said, SlotRecord, StickUp};
+use crate::measure::Elevation;
 use crate::tally::Tally;
 
 /// What the journal says of one slot.
@@ -30,6 +31,12 @@ impl<'a> Recorded<'a> {
             stick_up: stick_ups.get(slot).and_then(Option::as_ref),
             hull_moves: record.moving.is_some(),
         }
+    }
+
+    /// The readings round the finished top, where they are of the journal.
+    pub fn at_rim(self) -> &'a [AtRim<Elevation>] {
+        let read = self.slot.and_then(|slot| slot.as_cut.as_ref());
+        read.map_or(&[], |read| &read.what.readings)
     }
 
     /// Whether the final cut was made.

@@ -187,6 +187,7 @@ fn leaf(inputs: &Inputs, view: Option<(SlotView<'_>, &SlotFigures)>, value: Valu
         Value::Depth(depth) => number(depth.map(Number::depth)),
         Value::Uncertainty(variance) => number(expanded(variance)),
         Value::Limit(limit) => number(limit.map(|it| Number::real(it, 9))),
+        Value::Direction(degrees) => number(degrees.map(|it| Number::real(it, 3))),
         Value::Mass(mass) => number(mass.map(|mass| Number::real(mass, 6))),
         Value::Probability(chance) => number(chance.map(|chance| Number::real(chance, 9))),
         Value::Count(count) => Leaf::Count(count),

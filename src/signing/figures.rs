@@ -178,6 +178,7 @@ fn text(job: &Job, value: &Value) -> String {
         Value::Depth(depth) => metres(depth.map(Depth::downward)),
         Value::Uncertainty(variance) => variance.map(|it| format!("{:.9} m", it.expanded_metres())),
         Value::Limit(limit) => limit.map(|it| format!("{it:.9} m")),
+        Value::Direction(degrees) => degrees.map(|it| format!("{it:.3} deg")),
         Value::Mass(mass) => mass.map(|mass| format!("{mass:.6} kg")),
         Value::Probability(chance) => chance.map(|chance| format!("{chance:.9}")),
         Value::Count(count) => Some(count.to_string()),

@@ -309,6 +309,8 @@ fn compare(inputs: &Inputs, statement: &Statement, then: &mut Then, verified: &m
 /// The key of which elevations a slot is cut by, and how those of all readings begin.
 const ELEVATIONS: &str = "elevations";
 const ADJUSTED: &str = "adjusted";
+/// How the keys of the plane of a rim begin.
+const RIM: &str = "cut.as_cut.rim_";
 
 fn moved(signed: &[SignedFigure], now: &[SignedFigure]) -> Vec<Moved> {
     let find = |all: &[SignedFigure], key: &str| -> Option<String> {
@@ -329,10 +331,12 @@ fn moved(signed: &[SignedFigure], now: &[SignedFigure]) -> Vec<Moved> {
         .collect();
     // A statement from before something was signed too says nothing of it.
     let knows_readings = find(signed, ELEVATIONS).is_some();
+    let knows_rims = signed.iter().any(|it| it.key.starts_with(RIM));
     let says_nothing = |it: &SignedFigure| {
         let is_of_readings = it.key.starts_with(ADJUSTED)
             || (it.key == ELEVATIONS && it.text == Elevations::Chain.word());
-        it.key.starts_with(OWN) || (is_of_readings && !knows_readings)
+        let is_of_rim = it.key.starts_with(RIM);
+        it.key.starts_with(OWN) || (is_of_readings && !knows_readings) || (is_of_rim && !knows_rims)
     };
     moved.extend(
         now.iter()

@@ -113,6 +113,12 @@ pub enum FigureId {
     AsCutDeviation,
     /// Highest less lowest reading.
     OutOfLevel,
+    /// How far its low side is below its high side, by the best plane of its rim.
+    RimAcross,
+    /// The direction of its low side.
+    RimLowSide,
+    /// How far its readings are off that plane.
+    RimOffPlane,
     /// U of the mean.
     AsCutUncertainty,
     /// The verdict on the finished top as a whole.
@@ -174,6 +180,8 @@ pub enum Value {
     Uncertainty(Option<Variance>),
     /// By how much two ways may differ, in metres, which need not be a whole number of nanometres.
     Limit(Option<f64>),
+    /// A direction in degrees.
+    Direction(Option<f64>),
     /// A mass in kg.
     Mass(Option<f64>),
     /// A probability.

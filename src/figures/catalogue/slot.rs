@@ -340,6 +340,24 @@ fn as_cut(as_cut: Option<&AsCut>, entries: &mut Vec<Entry>) {
             Value::Length(as_cut.out_of_level.as_ref().map(|it| it.value)),
         ),
         entry(
+            Id::RimAcross,
+            "rim_across_m",
+            Value::Length(as_cut.rim.map(|it| it.across)),
+        )
+        .that_follows(),
+        entry(
+            Id::RimLowSide,
+            "rim_low_side_deg",
+            Value::Direction(as_cut.rim.and_then(|it| it.low_side)),
+        )
+        .that_follows(),
+        entry(
+            Id::RimOffPlane,
+            "rim_off_plane_m",
+            Value::Length(as_cut.rim.map(|it| it.off_plane)),
+        )
+        .that_follows(),
+        entry(
             Id::AsCutUncertainty,
             "uncertainty_m",
             Value::Uncertainty(as_cut.mean.variance()),

@@ -91,6 +91,9 @@ impl Page<'_> {
             words::level_words(as_cut, limits.level, self.show)
         );
         labelled(text, "  its level", &level);
+        if let Some(rim) = words::rim_words(as_cut, self.show) {
+            labelled(text, "  its rim", &rim);
+        }
         let mean = format!(
             "{}, mean of {}",
             both(self.inputs, as_cut.mean.value.rounded()),

@@ -98,4 +98,4 @@ pub use things::{
     overriding, rounded, set_open, taking_back, thing_agreement, thing_by, thing_cell, thing_label,
     thing_line, thing_stands, thing_state, thing_title, things_decided, why_asked,
 };
-pub use verdicts::{height_verdict, known, level_words, probability_words, stated};
+pub use verdicts::{height_verdict, known, level_words, probability_words, rim_words, stated};

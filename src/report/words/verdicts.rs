@@ -70,6 +70,20 @@ pub fn level_words(as_cut: &AsCut, allowed: Option<Length>, show: LengthFormat) 
     }
 }
 
+/// How the rim of a finished top lies, where its readings have their directions.
+pub fn rim_words(as_cut: &AsCut, show: LengthFormat) -> Option<String> {
+    let rim = as_cut.rim?;
+    let side = rim.low_side.map_or_else(
+        || "level by its best plane".to_owned(),
+        |low| {
+            let across = show.small(rim.across);
+            format!("{across} across by its best plane, low towards {low:.0} deg")
+        },
+    );
+    let off = show.small(rim.off_plane);
+    Some(format!("{side}; readings within {off} of it"))
+}
+
 /// A value, its U and its limit with as many decimals as show on which side of the limit the value lies,
 /// with and without U.
 fn compared(value: Length, u: Option<Length>, limit: Length, show: LengthFormat) -> [String; 3] {

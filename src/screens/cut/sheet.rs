@@ -218,6 +218,13 @@ fn as_cut(sheet: &mut SheetWriter<'_>) {
     let level = words::level_words(cut, limits.level, show);
     let line = word(cut.level, "not judged").and(format!("  {level}"), Role::Plain);
     sheet.add("  its level", line, Some(Subject::AsCut));
+    if let Some(rim) = words::rim_words(cut, show) {
+        sheet.add(
+            "  its rim",
+            StyledLine::of(rim, Role::Plain),
+            Some(Subject::AsCut),
+        );
+    }
 }
 
 /// The tolerances of the cut, and the kerf that the blade needs above the line.
