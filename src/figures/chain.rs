@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use super::by_readings::ByReadings;
+use super::lean::Lean;
 use crate::job::{self, Elevations, Job, Slot};
 use crate::measure::{Elevation, Length};
 use crate::tally::{self, Kind, PipeString, Tally};
@@ -136,6 +137,8 @@ pub struct Chain {
     pub running: RunningJoint,
     /// The landing shoulder, where the job has one and the tally has its joint once.
     pub shoulder: Option<Shoulder>,
+    /// How it leans.
+    pub lean: Lean,
     /// RT at the hull position of the stick-up.
     pub rotary: Elevation,
     /// RT at the cut's hull position.
@@ -161,18 +164,19 @@ impl Chain {
             _ => None,
         };
         let surface = slot.hull.stick_up_surface();
+        let lean = Lean::of(slot);
+        let landing = lean.rise(string.landing_length);
+        let length = lean.rise(string.length);
+        let shoulder_height = shoulder_height.map(|it| lean.rise(it));
         let (basis, top) = match (slot.stick_up, slot.plan, shoulder_height) {
-            (Some(stick_up), _, _) => (
-                Basis::Read,
-                Some(surface + stick_up - string.landing_length),
-            ),
+            (Some(stick_up), _, _) => (Basis::Read, Some(surface + stick_up - landing)),
             (None, Some(job::Plan::Top(top)), _) => (Basis::Planned, Some(top)),
             (None, Some(job::Plan::Shoulder(shoulder)), Some(height)) => {
-                (Basis::Planned, Some(shoulder - height + string.length))
+                (Basis::Planned, Some(shoulder - height + length))
             }
             (None, Some(job::Plan::Shoulder(_)), None) | (None, None, _) => (Basis::None, None),
         };
-        let shoe = top.map(|top| top - string.length);
+        let shoe = top.map(|top| top - length);
         let shoulder = match running {
             RunningJoint::At(piece) => Some(Shoulder {
                 piece,
@@ -184,11 +188,12 @@ impl Chain {
         };
         Self {
             basis,
-            stick_up: top.map(|top| top + string.landing_length - surface),
+            stick_up: top.map(|top| top + landing - surface),
             top,
             shoe,
             running,
             shoulder,
+            lean,
             rotary: slot.hull.rotary,
             cut_rotary: view.job.cut.hull.rotary,
             benches: view.job.benches.iter().map(|it| it.elevation).collect(),
@@ -226,7 +231,7 @@ impl Chain {
     pub fn lower_plane(&self, piece: usize) -> Option<Elevation> {
         match &self.by_readings {
             Some(all) => all.plane(piece),
-            None => Some(self.shoe? + self.string.pieces.get(piece)?.lower),
+            None => Some(self.shoe? + self.lean.rise(self.string.pieces.get(piece)?.lower)),
         }
     }
 
@@ -244,7 +249,16 @@ impl Chain {
     pub fn piece_at(&self, at: Elevation) -> Option<usize> {
         match &self.by_readings {
             Some(all) => all.piece_at(at),
-            None => self.string.piece_at(at - self.shoe?),
+            None if self.lean.is_upright() => self.string.piece_at(at - self.shoe?),
+            None => {
+                let (shoe, top) = (self.shoe?, self.top?);
+                if at < shoe || at > top {
+                    return None;
+                }
+                let pieces = &self.string.pieces;
+                let above = pieces.partition_point(|it| shoe + self.lean.rise(it.upper) <= at);
+                Some(above.min(pieces.len().saturating_sub(1)))
+            }
         }
     }
 

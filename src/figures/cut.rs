@@ -107,7 +107,8 @@ impl CutPlace {
         let piece = chain.piece_at(target)?;
         let (lower, upper) = (chain.lower_plane(piece)?, chain.upper_plane(piece)?);
         let blade_top = target + view.job.cut.kerf;
-        let offcut_length = (top - blade_top).max(Length::ZERO);
+        let lean = chain.lean;
+        let offcut_length = lean.along(top - blade_top).max(Length::ZERO);
         let planes_above = (piece..chain.string.pieces.len()).filter(|piece| {
             let plane = chain.upper_plane(*piece);
             plane.is_some_and(|plane| plane > target && plane < top)
@@ -131,8 +132,8 @@ impl CutPlace {
         marks.retain(|mark| !void.has(view.job, mark));
         Some(Self {
             piece,
-            above_lower_plane: target - lower,
-            below_upper_plane: upper - target,
+            above_lower_plane: lean.along(target - lower),
+            below_upper_plane: lean.along(upper - target),
             offcut_length,
             offcut_mass: whole.unwrap_or(steel),
             offcut_mass_is_partial: whole.is_none() && offcut_connections > 0,

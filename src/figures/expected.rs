@@ -215,7 +215,7 @@ fn stick_up(
     let chain = figures.slots.get(slot)?.as_read();
     let mut hulls = inputs.job.hulls.iter();
     let surface = hulls.find(|it| it.name == hull)?.stick_up_surface();
-    let top = chain.top? + chain.string.landing_length;
+    let top = chain.top? + chain.lean.rise(chain.string.landing_length);
     let of = if view.slot.stick_up.is_some() {
         ExpectedOf::StickUpRead
     } else {

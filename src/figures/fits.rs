@@ -76,7 +76,7 @@ pub(super) fn accessories(
         AccessoryPlace {
             accessory: number,
             piece,
-            above_lower_plane: lower.map(|lower| from - lower),
+            above_lower_plane: lower.map(|lower| chain.lean.along(from - lower)),
             elevation: chain.shoe.map(|_| from),
             clear: chain.shoe.map(|_| !connections.iter().any(touches)),
         }

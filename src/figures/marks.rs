@@ -133,6 +133,7 @@ pub(super) fn marks(
 ) -> Vec<Mark> {
     let job = view.job;
     let stated = &job.uncertainty;
+    let lean = chain.lean;
     let mark = |from, distance: Length, terms: Vec<Term>| Mark {
         from,
         distance: Estimate::new(distance, terms).known_by(by_readings(
@@ -155,15 +156,16 @@ pub(super) fn marks(
             below_rotary,
             of_drop(stated, of_rotary, below_rotary),
         ),
-        on_string(MarkFrom::LowerPlane, target - lower, piece),
+        on_string(MarkFrom::LowerPlane, lean.along(target - lower), piece),
     ];
     if piece + 1 < pieces {
-        marks.push(on_string(MarkFrom::UpperPlane, upper - target, piece + 1));
+        let distance = lean.along(upper - target);
+        marks.push(on_string(MarkFrom::UpperPlane, distance, piece + 1));
     }
     marks.extend(
         chain
             .top
-            .map(|top| on_string(MarkFrom::Top, top - target, pieces)),
+            .map(|top| on_string(MarkFrom::Top, lean.along(top - target), pieces)),
     );
     let benches = job.benches.iter().enumerate();
     let here = benches.filter(|(_, bench)| !bench_moved(job, bench));

@@ -128,11 +128,11 @@ fn landing(
     let numbers = hanging.iter().map(|it| it.what.run.joint.as_str());
     let running = running_joint(view, numbers)?;
     let above: Length = hanging.iter().skip(running).map(|it| it.what.adds).sum();
-    let top = chain.top? + chain.string.landing_length;
-    let plane = plan.planned - view.slot.shoulder_offset?;
+    let top = chain.top? + chain.lean.rise(chain.string.landing_length);
+    let plane = plan.planned - chain.lean.rise(view.slot.shoulder_offset?);
     Some(Landing {
         seq: read.seq,
-        off: (top - plane) - above,
+        off: chain.lean.along(top - plane) - above,
         among: running..hanging.len(),
     })
 }

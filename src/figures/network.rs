@@ -297,7 +297,8 @@ impl JobNetwork<'_> {
             let Some(stated) = self.job.hulls.get(*hull) else {
                 continue;
             };
-            let rise = stated.stick_up_from + *value - string.landing_length;
+            let landed = of.chain.lean.rise(string.landing_length);
+            let rise = stated.stick_up_from + *value - landed;
             let parts = [
                 (1, self.stated.stick_up),
                 (landing, self.stated.strap),
@@ -305,7 +306,7 @@ impl JobNetwork<'_> {
             ];
             self.read.add(
                 (&rotary_point(&stated.name), &top_point(&of.slot.name)),
-                (rise, Length::ZERO - string.landing_length),
+                (rise, -landed),
                 variance(&parts),
                 ReadingOf::StickUp(of.at, *hull),
             );
@@ -394,7 +395,8 @@ impl JobNetwork<'_> {
             let ([(low, _, first), (high, _, end)], [from, to]) = (pair, ends) else {
                 continue;
             };
-            let rise = *high - *low;
+            let lean = of.chain.lean;
+            let rise = lean.rise(*high) - lean.rise(*low);
             let joints = end.saturating_sub(*first);
             let made_up = string.connections_from(*first);
             let made_up = made_up.saturating_sub(string.connections_from(*end));
@@ -425,6 +427,7 @@ impl JobNetwork<'_> {
             let shoulder = self.point_of(of, StringPoint::Shoulder, &named);
             at.push((StringPoint::Shoulder, shoulder));
             let ends = (plane, shoulder);
+            let offset = of.chain.lean.rise(offset);
             self.read.add_between(
                 ends,
                 (offset, offset),

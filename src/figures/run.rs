@@ -44,14 +44,15 @@ pub fn run_steps(hull: &Hull, figures: &SlotFigures) -> Vec<RunStep> {
     let mut length = Length::ZERO;
     let mut steps = Vec::with_capacity(pieces.len() + 1);
     let at_place = figures.as_read().shoe;
+    let lean = figures.chain.lean;
     for pieces_in in 0..=pieces.len() {
         let next = pieces.get(pieces_in);
-        let shoe_hanging: Elevation = surface - length;
+        let shoe_hanging: Elevation = surface - lean.rise(length);
         steps.push(RunStep {
             pieces_in,
             length,
             shoe_below_rotary: hull.rotary.depth_of(shoe_hanging),
-            stick_up_at_place: at_place.map(|shoe| shoe + length - surface),
+            stick_up_at_place: at_place.map(|shoe| shoe + lean.rise(length) - surface),
             next: next.map(|(joint, _)| *joint),
             fit: figures
                 .accessories
@@ -69,14 +70,15 @@ pub fn run_steps(hull: &Hull, figures: &SlotFigures) -> Vec<RunStep> {
 pub fn entered_step(hull: &Hull, figures: &SlotFigures, running: &Running) -> RunStep {
     let surface = hull.stick_up_surface();
     let accessories = figures.accessories.iter();
+    let lean = figures.chain.lean;
     RunStep {
         pieces_in: running.joints_run,
         length: running.hanging,
-        shoe_below_rotary: hull.rotary.depth_of(surface - running.hanging),
+        shoe_below_rotary: hull.rotary.depth_of(surface - lean.rise(running.hanging)),
         stick_up_at_place: figures
             .as_read()
             .shoe
-            .map(|shoe| shoe + running.hanging - surface),
+            .map(|shoe| shoe + lean.rise(running.hanging) - surface),
         next: running.next,
         fit: accessories
             .filter(|place| place.piece.is_some() && place.piece == running.next)

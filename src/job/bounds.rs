@@ -131,6 +131,8 @@ const SCALE: &[RealUnit] = &[("ppm", 1.0)];
 
 /// Degrees.
 const TEMPERATURE: &[RealUnit] = &[("C", 1.0)];
+/// An angle.
+const DEGREES: &[RealUnit] = &[("deg", 1.0)];
 /// Units of force; the pound of force is 4.4482216152605 N exactly (NIST SP 811).
 const FORCE: &[RealUnit] = &[("N", 1.0), ("lbf", 4.448_221_615_260_5)];
 /// Units of area; the inch is 25.4 mm exactly.
@@ -241,6 +243,7 @@ table! { RealKey:
     TAPE_MASS = real("correction.mass_per_metre", MASS_PER_LENGTH, 0.001, 10.0, TAPE);
     PULL = real("correction.pull", FORCE, 1.0, 1e4, TAPE);
     FLUID_DENSITY = real("correction.fluid_density", DENSITY, 0.0, 3000.0, "no fluid in a conductor is that dense");
+    INCLINATION = real("slot.inclination", DEGREES, 0.0, 10.0, "no conductor of a small platform leans so far");
     // Between 0 and 1 lies a scale that was written as a part of 1 instead of a million.
     TAPE_SCALE = RealKey {
         or_zero: true,

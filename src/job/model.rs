@@ -237,6 +237,8 @@ pub struct Slot {
     pub hole_bottom: Option<Elevation>,
     /// The least height of the shoe above the bottom of the hole.
     pub min_rathole: Length,
+    /// The inclination of the conductor in degrees, where it was surveyed.
+    pub inclination: Option<f64>,
     /// How much longer the deck's leg is here than designed, where it was surveyed.
     pub leg_deviation: Option<Length>,
     /// The standard uncertainty of that.

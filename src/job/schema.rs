@@ -89,6 +89,7 @@ const ROWS: &[Row] = &[
     ("slot.mudline", L(bounds::SLOT_MUDLINE), "`site.mudline`", "the seabed at this slot"),
     ("slot.hole_bottom", L(bounds::HOLE_BOTTOM), NONE, "bottom of the hole"),
     ("slot.min_rathole", L(bounds::MIN_RATHOLE), "0", "the shoe at least so far above it"),
+    ("slot.inclination", R(bounds::INCLINATION), "upright, which is said", "of the conductor as surveyed: turns lengths along it into heights"),
     ("slot.leg_deviation", L(bounds::LEG_DEVIATION), "as designed, which `seat` says", "the deck's leg at this slot as surveyed, less as designed: positive longer"),
     ("slot.leg_uncertainty", L(bounds::LEG_UNCERTAINTY), "no chances, where the leg is surveyed", "its standard uncertainty"),
     ("slot.cut_offset", L(bounds::CUT_OFFSET), "0", "added to the deck's elevation for this slot's cut"),

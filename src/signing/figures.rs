@@ -168,9 +168,11 @@ fn named_key(entry: &Entry, job: &Job, view: SlotView<'_>) -> Option<String> {
     Some(format!("{before}[{name}]{after}"))
 }
 
+/// A figure that is not known.
+pub(super) const UNKNOWN: &str = "not known";
+
 /// A value in exact metres, or as it is.
 fn text(job: &Job, value: &Value) -> String {
-    const UNKNOWN: &str = "not known";
     let metres = |length: Option<Length>| length.map(metres);
     let known = match value {
         Value::Length(length) => metres(*length),

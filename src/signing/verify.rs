@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::figures::{OWN, SignedFigure, signed_figures};
+use super::figures::{OWN, SignedFigure, UNKNOWN, signed_figures};
 use super::keys::{Bad, signed_by};
 use super::statement::Statement;
 use crate::figures::{Figures, of_inputs};
@@ -336,7 +336,10 @@ fn moved(signed: &[SignedFigure], now: &[SignedFigure]) -> Vec<Moved> {
         let is_of_readings = it.key.starts_with(ADJUSTED)
             || (it.key == ELEVATIONS && it.text == Elevations::Chain.word());
         let is_of_rim = it.key.starts_with(RIM);
-        it.key.starts_with(OWN) || (is_of_readings && !knows_readings) || (is_of_rim && !knows_rims)
+        it.key.starts_with(OWN)
+            || it.text == UNKNOWN
+            || (is_of_readings && !knows_readings)
+            || (is_of_rim && !knows_rims)
     };
     moved.extend(
         now.iter()

@@ -26,6 +26,7 @@ mod corrections;
 mod deciding;
 mod elevations;
 mod guide;
+mod inclination;
 mod keys;
 mod legs_and_landing;
 mod levels;

@@ -11,6 +11,8 @@ use crate::measure::{Depth, Elevation, Length};
 pub enum FigureId {
     /// What fixes the elevations.
     Basis,
+    /// The inclination of the conductor.
+    Inclination,
     /// By which elevations it is cut.
     Elevations,
     /// All readings as a whole, where there are no more than the chain's.

@@ -52,6 +52,11 @@ fn chain(view: SlotView<'_>, figures: &SlotFigures, entries: &mut Vec<Entry>) {
             Value::Word(chain.elevations().word()),
         ),
         Entry::new(
+            Id::Inclination,
+            "inclination_deg",
+            Value::Direction(view.slot.inclination),
+        ),
+        Entry::new(
             Id::Joints,
             "joints",
             Value::Count(chain.string.pieces.len()),

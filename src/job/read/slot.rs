@@ -103,6 +103,7 @@ fn slot<'t>(
     let min_rathole = section
         .length(walk, &bounds::MIN_RATHOLE)
         .unwrap_or_default();
+    let inclination = section.real(walk, &bounds::INCLINATION);
     let leg_deviation = section.length(walk, &bounds::LEG_DEVIATION);
     let leg_uncertainty = section.length(walk, &bounds::LEG_UNCERTAINTY);
     let cut_offset = section
@@ -139,6 +140,7 @@ fn slot<'t>(
         mudline,
         hole_bottom,
         min_rathole,
+        inclination,
         leg_deviation,
         leg_uncertainty,
         cut_offset,

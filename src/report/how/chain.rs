@@ -130,6 +130,9 @@ impl Derivation<'_> {
                 self.stick_up_source(),
             ));
             steps.extend(self.landing_step("-"));
+            let landing = self.figures.chain.string.landing_length;
+            let leans = self.by_inclination(landing).filter(|_| !landing.is_zero());
+            steps.extend(leans);
             let read = self.figures.as_read().top?;
             steps.extend(self.by_all_readings(read, top));
             steps
@@ -178,7 +181,9 @@ impl Derivation<'_> {
                 "see the string length",
             ),
         ];
-        steps.extend(self.by_all_readings(top - length, shoe));
+        steps.extend(self.by_inclination(length));
+        let lean = self.figures.chain.lean;
+        steps.extend(self.by_all_readings(top - lean.rise(length), shoe));
         steps.extend([
             step(
                 format!("depth below RT at hull position {name}"),

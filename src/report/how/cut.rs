@@ -320,7 +320,8 @@ impl Derivation<'_> {
                 "see the string length",
             ),
         ];
-        steps.extend(self.by_all_readings(shoe + at.lower, lower));
+        steps.extend(self.by_inclination(at.lower));
+        steps.extend(self.by_all_readings(shoe + chain.lean.rise(at.lower), lower));
         steps.extend([
             step(
                 format!("depth below RT at hull position {name}"),

@@ -155,6 +155,15 @@ impl Derivation<'_> {
         })
     }
 
+    /// What a length along the string is longer than the height that it makes; nothing where it is upright.
+    pub(super) fn by_inclination(&self, along: Length) -> Option<DerivationStep> {
+        let lean = self.figures.chain.lean;
+        (!lean.is_upright()).then(|| {
+            let less = self.show.small(along - lean.rise(along));
+            step(words::BY_INCLINATION, less, "job.toml, inclination")
+        })
+    }
+
     /// An expanded uncertainty and the independent terms that it is made of.
     pub(super) fn uncertainty<T>(&self, of: &Estimate<T>) -> Vec<DerivationStep> {
         let value = |variance: Option<Variance>| words::stated(self.show, variance);

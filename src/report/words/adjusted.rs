@@ -7,6 +7,9 @@ use crate::measure::LengthFormat;
 /// What moves an elevation from that of the chain, in how a figure came about.
 pub const BY_ALL_READINGS: &str = "+ what all readings together move it";
 
+/// By how much a length along a leaning string is longer than its height.
+pub const BY_INCLINATION: &str = "length less height, by the inclination";
+
 /// Where that is to be seen.
 pub const SEE_LEVELS: &str = "all readings adjusted: `kerfmark levels`";
 

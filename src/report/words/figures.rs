@@ -56,6 +56,7 @@ pub fn accessory_name(job: &Job, figures: &SlotFigures, index: usize) -> String 
 pub const fn plain_name(id: FigureId) -> &'static str {
     match id {
         FigureId::Basis => "basis",
+        FigureId::Inclination => "inclination",
         FigureId::Elevations => "elevations used",
         FigureId::Adjusted | FigureId::AdjustedTop => "top by all readings",
         FigureId::AdjustedTopUncertainty => "U of the top by all readings",

@@ -24,7 +24,8 @@ mod things;
 mod verdicts;
 
 pub use adjusted::{
-    BY_ALL_READINGS, KNOWN_BY_ALL_READINGS, SEE_LEVELS, elevations_are, elevations_used,
+    BY_ALL_READINGS, BY_INCLINATION, KNOWN_BY_ALL_READINGS, SEE_LEVELS, elevations_are,
+    elevations_used,
 };
 pub use cut::{
     clearance_word, cut_state, head_flags, lift_word, marks_to_set_out, no_marks, not_independent,

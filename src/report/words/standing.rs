@@ -15,8 +15,22 @@ pub const SCRIBE: &str = "The scribed line is the finished top; the blade runs a
 pub const PROOF: &str = "U = 2 u (k = 2). Within, outside and unproven by ISO 14253-1:2017, probability of conformity by JCGM 106:2012.";
 
 /// What was not corrected.
-pub const NO_CORRECTION: &str =
-    "No temperature or stretch correction applied. Every conductor is taken as upright.";
+pub const NO_CORRECTION: &str = "No temperature or stretch correction applied.";
+
+/// Which conductors lean, and that the others are taken as upright.
+fn inclinations(job: &Job) -> String {
+    let leans = job.slots.iter().filter_map(|slot| {
+        let degrees = slot.inclination?;
+        Some(format!("{} {degrees} deg", slot.name))
+    });
+    let leans: Vec<String> = leans.collect();
+    let all = leans.join(", ");
+    match leans.len() {
+        0 => "Every conductor is taken as upright.".to_owned(),
+        some if some == job.slots.len() => format!("Inclination counts: {all}."),
+        _ => format!("Inclination counts: {all}; the others are taken as upright."),
+    }
+}
 
 /// Which corrections the figures of a job hold.
 pub fn corrections_held(job: &Job) -> String {
@@ -24,14 +38,15 @@ pub fn corrections_held(job: &Job) -> String {
     kinds.sort_unstable();
     kinds.dedup();
     let kinds = kinds.join(", ");
+    let inclinations = inclinations(job);
     match (job.corrections.is_empty(), job.cut.elevations) {
-        (true, _) => NO_CORRECTION.to_owned(),
+        (true, _) => format!("{NO_CORRECTION} {inclinations}"),
         (false, Elevations::Chain) => format!(
-            "{NO_CORRECTION} Corrections ({kinds}) are in the elevations by all readings alone."
+            "{NO_CORRECTION} Corrections ({kinds}) are in the elevations by all readings alone. {inclinations}"
         ),
-        (false, Elevations::Adjusted) => format!(
-            "Corrected before all readings were adjusted: {kinds}. Every conductor is taken as upright."
-        ),
+        (false, Elevations::Adjusted) => {
+            format!("Corrected before all readings were adjusted: {kinds}. {inclinations}")
+        }
     }
 }
 
