@@ -1,102 +1,15 @@
-//! The readings of a job: those that its chain rests on, and those that were written beside them.
+//! The network of a job, put together reading by reading in the order in which they are listed.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::chain::{Chain, RunningJoint, SlotView};
-use super::corrections::{Corrected, CorrectionLine, StringPart, corrections, without_readings};
+use super::read::{BY_TAPE, DATUM, ReadNetwork, ReadingOf, rotary_point, top_point, variance};
+use super::string::{HungSlot, StringPoint, StringPoints};
+use crate::figures::chain::{Chain, SlotView};
+use crate::figures::corrections::{Corrected, StringPart, corrections, without_readings};
 use crate::job::{Job, Slot, Uncertainty};
 use crate::journal::{Event, Inputs, Said, SlotRecord, StringState, struck};
 use crate::levels::{FileReading, Network, Sigma};
 use crate::measure::{Elevation, Length};
-use crate::tally::Tally;
-
-/// What a reading is of.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum ReadingOf {
-    /// RT at a hull position, by its index in the job.
-    Rotary(usize),
-    /// The stick-up of a slot at a hull position, by their indices.
-    StickUp(usize, usize),
-    /// The tally of a slot between two of its points.
-    Tally(usize),
-    /// A bench, by its index.
-    Bench(usize),
-    /// The mudline; that of a slot where it has its own.
-    Mudline(Option<usize>),
-    /// The height reference of an as-cut survey.
-    Benchmark,
-    /// The finished top of a slot.
-    AsCut(usize),
-    /// A row of a file of readings, by its line.
-    File(u32),
-    /// An entry of the journal, by its number.
-    Journal(u64),
-}
-
-impl ReadingOf {
-    /// The word in JSON.
-    pub const fn word(&self) -> &'static str {
-        match self {
-            Self::Rotary(_) => "rotary",
-            Self::StickUp(..) => "stick-up",
-            Self::Tally(_) => "tally",
-            Self::Bench(_) => "bench",
-            Self::Mudline(_) => "mudline",
-            Self::Benchmark => "benchmark",
-            Self::AsCut(_) => "as-cut",
-            Self::File(_) => "file",
-            Self::Journal(_) => "journal",
-        }
-    }
-}
-
-/// A network whose readings are known for what they are.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ReadNetwork {
-    /// The network.
-    pub network: Network,
-    /// What each of its readings is of.
-    pub of: Vec<ReadingOf>,
-    /// What each was read as: its rise, but for stick-ups.
-    pub shown: Vec<Length>,
-    /// What was added to rises before they entered.
-    pub corrections: Vec<CorrectionLine>,
-    /// What corrections are on that no reading is.
-    pub idle_corrections: Vec<String>,
-}
-
-/// What a reading was made with, where the common tape was.
-pub const BY_TAPE: &str = "tape";
-
-/// The name of the point of an elevation of 0.
-pub const DATUM: &str = "datum";
-
-/// A point of a slot's string.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-enum StringPoint {
-    Shoe,
-    /// The lower make-up plane of a piece.
-    Plane(usize),
-    Shoulder,
-    Top,
-}
-
-/// A slot with where its string's parts are.
-struct HungSlot<'a> {
-    at: usize,
-    slot: &'a Slot,
-    tally: &'a Tally,
-    chain: Chain,
-}
-
-/// The points of a slot's string in a network, by their indices.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct StringPoints {
-    /// The lower make-up plane of each piece, from the shoe up; empty where the string is not divided at each.
-    pub(super) planes: Vec<usize>,
-    /// The landing shoulder.
-    pub(super) shoulder: Option<usize>,
-}
 
 /// How a tally is divided into readings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -125,13 +38,16 @@ impl ReadNetwork {
     }
 
     /// All readings of a job but those that these entries of its journal are.
-    pub(super) fn without(inputs: &Inputs, entries: &BTreeSet<u64>) -> Self {
+    pub(in crate::figures) fn without(inputs: &Inputs, entries: &BTreeSet<u64>) -> Self {
         Self::of_inputs(inputs, entries, Divided::AsNamed).0
     }
 
     /// The same with every string divided at each of its planes, and where those are; no other elevation is
     /// different for it.
-    pub(super) fn divided(inputs: &Inputs, without: &BTreeSet<u64>) -> (Self, Vec<StringPoints>) {
+    pub(in crate::figures) fn divided(
+        inputs: &Inputs,
+        without: &BTreeSet<u64>,
+    ) -> (Self, Vec<StringPoints>) {
         Self::of_inputs(inputs, without, Divided::Everywhere)
     }
 
@@ -184,95 +100,6 @@ impl ReadNetwork {
         all.written();
         (all.read, points)
     }
-
-    /// The readings of a file alone, with what is fixed. A tape has no scale error there: nothing states one.
-    pub fn of_file(file: &[FileReading], fixed: &[(String, Elevation)]) -> Self {
-        let mut read = Self {
-            network: Network::new(None),
-            of: Vec::new(),
-            shown: Vec::new(),
-            corrections: Vec::new(),
-            idle_corrections: Vec::new(),
-        };
-        for (name, at) in fixed {
-            read.network.fix(name, *at);
-        }
-        for it in file {
-            read.add(
-                (&it.from, &it.to),
-                (it.rise, Length::ZERO),
-                it.sigma(),
-                ReadingOf::File(it.line),
-            );
-        }
-        read
-    }
-
-    /// The rise of a reading as it was read, before anything was added.
-    pub fn rise_as_read(&self, reading: usize) -> Length {
-        let rise = self.network.readings.get(reading).map(|it| it.rise);
-        let added = self.corrections.iter().filter(|it| it.reading == reading);
-        rise.unwrap_or_default() - added.map(|it| it.value).sum()
-    }
-
-    /// Adds corrections to the last reading.
-    fn correct(&mut self, added: Vec<(&'static str, Length)>) {
-        let Some(reading) = self.network.readings.len().checked_sub(1) else {
-            return;
-        };
-        for (kind, value) in added {
-            self.network.raise(reading, value);
-            self.corrections.push(CorrectionLine {
-                reading,
-                kind,
-                value,
-            });
-        }
-    }
-
-    fn add(
-        &mut self,
-        points: (&str, &str),
-        (rise, tape): (Length, Length),
-        sigma: Sigma,
-        of: ReadingOf,
-    ) {
-        let ends = (self.network.point(points.0), self.network.point(points.1));
-        self.add_between(ends, (rise, tape), sigma, of);
-    }
-
-    fn add_between(
-        &mut self,
-        ends: (usize, usize),
-        (rise, tape): (Length, Length),
-        sigma: Sigma,
-        of: ReadingOf,
-    ) {
-        self.network.read_between(ends, (rise, tape), sigma);
-        self.of.push(of);
-        self.shown.push(rise);
-    }
-}
-
-/// The variance of so many of each, in square metres; `None` where one that is needed is not stated.
-fn variance(parts: &[(usize, Option<Length>)]) -> Sigma {
-    let needed = parts.iter().filter(|(count, _)| *count > 0);
-    let terms = needed.map(|(count, sigma)| {
-        let sigma = sigma.as_ref()?.real_metres();
-        let count = f64::from(u32::try_from(*count).unwrap_or(u32::MAX));
-        Some(count * sigma * sigma)
-    });
-    Sigma::of_variance(terms.sum())
-}
-
-/// The name of a hull position's point.
-pub fn rotary_point(hull: &str) -> String {
-    format!("rotary@{hull}")
-}
-
-/// The name of the point at the top of a slot's conductor.
-pub fn top_point(slot: &str) -> String {
-    format!("{slot}.top")
 }
 
 impl JobNetwork<'_> {
@@ -603,66 +430,4 @@ fn mean(readings: &[Elevation]) -> Length {
     let count = i128::try_from(readings.len()).unwrap_or(1).max(1);
     let half = if sum < 0 { -count / 2 } else { count / 2 };
     Length::from_nm(i64::try_from((sum + half) / count).unwrap_or_default())
-}
-
-impl HungSlot<'_> {
-    /// The piece of the landing shoulder, and the shoulder's height above its lower plane.
-    fn shoulder(&self) -> Option<(usize, Length)> {
-        let offset = self.slot.shoulder_offset?;
-        match self.chain.running {
-            RunningJoint::At(piece) => Some((piece, offset)),
-            _ => None,
-        }
-    }
-
-    /// Whether a shoulder lies between the planes of its joint.
-    fn is_on_its_joint(&self, (piece, offset): (usize, Length)) -> bool {
-        let piece = self.chain.string.pieces.get(piece);
-        piece.is_some_and(|it| !offset.is_negative() && it.lower + offset <= it.upper)
-    }
-
-    /// A point of the string: its height above the shoe, and the piece in which it is or that begins there; past the last
-    /// for the top.
-    fn height(&self, point: StringPoint) -> Option<(Length, usize)> {
-        let string = &self.chain.string;
-        match point {
-            StringPoint::Shoe => Some((Length::ZERO, 0)),
-            StringPoint::Top => Some((string.length, string.pieces.len())),
-            StringPoint::Plane(piece) => Some((string.pieces.get(piece)?.lower, piece)),
-            StringPoint::Shoulder => {
-                let (piece, offset) = self.shoulder()?;
-                Some((string.pieces.get(piece)?.lower + offset, piece))
-            }
-        }
-    }
-
-    /// The point of a name, where it is one of this string.
-    fn point(&self, name: &str) -> Option<StringPoint> {
-        let rest = name
-            .strip_prefix(self.slot.name.as_str())?
-            .strip_prefix('.')?;
-        match rest {
-            "shoe" => Some(StringPoint::Shoe),
-            "top" => Some(StringPoint::Top),
-            "shoulder" => self.shoulder().map(|_| StringPoint::Shoulder),
-            other => {
-                let joint = other.strip_prefix("plane@")?;
-                let pieces = 0..self.chain.string.pieces.len();
-                let mut pieces = pieces.filter(|it| self.chain.number(self.tally, *it) == joint);
-                pieces.next().map(StringPoint::Plane)
-            }
-        }
-    }
-
-    fn name(&self, point: StringPoint) -> String {
-        let slot = &self.slot.name;
-        match point {
-            StringPoint::Shoe => format!("{slot}.shoe"),
-            StringPoint::Top => top_point(slot),
-            StringPoint::Shoulder => format!("{slot}.shoulder"),
-            StringPoint::Plane(piece) => {
-                format!("{slot}.plane@{}", self.chain.number(self.tally, piece))
-            }
-        }
-    }
 }

@@ -1,0 +1,8 @@
+//! The readings of a job: those that its chain rests on, and those that were written beside them.
+
+mod of_job;
+mod read;
+mod string;
+
+pub use read::{DATUM, ReadNetwork, ReadingOf, rotary_point, top_point};
+pub(super) use string::StringPoints;
