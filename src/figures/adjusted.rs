@@ -54,6 +54,8 @@ pub struct AdjustedFigures {
     pub top: Option<Compared>,
     /// RT at the cut's hull position.
     pub rotary: Compared,
+    /// A reading that is suspected, on which both rest all the same.
+    pub suspect: Option<ReadingRef>,
 }
 
 impl Compared {
@@ -225,7 +227,9 @@ impl JobLevels {
         let by_chain = by_chain.map(|at| (at, of_top(view, chain).variance()));
         let stated = rotary(&view.job.uncertainty, hull);
         let stated = total(&[stated]);
+        let is_suspect = !self.levels.suspects.is_empty();
         Some(AdjustedFigures {
+            suspect: is_suspect.then(|| self.worst_reading()).flatten(),
             top: self.point(&top).map(|it| Compared::of(it, by_chain)),
             rotary: Compared::of(self.point(&at_cut)?, Some((hull.rotary, stated))),
         })

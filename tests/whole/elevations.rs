@@ -213,6 +213,10 @@ fn a_stick_up_that_is_wrong_is_named_in_its_slot_and_nothing_is_cut_by_all_readi
     assert_eq!(b["cut"]["status"], "check");
     let said = b["flags"][0]["text"].as_str().expect("words");
     insta::assert_snapshot!(said);
+    let (_, sheet, _) = kerfmark(job(&wrong, READINGS).path(), &["."]);
+    let words = sheet.split_whitespace().collect::<Vec<_>>().join(" ");
+    let doubt = "Among all readings one is to be read again first: stick-up of B at drilling.";
+    assert_eq!(words.matches(doubt).count(), 2, "{words}");
     let place = job(&adjusted(&wrong), READINGS);
     let by_all = figures(place.path());
     let flags = codes(&by_all["flags"]);

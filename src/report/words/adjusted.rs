@@ -1,5 +1,6 @@
 //! Words of elevations by all readings, beside those of a slot's chain.
 
+use super::levels::reading_of;
 use crate::figures::{Chain, Compared, SlotFigures, SlotView};
 use crate::job::Elevations;
 use crate::measure::LengthFormat;
@@ -51,13 +52,19 @@ pub fn elevations_used(
     let rotary = one(&format!("RT at {hull}"), &found.rotary);
     let both: Vec<String> = top.into_iter().chain(rotary).collect();
     let both = both.join(", ");
+    let doubt = found.suspect.as_ref().map_or_else(String::new, |it| {
+        format!(
+            " Among all readings one is to be read again first: {}.",
+            reading_of(it)
+        )
+    });
     Some(if by_chain {
         format!(
-            "Elevations: by RT, stick-up and tally of this slot. All readings together say: {both}."
+            "Elevations: by RT, stick-up and tally of this slot. All readings together say: {both}.{doubt}"
         )
     } else {
         format!(
-            "Elevations: by all readings together, on which every mark rests. RT, stick-up and tally of this slot alone say: {both}."
+            "Elevations: by all readings together, on which every mark rests. RT, stick-up and tally of this slot alone say: {both}.{doubt}"
         )
     })
 }
