@@ -11,7 +11,7 @@ use super::terms::{of_top, rotary};
 use crate::finding::{AdjustedPointRef, Code, Flag, LevelFinding, Place, ReadingRef};
 use crate::job::{Elevations, Job};
 use crate::journal::{Event, Inputs};
-use crate::levels::{Adjusted, AdjustedPoint, LIMIT, Network, NetworkError, adjust};
+use crate::levels::{Adjusted, AdjustedPoint, LIMIT, Network, NetworkError, Parts, adjust};
 use crate::measure::{Elevation, Length};
 
 /// The readings of a job adjusted, and where they put its strings.
@@ -54,8 +54,8 @@ pub struct AdjustedFigures {
     pub top: Option<Compared>,
     /// RT at the cut's hull position.
     pub rotary: Compared,
-    /// A reading that is suspected, on which both rest all the same.
-    pub suspect: Option<ReadingRef>,
+    /// The reading that is suspected, on which both rest all the same; several where nothing tells them apart.
+    pub suspect: Vec<ReadingRef>,
 }
 
 impl Compared {
@@ -92,32 +92,17 @@ impl Compared {
     }
 }
 
-/// The part of a point, with the way to it made short.
-fn root(part: &mut [usize], mut at: usize) -> usize {
-    while let Some(up) = part.get(at).copied().filter(|up| *up != at) {
-        let above = part.get(up).copied().unwrap_or(up);
-        if let Some(place) = part.get_mut(at) {
-            *place = above;
-        }
-        at = up;
-    }
-    at
-}
-
 /// Which parts of a network hang together without its fixed points, by the index of each point.
 fn parts(network: &Network) -> Vec<usize> {
     let count = network.points.len();
-    let mut part: Vec<usize> = (0..count).collect();
+    let mut parts = Parts::new(count);
     let is_fixed = |at: usize| network.points.get(at).is_some_and(|it| it.fixed.is_some());
     for reading in &network.readings {
         if !is_fixed(reading.from) && !is_fixed(reading.to) {
-            let (one, other) = (root(&mut part, reading.from), root(&mut part, reading.to));
-            if let Some(place) = part.get_mut(one) {
-                *place = other;
-            }
+            parts.join(reading.from, reading.to);
         }
     }
-    (0..count).map(|at| root(&mut part, at)).collect()
+    (0..count).map(|at| parts.of(at)).collect()
 }
 
 impl JobLevels {
@@ -227,9 +212,8 @@ impl JobLevels {
         let by_chain = by_chain.map(|at| (at, of_top(view, chain).variance()));
         let stated = rotary(&view.job.uncertainty, hull);
         let stated = total(&[stated]);
-        let is_suspect = !self.levels.suspects.is_empty();
         Some(AdjustedFigures {
-            suspect: is_suspect.then(|| self.worst_reading()).flatten(),
+            suspect: self.suspected(),
             top: self.point(&top).map(|it| Compared::of(it, by_chain)),
             rotary: Compared::of(self.point(&at_cut)?, Some((hull.rotary, stated))),
         })
@@ -255,23 +239,35 @@ impl JobLevels {
         (!points.is_empty()).then(|| {
             let finding = LevelFinding::AdjustedDisagrees {
                 points,
-                look_at: self.worst_reading(),
+                look_at: self.worst_readings(),
             };
             Flag::new(Code::AdjustedDisagrees, Place::Whole, finding)
         })
     }
 
-    /// The reading to look at first: the first that is suspected, else that which is furthest from the others.
-    pub fn worst_reading(&self) -> Option<ReadingRef> {
-        let suspects = self.levels.suspects.iter();
-        let first = suspects.flat_map(|it| &it.readings).next();
-        if let Some(first) = first {
-            return self.levels.suspect(*first);
+    /// The reading to look at first: that which is suspected first, all of those that nothing tells apart; else that which is
+    /// furthest from the others.
+    pub fn worst_readings(&self) -> Vec<ReadingRef> {
+        if let Some(first) = self.levels.suspects.first() {
+            let all = first.readings.iter();
+            return all.filter_map(|it| self.levels.suspect(*it)).collect();
         }
         let readings = self.levels.adjusted.readings.iter().enumerate();
         let checked = readings.filter_map(|(at, it)| Some((at, it.w()?.abs())));
         let worst = checked.max_by(|(_, one), (_, other)| one.total_cmp(other));
-        worst.and_then(|(at, _)| self.levels.reading(at))
+        worst
+            .and_then(|(at, _)| self.levels.reading(at))
+            .into_iter()
+            .collect()
+    }
+
+    /// The readings that are suspected first.
+    fn suspected(&self) -> Vec<ReadingRef> {
+        if self.levels.suspects.is_empty() {
+            Vec::new()
+        } else {
+            self.worst_readings()
+        }
     }
 
     /// The flags of the job as a whole: readings that are suspected, and that all together disagree by too much.
@@ -286,7 +282,7 @@ impl JobLevels {
         });
         if is_cut_by && (is_suspect || is_outside) {
             let finding = LevelFinding::Unsound {
-                suspect: is_suspect.then(|| self.worst_reading()).flatten(),
+                suspect: self.suspected(),
                 is_outside,
             };
             flags.push(Flag::new(Code::AdjustedUnsound, Place::Whole, finding));

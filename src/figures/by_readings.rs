@@ -47,17 +47,26 @@ impl ByReadings {
         below.checked_sub(1)
     }
 
-    /// How well a point is known, and what one measures from it: so far up, below zero down. `None` where that is not
-    /// stated.
-    pub(super) fn variance(&self, of: MarkPoint, up: Length) -> Option<Variance> {
-        let point = match of {
-            MarkPoint::CutRotary => &self.cut_rotary,
-            MarkPoint::Top => &self.top,
-            MarkPoint::Shoulder => self.shoulder.as_ref()?,
-            MarkPoint::Plane(piece) => self.planes.get(piece)?,
-            MarkPoint::Bench(index) => self.benches.get(index)?,
-        };
-        let (up, tape) = (up.real_metres(), self.tape?);
+    fn point(&self, of: MarkPoint) -> Option<&AdjustedPoint> {
+        match of {
+            MarkPoint::CutRotary => Some(&self.cut_rotary),
+            MarkPoint::Top => Some(&self.top),
+            MarkPoint::Shoulder => self.shoulder.as_ref(),
+            MarkPoint::Plane(piece) => self.planes.get(piece),
+            MarkPoint::Bench(index) => self.benches.get(index),
+        }
+    }
+
+    /// How well a point is known; `None` where that is not stated.
+    pub(super) fn known(&self, of: MarkPoint) -> Option<Variance> {
+        let variance = self.point(of)?.variance?;
+        Some(Variance::of_real(variance.max(0.0).sqrt() * NANOMETRES))
+    }
+
+    /// How well it is known what one measures from a point by the tape: so far up, below zero down. `None` where a key of
+    /// that is not stated.
+    pub(super) fn measured_from(&self, of: MarkPoint, up: Length) -> Option<Variance> {
+        let (point, up, tape) = (self.point(of)?, up.real_metres(), self.tape?);
         let variance = point.variance? + up * up * tape + 2.0 * up * point.with_tape;
         Some(Variance::of_real(variance.max(0.0).sqrt() * NANOMETRES))
     }

@@ -53,7 +53,7 @@ pub(super) fn corrections(
 fn is_for(correction: &Correction, of: Corrected<'_>) -> bool {
     match (&correction.on, of) {
         (CorrectedReadings::Tally(slots), Corrected::Tally(part)) => slots.has(part.slot),
-        (CorrectedReadings::How(asked), Corrected::How(how)) => asked == how,
+        (CorrectedReadings::How(asked), Corrected::How(how)) => asked.eq_ignore_ascii_case(how),
         _ => false,
     }
 }
@@ -93,7 +93,9 @@ fn value(job: &Job, term: CorrectionTerm, rise: f64, of: Corrected<'_>) -> Optio
 /// Corrections that are for no reading of a job, by what they are on.
 pub(super) fn without_readings<'a>(job: &'a Job, hows: &[&str]) -> Vec<&'a str> {
     let on = job.corrections.iter().filter_map(|it| match &it.on {
-        CorrectedReadings::How(how) if !hows.contains(&how.as_str()) => Some(how.as_str()),
+        CorrectedReadings::How(how) if !hows.iter().any(|it| it.eq_ignore_ascii_case(how)) => {
+            Some(how.as_str())
+        }
         _ => None,
     });
     on.collect()

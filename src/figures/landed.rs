@@ -64,6 +64,14 @@ pub(super) fn landed(inputs: &Inputs, tops: &[DeckTop], seat: &Seat) -> Vec<Land
 
 /// By how much the gap over a top may be off by the errors of the tops that bear and of its own.
 fn limit(inputs: &Inputs, tops: &[DeckTop], rest: &Rest, slot: usize) -> Option<Length> {
+    let is_cut = |at: &usize| {
+        let slot = inputs.job.slots.get(*at);
+        slot.is_some_and(|slot| !slot.as_cut.is_empty())
+    };
+    // A target says nothing of where a top is.
+    if !is_cut(&slot) || !rest.contacts.iter().all(is_cut) {
+        return None;
+    }
     let stated = inputs.job.uncertainty.as_cut?.real_metres();
     let variance = |slot: usize| {
         let leg = inputs.job.slots.get(slot)?.leg_uncertainty;

@@ -195,7 +195,7 @@ fn by_readings(
         MarkFrom::Bench(index) => (MarkPoint::Bench(index), -distance),
     };
     let marking = Variance::of(stated.stick_up?);
-    Some(all.variance(point, up)?.and(marking))
+    Some(all.measured_from(point, up)?.and(marking))
 }
 
 /// Whether a bench is on the rig and belongs to another hull position than the cut's.

@@ -23,7 +23,7 @@ pub(super) fn of_top(view: SlotView<'_>, chain: &Chain) -> Estimate<Option<Eleva
 
 /// How well a point of a chain is known by all readings, where these are in force and say it.
 pub(super) fn adjusted(chain: &Chain, point: MarkPoint) -> Option<Variance> {
-    chain.by_readings.as_ref()?.variance(point, Length::ZERO)
+    chain.by_readings.as_ref()?.known(point)
 }
 
 /// A make-up plane, the lower one of the piece `lowest`: the top, and the joints between. Without the

@@ -64,13 +64,13 @@ pub enum LevelFinding {
     AdjustedDisagrees {
         /// The top, RT or both.
         points: Vec<AdjustedPointRef>,
-        /// The reading to look at first.
-        look_at: Option<ReadingRef>,
+        /// The reading to look at first; several where nothing tells them apart.
+        look_at: Vec<ReadingRef>,
     },
     /// A cut by adjusted readings that do not hold together.
     Unsound {
-        /// The reading that is suspected first.
-        suspect: Option<ReadingRef>,
+        /// The reading that is suspected first; several where nothing tells them apart.
+        suspect: Vec<ReadingRef>,
         /// Whether all together disagree by more than they should.
         is_outside: bool,
     },

@@ -99,8 +99,10 @@ pub enum OpenError {
     Levels {
         /// The file.
         file: PathBuf,
+        /// The lines of it that name points tied to nothing.
+        lines: Vec<u32>,
         /// Why.
-        why: NetworkError,
+        why: Box<NetworkError>,
     },
 }
 
@@ -144,7 +146,18 @@ impl fmt::Display for OpenError {
                 )
             }),
             Self::Readings(error) => write!(f, "{error}"),
-            Self::Levels { file, why } => write!(f, "{}: {why}", file.display()),
+            Self::Levels { file, lines, why } => {
+                write!(f, "{}: ", file.display())?;
+                let lines: Vec<String> = lines.iter().map(ToString::to_string).collect();
+                match lines.as_slice() {
+                    [] => write!(f, "{why}"),
+                    lines => write!(
+                        f,
+                        "line {}: {why}; expected names of points that the job has, or a reading that ties these to one",
+                        lines.join(", ")
+                    ),
+                }
+            }
         }
     }
 }

@@ -14,7 +14,7 @@ use crate::job::{DecisionsUnreadable, Job, ListSource, Slot, TornLine, name_of, 
 use crate::journal::{
     Event, Inputs, Journal, OtherList, Parts, SignedFile, SourceFile, adopted, sha256, struck,
 };
-use crate::levels::{READINGS, adjust};
+use crate::levels::{FileReading, NetworkError, READINGS, adjust};
 use crate::measure::{Excerpt, Unit};
 use crate::reconcile::{Decision, read_decisions};
 use crate::tally::{self, ReadError, Tally};
@@ -27,6 +27,9 @@ pub(super) const JOURNAL: &str = "journal.jsonl";
 
 /// The name of the file of those whose signatures count.
 const SIGNERS: &str = "signers";
+
+/// So many lines of a file are told of one thing.
+const LINES_TOLD: usize = 10;
 
 /// What reading a job came to.
 pub(super) struct JobReading {
@@ -196,8 +199,20 @@ fn can_be_adjusted(inputs: &Inputs) -> Result<(), OpenError> {
     };
     checked.map(|_| ()).map_err(|why| OpenError::Levels {
         file: inputs.root.join(READINGS),
-        why,
+        lines: lines_of(&inputs.readings, &why),
+        why: Box::new(why),
     })
+}
+
+/// The lines that name points tied to nothing.
+fn lines_of(readings: &[FileReading], why: &NetworkError) -> Vec<u32> {
+    let NetworkError::Untied(points) = why else {
+        return Vec::new();
+    };
+    let of = readings
+        .iter()
+        .filter(|it| points.contains(&it.from) || points.contains(&it.to));
+    of.map(|it| it.line).take(LINES_TOLD).collect()
 }
 
 /// The folder of signed statements.

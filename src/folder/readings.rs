@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use super::files::read_bytes;
 use super::inside::inside;
 use crate::journal::SourceFile;
-use crate::levels::{FileReading, READINGS, ReadingsError, read_readings};
+use crate::levels::{FileReading, READINGS, ReadingsError, read_readings, unlikely_sigmas};
 use crate::measure::Unit;
 use crate::tally::import::Problem;
 
@@ -36,7 +36,12 @@ impl fmt::Display for ReadingsFileError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let file = self.file.display();
         match &self.why {
-            WhyNotRead::Bytes(problem) => write!(f, "{file}: {problem}"),
+            WhyNotRead::Bytes(problem) => match &**problem {
+                Problem::IsFolder | Problem::NotAFile => {
+                    write!(f, "{file}: is no plain file; expected a file of readings")
+                }
+                other => write!(f, "{file}: {other}"),
+            },
             WhyNotRead::Outside(reason) => write!(f, "{file}: {reason}"),
             WhyNotRead::NotUtf8(line) => {
                 write!(
@@ -93,6 +98,13 @@ pub(super) fn read_beside(
         return Ok(Vec::new());
     }
     let (readings, bytes) = read_file(&path, unit)?;
+    let large = unlikely_sigmas(&readings);
+    if !large.is_empty() {
+        return Err(ReadingsFileError {
+            file: path,
+            why: WhyNotRead::Rows(large),
+        });
+    }
     sources.push(SourceFile::of(READINGS, &bytes));
     Ok(readings)
 }

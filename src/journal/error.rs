@@ -148,6 +148,12 @@ pub enum Wrong {
         "joint `{0}` is in no tally and not in the list of the pipe on deck; expected a joint number as written there"
     )]
     NoSuchJoint(Excerpt),
+    /// A reading from a point to itself.
+    #[error("`{0}` is read from itself; expected two points")]
+    FromItself(Excerpt),
+    /// A slot that stands twice in one event.
+    #[error("slot {0} stands twice; expected each slot once")]
+    SlotTwice(Excerpt),
     /// A reading whose standard deviation nothing states.
     #[error("{}", no_sigma(.0.as_ref()))]
     NoSigma(Option<Excerpt>),
@@ -280,8 +286,9 @@ impl Wrong {
         match self {
             Self::Nobody { key, .. } | Self::NotInJob { key, .. } => Some(key),
             Self::NotIncoming { .. } => Some("confirmed_by"),
-            Self::ToOneself(_) => Some("to"),
+            Self::ToOneself(_) | Self::FromItself(_) => Some("to"),
             Self::NoSigma(_) => Some("sigma"),
+            Self::SlotTwice(_) => Some("slots"),
             Self::Later { .. } => Some("at"),
             Self::NoJoint { .. }
             | Self::NoSuchJoint(_)

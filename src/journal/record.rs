@@ -150,6 +150,9 @@ impl Record {
                 due: *due,
                 sigma: *sigma,
             }),
+            (Event::Reading { from, to, .. }, _) if from == to => {
+                return Err(Wrong::FromItself(Excerpt::of(from)));
+            }
             (
                 Event::Reading {
                     sigma: None,
@@ -184,6 +187,11 @@ impl Record {
                     .iter()
                     .map(|(name, ..)| slot_index(known.job, name))
                     .collect();
+                for (at, (name, ..)) in slots.iter().enumerate() {
+                    if slots.iter().take(at).any(|(other, ..)| other == name) {
+                        return Err(Wrong::SlotTwice(Excerpt::of(name)));
+                    }
+                }
                 for (at, (_, gap, shim)) in found?.into_iter().zip(slots) {
                     if let Some(said) = self.slots.get_mut(at) {
                         said.deck_landed = Some(Said::of(entry, (*gap, *shim)));

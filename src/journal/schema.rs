@@ -99,8 +99,9 @@ const JOINT: Kind = mm(50, 30_000);
 const SMALL: Kind = mm(0, 5_000);
 /// A gap or offset of either sign.
 const OFFSET: Kind = mm(-5_000, 5_000);
-/// A standard uncertainty of a reading.
-const SIGMA: Kind = mm(0, 5_000);
+/// A standard deviation of a reading: above 0, for one that is exact would put all others in the wrong; and one that may be off by
+/// more than half a metre is no reading.
+const SIGMA: Kind = Kind::Length(Length::from_nm(1_000), Length::from_mm(500));
 /// A difference of two elevations, the bottom of the hole included.
 const RISE: Kind = mm(-13_000_000, 13_000_000);
 

@@ -209,7 +209,7 @@ impl<'a> Adjustment<'a> {
         };
         let across = |of: &[f64], it: &Observed| at(of, it.to) - at(of, it.from);
         // The tape's scale: what the readings leave once the points follow it. All terms of its weight are positive.
-        let (mut scale, mut scale_variance) = (0.0, 0.0);
+        let (mut scale, mut scale_variance, mut scale_redundancy) = (0.0, 0.0, 0.0);
         if let Some(weight) = self.tape_weight {
             let left = |it: &Observed| it.tape - across(&by_tape, it);
             let sum: f64 = self.parts().map(|it| it.weight * left(it) * left(it)).sum();
@@ -217,6 +217,8 @@ impl<'a> Adjustment<'a> {
                 .parts()
                 .map(|it| it.weight * (it.misfit + across(&by_misfits, it)) * left(it));
             scale_variance = 1.0 / (sum + weight);
+            // Not 1 less what is left: that would lose the digits by which equal suspects are known.
+            scale_redundancy = sum * scale_variance;
             scale = product.sum::<f64>() * scale_variance;
         }
         let solution = Solution {
@@ -249,7 +251,7 @@ impl<'a> Adjustment<'a> {
             readings.push(adjusted);
         }
         let tape = self.tape_weight.map(|weight| {
-            let known = 1.0 - solution.scale_variance * weight;
+            let known = scale_redundancy;
             Tape {
                 scale,
                 variance: scale_variance,
@@ -273,42 +275,15 @@ impl<'a> Adjustment<'a> {
         })
     }
 
-    /// The elevations, and the residuals of readings that take no part. A point that those alone tie stands where the
-    /// first of them in the list puts it.
+    /// The elevations, and the residuals of readings that take no part.
     fn finish(
         &self,
         solution: &Solution<'_>,
         mut readings: Vec<AdjustedReading>,
     ) -> Result<(Vec<AdjustedPoint>, Vec<AdjustedReading>), NetworkError> {
-        let mut points: Vec<Option<AdjustedPoint>> = (0..self.network.points.len())
+        let points: Vec<Option<AdjustedPoint>> = (0..self.network.points.len())
             .map(|point| self.point(point, solution))
             .collect();
-        let elevation = |points: &[Option<AdjustedPoint>], at: usize| {
-            points
-                .get(at)
-                .and_then(Option::as_ref)
-                .map(|it| it.elevation)
-        };
-        loop {
-            let ends = self.network.readings.iter().find_map(|it| {
-                let (from, to) = (elevation(&points, it.from), elevation(&points, it.to));
-                match (from, to) {
-                    (Some(from), None) => Some((it.to, from + it.rise)),
-                    (None, Some(to)) => Some((it.from, to - it.rise)),
-                    _ => None,
-                }
-            });
-            let Some((point, elevation)) = ends else {
-                break;
-            };
-            if let Some(place) = points.get_mut(point) {
-                *place = Some(AdjustedPoint {
-                    elevation,
-                    variance: None,
-                    with_tape: 0.0,
-                });
-            }
-        }
         let untied: Vec<String> = points
             .iter()
             .zip(&self.network.points)
@@ -336,12 +311,16 @@ impl<'a> Adjustment<'a> {
         let tape = metres(in_group.tape);
         let by_tape = solution.by_tape(unknown) + tape;
         let moved = solution.moved(unknown) + solution.scale * tape;
+        let is_unsure = self.grounded.is_unsure.get(point) == Some(&true);
+        let variance = solution.inverse.of(unknown) + by_tape * by_tape * solution.scale_variance;
         Some(AdjustedPoint {
             elevation: approximate + Length::nearest_to_metres(moved)?,
-            variance: Some(
-                solution.inverse.of(unknown) + by_tape * by_tape * solution.scale_variance,
-            ),
-            with_tape: by_tape * solution.scale_variance,
+            variance: (!is_unsure).then_some(variance),
+            with_tape: if is_unsure {
+                0.0
+            } else {
+                by_tape * solution.scale_variance
+            },
         })
     }
 }

@@ -1,10 +1,12 @@
 //! Which points move as one, which are tied to a fixed point, and approximate elevations, all in exact sums.
 
-use std::collections::VecDeque;
+use std::cmp::Reverse;
+use std::collections::{BinaryHeap, VecDeque};
 
 use thiserror::Error;
 
 use super::network::{Network, Sigma};
+use super::parts::Parts;
 use crate::measure::{Elevation, Excerpt, Length};
 
 /// Why a network has no elevations.
@@ -57,8 +59,10 @@ pub(super) struct Grounded {
     pub(super) unknowns: usize,
     /// The group of the fixed points.
     pub(super) ground: usize,
-    /// Approximate elevations of the groups, above the datum; `None` where nothing stated ties one to the ground.
+    /// Approximate elevations of the groups, above the datum; `None` where nothing ties one to the ground.
     pub(super) approximate: Vec<Option<Elevation>>,
+    /// For each point whether readings that are not stated alone tie it: how well it is known is not known then.
+    pub(super) is_unsure: Vec<bool>,
 }
 
 /// Points that move as one, joined as exact readings are found.
@@ -114,13 +118,15 @@ impl Groups {
 impl Grounded {
     /// Groups the points of a network and ties them to the fixed ones.
     pub(super) fn of(network: &Network) -> Result<Self, NetworkError> {
-        let (points, ground) = grouped(network)?;
+        let (ties, is_unsure) = hung(network);
+        let (points, ground) = grouped(network, &ties)?;
         let mut grounded = Self {
             unknown: vec![None; points.len()],
             approximate: vec![None; points.len()],
             points,
             unknowns: 0,
             ground,
+            is_unsure,
         };
         let datum = Elevation::above_datum(Length::ZERO);
         grounded.spread(network, datum);
@@ -212,9 +218,67 @@ impl Grounded {
     }
 }
 
-/// Joins fixed points, and points between which a reading is exact. Gives the group of the fixed points, whose elevation is
-/// that of the datum.
-fn grouped(network: &Network) -> Result<(Vec<InGroup>, usize), NetworkError> {
+/// The readings that are not stated and hang parts of the network on the rest, which nothing stated ties to a fixed point:
+/// of those that could, always the first in the list. Such a part stands where that puts it, and agrees in itself as well as
+/// its own readings do. With them, which points are tied so.
+fn hung(network: &Network) -> (Vec<usize>, Vec<bool>) {
+    let mut parts = Parts::new(network.points.len());
+    let mut fixed = network.points.iter().enumerate();
+    let first = fixed.find(|(_, it)| it.fixed.is_some()).map(|(at, _)| at);
+    let Some(first) = first else {
+        return (Vec::new(), vec![false; network.points.len()]);
+    };
+    for (at, _) in fixed.filter(|(_, it)| it.fixed.is_some()) {
+        parts.join(first, at);
+    }
+    for reading in &network.readings {
+        if network.sigma_of(reading) != Sigma::NotStated {
+            parts.join(reading.from, reading.to);
+        }
+    }
+    let part_of: Vec<usize> = (0..network.points.len()).map(|it| parts.of(it)).collect();
+    let part = |point: usize| part_of.get(point).copied().unwrap_or(point);
+    let mut at_part: Vec<Vec<usize>> = vec![Vec::new(); network.points.len()];
+    for (at, reading) in network.readings.iter().enumerate() {
+        if network.sigma_of(reading) == Sigma::NotStated {
+            for end in [reading.from, reading.to] {
+                if let Some(readings) = at_part.get_mut(part(end)) {
+                    readings.push(at);
+                }
+            }
+        }
+    }
+    let ground = part(first);
+    let mut is_tied = vec![false; network.points.len()];
+    let mut ties = Vec::new();
+    let mut next: BinaryHeap<Reverse<usize>> = BinaryHeap::new();
+    let mut tie = |part: usize, is_tied: &mut Vec<bool>, next: &mut BinaryHeap<Reverse<usize>>| {
+        if let Some(tied) = is_tied.get_mut(part) {
+            *tied = true;
+        }
+        let readings = at_part.get_mut(part).map(std::mem::take);
+        next.extend(readings.into_iter().flatten().map(Reverse));
+    };
+    tie(ground, &mut is_tied, &mut next);
+    while let Some(Reverse(at)) = next.pop() {
+        let ends = network
+            .readings
+            .get(at)
+            .map(|it| [it.from, it.to].map(part));
+        let free = ends.into_iter().flatten();
+        let free = free.into_iter().find(|it| is_tied.get(*it) == Some(&false));
+        if let Some(free) = free {
+            ties.push(at);
+            tie(free, &mut is_tied, &mut next);
+        }
+    }
+    let is_unsure = part_of.iter().map(|part| *part != ground).collect();
+    (ties, is_unsure)
+}
+
+/// Joins fixed points, points between which a reading is exact, and those that a reading ties that is not stated. Gives the
+/// group of the fixed points, whose elevation is that of the datum.
+fn grouped(network: &Network, ties: &[usize]) -> Result<(Vec<InGroup>, usize), NetworkError> {
     let mut groups = Groups::new(network.points.len());
     let fixed = network.points.iter().enumerate();
     let fixed: Vec<(usize, Elevation)> =
@@ -251,17 +315,23 @@ fn grouped(network: &Network) -> Result<(Vec<InGroup>, usize), NetworkError> {
             return Err(contradicts(reading.from, reading.to, known, reading.rise));
         }
     }
+    for reading in ties.iter().filter_map(|at| network.readings.get(*at)) {
+        groups.join(reading.from, reading.to, reading.rise, Length::ZERO);
+    }
     let ground = groups.of(first);
     // The ground stands at the datum, so that offsets of its points are elevations above that.
     let lift = (at - Elevation::above_datum(Length::ZERO)) - ground.off;
     let points = (0..network.points.len()).map(|point| {
         let it = groups.of(point);
-        let off = if it.group == ground.group {
-            it.off + lift
-        } else {
-            it.off
-        };
-        InGroup { off, ..it }
+        if it.group != ground.group {
+            return it;
+        }
+        // Nor does the scale of a tape move what is fixed.
+        InGroup {
+            off: it.off + lift,
+            tape: it.tape - ground.tape,
+            ..it
+        }
     });
     Ok((points.collect(), ground.group))
 }

@@ -9,6 +9,7 @@ mod correction;
 mod eliminate;
 mod ground;
 mod network;
+mod parts;
 mod readings;
 mod suspects;
 
@@ -16,5 +17,8 @@ pub use adjust::{Adjusted, AdjustedPoint, AdjustedReading, ChiSquare, LIMIT, Tap
 pub use correction::{GRAVITY, HungString, YOUNG, pulled, sagged, standardised, warmed};
 pub use ground::NetworkError;
 pub use network::{Network, Point, Reading, Sigma};
-pub use readings::{FileReading, READINGS, ReadingsError, ReadingsProblem, read_readings};
+pub use parts::Parts;
+pub use readings::{
+    FileReading, READINGS, ReadingsError, ReadingsProblem, read_readings, unlikely_sigmas,
+};
 pub use suspects::{Suspect, SuspectReading, suspects};

@@ -20,6 +20,8 @@ const MOST_PROBLEMS: usize = 40;
 /// How far apart two points may be, and the most that a reading may be uncertain: as for what is entered.
 const MOST_RISE: Length = Length::from_mm(13_000_000);
 const MOST_SIGMA: Length = Length::from_mm(5_000);
+/// The most in a job: as for RT and the height references.
+const MOST_SIGMA_OF_JOB: Length = Length::from_mm(500);
 
 /// A row of the file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -90,20 +92,48 @@ pub enum ReadingsProblem {
         /// What was found and what was expected.
         error: LengthError,
     },
+    /// Cells that are not divided by commas; whether by tabs.
+    #[error("`{0}` is one cell; expected commas between cells, not {sign}", sign = if *.1 { "tabs" } else { "semicolons" })]
+    NotCommas(Excerpt, bool),
+    /// A cell over several lines.
+    #[error("a quote is opened here and not closed on its line; expected a closing quote, or none")]
+    OpenQuote,
+    /// A comma in a number.
+    #[error(
+        "{0}: `{1}` has a comma, which may stand for thousands or for the decimal point; expected a point, such as 1.453"
+    )]
+    Comma(&'static str, Excerpt),
     /// A rise that is further than any.
     #[error("rise: `{0}` is beyond 13000 m either way")]
     Rise(Excerpt),
     /// A standard deviation that cannot be.
     #[error("sigma: `{0}` is no standard deviation; expected more than 0 and at most 5 m")]
     Sigma(Excerpt),
+    /// A standard deviation that no reading of a job has.
+    #[error(
+        "sigma: {0} m is beyond 0.5 m: a reading that may be off by more is no reading; write \"{0} mm\" if that is meant"
+    )]
+    LargeSigma(String),
     /// Problems that are not told.
     #[error("and {0} more problems")]
     More(usize),
 }
 
+/// Where a standard deviation of a reading is too large to be one in a job.
+pub fn unlikely_sigmas(readings: &[FileReading]) -> Vec<ReadingsError> {
+    let large = readings.iter().filter(|it| it.stated > MOST_SIGMA_OF_JOB);
+    let large = large.map(|it| {
+        let exact = it.stated.exact_metres();
+        at(it.line.into(), 1, ReadingsProblem::LargeSigma(exact))
+    });
+    large.collect()
+}
+
 /// Reads a file of readings; bare numbers are in `unit`. All problems are told together.
 pub fn read_readings(text: &str, unit: Unit) -> Result<Vec<FileReading>, Vec<ReadingsError>> {
-    let text = text.trim_start_matches('\u{feff}');
+    // Line ends as other systems write them, so that lines are counted as a person counts them.
+    let text = text.trim_start_matches('\u{feff}').replace("\r\n", "\n");
+    let text = text.replace('\r', "\n");
     let mut reader = ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
@@ -114,6 +144,15 @@ pub fn read_readings(text: &str, unit: Unit) -> Result<Vec<FileReading>, Vec<Rea
         None => return Err(vec![at(1, 1, ReadingsProblem::Empty)]),
         Some(header) => header.map_err(|error| vec![row_error(&error)])?,
     };
+    if let ([only], Some(sign)) = (
+        header.iter().collect::<Vec<_>>().as_slice(),
+        header
+            .iter()
+            .find_map(|it| it.find([';', '\t']).and_then(|at| it.get(at..=at))),
+    ) {
+        let what = ReadingsProblem::NotCommas(Excerpt::of(only), sign == "\t");
+        return Err(vec![at(1, 1, what)]);
+    }
     let columns = Columns::of(&header)?;
     let (mut readings, mut problems) = (Vec::new(), Vec::new());
     for row in rows {
@@ -192,6 +231,10 @@ impl Columns {
         let [from, to, rise, sigma] = self.needed;
         let cell = |column: usize| row.get(column).unwrap_or_default();
         let mut problems = Vec::new();
+        // A quote that is opened and not closed takes the lines below it into its cell.
+        if let Some(column) = row.iter().position(|it| it.contains('\n')) {
+            return Err(vec![at(line, column + 1, ReadingsProblem::OpenQuote)]);
+        }
         if row.len() > self.count {
             let what = ReadingsProblem::CellTooMany(Excerpt::of(cell(self.count)));
             problems.push(at(line, self.count + 1, what));
@@ -210,6 +253,11 @@ impl Columns {
             ..ParseOptions::default()
         };
         let mut length = |column: usize, heading: &'static str| {
+            if cell(column).contains(',') {
+                let what = ReadingsProblem::Comma(heading, Excerpt::of(cell(column)));
+                problems.push(at(line, column + 1, what));
+                return None;
+            }
             let read = read_length(cell(column), &rules);
             read.map(|it| it.length)
                 .map_err(|error| {

@@ -79,6 +79,8 @@ fn largest(adjusted: &Adjusted) -> Vec<SuspectReading> {
     if most <= LIMIT {
         return Vec::new();
     }
-    let equal = all.into_iter().filter(|(_, w)| most - w <= EQUAL);
+    let equal = all
+        .into_iter()
+        .filter(|(_, w)| most - w <= EQUAL * most.max(1.0));
     equal.map(|(of, _)| of).collect()
 }

@@ -70,7 +70,7 @@ struct ChiSquareJson {
 #[derive(Serialize)]
 struct TapeJson {
     ppm: Number,
-    sigma_ppm: Number,
+    sigma_ppm: Option<Number>,
     w: Option<Number>,
     redundancy: Option<Number>,
 }
@@ -137,12 +137,7 @@ pub fn levels(levels: &Levels, show: LengthFormat) -> Result<String, serde_json:
             upper: bounds.map(|it| real(it.upper)),
             passed: levels.passes(),
         },
-        tape: adjusted.tape.as_ref().map(|it| TapeJson {
-            ppm: real(it.scale * 1e6),
-            sigma_ppm: real(it.variance.sqrt() * 1e6),
-            w: it.reading.w().map(real),
-            redundancy: it.reading.redundancy.map(real),
-        }),
+        tape: tape(levels),
         suspects: levels
             .suspects
             .iter()
@@ -173,6 +168,29 @@ pub fn levels(levels: &Levels, show: LengthFormat) -> Result<String, serde_json:
             })
             .collect(),
         flags: flags(&levels.flags(), show),
+    })
+}
+
+/// The scale of the tape; none where nothing was measured with it. Stated as exact it has nothing to find; not stated it
+/// takes no part.
+fn tape(levels: &Levels) -> Option<TapeJson> {
+    let network = &levels.read.network;
+    if network.readings.iter().all(|it| it.tape.is_zero()) {
+        return None;
+    }
+    Some(match (&levels.adjusted.tape, network.tape_scale) {
+        (Some(it), _) => TapeJson {
+            ppm: real(it.scale * 1e6),
+            sigma_ppm: Some(real(it.variance.sqrt() * 1e6)),
+            w: it.reading.w().map(real),
+            redundancy: it.reading.redundancy.map(real),
+        },
+        (None, scale) => TapeJson {
+            ppm: real(0.0),
+            sigma_ppm: scale.map(|it| real(it * 1e6)),
+            w: None,
+            redundancy: scale.map(|_| real(0.0)),
+        },
     })
 }
 

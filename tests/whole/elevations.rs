@@ -6,8 +6,9 @@ use std::path::{Path, PathBuf};
 
 use kerfmark::figures::of_inputs;
 use kerfmark::folder::open;
-use kerfmark::job::Elevations;
+use kerfmark::job::{Elevations, Uncertainty};
 use kerfmark::journal::Inputs;
+use kerfmark::measure::Length;
 use kerfmark::report::figures_json;
 use serde_json::{Value, json};
 
@@ -174,30 +175,89 @@ fn every_job_without_further_readings_has_one_and_the_same_figures_either_way() 
             let json = figures_json(inputs, &of_inputs(inputs)).expect("JSON");
             serde_json::from_str(&json).expect("JSON")
         };
-        let by_chain = of(&inputs);
-        inputs.stated.cut.elevations = Elevations::Adjusted;
-        inputs.set_journal(inputs.journal.clone());
-        let by_all = of(&inputs);
-        let both = [&by_chain, &by_all].map(|it| it["slots"].as_array().expect("slots"));
-        for (one, other) in both[0].iter().zip(both[1]) {
-            let used = if other["basis"] == "read" {
-                "adjusted"
-            } else {
-                "chain"
-            };
-            assert_eq!(other["elevations"], used);
-            // What was signed for the one is not signed for the other.
-            let of = |slot: &Value| {
-                let mut slot = without_the_other_way(slot.clone());
-                slot.as_object_mut().expect("a slot").remove("running");
-                slot
-            };
-            assert_eq!(of(one), of(other), "{}", folder.display());
-            slots += 1;
+        // As the job states its uncertainties, and with each of them left out or exact, and all exact.
+        let stated = inputs.stated.uncertainty.clone();
+        for change in &CHANGES {
+            inputs.stated.uncertainty = stated.clone();
+            change(&mut inputs.stated.uncertainty);
+            inputs.stated.cut.elevations = Elevations::Chain;
+            inputs.set_journal(inputs.journal.clone());
+            let by_chain = of(&inputs);
+            inputs.stated.cut.elevations = Elevations::Adjusted;
+            inputs.set_journal(inputs.journal.clone());
+            let by_all = of(&inputs);
+            slots += same_but_for_what_is_used(folder, &by_chain, &by_all);
         }
-        assert_eq!(by_chain["flags"], by_all["flags"], "{}", folder.display());
     }
-    assert!(slots > 40, "{slots} slots in {} jobs", all.len());
+    assert!(slots > 400, "{slots} slots in {} jobs", all.len());
+}
+
+/// What a job may leave out or state as exact.
+const CHANGES: [fn(&mut Uncertainty); 10] = [
+    |_| {},
+    |it| it.strap = None,
+    |it| it.connection = None,
+    |it| it.tape_scale = None,
+    |it| it.stick_up = None,
+    |it| it.rotary = None,
+    |it| it.strap = Some(Length::ZERO),
+    |it| it.connection = Some(Length::ZERO),
+    |it| it.tape_scale = Some(0.0),
+    |it| {
+        let exact = Some(Length::ZERO);
+        (it.strap, it.connection, it.stick_up, it.rotary) = (exact, exact, exact, exact);
+    },
+];
+
+/// Whether two values are the same, real ones but for the last of nine decimals.
+fn is_same(one: &Value, other: &Value) -> bool {
+    match (one, other) {
+        (Value::Object(one), Value::Object(other)) => {
+            let mut keys = one.iter();
+            one.len() == other.len()
+                && keys.all(|(key, value)| other.get(key).is_some_and(|it| is_same(value, it)))
+        }
+        (Value::Array(one), Value::Array(other)) => {
+            let mut both = one.iter().zip(other);
+            one.len() == other.len() && both.all(|(one, other)| is_same(one, other))
+        }
+        (Value::Number(one), Value::Number(other)) => {
+            let both = one.as_f64().zip(other.as_f64());
+            both.is_some_and(|(one, other)| (one - other).abs() < 1.5e-9)
+        }
+        _ => one == other,
+    }
+}
+
+/// Compares the slots of a job either way, and gives how many.
+fn same_but_for_what_is_used(folder: &Path, by_chain: &Value, by_all: &Value) -> usize {
+    let both = [by_chain, by_all].map(|it| it["slots"].as_array().expect("slots"));
+    for (one, other) in both[0].iter().zip(both[1]) {
+        let used = if other["basis"] == "read" {
+            "adjusted"
+        } else {
+            "chain"
+        };
+        assert_eq!(other["elevations"], used);
+        // What was signed for the one is not signed for the other.
+        let of = |slot: &Value| {
+            let mut slot = without_the_other_way(slot.clone());
+            slot.as_object_mut().expect("a slot").remove("running");
+            slot
+        };
+        let (one, other) = (of(one), of(other));
+        for (key, value) in one.as_object().expect("a slot") {
+            let is_same = is_same(value, &other[key]);
+            assert!(
+                is_same,
+                "{}: {key}: {value}, {}",
+                folder.display(),
+                other[key]
+            );
+        }
+    }
+    assert_eq!(by_chain["flags"], by_all["flags"], "{}", folder.display());
+    both[0].len()
 }
 
 #[test]

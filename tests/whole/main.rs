@@ -25,6 +25,7 @@ mod cli;
 mod corrections;
 mod deciding;
 mod elevations;
+mod exact_and_unstated;
 mod guide;
 mod inclination;
 mod keys;

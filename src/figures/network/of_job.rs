@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::read::{BY_TAPE, DATUM, ReadNetwork, ReadingOf, rotary_point, top_point, variance};
+use super::read::{DATUM, ReadNetwork, ReadingOf, is_by_tape, rotary_point, top_point, variance};
 use super::string::{HungSlot, StringPoint, StringPoints};
 use crate::figures::chain::{Chain, SlotView};
 use crate::figures::corrections::{Corrected, StringPart, corrections, without_readings};
@@ -18,6 +18,25 @@ enum Divided {
     AsNamed,
     /// At every plane.
     Everywhere,
+}
+
+/// Where a string is divided.
+struct Division {
+    height: Length,
+    point: StringPoint,
+    /// The piece that begins there or holds it.
+    piece: usize,
+    /// Whether a reading asks for it, or the rules do.
+    is_asked_for: bool,
+}
+
+/// A part of a string between two divisions.
+struct DividedPart {
+    low: Length,
+    high: Length,
+    rise: Length,
+    tape: Length,
+    sigma: Sigma,
 }
 
 struct JobNetwork<'a> {
@@ -191,60 +210,27 @@ impl JobNetwork<'_> {
             return StringPoints::default();
         }
         let string = &of.chain.string;
-        let mut points = vec![StringPoint::Shoe, StringPoint::Top];
-        let shoulder = of.shoulder();
-        let hung = shoulder.filter(|it| !of.is_on_its_joint(*it));
-        match (shoulder, hung) {
-            (_, Some((piece, _))) => points.push(StringPoint::Plane(piece)),
-            (Some(_), None) => points.push(StringPoint::Shoulder),
-            (None, None) => {}
+        let hung = of.shoulder().filter(|it| !of.is_on_its_joint(*it));
+        let divisions = self.divisions(of, &named);
+        let mut at: Vec<(StringPoint, usize)> = Vec::with_capacity(divisions.len());
+        for division in &divisions {
+            let point = self.point_of(of, division.point, &named);
+            at.push((division.point, point));
         }
-        points.extend(
-            named
-                .iter()
-                .filter(|it| hung.is_none() || **it != StringPoint::Shoulder),
-        );
-        if self.divided == Divided::Everywhere {
-            points.extend((0..string.pieces.len()).map(StringPoint::Plane));
-        }
-        let divided = points.into_iter().filter_map(|point| {
-            let (height, piece) = of.height(point)?;
-            Some((height, point, piece))
-        });
-        let mut divided: Vec<(Length, StringPoint, usize)> = divided.collect();
-        divided.sort_unstable();
-        divided.dedup();
-        let mut at: Vec<(StringPoint, usize)> = Vec::with_capacity(divided.len());
-        for (_, point, _) in &divided {
-            at.push((*point, self.point_of(of, *point, &named)));
-        }
-        for (pair, ends) in divided.windows(2).zip(at.windows(2)) {
-            let ([(low, _, first), (high, _, end)], [from, to]) = (pair, ends) else {
-                continue;
-            };
-            let lean = of.chain.lean;
-            let rise = lean.rise(*high) - lean.rise(*low);
-            let joints = end.saturating_sub(*first);
-            let made_up = string.connections_from(*first);
-            let made_up = made_up.saturating_sub(string.connections_from(*end));
-            let parts = [
-                (joints, self.stated.strap),
-                (made_up, self.stated.connection),
-            ];
+        for (part, ends) in self.parts(of, &divisions).into_iter().zip(at.windows(2)) {
+            let [from, to] = ends else { continue };
             let ends = (from.1, to.1);
-            self.read.add_between(
-                ends,
-                (rise, rise),
-                variance(&parts),
-                ReadingOf::Tally(of.at),
-            );
-            let part = StringPart {
+            let reading = ReadingOf::Tally(of.at);
+            let lengths = (part.rise, part.tape);
+            self.read.add_between(ends, lengths, part.sigma, reading);
+            let corrected = StringPart {
                 slot: of.at,
                 length: string.length,
-                below_top: (string.length - *high, string.length - *low),
+                below_top: (string.length - part.high, string.length - part.low),
             };
+            let corrected = Corrected::Tally(corrected);
             self.read
-                .correct(corrections(self.job, rise, Corrected::Tally(part)));
+                .correct(corrections(self.job, part.rise, corrected));
         }
         let index = |point| at.iter().find(|it| it.0 == point).map(|it| it.1);
         // A shoulder that is not on its joint is flagged; it hangs on that joint's plane all the same.
@@ -253,14 +239,12 @@ impl JobNetwork<'_> {
         {
             let shoulder = self.point_of(of, StringPoint::Shoulder, &named);
             at.push((StringPoint::Shoulder, shoulder));
-            let ends = (plane, shoulder);
             let offset = of.chain.lean.rise(offset);
-            self.read.add_between(
-                ends,
-                (offset, offset),
-                Sigma::Exact,
-                ReadingOf::Tally(of.at),
-            );
+            let is_taped = self.stated.tape_scale.is_some();
+            let tape = if is_taped { offset } else { Length::ZERO };
+            let reading = ReadingOf::Tally(of.at);
+            self.read
+                .add_between((plane, shoulder), (offset, tape), Sigma::Exact, reading);
         }
         let planes = at.iter().filter_map(|(point, at)| match point {
             StringPoint::Plane(piece) => Some((*piece, *at)),
@@ -273,6 +257,94 @@ impl JobNetwork<'_> {
             planes: planes.into_values().filter(|_| is_whole).collect(),
             shoulder: shoulder.map(|it| it.1),
         }
+    }
+
+    /// Where a string is divided, from the shoe up.
+    fn divisions(&self, of: &HungSlot<'_>, named: &[StringPoint]) -> Vec<Division> {
+        let shoulder = of.shoulder();
+        let hung = shoulder.filter(|it| !of.is_on_its_joint(*it));
+        let hung_plane = hung.map(|(piece, _)| StringPoint::Plane(piece));
+        let mut points = vec![StringPoint::Shoe, StringPoint::Top];
+        points.extend(hung_plane);
+        points.extend(
+            shoulder
+                .filter(|_| hung.is_none())
+                .map(|_| StringPoint::Shoulder),
+        );
+        let is_hung_shoulder = |it: &StringPoint| hung.is_some() && *it == StringPoint::Shoulder;
+        points.extend(named.iter().filter(|it| !is_hung_shoulder(it)));
+        if self.divided == Divided::Everywhere {
+            let pieces = 0..of.chain.string.pieces.len();
+            points.extend(pieces.map(StringPoint::Plane));
+        }
+        let mut divided: Vec<(Length, StringPoint, usize)> = points
+            .into_iter()
+            .filter_map(|point| {
+                let (height, piece) = of.height(point)?;
+                Some((height, point, piece))
+            })
+            .collect();
+        divided.sort_unstable();
+        divided.dedup();
+        let divisions = divided.into_iter().map(|(height, point, piece)| Division {
+            height,
+            point,
+            piece,
+            is_asked_for: !matches!(point, StringPoint::Plane(_))
+                || named.contains(&point)
+                || hung_plane == Some(point),
+        });
+        divisions.collect()
+    }
+
+    /// The parts of a string between its divisions.
+    fn parts(&self, of: &HungSlot<'_>, divisions: &[Division]) -> Vec<DividedPart> {
+        let string = &of.chain.string;
+        let sigma = |first: usize, end: usize| {
+            let joints = end.saturating_sub(first);
+            let made_up = string.connections_from(first);
+            let made_up = made_up.saturating_sub(string.connections_from(end));
+            let parts = [
+                (joints, self.stated.strap),
+                (made_up, self.stated.connection),
+            ];
+            (variance(&parts), joints + made_up)
+        };
+        // Of each division the piece of the next one above it that is asked for.
+        let mut above = vec![None; divisions.len()];
+        let mut next = None;
+        for (place, division) in above.iter_mut().zip(divisions).rev() {
+            *place = next;
+            if division.is_asked_for {
+                next = Some(division.piece);
+            }
+        }
+        let mut below = 0;
+        let mut parts = Vec::with_capacity(divisions.len());
+        for (pair, above) in divisions.windows(2).zip(above) {
+            let [from, to] = pair else { continue };
+            if from.is_asked_for {
+                below = from.piece;
+            }
+            // A part of what is not stated as a whole is not stated either: to divide it changes no other figure.
+            let whole = above.map(|above| sigma(below, above).0);
+            let (own, measured) = sigma(from.piece, to.piece);
+            let lean = of.chain.lean;
+            let rise = lean.rise(to.height) - lean.rise(from.height);
+            // What is no joint is exact, whether or not the tape's scale is stated.
+            let is_taped = measured > 0 || self.stated.tape_scale.is_some();
+            parts.push(DividedPart {
+                low: from.height,
+                high: to.height,
+                rise,
+                tape: if is_taped { rise } else { Length::ZERO },
+                sigma: match whole {
+                    Some(Sigma::NotStated) => Sigma::NotStated,
+                    _ => own,
+                },
+            });
+        }
+        parts
     }
 
     /// The point of a network that a point of a string is. A plane that no reading names has none of its name: two
@@ -370,7 +442,7 @@ impl JobNetwork<'_> {
     /// What is written in the file of readings, and what was entered.
     fn written(&mut self) {
         for it in self.file {
-            let by_tape = it.how.as_deref() == Some(BY_TAPE);
+            let by_tape = is_by_tape(it.how.as_deref());
             let tape = if by_tape { it.rise } else { Length::ZERO };
             self.read.add(
                 (&it.from, &it.to),
@@ -396,7 +468,7 @@ impl JobNetwork<'_> {
             {
                 let of_instrument = || self.inputs.record.sigma_of(instrument.as_deref());
                 let sigma = sigma.or_else(of_instrument);
-                let by_tape = how.as_deref() == Some(BY_TAPE);
+                let by_tape = is_by_tape(how.as_deref());
                 let tape = if by_tape { *rise } else { Length::ZERO };
                 self.read.add(
                     (from, to),

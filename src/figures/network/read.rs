@@ -60,7 +60,12 @@ pub struct ReadNetwork {
 }
 
 /// What a reading was made with, where the common tape was.
-pub const BY_TAPE: &str = "tape";
+const BY_TAPE: &str = "tape";
+
+/// Whether a reading was made with the common tape.
+pub(super) fn is_by_tape(how: Option<&str>) -> bool {
+    how.is_some_and(|how| how.eq_ignore_ascii_case(BY_TAPE))
+}
 
 /// The name of the point of an elevation of 0.
 pub const DATUM: &str = "datum";

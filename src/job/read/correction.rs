@@ -107,6 +107,19 @@ pub(super) fn correction<'t>(
     })
 }
 
+/// Tells a correction that is asked for twice.
+pub(super) fn twice(root: &Section<'_>, walk: &mut Walk<'_>, corrections: &[Correction]) {
+    for (at, correction) in corrections.iter().enumerate() {
+        if corrections.iter().take(at).any(|it| it == correction) {
+            let conflict = format!(
+                "{} is the same as another: its readings would be corrected twice",
+                at + 1
+            );
+            conflicting(root, walk, "correction", &conflict);
+        }
+    }
+}
+
 fn term<'t>(section: &Section<'t>, walk: &mut Walk<'t>, kind: &str) -> Option<CorrectionTerm> {
     Some(match kind {
         "standard" => {

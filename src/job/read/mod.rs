@@ -104,6 +104,7 @@ fn read<'t>(root: &Section<'t>, walk: &mut Walk<'t>) -> Option<Job> {
     let corrections = each(root, walk, "correction", |section, walk| {
         correction(section, walk, &names)
     });
+    correction::twice(root, walk, &corrections);
     let hull_names = self::names(root.names("hull"));
     let benches = each(root, walk, "bench", |section, walk| {
         bench(section, walk, &hulls, &hull_names)

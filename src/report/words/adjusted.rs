@@ -1,9 +1,9 @@
 //! Words of elevations by all readings, beside those of a slot's chain.
 
-use super::levels::reading_of;
+use super::levels::one_of;
 use crate::figures::{Chain, Compared, SlotFigures, SlotView};
 use crate::job::Elevations;
-use crate::measure::LengthFormat;
+use crate::measure::{Length, LengthFormat};
 
 /// What moves an elevation from that of the chain, in how a figure came about.
 pub const BY_ALL_READINGS: &str = "+ what all readings together move it";
@@ -41,8 +41,12 @@ pub fn elevations_used(
         };
         let (other, less) = other.zip(it.less_chain())?;
         let off = if by_chain { less } else { -less };
+        let limit = it.limit.and_then(Length::nearest_to_metres);
+        let limit = limit.map_or_else(String::new, |limit| {
+            format!(", by chance at most {}", show.small(limit))
+        });
         Some(format!(
-            "{what} {} ({})",
+            "{what} {} ({}{limit})",
             show.text(other.height()),
             show.small_signed(off)
         ))
@@ -52,12 +56,14 @@ pub fn elevations_used(
     let rotary = one(&format!("RT at {hull}"), &found.rotary);
     let both: Vec<String> = top.into_iter().chain(rotary).collect();
     let both = both.join(", ");
-    let doubt = found.suspect.as_ref().map_or_else(String::new, |it| {
+    let doubt = if found.suspect.is_empty() {
+        String::new()
+    } else {
         format!(
             " Among all readings one is to be read again first: {}.",
-            reading_of(it)
+            one_of(&found.suspect)
         )
-    });
+    };
     Some(if by_chain {
         format!(
             "Elevations: by RT, stick-up and tally of this slot. All readings together say: {both}.{doubt}"

@@ -238,6 +238,17 @@ pub fn reading_steps(
     steps
 }
 
+/// Readings of which one is meant, where nothing tells them apart.
+pub fn one_of(all: &[ReadingRef]) -> String {
+    let names: Vec<String> = all.iter().map(reading_of).collect();
+    let names = names.join(" or ");
+    if all.len() > 1 {
+        format!("{names} (nothing tells which)")
+    } else {
+        names
+    }
+}
+
 /// What a reading is of.
 pub fn reading_of(it: &ReadingRef) -> String {
     let (from, to) = (Excerpt::of(&it.from), Excerpt::of(&it.to));

@@ -73,7 +73,7 @@ pub fn landed_said(job: &Job, seating: &Seating, show: LengthFormat) -> Vec<Stri
             format!(", shim {} set", show.small(shim))
         });
         let verdict = match it.limit {
-            None => "how far both may differ is not stated".to_owned(),
+            None => "nothing says how far both may differ: tops that are not measured, or no as_cut uncertainty".to_owned(),
             Some(limit) if it.is_otherwise() => format!("MORE THAN {} APART", show.small(limit)),
             Some(_) => "agrees".to_owned(),
         };

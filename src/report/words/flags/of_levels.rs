@@ -3,7 +3,7 @@
 use super::parts::{Words, some_of};
 use crate::finding::{AdjustedPointRef, LevelFinding, SeatFinding, SlotLength, SuspectRef};
 use crate::measure::Excerpt;
-use crate::report::words::levels::reading_of as name;
+use crate::report::words::levels::{one_of, reading_of as name};
 
 impl Words {
     /// Flags of readings of height differences.
@@ -30,18 +30,19 @@ impl Words {
             }
             LevelFinding::AdjustedDisagrees { points, look_at } => {
                 let all: Vec<String> = points.iter().map(|it| self.adjusted_point(it)).collect();
-                let look_at = look_at.as_ref().map(name);
-                let look_at =
-                    look_at.map_or_else(String::new, |it| format!("; look first at {it}"));
+                let look_at = if look_at.is_empty() {
+                    String::new()
+                } else {
+                    format!("; look first at {}", one_of(look_at))
+                };
                 format!("{}{look_at}", all.join("; "))
             }
             LevelFinding::Unsound {
                 suspect,
                 is_outside,
             } => {
-                let suspect = suspect
-                    .as_ref()
-                    .map(|it| format!("read again: {}", name(it)));
+                let suspect =
+                    (!suspect.is_empty()).then(|| format!("read again: {}", one_of(suspect)));
                 let outside = is_outside.then(|| {
                     "all together disagree by more than they are said to be known".to_owned()
                 });
