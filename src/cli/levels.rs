@@ -5,31 +5,37 @@ use std::path::Path;
 use super::args::LevelsOptions;
 use super::done::Done;
 use super::error::CliError;
-use crate::figures::{Levels, ReadNetwork};
+use crate::figures::{Levels, ReadNetwork, levels_of};
 use crate::folder::{open, read_readings_file};
 use crate::measure::{Elevation, LengthFormat, ParseOptions, Unit, read_length};
-use crate::report;
+use crate::report::{self, words};
 
 pub(super) fn run(options: &LevelsOptions) -> Result<Done, CliError> {
-    let (read, unit) = if is_job(&options.path) {
+    let mut left_out = Vec::new();
+    let (levels, unit) = if is_job(&options.path) {
         if !options.fix.is_empty() {
             return Err(CliError::FixOfJob);
         }
         let inputs = open(&options.path)?;
-        (ReadNetwork::of_job(&inputs), inputs.job.units)
+        let (levels, untied) = levels_of(&inputs)?;
+        left_out.extend(untied.iter().map(words::untied_entry));
+        (levels, inputs.job.units)
     } else {
         let file = read_readings_file(&options.path, Unit::Metre)?;
         let fixed: Result<Vec<_>, CliError> = options.fix.iter().map(|it| fixed(it)).collect();
-        (ReadNetwork::of_file(&file, &fixed?), Unit::Metre)
+        let levels = Levels::of(ReadNetwork::of_file(&file, &fixed?))?;
+        (levels, Unit::Metre)
     };
-    let levels = Levels::of(read)?;
     let show = LengthFormat::new(unit);
     let text = if options.json {
         report::levels_json(&levels, show)? + "\n"
     } else {
         report::levels_text(&levels, show)
     };
-    Ok(Done::text(text))
+    Ok(Done {
+        remarks: left_out,
+        ..Done::text(text)
+    })
 }
 
 /// A folder, or its job file.

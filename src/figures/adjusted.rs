@@ -7,12 +7,14 @@ use super::chain::{Basis, Chain, SlotView};
 use super::estimate::{Variance, total};
 use super::levels::Levels;
 use super::network::{ReadNetwork, ReadingOf, StringPoints, rotary_point, top_point};
-use super::terms::{of_top, rotary};
-use crate::finding::{AdjustedPointRef, Code, Flag, LevelFinding, Place, ReadingRef};
+use super::terms::{of_as_cut, of_top, rotary};
+use crate::finding::{
+    AdjustedPoint as AdjustedName, AdjustedPointRef, Code, Flag, LevelFinding, Place, ReadingRef,
+};
 use crate::job::{Elevations, Job};
 use crate::journal::{Event, Inputs};
 use crate::levels::{Adjusted, AdjustedPoint, LIMIT, Network, NetworkError, Parts, adjust};
-use crate::measure::{Elevation, Length};
+use crate::measure::{Elevation, Length, RationalLength};
 
 /// The readings of a job adjusted, and where they put its strings.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,7 +22,7 @@ pub struct JobLevels {
     /// The readings, adjusted.
     pub levels: Levels,
     /// Entered readings that are left out, for no reading ties their points: the entries with the points of each.
-    pub untied: Vec<(u64, Vec<String>)>,
+    pub untied: Vec<UntiedEntry>,
     /// The same elevations with every string divided at each of its planes.
     divided: Adjusted,
     network: Network,
@@ -118,24 +120,8 @@ impl JobLevels {
     }
 
     fn adjusted(inputs: &Inputs) -> Result<Self, NetworkError> {
-        let mut without = BTreeSet::new();
-        let mut untied: Vec<(u64, Vec<String>)> = Vec::new();
-        let levels = loop {
-            let read = ReadNetwork::without(inputs, &without);
-            match Levels::of(read.clone()) {
-                Ok(levels) => break levels,
-                // What was entered and is tied to nothing is told and left out; a file is the user's to mend.
-                Err(NetworkError::Untied(points)) => {
-                    let entries = entries_at(&read, &points);
-                    if entries.is_empty() {
-                        return Err(NetworkError::Untied(points));
-                    }
-                    without.extend(entries.iter().map(|it| it.0));
-                    untied.extend(entries);
-                }
-                Err(error) => return Err(error),
-            }
-        };
+        let (levels, untied) = levels_of(inputs)?;
+        let without = untied.iter().map(|it| it.0).collect();
         let (read, strings) = ReadNetwork::divided(inputs, &without);
         let divided = adjust(&read.network)?;
         let parts = parts(&read.network);
@@ -219,30 +205,74 @@ impl JobLevels {
         })
     }
 
-    /// The flag of a slot whose elevations by all readings are not those of its chain.
-    pub(super) fn disagrees(&self, job: &Job, found: &AdjustedFigures) -> Option<Flag> {
-        let hull = &job.cut.hull.name;
-        let both = [
-            (None, found.top.as_ref()),
-            (Some(hull), Some(&found.rotary)),
-        ];
-        let points = both.into_iter().filter_map(|(of, it)| {
-            let it = it.filter(|it| it.disagrees())?;
+    /// What all readings say beside the survey of a finished top; `None` where none but that names it.
+    pub(super) fn finished(&self, view: SlotView<'_>) -> Option<Compared> {
+        let point = self.point(&format!("{}.cut", view.slot.name))?;
+        let heights: Vec<Length> = view.slot.as_cut.iter().map(|it| it.height()).collect();
+        let mean = RationalLength::mean(&heights)?.rounded();
+        let survey = total(&of_as_cut(&view.job.uncertainty, view.index));
+        Some(Compared::of(
+            point,
+            Some((Elevation::above_datum(mean), survey)),
+        ))
+    }
+
+    /// The flags of a slot whose elevations by all readings are not those of its chain, or of its survey.
+    pub(super) fn disagrees(
+        &self,
+        job: &Job,
+        found: Option<&AdjustedFigures>,
+        finished: Option<&Compared>,
+    ) -> Vec<Flag> {
+        let name = |it: &Compared, of: AdjustedName, limit: Option<Length>| {
             Some(AdjustedPointRef {
-                rotary_of: of.cloned(),
+                of,
                 adjusted: it.adjusted,
                 chain: it.chain?,
-                limit: Length::nearest_to_metres(it.limit?).unwrap_or_default(),
+                limit: limit?,
             })
+        };
+        let by_chance = |it: &Compared| it.limit.and_then(Length::nearest_to_metres);
+        let hull = || AdjustedName::Rotary(job.cut.hull.name.clone());
+        let both = found.map(|it| {
+            [
+                (AdjustedName::Top, it.top.as_ref()),
+                (hull(), Some(&it.rotary)),
+            ]
         });
-        let points: Vec<AdjustedPointRef> = points.collect();
-        (!points.is_empty()).then(|| {
-            let finding = LevelFinding::AdjustedDisagrees {
-                points,
-                look_at: self.worst_readings(),
+        let both = || both.clone().into_iter().flatten();
+        let disagree = both().filter_map(|(of, it)| {
+            let it = it.filter(|it| it.disagrees())?;
+            name(it, of, by_chance(it))
+        });
+        let disagree: Vec<AdjustedPointRef> = disagree.collect();
+        let far = both().filter_map(|(of, it)| {
+            let is_far = |it: &&Compared| {
+                let off = it.less_chain().map(Length::abs);
+                it.limit.is_none() && off.is_some_and(|off| off > job.agree.plan)
             };
-            Flag::new(Code::AdjustedDisagrees, Place::Whole, finding)
-        })
+            name(it.filter(is_far)?, of, Some(job.agree.plan))
+        });
+        let far: Vec<AdjustedPointRef> = far.collect();
+        let finished = finished.filter(|it| it.disagrees());
+        let finished = finished.and_then(|it| name(it, AdjustedName::FinishedTop, by_chance(it)));
+        let disagrees = |points: Vec<AdjustedPointRef>| LevelFinding::AdjustedDisagrees {
+            points,
+            look_at: self.worst_readings(),
+        };
+        let mut flags = Vec::new();
+        if !disagree.is_empty() {
+            let finding = disagrees(disagree);
+            flags.push(Flag::new(Code::AdjustedDisagrees, Place::Whole, finding));
+        }
+        if !far.is_empty() {
+            let finding = LevelFinding::AdjustedFar { points: far };
+            flags.push(Flag::new(Code::AdjustedFar, Place::Whole, finding));
+        }
+        flags.extend(
+            finished.map(|it| Flag::new(Code::AsCutDisagrees, Place::Cut, disagrees(vec![it]))),
+        );
+        flags
     }
 
     /// The reading to look at first: that which is suspected first, all of those that nothing tells apart; else that which is
@@ -291,8 +321,32 @@ impl JobLevels {
     }
 }
 
+/// The readings of a job, adjusted, and the entered ones that are left out for nothing ties their points: those are told. A file
+/// is the user's to mend.
+pub fn levels_of(inputs: &Inputs) -> Result<(Levels, Vec<UntiedEntry>), NetworkError> {
+    let mut without = BTreeSet::new();
+    let mut untied: Vec<UntiedEntry> = Vec::new();
+    loop {
+        let read = ReadNetwork::without(inputs, &without);
+        let points = match Levels::of(read.clone()) {
+            Ok(levels) => return Ok((levels, untied)),
+            Err(NetworkError::Untied(points)) => points,
+            Err(error) => return Err(error),
+        };
+        let entries = entries_at(&read, &points);
+        if entries.is_empty() {
+            return Err(NetworkError::Untied(points));
+        }
+        without.extend(entries.iter().map(|it| it.0));
+        untied.extend(entries);
+    }
+}
+
+/// An entered reading whose points nothing ties: its entry, and those points.
+pub type UntiedEntry = (u64, Vec<String>);
+
 /// The entered readings at points of these names, with those points.
-fn entries_at(read: &ReadNetwork, points: &[String]) -> Vec<(u64, Vec<String>)> {
+fn entries_at(read: &ReadNetwork, points: &[String]) -> Vec<UntiedEntry> {
     let readings = read.network.readings.iter().zip(&read.of);
     let at = readings.filter_map(|(reading, of)| {
         let ReadingOf::Journal(seq) = of else {

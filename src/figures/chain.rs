@@ -219,6 +219,17 @@ impl Chain {
         }
     }
 
+    /// RT at a hull position as this chain has it: that of its stick-up, that of the cut, else as stated.
+    pub fn rotary_at(&self, slot: &Slot, job: &Job, hull: &job::Hull) -> Elevation {
+        if hull.name == job.cut.hull.name {
+            self.cut_rotary
+        } else if hull.name == slot.hull.name {
+            self.rotary
+        } else {
+            hull.rotary
+        }
+    }
+
     /// By which elevations it hangs.
     pub const fn elevations(&self) -> Elevations {
         match self.by_readings {

@@ -144,6 +144,12 @@ impl Levels {
             };
             flags.push(Flag::new(Code::ReadingUnchecked, Place::Whole, finding));
         }
+        if !self.read.idle_corrections.is_empty() {
+            let finding = LevelFinding::IdleCorrections {
+                on: self.read.idle_corrections.clone(),
+            };
+            flags.push(Flag::new(Code::CorrectionIdle, Place::Whole, finding));
+        }
         sort(&mut flags);
         flags
     }

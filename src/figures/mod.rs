@@ -47,7 +47,7 @@ mod verdict;
 mod waivers;
 mod whole;
 
-pub use adjusted::{AdjustedFigures, Compared, JobLevels};
+pub use adjusted::{AdjustedFigures, Compared, JobLevels, UntiedEntry, levels_of};
 pub use as_cut::AsCut;
 pub use by_readings::ByReadings;
 pub use chain::{Basis, Chain, PlanFigures, PlanOf, RunningJoint, Shoulder, SlotView};

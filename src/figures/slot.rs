@@ -65,8 +65,10 @@ impl SlotFigures {
         };
         flags.extend(checks::slot(&checked));
         flags.extend(more(&checked));
-        let compared = levels.zip(adjusted.as_ref());
-        flags.extend(compared.and_then(|(levels, found)| levels.disagrees(view.job, found)));
+        if let Some(levels) = levels {
+            let finished = levels.finished(view);
+            flags.extend(levels.disagrees(view.job, adjusted.as_ref(), finished.as_ref()));
+        }
         finding::sort(&mut flags);
         Self {
             chain,

@@ -144,6 +144,9 @@ codes! {
     LandedOtherwise "landed-otherwise" Check "a gap that was found when the deck was landed is not what the seat says";
     TrimOutside "trim-outside" Check "a trim would take a top below its target by more than the tolerance";
     AdjustedDisagrees "adjusted-disagrees" Check "all readings together put the top, or RT, elsewhere than the slot's own by more than chance allows";
+    AdjustedFar "adjusted-far" Check "all readings together put the top, or RT, far from the slot's own, and nothing says how far they may be apart";
+    AsCutDisagrees "as-cut-disagrees" Check "all readings together put the finished top elsewhere than its own survey by more than chance allows";
+    CorrectionIdle "correction-idle" Check "a correction is asked for that is for no reading";
     ReadingsContradict "readings-contradict" Check "readings that are stated as exact contradict each other, so that none are adjusted";
     ReadingSuspect "reading-suspect" Check "a reading disagrees with the others by more than chance allows";
     VarianceOutside "variance-outside" Check "readings disagree by more, or by less, than how well they are said to be known";

@@ -22,8 +22,8 @@ pub use of_fits::{FitFinding, KeepOutRef};
 pub use of_job::{JobFinding, SecondWayBy, SharedSerial, TwoWays};
 pub use of_journal::{BrokenLine, FoundByMark, JournalFinding, StickUpAt};
 pub use of_levels::{
-    AdjustedPointRef, LandedOtherwise, LevelFinding, ReadingRef, SeatFinding, SlotLength,
-    SuspectRef,
+    AdjustedPoint, AdjustedPointRef, LandedOtherwise, LevelFinding, ReadingRef, SeatFinding,
+    SlotLength, SuspectRef,
 };
 pub use of_lists::{ListFinding, OpenItem, OpenList};
 pub use of_string::{Part, StringFinding};

@@ -23,11 +23,22 @@ pub struct ReadingRef {
     pub entry: Option<u64>,
 }
 
+/// Which elevation is compared.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub enum AdjustedPoint {
+    /// The top of the conductor.
+    Top,
+    /// RT at a hull position.
+    Rotary(String),
+    /// The finished top as it was measured.
+    FinishedTop,
+}
+
 /// An elevation by all readings, beside that of the chain.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct AdjustedPointRef {
-    /// The hull position whose RT it is; `None` of the slot's top.
-    pub rotary_of: Option<String>,
+    /// Which it is.
+    pub of: AdjustedPoint,
     /// By all readings.
     pub adjusted: Elevation,
     /// By the chain.
@@ -66,6 +77,17 @@ pub enum LevelFinding {
         points: Vec<AdjustedPointRef>,
         /// The reading to look at first; several where nothing tells them apart.
         look_at: Vec<ReadingRef>,
+    },
+    /// Adjusted elevations that are far from those of a slot's chain, where nothing says by how much they may differ: `limit` is what
+    /// two ways to one figure may.
+    AdjustedFar {
+        /// The top, RT or both.
+        points: Vec<AdjustedPointRef>,
+    },
+    /// Corrections that are for no reading.
+    IdleCorrections {
+        /// What they are on.
+        on: Vec<String>,
     },
     /// A cut by adjusted readings that do not hold together.
     Unsound {

@@ -44,6 +44,7 @@ struct RestSlotJson<'a> {
     slot: &'a str,
     source: &'static str,
     top_m: Number,
+    leg_m: Option<Number>,
     deck_m: Number,
     gap_m: Number,
 }
@@ -208,12 +209,16 @@ fn rests<'a>(
             tilt_x_deg: real(tilt.0),
             tilt_y_deg: real(tilt.1),
             slots: slots
-                .map(|(at, ((deck, top), source))| RestSlotJson {
-                    slot: name(at),
-                    source: source.word(),
-                    top_m: Number::metres(top.z),
-                    deck_m: Number::metres(*deck),
-                    gap_m: Number::metres((*deck - top.z).max(Length::ZERO)),
+                .map(|(at, ((deck, top), source))| {
+                    let leg = job.slots.get(at).and_then(|it| it.leg_deviation);
+                    RestSlotJson {
+                        slot: name(at),
+                        source: source.word(),
+                        top_m: Number::metres(top.z - leg.unwrap_or_default()),
+                        leg_m: leg.map(Number::metres),
+                        deck_m: Number::metres(*deck),
+                        gap_m: Number::metres((*deck - top.z).max(Length::ZERO)),
+                    }
                 })
                 .collect(),
         }

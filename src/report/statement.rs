@@ -46,7 +46,7 @@ pub fn statement(inputs: &Inputs, figures: &Figures, slot: usize, of: &Statement
     }
     text.push('\n');
     indented(&mut text, "", words::PROOF);
-    indented(&mut text, "", &words::corrections_held(job));
+    indented(&mut text, "", &words::corrections_held(job, figures));
     indented(&mut text, "", words::CAUTION);
     text
 }

@@ -94,7 +94,7 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
         let _ = writeln!(text, "{}", words::keys_not_used(&keys));
     }
     let _ = writeln!(text, "{PROOF}");
-    let _ = writeln!(text, "{}", words::corrections_held(job));
+    let _ = writeln!(text, "{}", words::corrections_held(job, figures));
     let _ = writeln!(text, "{CAUTION}");
     let _ = writeln!(text, "kerfmark {VERSION}, inputs {}", inputs.digest());
     text

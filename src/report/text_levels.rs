@@ -59,6 +59,7 @@ pub fn levels(levels: &Levels, show: LengthFormat) -> String {
     for how in &levels.read.idle_corrections {
         let _ = writeln!(text, "{}", words::idle_correction(how));
     }
+    let _ = writeln!(text, "\n{}", words::PLUS_MINUS);
     let _ = writeln!(text, "\n{}", words::CAUTION);
     text
 }

@@ -31,7 +31,9 @@ pub fn seat(job: &Job, seating: &Seating, show: LengthFormat) -> String {
         say(words::seat_rests_on(&contacts, words::tilt(rest)));
         for (slot, (top, gap)) in seating.tops.iter().zip(seating.gaps(at)).enumerate() {
             let source = seating.sources.get(slot).map_or("", |it| it.word());
-            say(words::seat_slot((name(slot), source), (top.z, gap), show));
+            let leg = job.slots.get(slot).and_then(|it| it.leg_deviation);
+            let at = top.z - leg.unwrap_or_default();
+            say(words::seat_slot((name(slot), source), (at, gap), leg, show));
         }
     }
     say(String::new());

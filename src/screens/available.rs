@@ -19,6 +19,11 @@ pub(super) fn not_signing(state: &State) -> bool {
     not_typing(state) && !matches!(state.overlay, Overlay::Sign(_))
 }
 
+/// A joint can be looked for: not where readings or the deck are in front.
+pub(super) fn can_find(state: &State) -> bool {
+    not_signing(state) && !matches!(state.screen, Screen::Levels | Screen::Deck)
+}
+
 pub(super) fn no_overlay(state: &State) -> bool {
     state.overlay == Overlay::None
 }

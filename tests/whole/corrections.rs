@@ -153,7 +153,7 @@ fn a_correction_that_is_for_no_reading_is_told() {
     let place = job(&with(&asked), READINGS);
     let (_, text, _) = kerfmark(place.path(), &["levels", "."]);
     assert!(
-        text.contains("CORRECTION ON tpae: no reading was made so"),
+        text.contains("A CORRECTION ON tpae CORRECTS NOTHING"),
         "{text}"
     );
 }

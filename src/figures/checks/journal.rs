@@ -1,5 +1,6 @@
 //! Flags of what the journal says: of one slot, and of the job as a whole.
 
+use crate::figures::adjusted::UntiedEntry;
 use crate::figures::chain::{Basis, SlotView};
 use crate::figures::checks::slot::Checked;
 use crate::figures::estimate::Variance;
@@ -63,7 +64,7 @@ pub(in crate::figures) fn of_slot(
 /// The flags of the job as a whole that the journal raises.
 ///
 /// Of entered readings some may be tied to nothing: those entries, with their points.
-pub(in crate::figures) fn of_journal(inputs: &Inputs, untied: &[(u64, Vec<String>)]) -> Vec<Flag> {
+pub(in crate::figures) fn of_journal(inputs: &Inputs, untied: &[UntiedEntry]) -> Vec<Flag> {
     let (journal, record) = (&inputs.journal, &inputs.record);
     let mut flags = Vec::new();
     flags.extend(journal.broken.as_ref().map(|broken| {

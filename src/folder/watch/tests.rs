@@ -116,7 +116,10 @@ fn a_job_file_that_is_mended_is_read_with_what_it_names_by_then() {
 #[test]
 fn readings_and_a_journal_that_appear_are_told() {
     let mut job = Job::new();
-    job.write("readings.csv", "from,to,rise,sigma\ndatum,A.shoe,-110,1\n");
+    job.write(
+        "readings.csv",
+        "from,to,rise,sigma\ndatum,A.shoe,-110,0.1\n",
+    );
     job.until(|outcome| {
         let loaded = outcome.loaded.as_ref();
         loaded.is_ok_and(|it| it.inputs.readings.len() == 1)

@@ -107,7 +107,7 @@ fn cover(inputs: &Inputs, figures: &Figures, choice: &Choice) -> Part {
         part.lines(&format!("{} {}: {text}", flag.severity.word(), flag.code));
     }
     part.heading("Caution");
-    let held = words::corrections_held(&inputs.job);
+    let held = words::corrections_held(&inputs.job, figures);
     for text in [words::PROOF, &held, words::CAUTION, words::TAIL] {
         part.lines(text);
     }

@@ -34,14 +34,14 @@ pub fn cut_sheet(inputs: &Inputs, figures: &Figures) -> Vec<String> {
                 is_for_record: false,
             }
             .write(&mut text);
-            foot(&mut text, inputs, Some(&view.slot.name));
+            foot(&mut text, (inputs, figures), Some(&view.slot.name));
             text
         })
         .collect();
     let mut text = String::new();
     heading(&mut text, inputs);
     whole(&mut text, inputs, figures);
-    foot(&mut text, inputs, None);
+    foot(&mut text, (inputs, figures), None);
     pages.push(text);
     pages
 }
@@ -75,13 +75,13 @@ fn heading(text: &mut String, inputs: &Inputs) {
 }
 
 /// What every page ends with: it may be torn off and be all that someone holds.
-fn foot(text: &mut String, inputs: &Inputs, slot: Option<&str>) {
+fn foot(text: &mut String, (inputs, figures): (&Inputs, &Figures), slot: Option<&str>) {
     text.push('\n');
     if slot.is_some() {
         wrapped(text, SCRIBE);
     }
     wrapped(text, PROOF);
-    wrapped(text, &words::corrections_held(&inputs.job));
+    wrapped(text, &words::corrections_held(&inputs.job, figures));
     text.push('\n');
     wrapped(text, CAUTION);
     let slot = slot.map_or_else(String::new, |slot| format!(", slot {slot}"));

@@ -8,6 +8,7 @@ use crate::figures::{
     AsCut, Basis, CutPlace, CutStatus, SecondWay, SlotFigures, SlotView, Standing, Verdict,
 };
 use crate::finding::{Flag, Severity};
+use crate::job::Elevations;
 use crate::journal::Inputs;
 use crate::measure::{Length, LengthFormat, Unit};
 
@@ -143,11 +144,17 @@ impl Page<'_> {
             hulls.push(read_at);
         }
         for hull in hulls {
+            let used = self.figures.chain.rotary_at(self.view.slot, job, hull);
+            let second = words::second_of_rotary(self.ways, hull, self.show);
+            let second = if self.figures.chain.elevations() == Elevations::Adjusted {
+                words::rotary_as_stated(hull.rotary, &second, self.show)
+            } else {
+                second
+            };
             let rotary = format!(
-                "{} at hull position {} ({})",
-                both(self.inputs, hull.rotary.height()),
+                "{} at hull position {} ({second})",
+                both(self.inputs, used.height()),
                 hull.name,
-                words::second_of_rotary(self.ways, hull, self.show)
             );
             labelled(text, "RT", &rotary);
         }

@@ -3,7 +3,7 @@
 use super::levels::one_of;
 use crate::figures::{Chain, Compared, SlotFigures, SlotView};
 use crate::job::Elevations;
-use crate::measure::{Length, LengthFormat};
+use crate::measure::{Elevation, Length, LengthFormat};
 
 /// What moves an elevation from that of the chain, in how a figure came about.
 pub const BY_ALL_READINGS: &str = "+ what all readings together move it";
@@ -16,6 +16,17 @@ pub const SEE_LEVELS: &str = "all readings adjusted: `kerfmark levels`";
 
 /// Where an uncertainty by all readings comes from.
 pub const KNOWN_BY_ALL_READINGS: &str = "all readings adjusted, with what they have in common";
+
+/// That the cut goes by all readings, and none reaches the slot but those of its chain.
+const NONE_BEYOND: &str = "Elevations: by all readings together, of which NONE REACHES THIS SLOT but its own RT, stick-up and tally: these are theirs, and nothing checks them.";
+
+/// That an RT is by all readings, and what is stated of it.
+pub fn rotary_as_stated(stated: Elevation, second: &str, show: LengthFormat) -> String {
+    format!(
+        "by all readings; as stated {}, {second}",
+        show.text(stated.height())
+    )
+}
 
 /// Which elevations a statement uses.
 pub const fn elevations_are(chain: &Chain) -> &'static str {
@@ -31,7 +42,10 @@ pub fn elevations_used(
     figures: &SlotFigures,
     show: LengthFormat,
 ) -> Option<String> {
-    let found = figures.adjusted.as_ref()?;
+    let Some(found) = figures.adjusted.as_ref() else {
+        let by_all = figures.chain.elevations() == Elevations::Adjusted;
+        return by_all.then(|| NONE_BEYOND.to_owned());
+    };
     let by_chain = figures.chain.elevations() == Elevations::Chain;
     let one = |what: &str, it: &Compared| {
         let other = if by_chain {

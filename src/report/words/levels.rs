@@ -1,13 +1,29 @@
 //! Words of readings of height differences: what the others say of each, and nothing that needs a course in statistics.
 
 use super::standing::counted;
-use crate::figures::{CorrectionLine, Levels};
+use crate::figures::{CorrectionLine, Levels, UntiedEntry};
 use crate::finding::ReadingRef;
 use crate::levels::{AdjustedReading, LIMIT, Tape};
 use crate::measure::{Elevation, Excerpt, Length, LengthFormat};
 
 /// Below this share of a mistake that shows, a reading is hardly checked.
 const HARDLY: f64 = 0.1;
+
+/// What stands behind a plus-minus and a U.
+pub const PLUS_MINUS: &str =
+    "\u{b1} and U are two standard deviations; readings are entered with one (sigma).";
+
+/// That an entered reading is left out.
+pub fn untied_entry((seq, points): &UntiedEntry) -> String {
+    let points: Vec<String> = points
+        .iter()
+        .map(|it| Excerpt::of(it).to_string())
+        .collect();
+    format!(
+        "entry {seq} is left out: no reading ties {} to a known elevation",
+        points.join(" and ")
+    )
+}
 
 /// What a correction adds to a reading.
 pub fn correction(of: &ReadingRef, it: &CorrectionLine, show: LengthFormat) -> String {
@@ -18,7 +34,7 @@ pub fn correction(of: &ReadingRef, it: &CorrectionLine, show: LengthFormat) -> S
 /// That a correction is for no reading.
 pub fn idle_correction(how: &str) -> String {
     format!(
-        "CORRECTION ON {}: no reading was made so, it corrects nothing",
+        "A CORRECTION ON {} CORRECTS NOTHING: no reading has that as its `how`",
         Excerpt::of(how)
     )
 }
@@ -90,11 +106,12 @@ pub fn network_counts(readings: usize, points: usize, spare: usize) -> String {
 pub fn network_verdict(levels: &Levels) -> String {
     match (levels.suspects.len(), levels.passes()) {
         (0, None) => "nothing checks any of them".to_owned(),
-        (0, Some(true)) => "they agree as well as they are said to be known".to_owned(),
-        (0, Some(false)) if levels.is_above() => {
-            "THEY DISAGREE BY MORE THAN THEY ARE SAID TO BE KNOWN".to_owned()
+        (0, Some(true)) => "they agree as well as stated".to_owned(),
+        (0, Some(false)) if levels.is_above() => "THEY DISAGREE MORE THAN STATED".to_owned(),
+        (0, Some(false)) => "they agree better than stated".to_owned(),
+        (1, _) if levels.suspects.iter().any(|it| it.readings.len() > 1) => {
+            "ONE OF SEVERAL TO READ AGAIN".to_owned()
         }
-        (0, Some(false)) => "they agree better than they are said to be known".to_owned(),
         (1, _) => "ONE TO READ AGAIN".to_owned(),
         (several, _) => format!("{several} TO READ AGAIN, THE FIRST FIRST"),
     }
@@ -123,7 +140,7 @@ pub fn reading_verdict(it: &AdjustedReading, is_suspect: bool) -> &'static str {
         (Some(_), None) => "NOT CHECKED",
         _ if is_suspect => "READ AGAIN",
         (_, Some(w)) if w.abs() > LIMIT => "off too",
-        (Some(redundancy), _) if redundancy < HARDLY => "hardly checked",
+        (Some(redundancy), _) if redundancy < HARDLY => "hardly",
         _ => "agrees",
     }
 }

@@ -25,7 +25,7 @@ mod verdicts;
 
 pub use adjusted::{
     BY_ALL_READINGS, BY_INCLINATION, KNOWN_BY_ALL_READINGS, SEE_LEVELS, elevations_are,
-    elevations_used,
+    elevations_used, rotary_as_stated,
 };
 pub use cut::{
     clearance_word, cut_state, head_flags, lift_word, marks_to_set_out, no_marks, not_independent,
@@ -46,9 +46,10 @@ pub use holds::{
     unknown_key, what_became_of,
 };
 pub use levels::{
-    correction, idle_correction, network_counts, network_verdict, not_adjusted, others_briefly,
-    point, point_u, reading_of, reading_said, reading_steps, reading_verdict, readings_at,
-    readings_to_spare, tape_found, together, wires_left_out, wires_legend,
+    PLUS_MINUS, correction, idle_correction, network_counts, network_verdict, not_adjusted,
+    others_briefly, point, point_u, reading_of, reading_said, reading_steps, reading_verdict,
+    readings_at, readings_to_spare, tape_found, together, untied_entry, wires_left_out,
+    wires_legend,
 };
 pub use lists::effects;
 pub use many::{

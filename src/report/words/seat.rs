@@ -172,14 +172,18 @@ pub fn rests_on(contacts: &[&str], (x, y): (f64, f64)) -> String {
 pub fn seat_slot(
     (slot, source): (&str, &str),
     (top, gap): (Length, Length),
+    leg: Option<Length>,
     show: LengthFormat,
 ) -> String {
+    let leg = leg.map_or_else(String::new, |leg| {
+        format!(", leg {} as surveyed", show.small_signed(leg))
+    });
     let gap = if gap.is_zero() {
         "bears".to_owned()
     } else {
         format!("gap {}, the shim that it needs", show.small(gap))
     };
-    format!("  {slot}: top {} ({source}), {gap}", show.text(top))
+    format!("  {slot}: top {} ({source}){leg}, {gap}", show.text(top))
 }
 
 /// How far the tops are from one plane.

@@ -1,5 +1,6 @@
 //! Words of every sheet, and small helpers of writing.
 
+use crate::figures::Figures;
 use crate::job::{Elevations, Job, SlotSet};
 use crate::measure::{Length, LengthFormat, Unit};
 
@@ -33,13 +34,16 @@ fn inclinations(job: &Job) -> String {
 }
 
 /// Which corrections the figures of a job hold.
-pub fn corrections_held(job: &Job) -> String {
-    let mut kinds: Vec<&str> = job.corrections.iter().map(|it| it.term.word()).collect();
+pub fn corrections_held(job: &Job, figures: &Figures) -> String {
+    let levels = figures.levels.as_ref().map(|it| &it.levels.read);
+    let done = levels.into_iter().flat_map(|it| &it.corrections);
+    let mut kinds: Vec<&str> = done.map(|it| it.kind).collect();
     kinds.sort_unstable();
     kinds.dedup();
-    let kinds = kinds.join(", ");
     let inclinations = inclinations(job);
-    match (job.corrections.is_empty(), job.cut.elevations) {
+    let none = kinds.is_empty();
+    let kinds = kinds.join(", ");
+    match (none, job.cut.elevations) {
         (true, _) => format!("{NO_CORRECTION} {inclinations}"),
         (false, Elevations::Chain) => format!(
             "{NO_CORRECTION} Corrections ({kinds}) are in the elevations by all readings alone. {inclinations}"

@@ -7,8 +7,8 @@ use crossterm::event::KeyCode::{
 use super::command::KeyCommand;
 use crate::screens::action::Action;
 use crate::screens::available::{
-    can_go_back, can_open, covered, has_changes, has_slots, has_sought, no_overlay, not_signing,
-    not_typing, on_profile, typing,
+    can_find, can_go_back, can_open, covered, has_changes, has_slots, has_sought, no_overlay,
+    not_signing, not_typing, on_profile, typing,
 };
 use crate::screens::screen::Screen;
 
@@ -191,7 +191,7 @@ pub(super) static GENERAL: &[KeyCommand] = &[
         hint: "/",
         short: "find",
         help: "find a joint by its number or serial",
-        available: not_signing,
+        available: can_find,
         action: |_| Some(Action::Find),
     },
     KeyCommand {

@@ -6,6 +6,7 @@ use crate::figures::{
     Basis, CutPlace, CutStatus, Mark, Reading, SlotFigures, SlotView, Standing, Verdict,
 };
 use crate::finding::{Flag, Severity};
+use crate::job::Elevations;
 use crate::measure::Length;
 use crate::report::{CAUTION, PROOF, SCRIBE, words};
 use crate::screens::identity::{FigureKey, FlagId};
@@ -161,8 +162,13 @@ pub fn items(state: &State) -> SheetLines {
         sheet.add("Below RT", below, Some(Subject::CutBelowRotary));
     }
     let second = words::second_of_rotary(ways, &job.cut.hull, state.show);
+    let second = if figures.chain.elevations() == Elevations::Adjusted {
+        words::rotary_as_stated(job.cut.hull.rotary, &second, state.show)
+    } else {
+        second
+    };
     let rotary = sheet
-        .both(job.cut.hull.rotary.height())
+        .both(figures.chain.cut_rotary.height())
         .and(format!("  {second}"), Role::Label);
     sheet.add("  RT", rotary, Some(Subject::CutBelowRotary));
     match (&no_marks, &cut.place) {
@@ -187,7 +193,11 @@ pub fn items(state: &State) -> SheetLines {
     }
     sheet.text("scribed line", SCRIBE, Role::Plain);
     sheet.text("proof", PROOF, Role::Plain);
-    sheet.text("corrections", &words::corrections_held(job), Role::Plain);
+    sheet.text(
+        "corrections",
+        &words::corrections_held(job, &state.figures),
+        Role::Plain,
+    );
     sheet.text("caution", CAUTION, Role::Plain);
     sheet.items
 }

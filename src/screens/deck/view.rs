@@ -46,8 +46,10 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         from += 1;
     }
     if let Some(text) = words::legs_as_designed(&state.inputs.job, seating) {
-        pen.text(1, from, &text, Role::Label);
-        from += 1;
+        for line in StyledLine::of(text, Role::Label).wrapped(room, 2) {
+            pen.line(1, from, &line);
+            from += 1;
+        }
     }
     let slots = cells(seating.tops.len() + 1);
     // The plan takes what the lines below it do not need.
@@ -114,7 +116,9 @@ fn draw_plan(state: &State, seating: &Seating, rest: usize, pen: &mut Pen<'_>) {
     }
     let length = Length::nearest_to_metres(length);
     let length = length.map_or_else(String::new, |it| state.show.text(it));
+    let room = usize::from(columns.saturating_sub(wide + 1));
     let text = words::plan_scale(&length);
+    let text = if text.len() > room { length } else { text };
     pen.text(wide + 1, rows.saturating_sub(1), &text, Role::Label);
 }
 
@@ -137,17 +141,24 @@ fn draw_tops(state: &State, seating: &Seating, rest: usize, pen: &mut Pen<'_>) {
             .unwrap_or(0)
     };
     let limit = seating.within.map(bar);
-    let mut table = ScreenTable::new(vec![
+    let mut legs = state.inputs.job.slots.iter();
+    let has_legs = legs.any(|it| it.leg_deviation.is_some());
+    let mut headings = vec![
         head("slot", Align::Left, 9),
         head("top", Align::Point, 7),
         head("from", Align::Left, 2),
         head("gap", Align::Right, 8),
         head("trim", Align::Right, 6),
         head("gap to scale", Align::Left, 5),
-    ]);
+    ];
+    if has_legs {
+        headings.insert(3, head("leg", Align::Right, 3));
+    }
+    let mut table = ScreenTable::new(headings);
     let glyphs = pen.theme.glyphs;
     for (at, top) in seating.tops.iter().enumerate() {
         let name = state.inputs.job.slots.get(at);
+        let leg = name.and_then(|it| it.leg_deviation);
         let gap = gaps.get(at).copied();
         let trim = seating.trims.as_ref().and_then(|it| it.get(at)).copied();
         let trim = trim.filter(|it| !it.is_zero());
@@ -167,12 +178,12 @@ fn draw_tops(state: &State, seating: &Seating, rest: usize, pen: &mut Pen<'_>) {
             })
             .collect();
         let source = seating.sources.get(at).map_or("", |it| it.word());
-        table.add(vec![
+        let mut row = vec![
             (
                 name.map_or_else(String::new, |it| it.name.clone()),
                 Role::Title,
             ),
-            (show.signed(top.z), Role::Plain),
+            (show.signed(top.z - leg.unwrap_or_default()), Role::Plain),
             (source.to_owned(), Role::Label),
             (
                 gap.map_or_else(|| "-".to_owned(), |gap| words::gap_briefly(gap, show)),
@@ -183,7 +194,12 @@ fn draw_tops(state: &State, seating: &Seating, rest: usize, pen: &mut Pen<'_>) {
                 Role::Plain,
             ),
             (drawn, Role::Figure),
-        ]);
+        ];
+        if has_legs {
+            let leg = leg.map_or_else(String::new, |leg| show.small_signed(leg));
+            row.insert(3, (leg, Role::Plain));
+        }
+        table.add(row);
     }
     let rows = usize::from(pen.area.height).saturating_sub(1);
     table.draw(pen, rows, None, None);

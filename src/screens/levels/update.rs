@@ -2,7 +2,7 @@
 
 use super::rows::{point, point_place, points, reading, reading_place, readings, worked};
 use super::state::{LevelsPage, OpenedLevel};
-use crate::figures::{Levels, ReadNetwork};
+use crate::figures::levels_of;
 use crate::screens::movement::Movement;
 use crate::screens::overlay::Overlay;
 use crate::screens::state::State;
@@ -12,7 +12,7 @@ pub fn work(state: &mut State) {
     if state.levels.is_none() {
         let known = state.figures.levels.as_ref();
         let levels = known.map(|it| Ok(it.levels.clone()));
-        let levels = levels.unwrap_or_else(|| Levels::of(ReadNetwork::of_job(&state.inputs)));
+        let levels = levels.unwrap_or_else(|| levels_of(&state.inputs).map(|it| it.0));
         state.levels = Some(levels.map_err(|error| error.to_string()));
     }
 }

@@ -134,14 +134,21 @@ fn more(above: usize, below: usize, pen: &mut Pen<'_>) {
     }
 }
 
-/// The name of a reading, in a column that leaves room for its figures.
+/// The name of a reading, in a column that leaves room for its figures: long names of points lose their middle, which the line
+/// below has in full.
 fn shortened(name: &str, columns: u16) -> String {
-    let room = usize::from(columns).saturating_sub(44).max(20);
+    let room = usize::from(columns).saturating_sub(46).max(20);
     if width(name) <= room {
         return name.to_owned();
     }
-    // The points say more than the words between them.
-    name.replace(" to ", ">").replace("rotary@", "RT@")
+    let letters: Vec<char> = name.chars().collect();
+    let (head, tail) = (room / 2, room - room / 2 - 2);
+    let first: String = letters.iter().take(head).collect();
+    let last: String = letters
+        .iter()
+        .skip(letters.len().saturating_sub(tail))
+        .collect();
+    format!("{first}..{last}")
 }
 
 fn list_points(state: &State, levels: &Levels, pen: &mut Pen<'_>) {

@@ -169,7 +169,12 @@ fn reading(state: &State) -> Vec<StyledLine> {
         Role::Figure,
     );
     for hull in &job.hulls {
-        let words = words::from_rotary(cursor, hull.rotary, &hull.name, show);
+        // As the slot in front has it, whose marks are read here.
+        let of_slot = state.current();
+        let rotary = of_slot.map_or(hull.rotary, |(slot, _, figures)| {
+            figures.chain.rotary_at(slot, job, hull)
+        });
+        let words = words::from_rotary(cursor, rotary, &hull.name, show);
         first = first.and(format!("   {words}"), Role::Plain);
     }
     let Some((slot, _, figures)) = state.current() else {

@@ -1,7 +1,9 @@
 //! Flags of readings of height differences.
 
 use super::parts::{Words, some_of};
-use crate::finding::{AdjustedPointRef, LevelFinding, SeatFinding, SlotLength, SuspectRef};
+use crate::finding::{
+    AdjustedPoint, AdjustedPointRef, LevelFinding, SeatFinding, SlotLength, SuspectRef,
+};
 use crate::measure::Excerpt;
 use crate::report::words::levels::{one_of, reading_of as name};
 
@@ -37,6 +39,17 @@ impl Words {
                 };
                 format!("{}{look_at}", all.join("; "))
             }
+            LevelFinding::AdjustedFar { points } => {
+                let all: Vec<String> = points.iter().map(|it| self.adjusted_far(it)).collect();
+                all.join("; ")
+            }
+            LevelFinding::IdleCorrections { on } => {
+                let on: Vec<String> = on.iter().map(|it| Excerpt::of(it).to_string()).collect();
+                format!(
+                    "no reading has as its `how` what a correction is on, so that it corrects nothing: {}",
+                    on.join(", ")
+                )
+            }
             LevelFinding::Unsound {
                 suspect,
                 is_outside,
@@ -64,18 +77,35 @@ impl Words {
 
     /// `top: all readings say 34.070 m, the chain 34.172 m: 102 mm lower, at most 12 mm is expected`.
     fn adjusted_point(&self, it: &AdjustedPointRef) -> String {
-        let what = match &it.rotary_of {
-            Some(hull) => format!("RT at {}", Excerpt::of(hull)),
-            None => "top".to_owned(),
+        format!(
+            "{}, by chance at most {}",
+            self.adjusted_apart(it),
+            self.small(it.limit)
+        )
+    }
+
+    /// The same where nothing says by how much both may differ.
+    fn adjusted_far(&self, it: &AdjustedPointRef) -> String {
+        format!(
+            "{}, more than {}; how far both may be apart is not stated",
+            self.adjusted_apart(it),
+            self.small(it.limit)
+        )
+    }
+
+    fn adjusted_apart(&self, it: &AdjustedPointRef) -> String {
+        let (what, own) = match &it.of {
+            AdjustedPoint::Rotary(hull) => (format!("RT at {}", Excerpt::of(hull)), "the chain"),
+            AdjustedPoint::Top => ("top".to_owned(), "the chain"),
+            AdjustedPoint::FinishedTop => ("finished top".to_owned(), "its survey"),
         };
         let off = it.adjusted - it.chain;
         let way = if off.is_negative() { "lower" } else { "higher" };
         format!(
-            "{what}: all readings say {}, the chain {}: {} {way}, by chance at most {}",
+            "{what}: all readings say {}, {own} {}: {} {way}",
             self.at(it.adjusted),
             self.at(it.chain),
-            self.small(off.abs()),
-            self.small(it.limit)
+            self.small(off.abs())
         )
     }
 
