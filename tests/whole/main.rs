@@ -19,6 +19,7 @@ mod asking;
 mod bad_jobs;
 mod bad_tallies;
 mod blunders;
+mod blunders_in_readings;
 mod broken_workbooks;
 mod changed_samples;
 mod cli;
