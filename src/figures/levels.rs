@@ -150,6 +150,12 @@ impl Levels {
             };
             flags.push(Flag::new(Code::CorrectionIdle, Place::Whole, finding));
         }
+        if !self.read.doubted.is_empty() {
+            let finding = LevelFinding::DoubtedPoints {
+                names: Named::of(self.read.doubted.iter().cloned(), NAMED),
+            };
+            flags.push(Flag::new(Code::PointDoubted, Place::Whole, finding));
+        }
         sort(&mut flags);
         flags
     }

@@ -146,6 +146,7 @@ codes! {
     AdjustedDisagrees "adjusted-disagrees" Check "all readings together put the top, or RT, elsewhere than the slot's own by more than chance allows";
     AdjustedFar "adjusted-far" Check "all readings together put the top, or RT, far from the slot's own, and nothing says how far they may be apart";
     AsCutDisagrees "as-cut-disagrees" Check "all readings together put the finished top elsewhere than its own survey by more than chance allows";
+    PointDoubted "point-doubted" Check "a reading names a point that the job does not have, and that was probably meant otherwise";
     CorrectionIdle "correction-idle" Check "a correction is asked for that is for no reading";
     ReadingsContradict "readings-contradict" Check "readings that are stated as exact contradict each other, so that none are adjusted";
     ReadingSuspect "reading-suspect" Check "a reading disagrees with the others by more than chance allows";

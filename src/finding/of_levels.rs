@@ -84,6 +84,11 @@ pub enum LevelFinding {
         /// The top, RT or both.
         points: Vec<AdjustedPointRef>,
     },
+    /// Names of points that were probably meant otherwise, each with the one that was probably meant.
+    DoubtedPoints {
+        /// Those.
+        names: Named<(String, Option<String>)>,
+    },
     /// Corrections that are for no reading.
     IdleCorrections {
         /// What they are on.

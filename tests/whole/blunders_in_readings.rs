@@ -222,3 +222,29 @@ fn below_rt_follows_by_hand_from_the_rt_beside_it() {
     let rotary = "RT 39.1021 m (128' 3 7/16\") at hull position deck landing (by all readings; as stated 39.100 m";
     assert!(words.contains(rotary), "{words}");
 }
+
+#[test]
+fn a_name_that_was_meant_otherwise_is_doubted_and_a_name_of_its_own_is_not() {
+    let said = |name: &str| {
+        let readings = format!("{READINGS}bench,{name},1.000,1 mm,\n");
+        let found = json(job(JOB, &readings).path(), "figures");
+        let mut flags = found["flags"].as_array().expect("flags").iter();
+        let flag = flags.find(|it| it["code"] == "point-doubted");
+        flag.map(|it| it["text"].as_str().expect("words").to_owned())
+    };
+    for (name, meant) in [
+        ("a.Top", "(is A.top meant?)"),
+        ("B. top", "(is B.top meant?)"),
+        ("rotary@deck  landing", "(is rotary@deck landing meant?)"),
+        ("rotary@drlling", "rotary@drlling"),
+        ("rotary", "rotary"),
+        ("A.plane@99", "A.plane@99"),
+        ("Z.top", "Z.top"),
+    ] {
+        let said = said(name).unwrap_or_else(|| panic!("{name}"));
+        assert!(said.contains(meant), "{name}: {said}");
+    }
+    for name in ["beacon", "A.plane@5", "A.lug", "sea@1", "A.cut", "mudline"] {
+        assert_eq!(said(name), None, "{name}");
+    }
+}

@@ -1,5 +1,6 @@
 //! The readings of a job: those that its chain rests on, and those that were written beside them.
 
+mod doubted;
 mod of_job;
 mod read;
 mod string;

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::doubted::doubted;
 use super::read::{DATUM, ReadNetwork, ReadingOf, is_by_tape, rotary_point, top_point, variance};
 use super::string::{HungSlot, StringPoint, StringPoints};
 use crate::figures::chain::{Chain, SlotView};
@@ -106,6 +107,7 @@ impl ReadNetwork {
                 shown: Vec::new(),
                 corrections: Vec::new(),
                 idle_corrections: Vec::new(),
+                doubted: Vec::new(),
             },
         };
         all.rotaries();
@@ -117,6 +119,7 @@ impl ReadNetwork {
         all.marks();
         all.tops();
         all.written();
+        all.read.doubted = doubted(all.job, all.inputs, &all.read.network);
         (all.read, points)
     }
 }

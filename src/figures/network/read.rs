@@ -1,5 +1,6 @@
 //! A network whose readings are known for what they are.
 
+use super::doubted::DoubtedName;
 use crate::figures::corrections::CorrectionLine;
 use crate::levels::{FileReading, Network, Sigma};
 use crate::measure::{Elevation, Length};
@@ -57,6 +58,8 @@ pub struct ReadNetwork {
     pub corrections: Vec<CorrectionLine>,
     /// What corrections are on that no reading is.
     pub idle_corrections: Vec<String>,
+    /// Names of points that were probably meant otherwise.
+    pub doubted: Vec<DoubtedName>,
 }
 
 /// What a reading was made with, where the common tape was.
@@ -79,6 +82,7 @@ impl ReadNetwork {
             shown: Vec::new(),
             corrections: Vec::new(),
             idle_corrections: Vec::new(),
+            doubted: Vec::new(),
         };
         for (name, at) in fixed {
             read.network.fix(name, *at);

@@ -43,6 +43,19 @@ impl Words {
                 let all: Vec<String> = points.iter().map(|it| self.adjusted_far(it)).collect();
                 all.join("; ")
             }
+            LevelFinding::DoubtedPoints { names } => {
+                let one = |(name, meant): &(String, Option<String>)| {
+                    let name = Excerpt::of(name);
+                    match meant {
+                        Some(meant) => format!("{name} (is {} meant?)", Excerpt::of(meant)),
+                        None => name.to_string(),
+                    }
+                };
+                format!(
+                    "readings name points that the job does not have, so that they check nothing of it: {}",
+                    some_of(names, one)
+                )
+            }
             LevelFinding::IdleCorrections { on } => {
                 let on: Vec<String> = on.iter().map(|it| Excerpt::of(it).to_string()).collect();
                 format!(
