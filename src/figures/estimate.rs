@@ -170,11 +170,6 @@ impl Term {
         let one = Variance::of_real(self.sensitivity * self.sigma?);
         Some(one.times(self.count))
     }
-
-    /// Whether two terms have one error in common.
-    fn is_common(&self, other: &Self) -> bool {
-        self.source == other.source && self.source != Source::Marking
-    }
 }
 
 /// Independent terms together; `None` where one of them is not stated, for nothing is known then. What
@@ -224,32 +219,5 @@ impl<T> Estimate<T> {
     /// U = 2 u, rounded to the nanometre, for showing it.
     pub fn expanded(&self) -> Option<Length> {
         self.variance().map(Variance::expanded)
-    }
-
-    /// The terms of the difference of this value and another: errors that act on both alike cancel.
-    pub fn difference_terms(&self, other: &Self) -> Vec<Term> {
-        let mut terms = Vec::with_capacity(self.terms.len() + other.terms.len());
-        for term in &self.terms {
-            match other.terms.iter().find(|it| it.is_common(term)) {
-                None => terms.push(term.clone()),
-                Some(common) => {
-                    let shared = term.count.min(common.count);
-                    let left = |of: &Term| Term {
-                        count: of.count - shared,
-                        ..of.clone()
-                    };
-                    let net = Term {
-                        count: shared,
-                        sensitivity: term.sensitivity - common.sensitivity,
-                        ..term.clone()
-                    };
-                    terms.extend([net, left(term), left(common)]);
-                }
-            }
-        }
-        let own = |term: &&Term| !self.terms.iter().any(|it| it.is_common(term));
-        terms.extend(other.terms.iter().filter(own).cloned());
-        terms.retain(|term| term.count > 0 && term.sensitivity != 0.0);
-        terms
     }
 }

@@ -11,9 +11,6 @@ pub struct Lean {
 }
 
 impl Lean {
-    /// Straight up.
-    pub const UPRIGHT: Self = Self { cosine: None };
-
     /// That of a slot's string.
     pub fn of(slot: &Slot) -> Self {
         let leans = slot.inclination.filter(|it| *it > 0.0);

@@ -262,45 +262,6 @@ fn an_uncertainty_that_nobody_stated_proves_nothing() {
 }
 
 #[test]
-fn what_two_estimates_share_cancels_in_their_difference_as_far_as_it_acts_alike() {
-    let slot = "running_joint = \"8\"\nshoulder_offset = 1.25\nstick_up = 1.12";
-    let job = job(HULLS, "", slot, SURE);
-    let tallies = [tally(TWELVE)];
-    let view = SlotView::all(&job, &tallies).next().expect("a slot");
-    let chain = Chain::of(view);
-    let plane = |piece| plane_estimate(view, &chain, piece);
-    let (low, high) = (plane(2), plane(9));
-    assert!(
-        low.difference_terms(&low).is_empty(),
-        "nothing differs from itself"
-    );
-    // RT, stick-up and the joints above both cancel: seven joints and seven make-ups lie between.
-    let terms = low.difference_terms(&high);
-    let left: Vec<(&Source, usize)> = terms.iter().map(|it| (&it.source, it.count)).collect();
-    assert_eq!(
-        left,
-        [
-            (&Source::Straps(0), 7),
-            (&Source::MakeUps(0), 7),
-            (&Source::TapeScale, 1)
-        ]
-    );
-    let between = chain.string.pieces[9].lower - chain.string.pieces[2].lower;
-    assert_relative_eq!(
-        terms[2].sensitivity,
-        between.real_nm(),
-        max_relative = 1e-12
-    );
-    // A mark is set out with an error of its own each time.
-    let figures = one(&job, TWELVE);
-    let marks = &figures.cut.place.as_ref().expect("a cut").marks;
-    let (top, lower) = (&marks[marks.len() - 1], &marks[1]);
-    let marking = top.distance.difference_terms(&lower.distance);
-    let marking = marking.iter().filter(|it| it.source == Source::Marking);
-    assert_eq!(marking.count(), 2);
-}
-
-#[test]
 fn the_catalogue_has_every_figure_once() {
     let slot = "running_joint = \"8\"\nshoulder_offset = 1.25\nstick_up = 1.12\nas_cut = [14.25]";
     let rest = "[[accessory]]\nname = \"guide\"\nelevation = 2.0\n[[bench]]\nname = \"b\"\nelevation = 17.0";

@@ -158,10 +158,3 @@ pub enum Note {
         lines: [u32; 2],
     },
 }
-
-impl Note {
-    /// Whether it may move an elevation: the running joint is another.
-    pub const fn affects_elevation(&self) -> bool {
-        matches!(self, Self::Kinds { running: true, .. })
-    }
-}
