@@ -89,6 +89,11 @@ pub enum LevelFinding {
         /// Those.
         names: Named<(String, Option<String>)>,
     },
+    /// Rows of the file of readings that stand twice, each with the line that it repeats.
+    Repeated {
+        /// Those.
+        lines: Named<(u32, u32)>,
+    },
     /// Corrections that are for no reading.
     IdleCorrections {
         /// What they are on.

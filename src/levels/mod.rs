@@ -11,6 +11,7 @@ mod ground;
 mod network;
 mod parts;
 mod readings;
+mod repeated;
 mod suspects;
 
 pub use adjust::{Adjusted, AdjustedPoint, AdjustedReading, ChiSquare, LIMIT, Tape, adjust};

@@ -4,6 +4,7 @@ use csv::{ReaderBuilder, StringRecord};
 use thiserror::Error;
 
 use super::network::Sigma;
+use super::repeated::{Written, repeated};
 use crate::measure::{Excerpt, Length, LengthError, ParseOptions, Unit, read_length, visible};
 
 /// The name of the file of readings in a job's folder.
@@ -38,6 +39,8 @@ pub struct FileReading {
     pub stated: Length,
     /// How it was measured.
     pub how: Option<String>,
+    /// The line of the row that this one repeats to the letter, where that is no chance.
+    pub repeats: Option<u32>,
 }
 
 impl FileReading {
@@ -155,17 +158,26 @@ pub fn read_readings(text: &str, unit: Unit) -> Result<Vec<FileReading>, Vec<Rea
     }
     let columns = Columns::of(&header)?;
     let (mut readings, mut problems) = (Vec::new(), Vec::new());
+    let mut written = Vec::new();
     for row in rows {
         match row {
             Ok(row) if row.iter().all(str::is_empty) => {}
             Ok(row) => match columns.reading(&row, unit) {
-                Ok(reading) => readings.push(reading),
+                Ok(reading) => {
+                    readings.push(reading);
+                    written.push(columns.written(&row));
+                }
                 Err(found) => problems.extend(found),
             },
             Err(error) => problems.push(row_error(&error)),
         }
     }
     if problems.is_empty() {
+        let first = repeated(&written);
+        let lines: Vec<u32> = readings.iter().map(|it| it.line).collect();
+        for (reading, first) in readings.iter_mut().zip(first) {
+            reading.repeats = first.and_then(|it| lines.get(it).copied());
+        }
         return Ok(readings);
     }
     let more = problems.len().saturating_sub(MOST_PROBLEMS);
@@ -192,6 +204,7 @@ fn row_error(error: &csv::Error) -> ReadingsError {
 struct Columns {
     needed: [usize; 4],
     how: Option<usize>,
+    time: Option<usize>,
     count: usize,
 }
 
@@ -219,10 +232,20 @@ impl Columns {
             Ok(Self {
                 needed,
                 how: place("how"),
+                time: place("time"),
                 count: names.len(),
             })
         } else {
             Err(problems)
+        }
+    }
+
+    /// A row as it is written, for finding it again.
+    fn written(&self, row: &StringRecord) -> Written {
+        let time = self.time.and_then(|it| row.get(it)).unwrap_or_default();
+        Written {
+            has_hour: time.contains(':'),
+            cells: row.iter().collect::<Vec<_>>().join("\n"),
         }
     }
 
@@ -287,6 +310,7 @@ impl Columns {
                     .map(cell)
                     .filter(|it| !it.is_empty())
                     .map(str::to_owned),
+                repeats: None,
             }),
             _ => Err(problems),
         }

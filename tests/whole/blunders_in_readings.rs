@@ -248,3 +248,30 @@ fn a_name_that_was_meant_otherwise_is_doubted_and_a_name_of_its_own_is_not() {
         assert_eq!(said(name), None, "{name}");
     }
 }
+
+#[test]
+fn readings_that_stand_twice_are_told_and_readings_that_came_out_alike_are_not() {
+    let said = |rows: &str| {
+        let readings = format!("from,to,rise,sigma,time\n{rows}");
+        let found = json(job(JOB, &readings).path(), "levels");
+        let mut flags = found["flags"].as_array().expect("flags").iter();
+        let flag = flags.find(|it| it["code"] == "reading-repeated");
+        flag.map(|it| it["text"].as_str().expect("words").to_owned())
+    };
+    let row = |at: &str| format!("A.top,B.top,-0.110,1 mm,{at}\n");
+    let twice = said(&format!("{0}{1}{0}", row("2026-03-01 03:05"), row("03:06")));
+    let twice = twice.expect("the same at the same time");
+    assert!(twice.contains("line 4 as line 2"), "{twice}");
+    // Read twice a day, with the same result.
+    assert_eq!(said(&format!("{0}{0}", row("2026-03-01"))), None);
+    assert_eq!(said(&format!("{0}{0}", row(""))), None);
+    assert_eq!(said(&row("").repeat(9)), None);
+    // A round of levels, pasted twice; and one that was gone twice, with one reading that differs.
+    let round = |first: &str| {
+        let rows = (1..6).map(|at| format!("x{},x{at},0.10{at},1 mm,\n", at - 1));
+        format!("A.top,x0,{first},1 mm,\n{}", rows.collect::<String>())
+    };
+    let pasted = said(&format!("{0}{0}", round("0.250"))).expect("pasted");
+    assert!(pasted.contains("line 8 as line 2"), "{pasted}");
+    assert_eq!(said(&format!("{}{}", round("0.250"), round("0.251"))), None);
+}

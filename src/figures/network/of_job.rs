@@ -3,7 +3,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::doubted::doubted;
-use super::read::{DATUM, ReadNetwork, ReadingOf, is_by_tape, rotary_point, top_point, variance};
+use super::read::{
+    DATUM, ReadNetwork, ReadingOf, is_by_tape, repeated, rotary_point, top_point, variance,
+};
 use super::string::{HungSlot, StringPoint, StringPoints};
 use crate::figures::chain::{Chain, SlotView};
 use crate::figures::corrections::{Corrected, StringPart, corrections, without_readings};
@@ -108,6 +110,7 @@ impl ReadNetwork {
                 corrections: Vec::new(),
                 idle_corrections: Vec::new(),
                 doubted: Vec::new(),
+                repeated: Vec::new(),
             },
         };
         all.rotaries();
@@ -482,6 +485,7 @@ impl JobNetwork<'_> {
                 self.correct_as(*rise, how.as_deref());
             }
         }
+        self.read.repeated = repeated(self.file);
         let written = self.file.iter().filter_map(|it| it.how.as_deref());
         let said = entered.iter().filter_map(|(_, event)| match event {
             Event::Reading { how, .. } => how.as_deref(),

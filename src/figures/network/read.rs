@@ -60,6 +60,15 @@ pub struct ReadNetwork {
     pub idle_corrections: Vec<String>,
     /// Names of points that were probably meant otherwise.
     pub doubted: Vec<DoubtedName>,
+    /// Lines of the file of readings that stand twice, each with the line that it repeats.
+    pub repeated: Vec<(u32, u32)>,
+}
+
+/// The lines of a file that stand twice.
+pub(super) fn repeated(file: &[FileReading]) -> Vec<(u32, u32)> {
+    file.iter()
+        .filter_map(|it| it.repeats.map(|first| (it.line, first)))
+        .collect()
 }
 
 /// What a reading was made with, where the common tape was.
@@ -83,6 +92,7 @@ impl ReadNetwork {
             corrections: Vec::new(),
             idle_corrections: Vec::new(),
             doubted: Vec::new(),
+            repeated: repeated(file),
         };
         for (name, at) in fixed {
             read.network.fix(name, *at);

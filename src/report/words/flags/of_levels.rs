@@ -4,6 +4,7 @@ use super::parts::{Words, some_of};
 use crate::finding::{
     AdjustedPoint, AdjustedPointRef, LevelFinding, SeatFinding, SlotLength, SuspectRef,
 };
+use crate::levels::READINGS;
 use crate::measure::Excerpt;
 use crate::report::words::levels::{one_of, reading_of as name};
 
@@ -54,6 +55,13 @@ impl Words {
                 format!(
                     "readings name points that the job does not have, so that they check nothing of it: {}",
                     some_of(names, one)
+                )
+            }
+            LevelFinding::Repeated { lines } => {
+                let one = |(line, first): &(u32, u32)| format!("line {line} as line {first}");
+                format!(
+                    "rows of {READINGS} stand twice, and count as readings of their own: {}; take out what was not read twice",
+                    some_of(lines, one)
                 )
             }
             LevelFinding::IdleCorrections { on } => {
