@@ -14,6 +14,7 @@ mod beside;
 mod corrections;
 mod hook_load;
 mod levels;
+mod outliers;
 mod ranges;
 mod steel;
 mod tally;
