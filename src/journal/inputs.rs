@@ -272,7 +272,8 @@ impl Inputs {
     pub fn as_of(&self, seq: u64) -> Self {
         let gone = struck(&self.journal.entries);
         let mut then = self.clone();
-        then.journal.entries.retain(|entry| entry.seq <= seq);
+        let is_of_then = |seq_of: u64| seq_of <= seq && !gone.contains(&seq_of);
+        then.journal.entries.retain(|entry| is_of_then(entry.seq));
         // What lies in the folder now says nothing of then.
         then.signed_files.clear();
         then.journal.torn = None;

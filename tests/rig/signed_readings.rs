@@ -84,3 +84,19 @@ fn statements_from_before_readings_counted_say_nothing_of_them_and_stand() {
     expected.extend(["lapsed"; 8]);
     assert_eq!(states(&place), expected);
 }
+
+#[test]
+fn striking_an_entered_reading_lapses_what_was_signed_with_it() {
+    let place = Place::new();
+    place.pass("tally-frozen");
+    place.run_and_land();
+    let reading = r#"{"event":"reading","from":"plate","to":"A.top","rise":"7.001 m","sigma":"2 mm"}"#;
+    place.enter(&[reading]);
+    let seq = place.read("journal.jsonl").lines().count();
+    place.pass("landed");
+    assert_eq!(row(&place, "landed", "checked")["state"], "stands");
+    let strike = format!(r#"{{"event":"strike","strikes":{seq},"why":"wrong lug"}}"#);
+    place.enter(&[&strike]);
+    assert_eq!(row(&place, "landed", "checked")["state"], "lapsed");
+    assert!(moved(&place).contains(&"adjusted.top_m".to_owned()));
+}
