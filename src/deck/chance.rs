@@ -11,15 +11,17 @@ use crate::measure::Length;
 /// How a top is drawn.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum TopDrawn {
-    /// It is cut: an error of its own, in metres.
-    Cut(f64),
+    /// It is cut: an error of its own, in metres, and which of the height references it was surveyed from.
+    Cut(f64, usize),
     /// It is still to be cut: an error of its own, in metres, and how far it is below RT: what all such tops share counts over that.
     Target(f64, f64),
 }
 
-/// What the tops that are still to be cut share, as standard deviations.
+/// What tops share, as standard deviations.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Draws {
+    /// A height reference of the survey, in metres, and how many there are; 0 where all tops have one in common.
+    pub reference: (f64, usize),
     /// RT at the cut, in metres.
     pub rotary: f64,
     /// The tape's scale, without a unit.
@@ -65,7 +67,7 @@ impl Normal {
     }
 }
 
-/// Draws tops and seats the deck on them. `None` where it has no seat: tops in one line, or a centre of gravity outside them.
+/// Draws tops and seats the deck on them. Where it rocks in a draw, what is worst of its rests counts. `None` where it has no seat: tops in one line, or a centre of gravity outside them.
 pub fn chance(
     tops: &[(DeckTop, TopDrawn)],
     cog: (Length, Length),
@@ -97,28 +99,23 @@ pub fn chance(
             draws.rotary * normal.next(),
             draws.tape_scale * normal.next(),
         );
+        let references: Vec<f64> = (0..draws.reference.1)
+            .map(|_| draws.reference.0 * normal.next())
+            .collect();
         for ((height, plain), (_, drawn)) in heights.iter_mut().zip(&plain).zip(tops) {
             *height = plain
                 + match drawn {
-                    TopDrawn::Cut(own) => own * normal.next(),
+                    TopDrawn::Cut(own, reference) => {
+                        own * normal.next() + references.get(*reference).unwrap_or(&0.0)
+                    }
                     TopDrawn::Target(own, below) => own * normal.next() + rotary + scale * below,
                 };
         }
-        let triangle = lifted(&heights, &triangles)?;
-        let deck: Vec<f64> = (0..tops.len())
-            .map(|at| shares.over(&heights, triangle, at))
-            .collect();
-        let highest = deck.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        let lowest = deck.iter().copied().fold(f64::INFINITY, f64::min);
-        let most = deck
-            .iter()
-            .zip(&heights)
-            .map(|(deck, top)| deck - top)
-            .fold(0.0, f64::max);
+        let (range, most) = shares.worst(&heights, &lifted(&heights, &triangles));
         let is_in = |value: f64, limit: Option<Length>| {
             limit.is_some_and(|limit| value <= limit.real_metres())
         };
-        level += u32::from(is_in(highest - lowest, spread));
+        level += u32::from(is_in(range, spread));
         gap += u32::from(is_in(most, within));
     }
     let share = |count: u32| f64::from(count) / f64::from(draws.draws);
@@ -144,7 +141,37 @@ fn shares_of_tops(points: &[(i128, i128)]) -> Shares {
     }
 }
 
+/// What a plane through three tops may lie below another one, in metres, by rounding alone.
+const BELOW: f64 = 1e-9;
+
 impl Shares {
+    /// The most that the deck is from level over the tops, and its widest gap, on any of the planes on which it may rest: those
+    /// through these triangles that lie below no top.
+    fn worst(&self, heights: &[f64], triangles: &[[usize; 3]]) -> (f64, f64) {
+        let planes = triangles.iter().map(|triangle| {
+            let over = (0..heights.len()).map(|at| self.over(heights, *triangle, at));
+            over.collect::<Vec<f64>>()
+        });
+        let gaps = |deck: &[f64]| {
+            let gaps = deck.iter().zip(heights).map(|(deck, top)| deck - top);
+            gaps.fold((f64::MAX, 0.0), |(least, most): (f64, f64), gap| {
+                (least.min(gap), most.max(gap))
+            })
+        };
+        let mut planes: Vec<Vec<f64>> = planes.collect();
+        // One of them lies below no top, whatever is rounded.
+        if planes.iter().any(|deck| gaps(deck).0 >= -BELOW) {
+            planes.retain(|deck| gaps(deck).0 >= -BELOW);
+        }
+        planes
+            .iter()
+            .fold((0.0, 0.0), |(range, most): (f64, f64), deck| {
+                let highest = deck.iter().copied().fold(f64::MIN, f64::max);
+                let lowest = deck.iter().copied().fold(f64::MAX, f64::min);
+                (range.max(highest - lowest), most.max(gaps(deck).1))
+            })
+    }
+
     fn over(&self, heights: &[f64], [first, second, third]: [usize; 3], at: usize) -> f64 {
         let place = |at: usize| self.points.get(at).copied().unwrap_or_default();
         let height = |at: usize| heights.get(at).copied().unwrap_or_default();

@@ -15,7 +15,7 @@ pub use chance::{Chance, Draws, TopDrawn, chance};
 pub use fit::{BestFit, best_fit};
 pub use flat::{MOST_TOPS, flatness, trims};
 pub use outline::{Side, outline};
-pub use seat::{Rest, Seat, SeatState, seat};
+pub use seat::{Rest, Seat, SeatState, leverage, seat};
 
 use crate::measure::Length;
 

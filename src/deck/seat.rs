@@ -219,23 +219,21 @@ fn bears(contacts: &[usize], points: &[PlanPoint], cog: PlanPoint) -> bool {
     side(&corners, cog) != Side::Outside
 }
 
-/// The height of the plane on which a deck rests at its centre of gravity, and over each top, for tops in real heights: the triangle
-/// of tops round the centre of gravity that lifts it highest. `triangles` are those round it.
-pub(super) fn lifted(heights: &[f64], triangles: &[([usize; 3], [f64; 3])]) -> Option<[usize; 3]> {
+/// Two planes at one height at the centre of gravity, in metres, but for what is rounded.
+const SAME: f64 = 1e-12;
+
+/// The triangles of tops round the centre of gravity that lift a deck highest there, for tops in real heights. There are several
+/// where it lies over the line between two of them, or over one. `triangles` are those round it.
+pub(super) fn lifted(heights: &[f64], triangles: &[([usize; 3], [f64; 3])]) -> Vec<[usize; 3]> {
     let height = |triangle: &([usize; 3], [f64; 3])| -> f64 {
         let parts = triangle.0.iter().zip(&triangle.1);
         parts
             .map(|(at, share)| share * heights.get(*at).copied().unwrap_or_default())
             .sum()
     };
-    let mut best: Option<(f64, [usize; 3])> = None;
-    for triangle in triangles {
-        let here = height(triangle);
-        if best.is_none_or(|(known, _)| here > known) {
-            best = Some((here, triangle.0));
-        }
-    }
-    best.map(|(_, triangle)| triangle)
+    let highest = triangles.iter().map(height).fold(f64::MIN, f64::max);
+    let all = triangles.iter().filter(|it| height(it) >= highest - SAME);
+    all.map(|it| it.0).collect()
 }
 
 /// The triangles of tops that have the centre of gravity inside or on an edge, with its shares of their corners.
@@ -256,4 +254,22 @@ pub(super) fn triangles_round(points: &[PlanPoint], cog: PlanPoint) -> Vec<([usi
         }
     }
     found
+}
+
+/// By how much a plane that a deck may rest on is off over a top by the errors of the three that it rests on, in squares of what
+/// one of them is: the greatest sum of the squares of its weights, over all triangles of other tops round the centre of gravity.
+/// `None` where there is none: the deck always rests on that top.
+pub fn leverage(tops: &[DeckTop], cog: (Length, Length), at: usize) -> Option<f64> {
+    let points: Vec<PlanPoint> = tops.iter().map(|top| plan_point(top.x, top.y)).collect();
+    let place = *points.get(at)?;
+    let round = triangles_round(&points, plan_point(cog.0, cog.1)).into_iter();
+    let others = round.filter(|(corners, _)| !corners.contains(&at));
+    let sums = others.filter_map(|(corners, _)| {
+        let [a, b, c] = corners.map(|it| points.get(it).copied().unwrap_or_default());
+        let whole = turn(a, b, c);
+        let parts = [turn(b, c, place), turn(c, a, place), turn(a, b, place)];
+        let weights = parts.map(|part| real(part) / real(whole));
+        (whole != 0).then(|| weights.iter().map(|it| it * it).sum::<f64>())
+    });
+    sums.reduce(f64::max)
 }

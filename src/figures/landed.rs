@@ -1,6 +1,6 @@
 //! What was found when the deck was landed, beside what its seat says.
 
-use crate::deck::{DeckTop, Rest, Seat};
+use crate::deck::{DeckTop, Rest, Seat, leverage};
 use crate::journal::Inputs;
 use crate::levels::LIMIT;
 use crate::measure::Length;
@@ -62,7 +62,8 @@ pub(super) fn landed(inputs: &Inputs, tops: &[DeckTop], seat: &Seat) -> Vec<Land
     rests.min_by_key(off).unwrap_or_default()
 }
 
-/// By how much the gap over a top may be off by the errors of the tops that bear and of its own.
+/// By how much the gap over a top may be off by the errors of the tops that may bear and of its own. Tops that are near one plane
+/// need not bear as they were measured.
 fn limit(inputs: &Inputs, tops: &[DeckTop], rest: &Rest, slot: usize) -> Option<Length> {
     let is_cut = |at: &usize| {
         let slot = inputs.job.slots.get(*at);
@@ -78,34 +79,9 @@ fn limit(inputs: &Inputs, tops: &[DeckTop], rest: &Rest, slot: usize) -> Option<
         let leg = leg.map_or(0.0, Length::real_metres);
         Some(stated * stated + leg * leg)
     };
-    let bearing = rest.contacts.iter().filter_map(|it| variance(*it));
-    let worst = bearing.fold(0.0, f64::max);
-    let all = variance(slot)? + worst * leverage(tops, &rest.contacts, slot)?;
-    let limit = Length::nearest_to_metres(LIMIT * all.sqrt())?;
+    let all = (0..tops.len()).filter_map(variance);
+    let worst = all.fold(0.0, f64::max);
+    let bearing = leverage(tops, inputs.job.deck.cog?, slot).unwrap_or(1.0);
+    let limit = Length::nearest_to_metres(LIMIT * (variance(slot)? + worst * bearing).sqrt())?;
     Some(limit.max(LEAST))
-}
-
-/// By how much the plane of some tops is off over another one, in squares of what one of them is: the sum of the squares
-/// of its weights.
-fn leverage(tops: &[DeckTop], contacts: &[usize], slot: usize) -> Option<f64> {
-    let place = |at: &usize| {
-        let top = tops.get(*at)?;
-        Some((top.x.real_metres(), top.y.real_metres()))
-    };
-    let bearing: Option<Vec<(f64, f64)>> = contacts.iter().map(place).collect();
-    let (bearing, at) = (bearing?, place(&slot)?);
-    let count = f64::from(u32::try_from(bearing.len()).ok()?);
-    let mean = |of: fn(&(f64, f64)) -> f64| bearing.iter().map(of).sum::<f64>() / count;
-    let (mx, my) = (mean(|it| it.0), mean(|it| it.1));
-    let (mut xx, mut xy, mut yy) = (0.0, 0.0, 0.0);
-    for (x, y) in &bearing {
-        let (x, y) = (x - mx, y - my);
-        xx += x * x;
-        xy += x * y;
-        yy += y * y;
-    }
-    let determinant = xx * yy - xy * xy;
-    let (x, y) = (at.0 - mx, at.1 - my);
-    let far = (yy * x * x - 2.0 * xy * x * y + xx * y * y) / determinant;
-    (determinant > 0.0).then_some(1.0 / count + far)
 }

@@ -265,6 +265,18 @@ fn placed(job: &Job) -> Result<(), SeatError> {
     Ok(())
 }
 
+/// From how many height references the finished tops were surveyed, each once.
+fn setups(job: &Job) -> Vec<Option<&String>> {
+    let mut found = Vec::new();
+    for slot in job.slots.iter().filter(|it| !it.as_cut.is_empty()) {
+        let setup = slot.as_cut_setup.as_ref();
+        if !found.contains(&setup) {
+            found.push(setup);
+        }
+    }
+    found
+}
+
 /// How likely the deck sits within its limits; `None` where an uncertainty that it takes is not stated.
 fn chances(
     job: &Job,
@@ -275,6 +287,7 @@ fn chances(
     let stated = &job.uncertainty;
     let metres = |key: Option<Length>| key.map(Length::real_metres);
     let is_to_cut = sources.contains(&TopSource::Target);
+    let setups = setups(job);
     let mut uncertain = Vec::new();
     let slots = figures.slots.iter().zip(&job.slots);
     for ((top, source), (of_slot, slot)) in tops.iter().zip(sources).zip(slots) {
@@ -284,7 +297,12 @@ fn chances(
             None => 0.0,
         };
         let how = match source {
-            TopSource::AsCut => TopDrawn::Cut(metres(stated.as_cut)?.hypot(leg)),
+            TopSource::AsCut => {
+                let setup = setups
+                    .iter()
+                    .position(|it| *it == slot.as_cut_setup.as_ref());
+                TopDrawn::Cut(metres(stated.as_cut)?.hypot(leg), setup.unwrap_or(0))
+            }
             TopSource::Target => {
                 let below = job.cut.hull.rotary - of_slot.cut.target;
                 let own = metres(stated.stick_up)?.hypot(leg);
@@ -299,7 +317,13 @@ fn chances(
     } else {
         (0.0, 0.0)
     };
+    // One height reference moves all tops alike, and the deck with them.
+    let reference = match setups.len() {
+        0 | 1 => (0.0, 0),
+        several => (metres(stated.benchmark)?, several),
+    };
     let draws = Draws {
+        reference,
         rotary,
         tape_scale: scale,
         draws,

@@ -90,7 +90,8 @@ fn striking_an_entered_reading_lapses_what_was_signed_with_it() {
     let place = Place::new();
     place.pass("tally-frozen");
     place.run_and_land();
-    let reading = r#"{"event":"reading","from":"plate","to":"A.top","rise":"7.001 m","sigma":"2 mm"}"#;
+    let reading =
+        r#"{"event":"reading","from":"plate","to":"A.top","rise":"7.001 m","sigma":"2 mm"}"#;
     place.enter(&[reading]);
     let seq = place.read("journal.jsonl").lines().count();
     place.pass("landed");

@@ -9,15 +9,22 @@ use serde_json::{Value, json};
 use crate::run::kerfmark;
 use crate::seat_of_jobs::{UNCERTAINTY, job, seat};
 
+const PLACES: [&str; 4] = [
+    "x = 0\ny = 0",
+    "x = 4\ny = 0",
+    "x = 4\ny = 4",
+    "x = 0\ny = 4",
+];
+
+fn enter(folder: &Path, event: &str) {
+    fs::write(folder.join("events.txt"), event).expect("an event");
+    let (status, _, error) = kerfmark(folder, &["enter", ".", "events.txt", "--by", "NK"]);
+    assert_eq!((status, error.as_str()), (Some(0), ""));
+}
+
 /// A square of tops in which B would stand 12 mm clear, with more keys for each slot.
 fn square(more: [&str; 4]) -> tempfile::TempDir {
     let tops = ["14.012", "14.000", "14.000", "14.000"];
-    let places = [
-        "x = 0\ny = 0",
-        "x = 4\ny = 0",
-        "x = 4\ny = 4",
-        "x = 0\ny = 4",
-    ];
     let keys: Vec<String> = tops
         .iter()
         .zip(more)
@@ -26,7 +33,7 @@ fn square(more: [&str; 4]) -> tempfile::TempDir {
     let names = ["A", "B", "C", "D"];
     let slots: Vec<(&str, &str, &str)> = names
         .iter()
-        .zip(places)
+        .zip(PLACES)
         .zip(&keys)
         .map(|((name, place), keys)| (*name, place, keys.as_str()))
         .collect();
@@ -128,10 +135,7 @@ fn a_deck_that_landed_otherwise_than_its_tops_say_is_told() {
         let event = format!(
             r#"{{"event":"deck-landed","slots":[{{"slot":"B","gap":"{gap}","shim":"12 mm"}},{{"slot":"D","gap":"0 mm"}}]}}"#
         );
-        fs::write(place.path().join("events.txt"), event).expect("an event");
-        let (status, _, error) =
-            kerfmark(place.path(), &["enter", ".", "events.txt", "--by", "NK"]);
-        assert_eq!((status, error.as_str()), (Some(0), ""));
+        enter(place.path(), &event);
     };
     land("11 mm");
     let all = seat(place.path(), 0);
@@ -162,4 +166,46 @@ fn a_deck_that_landed_otherwise_than_its_tops_say_is_told() {
             "the deck landed otherwise than its tops say, one of the figures is wrong: B found 2.0 mm, by the tops 12.0 mm, by chance at most 6.6 mm apart"
         ]
     );
+}
+
+#[test]
+fn a_deck_on_tops_of_one_plane_may_leave_a_gap_at_any_of_them_by_chance() {
+    let slots = ["A", "B", "C", "D"].into_iter().zip(PLACES);
+    let slots: Vec<_> = slots
+        .map(|(name, at)| (name, at, "as_cut = [14.000]"))
+        .collect();
+    let sure = UNCERTAINTY.replace("as_cut = \"1 mm\"", "as_cut = \"0.4 mm\"");
+    let place = job(&slots, "cog = [1.5, 2.5]\nseat_within = \"4 mm\"", &sure);
+    let event =
+        r#"{"event":"deck-landed","slots":[{"slot":"A","gap":"2 mm"},{"slot":"B","gap":"3 mm"}]}"#;
+    enter(place.path(), event);
+    let landed = seat(place.path(), 0)["landed"].clone();
+    // The gap at a corner of a square is a + c - b - d: 3.2905 of 0.4 mm times 2.
+    for (at, agrees) in [(0, true), (1, false)] {
+        let limit = landed[at]["limit_m"].as_f64().expect("a limit");
+        assert_eq!(format!("{limit:.5}"), "0.00263");
+        assert_eq!(landed[at]["agrees"], json!(agrees), "{at}");
+    }
+}
+
+#[test]
+fn tops_surveyed_from_two_height_references_do_not_share_their_error() {
+    let slots = ["A", "B", "C", "D"].into_iter().zip(PLACES);
+    let slots: Vec<_> = slots.map(|(name, at)| (name, at, "")).collect();
+    let sure = UNCERTAINTY.replace("as_cut = \"1 mm\"", "as_cut = \"0.001 mm\"");
+    let chance = |setups: [&str; 4]| {
+        let place = job(&slots, "cog = [1.5, 2.5]\nseat_within = \"4 mm\"", &sure);
+        for (slot, setup) in ["A", "B", "C", "D"].into_iter().zip(setups) {
+            let event = format!(
+                r#"{{"event":"as-cut","slot":"{slot}","readings":[{{"elevation":"14.000 m"}}],"instrument":"L1","reference":"lug","setup":"{setup}"}}"#
+            );
+            enter(place.path(), &event);
+        }
+        let all = seat(place.path(), 0);
+        all["chance"]["gap_within"].as_f64().expect("a share")
+    };
+    approx::assert_relative_eq!(chance(["one"; 4]), 1.0);
+    // 2 mm each: the gap is twice the difference of the two, which is within 2 mm in 52.05 of 100 cases.
+    let two = chance(["one", "other", "one", "other"]);
+    assert!((two - 0.5205).abs() < 0.02, "{two}");
 }

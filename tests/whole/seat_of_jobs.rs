@@ -207,3 +207,38 @@ fn the_chance_of_three_tops_is_that_of_the_printed_range_and_the_same_for_a_seed
     assert_eq!(all["chance"]["level_within"], Value::Null);
     assert_eq!(all["chance"]["draws"], 10_000);
 }
+
+/// By hand: on two tops of one height with its centre of gravity over the line between them, a deck comes down on the next one,
+/// here with a slope that no error of 1 mm takes away; and what rocks over a diagonal rests either way.
+#[test]
+fn the_chance_is_that_of_every_plane_on_which_the_deck_may_rest() {
+    let chance = |tops: [&str; 4], cog: &str| {
+        let slots: Vec<_> = SQUARE
+            .iter()
+            .zip(tops)
+            .map(|(it, top)| (it.0, it.1, format!("as_cut = [{top}]")))
+            .collect();
+        let slots: Vec<_> = slots.iter().map(|it| (it.0, it.1, it.2.as_str())).collect();
+        let deck = format!("cog = {cog}\nseat_within = \"4 mm\"");
+        let sure = UNCERTAINTY.replace("as_cut = \"1 mm\"", "as_cut = \"0.2 mm\"");
+        let all = seat(job(&slots, &deck, &sure).path(), 0);
+        ["level_within", "gap_within"].map(|key| all["chance"][key].to_string())
+    };
+    // Over the edge from A to B, with the one or the other of the far tops 10 mm high.
+    for tops in [
+        ["14.000", "14.000", "14.000", "14.010"],
+        ["14.000", "14.000", "14.010", "14.000"],
+    ] {
+        assert_eq!(chance(tops, "[2, 0]"), ["0", "0"], "{tops:?}");
+        assert_eq!(chance(tops, "[2, 0.000001]"), ["0", "0"], "{tops:?}");
+    }
+    assert_eq!(chance(["14.000"; 4], "[2, 0]")[0], "1");
+    // Over the diagonal: 2 mm from level on the one side, 12 mm on the other, in whichever order the slots stand.
+    for tops in [
+        ["14.000", "13.999", "14.000", "13.994"],
+        ["14.000", "13.994", "14.000", "13.999"],
+    ] {
+        assert_eq!(chance(tops, "[2, 2]")[0], "0", "{tops:?}");
+    }
+    assert_eq!(chance(["14.000"; 4], "[2, 2]"), ["1", "1"]);
+}
