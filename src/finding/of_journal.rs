@@ -36,6 +36,8 @@ pub struct FoundByMark {
     pub mark: String,
     /// The elevation.
     pub elevation: Elevation,
+    /// Whether that is by what is stated of the mark's point, and not by all readings.
+    pub is_as_stated: bool,
 }
 
 /// The journal.

@@ -31,9 +31,16 @@ pub fn seat(job: &Job, seating: &Seating, show: LengthFormat) -> String {
         say(words::seat_rests_on(&contacts, words::tilt(rest)));
         for (slot, (top, gap)) in seating.tops.iter().zip(seating.gaps(at)).enumerate() {
             let source = seating.sources.get(slot).map_or("", |it| it.word());
-            let leg = job.slots.get(slot).and_then(|it| it.leg_deviation);
-            let at = top.z - leg.unwrap_or_default();
-            say(words::seat_slot((name(slot), source), (at, gap), leg, show));
+            let of_slot = job.slots.get(slot);
+            let leg = of_slot.and_then(|it| it.leg_deviation);
+            let offset = of_slot.map(|it| it.cut_offset).unwrap_or_default();
+            let at = top.z - leg.unwrap_or_default() + offset;
+            say(words::seat_slot(
+                (name(slot), source),
+                (at, gap),
+                (offset, leg),
+                show,
+            ));
         }
     }
     say(String::new());
@@ -48,6 +55,9 @@ pub fn seat(job: &Job, seating: &Seating, show: LengthFormat) -> String {
     }
     if let Some(chance) = &seating.chance {
         say(words::chance_within(chance, seating.drawn));
+    }
+    if let Some(line) = words::reference_said(job, seating) {
+        say(line);
     }
     say(words::SEAT_STIFF.to_owned());
     say(words::CAUTION.to_owned());

@@ -1,7 +1,10 @@
 //! What statements say of the readings beside a job, and what becomes of them when those change.
 
-use super::place::Place;
+use super::place::{LANDED, Place, RUN};
 use super::verdicts::{row, states};
+
+/// The bench of the job.
+const PLATE: &str = "elevation = 15\nuncertainty = \"1 mm\"";
 
 /// A string that is landed and signed for, with a level reading of its top beside it.
 fn landed_with_readings() -> Place {
@@ -100,4 +103,41 @@ fn striking_an_entered_reading_lapses_what_was_signed_with_it() {
     place.enter(&[&strike]);
     assert_eq!(row(&place, "landed", "checked")["state"], "lapsed");
     assert!(moved(&place).contains(&"adjusted.top_m".to_owned()));
+}
+
+/// Cut by all readings, RT and the plate are found from the same: a line by both agrees with itself, and is held against what is stated
+/// of each.
+#[test]
+fn two_marks_that_all_readings_tie_must_agree_as_they_are_stated_too() {
+    let scribed = |rise: &str| {
+        let place = Place::new();
+        place.replace("job.toml", "[cut]", "[cut]\nelevations = \"adjusted\"");
+        place.replace("job.toml", PLATE, &PLATE.replace("1 mm", "10 mm"));
+        place.write(
+            "readings.csv",
+            &format!("from,to,rise,sigma\nplate,rotary@high,{rise},1 mm\n"),
+        );
+        place.enter(&RUN);
+        place.enter(&LANDED[..4]);
+        let figures = place.figures();
+        let marks = figures["slots"][0]["cut"]["marks"].clone();
+        let distance = |from: &str| {
+            let mut marks = marks.as_array().expect("marks").iter();
+            let mark = marks.find(|it| it["from"] == from).expect("the mark");
+            mark["distance_m"].to_string()
+        };
+        place.enter(&[&format!(
+            r#"{{"event":"scribe","slot":"A","checked_by":"RS","marks":[{{"from":"rotary","distance":"{} m","by":"NK"}},{{"from":"bench plate","distance":"{} m","by":"TM"}}],"at":"2026-03-02T03:00:00+01:00"}}"#,
+            distance("rotary"),
+            distance("bench plate")
+        )]);
+        let flags = place.figures()["slots"][0]["flags"].clone();
+        let mut flags = flags.as_array().expect("flags").iter();
+        let flag = flags.find(|it| it["code"] == "scribe-disagrees");
+        flag.map(|it| it["text"].as_str().expect("words").to_owned())
+    };
+    // 30 mm apart, where 10 mm and 3 mm are stated.
+    let said = scribed("10.973").expect("a stop");
+    assert!(said.contains("as stated"), "{said}");
+    assert_eq!(scribed("11.006"), None);
 }

@@ -2,18 +2,15 @@
 
 use crate::figures::adjusted::UntiedEntry;
 use crate::figures::chain::{Basis, SlotView};
+use crate::figures::checks::scribe::scribe;
 use crate::figures::checks::slot::Checked;
 use crate::figures::estimate::Variance;
 use crate::figures::limits::{AT_A_THOUSANDTH, after_joint, limit};
-use crate::figures::marks::{Mark, MarkFrom};
 use crate::figures::said::Recorded;
-use crate::finding::{
-    BrokenLine, Code, Flag, FoundByMark, JournalFinding, Named, Place, Severity, StickUpAt,
-};
+use crate::finding::{BrokenLine, Code, Flag, JournalFinding, Named, Place, Severity, StickUpAt};
 use crate::job::{Hold, Job, Slot};
 use crate::journal::{
-    BrokenBy, Decided, Event, Inputs, Said, Scribe, SignedFile, SlotRecord, Source, StickUp,
-    StringState,
+    BrokenBy, Decided, Event, Inputs, Said, SignedFile, SlotRecord, Source, StickUp, StringState,
 };
 use crate::levels::NetworkError;
 use crate::measure::{Elevation, Length};
@@ -284,84 +281,6 @@ fn slacked_off_early(said: &SlotRecord) -> Option<Flag> {
             until: placed.what.until.to_string(),
         };
         Some(flag(Code::SlackedOffEarly, finding))
-    })
-}
-
-/// The elevation of the scribed line by one mark, and the mark.
-fn line_by<'m>(
-    job: &Job,
-    marks: &'m [Mark],
-    target: Elevation,
-    (from, distance): (&str, Length),
-    rotary: Option<Elevation>,
-) -> Option<(&'m Mark, Elevation)> {
-    let mut marks = marks.iter();
-    let mark = marks.find(|mark| mark.from.name(job) == from)?;
-    // The reference is where the mark's own distance leads to the target from.
-    let beyond = distance - mark.distance.value;
-    let line = match (mark.from, rotary) {
-        // RT as it was when the line was measured: the hull may have moved since.
-        (MarkFrom::Rotary, Some(rotary)) => return Some((mark, rotary - distance)),
-        (MarkFrom::LowerPlane, _) => target + beyond,
-        _ => target - beyond,
-    };
-    Some((mark, line))
-}
-
-/// The scribed line by its marks: against each other, and against the target.
-fn scribe(inputs: &Inputs, checked: &Checked<'_>, said: &SlotRecord) -> Option<Flag> {
-    let scribe: &Said<Scribe> = said.scribe.as_ref()?;
-    let (job, target) = (checked.view.job, checked.cut.target);
-    let place = checked.cut.place.as_ref()?;
-    let hull = &job.cut.hull.name;
-    let rotary = inputs.record.rotary_at(hull, scribe.order());
-    let found: Vec<(&Mark, Elevation, FoundByMark)> = scribe
-        .what
-        .marks
-        .iter()
-        .filter_map(|it| {
-            let (mark, elevation) = line_by(
-                job,
-                &place.all_marks,
-                target,
-                (&it.from, it.distance),
-                rotary,
-            )?;
-            let found = FoundByMark {
-                mark: it.from.clone(),
-                elevation,
-            };
-            Some((mark, elevation, found))
-        })
-        .collect();
-    let least = job.agree.marks;
-    let mut apart = Vec::new();
-    for (at, (one, here, by_one)) in found.iter().enumerate() {
-        for (other, there, by_other) in found.iter().skip(at + 1) {
-            let both = one.distance.variance().zip(other.distance.variance());
-            let known = both.map(|(one, other)| limit(2.0, one.and(other)));
-            let allowed = known.unwrap_or_default().max(least);
-            if (*here - *there).abs() > allowed {
-                apart.push((by_one.clone(), by_other.clone(), allowed));
-            }
-        }
-    }
-    let off: Vec<(FoundByMark, Length)> = found
-        .iter()
-        .filter_map(|(mark, here, by)| {
-            let u = mark.distance.expanded().unwrap_or_default();
-            let allowed = u.max(least);
-            ((*here - target).abs() > allowed).then(|| (by.clone(), allowed))
-        })
-        .collect();
-    (!apart.is_empty() || !off.is_empty()).then(|| {
-        let finding = JournalFinding::ScribeApart {
-            seq: scribe.seq,
-            apart,
-            off,
-            target,
-        };
-        Flag::new(Code::ScribeDisagrees, Place::Cut, finding)
     })
 }
 

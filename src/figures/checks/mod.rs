@@ -3,6 +3,7 @@
 mod job;
 mod journal;
 mod lists;
+mod scribe;
 mod slot;
 mod top;
 

@@ -85,8 +85,8 @@ pub use screens::{
 };
 pub use seat::{
     SEAT_STIFF, chance_within, cog_margin, flat_to, gap_briefly, landed_said, legs_as_designed,
-    not_seated, plan_scale, remedies_said, rest_of, rests_on as seat_rests_on, seat_said,
-    seat_slot, seat_state, seat_state_parts, tilt, trims_said,
+    not_seated, plan_scale, reference_said, remedies_said, rest_of, rests_on as seat_rests_on,
+    seat_said, seat_slot, seat_state, seat_state_parts, tilt, trims_said,
 };
 pub use second_ways::{ONE_READING, second_of_deck, second_of_rotary, second_of_stick_up};
 pub use sources::{from_entry, less_cropped, source};

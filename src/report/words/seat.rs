@@ -1,7 +1,8 @@
 //! Words of a deck on its tops.
 
 use crate::deck::{Chance, Rest, SeatState};
-use crate::figures::{LandedGap, Seating, SlotRemedy, SpreadOf, Verdict};
+use crate::figures::{LandedGap, Seating, SlotRemedy, SpreadOf, TopSource, Verdict};
+use crate::finding::Code;
 use crate::job::Job;
 use crate::measure::{Length, LengthFormat};
 
@@ -172,9 +173,18 @@ pub fn rests_on(contacts: &[&str], (x, y): (f64, f64)) -> String {
 pub fn seat_slot(
     (slot, source): (&str, &str),
     (top, gap): (Length, Length),
-    leg: Option<Length>,
+    (offset, leg): (Length, Option<Length>),
     show: LengthFormat,
 ) -> String {
+    let counts = if offset.is_zero() {
+        String::new()
+    } else {
+        let by = show.small_signed(offset);
+        format!(
+            ", counts as {} for its cut offset of {by}",
+            show.text(top - offset)
+        )
+    };
     let leg = leg.map_or_else(String::new, |leg| {
         format!(", leg {} as surveyed", show.small_signed(leg))
     });
@@ -183,7 +193,10 @@ pub fn seat_slot(
     } else {
         format!("gap {}, the shim that it needs", show.small(gap))
     };
-    format!("  {slot}: top {} ({source}){leg}, {gap}", show.text(top))
+    format!(
+        "  {slot}: top {} ({source}){counts}{leg}, {gap}",
+        show.text(top)
+    )
 }
 
 /// How far the tops are from one plane.
@@ -198,7 +211,7 @@ pub fn flat_to(flatness: Length, within: Option<Length>, show: LengthFormat) -> 
 /// The least trims.
 pub fn trims(made: &[(&str, Length)], show: LengthFormat) -> String {
     if made.is_empty() {
-        return "trims: none is needed".to_owned();
+        return "trims: none is needed to bring the tops so near one plane".to_owned();
     }
     let all: Vec<String> = made
         .iter()
@@ -263,8 +276,25 @@ pub fn seat_said(job: &Job, seating: &Seating, rest: usize, show: LengthFormat) 
             .as_ref()
             .map(|it| chance_within(it, seating.drawn)),
     );
+    said.extend(reference_said(job, seating));
     said
 }
+
+/// That the chances leave out how well surveyed tops are known against tops that are still to be cut.
+pub fn reference_said(job: &Job, seating: &Seating) -> Option<String> {
+    let has = |of: TopSource| seating.sources.contains(&of);
+    let is_uncertain = job.uncertainty.benchmark.is_none_or(|it| !it.is_zero());
+    let is_left_out =
+        seating.chance.is_some() && has(TopSource::AsCut) && has(TopSource::Target) && is_uncertain;
+    is_left_out.then(|| REFERENCE_LEFT_OUT.to_owned())
+}
+
+/// That tops near one plane can leave a wide gap.
+const SHIM_ALL_THE_SAME: &str = "  a gap is beyond the limit all the same, for the deck rests on some of the tops alone: it takes a shim";
+
+/// That what surveyed tops share is left out beside tops that are not.
+const REFERENCE_LEFT_OUT: &str =
+    "  in these the height reference of the tops that were surveyed is taken to be right";
 
 /// The least trims, and how the deck rests once they are made.
 pub fn trims_said(job: &Job, seating: &Seating, show: LengthFormat) -> Vec<String> {
@@ -275,6 +305,9 @@ pub fn trims_said(job: &Job, seating: &Seating, show: LengthFormat) -> Vec<Strin
     let made = all.iter().enumerate().filter(|(_, it)| !it.is_zero());
     let made: Vec<(&str, Length)> = made.map(|(at, it)| (name(at), *it)).collect();
     let mut said = vec![trims(&made, show)];
+    if made.is_empty() && seating.flags.iter().any(|it| it.code == Code::GapOutside) {
+        said.push(SHIM_ALL_THE_SAME.to_owned());
+    }
     let after = seating.after.iter().filter(|_| !made.is_empty());
     for (after, at) in after.flat_map(|it| (0..it.seat.rests.len()).map(move |at| (it, at))) {
         let contacts = after.seat.rests.get(at).into_iter();

@@ -159,6 +159,7 @@ fn draw_tops(state: &State, seating: &Seating, rest: usize, pen: &mut Pen<'_>) {
     for (at, top) in seating.tops.iter().enumerate() {
         let name = state.inputs.job.slots.get(at);
         let leg = name.and_then(|it| it.leg_deviation);
+        let offset = name.map(|it| it.cut_offset).unwrap_or_default();
         let gap = gaps.get(at).copied();
         let trim = seating.trims.as_ref().and_then(|it| it.get(at)).copied();
         let trim = trim.filter(|it| !it.is_zero());
@@ -183,7 +184,10 @@ fn draw_tops(state: &State, seating: &Seating, rest: usize, pen: &mut Pen<'_>) {
                 name.map_or_else(String::new, |it| it.name.clone()),
                 Role::Title,
             ),
-            (show.signed(top.z - leg.unwrap_or_default()), Role::Plain),
+            (
+                show.signed(top.z - leg.unwrap_or_default() + offset),
+                Role::Plain,
+            ),
             (source.to_owned(), Role::Label),
             (
                 gap.map_or_else(|| "-".to_owned(), |gap| words::gap_briefly(gap, show)),

@@ -232,12 +232,17 @@ impl Words {
 }
 
 /// A mark by its name.
-fn by_mark(found: &FoundByMark) -> Excerpt {
-    Excerpt::of(match found.mark.as_str() {
+fn by_mark(found: &FoundByMark) -> String {
+    let name = Excerpt::of(match found.mark.as_str() {
         "rotary" => "RT",
         "lower-plane" => "the lower plane",
         "upper-plane" => "the upper plane",
         "top" => "the top",
         bench => bench,
-    })
+    });
+    if found.is_as_stated {
+        format!("{name} as stated")
+    } else {
+        name.to_string()
+    }
 }
