@@ -30,7 +30,7 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
             words::rotary_line(
                 &hull.name,
                 &show.text(hull.rotary.height()),
-                &words::second_of_rotary(&figures.second_ways, hull, show)
+                &words::stated_rotary(inputs, figures, hull, show)
             )
         );
     }

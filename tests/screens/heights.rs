@@ -8,6 +8,7 @@ use crate::common::copies::copy_of;
 use crate::common::on_screen::{drawn, press, state_of, type_in};
 use crossterm::event::KeyCode::{self, Char, Down, End, Enter, Esc, Home, Left, Right};
 use kerfmark::folder::{Loaded, open};
+use kerfmark::report::said::Said;
 use kerfmark::screens::{Action, LevelsPage, Overlay, Stage, State, update};
 
 /// The sample of readings with finished tops at these heights, in the order of its slots.
@@ -177,6 +178,43 @@ fn a_reading_is_entered_by_its_form() {
     );
     let plane = confirming(["NK", "K.plane@K-09", "N.top", "-0.087", "2 mm"]);
     assert!(!plane.contains("NO READING NAMES"), "{plane}");
+}
+
+#[test]
+fn the_cursor_goes_to_a_reading_that_was_entered() {
+    let place = copy_of("many-readings");
+    let mut state = State::new(open(place.path()).expect("a job"), (200, 60));
+    press(&mut state, &[Char('7'), Char('a')]);
+    for field in ["NK", "K.top", "N.top", "-0.087", "2 mm"] {
+        type_in(&mut state, field);
+        press(&mut state, &[Enter]);
+    }
+    for _ in 0..8 {
+        if matches!(state.overlay, Overlay::Form(_)) {
+            press(&mut state, &[Enter]);
+        }
+    }
+    let event =
+        r#"{"event":"reading","from":"K.top","to":"N.top","rise":"-0.087 m","sigma":"2 mm"}"#;
+    fs::write(place.path().join("events.txt"), event).expect("an event");
+    let entered = ["enter", ".", "events.txt", "--by", "NK"];
+    let status = std::process::Command::new(env!("CARGO_BIN_EXE_kerfmark"))
+        .args(entered)
+        .current_dir(place.path())
+        .status();
+    assert!(status.expect("it runs").success());
+    let loaded = Loaded::from(open(place.path()).expect("a job"));
+    update(&mut state, Action::Reloaded(Box::new(Ok(loaded))));
+    let said = Said::Entered {
+        seq: 1,
+        event: "reading",
+    };
+    update(&mut state, Action::Said(said));
+    assert!(
+        detail(&state).contains("entry 1, K.top to N.top"),
+        "{}",
+        detail(&state)
+    );
 }
 
 #[test]

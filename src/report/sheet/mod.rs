@@ -130,7 +130,7 @@ fn whole(text: &mut String, inputs: &Inputs, figures: &Figures) {
         );
     }
     for hull in &inputs.job.hulls {
-        let second = words::second_of_rotary(&figures.second_ways, hull, show);
+        let second = words::stated_rotary(inputs, figures, hull, show);
         let rotary = both(inputs, hull.rotary.height());
         wrapped(text, &words::rotary_line(&hull.name, &rotary, &second));
     }

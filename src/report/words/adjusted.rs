@@ -1,8 +1,10 @@
 //! Words of elevations by all readings, beside those of a slot's chain.
 
 use super::levels::one_of;
-use crate::figures::{Chain, Compared, SlotFigures, SlotView};
-use crate::job::Elevations;
+use super::second_ways::second_of_rotary;
+use crate::figures::{Chain, Compared, Figures, SlotFigures, SlotView};
+use crate::job::{Elevations, Hull};
+use crate::journal::Inputs;
 use crate::measure::{Elevation, Length, LengthFormat};
 
 /// What moves an elevation from that of the chain, in how a figure came about.
@@ -26,6 +28,24 @@ pub fn rotary_as_stated(stated: Elevation, second: &str, show: LengthFormat) -> 
         "by all readings; as stated {}, {second}",
         show.text(stated.height())
     )
+}
+
+/// What else says where RT is, beside what is stated of it; in a job that is cut by all readings, that its cuts go by another.
+pub fn stated_rotary(
+    inputs: &Inputs,
+    figures: &Figures,
+    hull: &Hull,
+    show: LengthFormat,
+) -> String {
+    let second = second_of_rotary(&figures.second_ways, hull, show);
+    match inputs.job.cut.elevations {
+        Elevations::Chain => second,
+        Elevations::Adjusted => {
+            format!(
+                "AS STATED: cuts go by RT by all readings, which stands with each slot; {second}"
+            )
+        }
+    }
 }
 
 /// Which elevations a statement uses.
@@ -84,7 +104,7 @@ pub fn elevations_used(
         )
     } else {
         format!(
-            "Elevations: by all readings together, on which every mark rests. RT, stick-up and tally of this slot alone say: {both}.{doubt}"
+            "Elevations: by all readings together, on which every mark rests: that two marks agree does not check them. RT, stick-up and tally of this slot alone say: {both}.{doubt}"
         )
     })
 }

@@ -25,7 +25,7 @@ mod verdicts;
 
 pub use adjusted::{
     BY_ALL_READINGS, BY_INCLINATION, KNOWN_BY_ALL_READINGS, SEE_LEVELS, elevations_are,
-    elevations_used, rotary_as_stated,
+    elevations_used, rotary_as_stated, stated_rotary,
 };
 pub use cut::{
     clearance_word, cut_state, head_flags, lift_word, marks_to_set_out, no_marks, not_independent,
@@ -84,9 +84,10 @@ pub use screens::{
     to_landing_top, too_small,
 };
 pub use seat::{
-    SEAT_STIFF, chance_within, cog_margin, flat_to, gap_briefly, landed_said, legs_as_designed,
-    not_seated, plan_scale, reference_said, remedies_said, rest_of, rests_on as seat_rests_on,
-    seat_said, seat_slot, seat_state, seat_state_parts, tilt, trims_said,
+    DECK_STOPPED, SEAT_STIFF, chance_within, cog_margin, flat_to, gap_briefly, landed_said,
+    legs_as_designed, not_seated, plan_scale, reference_said, remedies_said, rest_of,
+    rests_on as seat_rests_on, seat_said, seat_slot, seat_state, seat_state_parts, tilt,
+    trims_said,
 };
 pub use second_ways::{ONE_READING, second_of_deck, second_of_rotary, second_of_stick_up};
 pub use sources::{from_entry, less_cropped, source};

@@ -98,9 +98,12 @@ pub fn reading(
 fn bench_at(job: &Job, figures: &SlotFigures, index: usize, show: LengthFormat) -> String {
     let at = figures.chain.benches.get(index).map(|at| at.height());
     let at = at.map_or_else(String::new, |at| format!(" at {}", show.text(at)));
+    let stated = job.benches.get(index).map(|it| it.elevation.height());
+    let stated = stated.map_or_else(String::new, |it| format!(" (as stated {})", show.text(it)));
+    let by_all = format!("by all readings{stated}");
     let by = match figures.chain.elevations() {
         Elevations::Chain => ONE_READING,
-        Elevations::Adjusted => "by all readings",
+        Elevations::Adjusted => &by_all,
     };
     format!("{}{at}, {by}", bench_mark(job, index))
 }

@@ -125,6 +125,10 @@ pub fn not_seated(why: &str) -> String {
     format!("The deck is not seated: {why}")
 }
 
+/// That what stands below may rest on figures that are stopped.
+pub const DECK_STOPPED: &str =
+    "SOMETHING STOPS THIS JOB: see Overview before going by what stands here";
+
 /// Which of several rests.
 pub fn rest_of(number: usize, all: usize) -> String {
     format!("rest {number} of {all}, left and right show the other")
@@ -294,7 +298,7 @@ const SHIM_ALL_THE_SAME: &str = "  a gap is beyond the limit all the same, for t
 
 /// That what surveyed tops share is left out beside tops that are not.
 const REFERENCE_LEFT_OUT: &str =
-    "  in these the height reference of the tops that were surveyed is taken to be right";
+    "  in these the height reference of surveyed tops is taken to be right";
 
 /// The least trims, and how the deck rests once they are made.
 pub fn trims_said(job: &Job, seating: &Seating, show: LengthFormat) -> Vec<String> {

@@ -3,6 +3,7 @@
 use super::plan::Plan;
 use crate::deck::SeatState;
 use crate::figures::Seating;
+use crate::finding::Severity;
 use crate::measure::Length;
 use crate::report::words;
 use crate::screens::parts::list::scroll;
@@ -41,6 +42,13 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     };
     let rest = shown(state, seating);
     let mut from = 0;
+    if state.figures.worst() == Some(Severity::Stop) {
+        let line = StyledLine::of(words::DECK_STOPPED, Role::Stop);
+        for line in line.wrapped(room, 2) {
+            pen.line(1, from, &line);
+            from += 1;
+        }
+    }
     for line in banner(seating, rest).wrapped(room, 2) {
         pen.line(1, from, &line);
         from += 1;
@@ -230,7 +238,7 @@ pub(super) fn said(state: &State, columns: usize) -> Vec<StyledLine> {
     for text in words::seat_said(job, seating, rest, state.show) {
         add(text, Role::Plain);
     }
-    add(words::SEAT_STIFF.to_owned(), Role::Label);
     add(words::CAUTION.to_owned(), Role::Title);
+    add(words::SEAT_STIFF.to_owned(), Role::Label);
     lines
 }

@@ -5,6 +5,7 @@ use crate::figures::{expected, known_points};
 use crate::journal::{Draft, EVENTS, EventSpec, Kind, Moment, Wrong, check, event_named};
 use crate::report::said::Said;
 use crate::screens::action::Effect;
+use crate::screens::levels;
 use crate::screens::overlay::Overlay;
 use crate::screens::state::State;
 
@@ -303,12 +304,13 @@ fn refused(state: &State, draft: &Draft) -> Option<Wrong> {
 /// What the driver said of an event: entered, its form is forgotten; else it is open again, with the reason.
 pub fn answered(state: &mut State, said: &Said) {
     match said {
-        Said::Entered { .. } => {
+        Said::Entered { seq, event } => {
+            let sent = state.sent.take();
+            if let Some(form) = sent.as_ref().filter(|_| *event == "reading") {
+                levels::entered(state, *seq, [form.text("from"), form.text("to")]);
+            }
             // Who took over enters from now on.
-            let confirmed = state
-                .sent
-                .take()
-                .map(|form| form.text("confirmed_by").to_owned());
+            let confirmed = sent.map(|form| form.text("confirmed_by").to_owned());
             if let Some(who) = confirmed.filter(|who| !who.is_empty()) {
                 state.person = Some(who);
             }

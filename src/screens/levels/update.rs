@@ -2,7 +2,8 @@
 
 use super::rows::{point, point_place, points, reading, reading_place, readings, worked};
 use super::state::{LevelsPage, OpenedLevel};
-use crate::figures::levels_of;
+use crate::figures::{ReadingOf, levels_of};
+use crate::finding::ReadingRef;
 use crate::screens::movement::Movement;
 use crate::screens::overlay::Overlay;
 use crate::screens::state::State;
@@ -15,6 +16,19 @@ pub fn work(state: &mut State) {
         let levels = levels.unwrap_or_else(|| levels_of(&state.inputs).map(|it| it.0));
         state.levels = Some(levels.map_err(|error| error.to_string()));
     }
+}
+
+/// Goes to a reading that was entered, between these points.
+pub fn entered(state: &mut State, seq: u64, points: [&str; 2]) {
+    let [from, to] = points.map(|it| it.trim().to_owned());
+    state.at_level.page = LevelsPage::Readings;
+    state.at_level.reading = Some(ReadingRef {
+        of: ReadingOf::Journal(seq).word(),
+        from,
+        to,
+        line: None,
+        entry: Some(seq),
+    });
 }
 
 /// Moves the cursor.

@@ -12,7 +12,7 @@ use crate::screens::state::State;
 use crate::screens::theme::Role;
 
 /// From so many columns on readings and points stand side by side.
-const BESIDE: u16 = 110;
+const BESIDE: u16 = 118;
 /// Rows for what is under the cursor.
 const DETAIL: usize = 3;
 
@@ -34,7 +34,8 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let below = detail.len().min(DETAIL);
     let body = rows.saturating_sub(cells(2 + below));
     if columns >= BESIDE {
-        let left = columns * 11 / 20;
+        // Names of readings with their slot need so much; the points take what is left.
+        let left = (columns * 11 / 20).max(70);
         list_readings(state, levels, &mut pen.part(0, 1, left, body));
         let right = columns.saturating_sub(left + 1);
         list_points(state, levels, &mut pen.part(left + 1, 1, right, body));
