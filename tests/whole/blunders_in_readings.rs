@@ -234,6 +234,11 @@ fn a_name_that_was_meant_otherwise_is_doubted_and_a_name_of_its_own_is_not() {
     };
     for (name, meant) in [
         ("a.Top", "(is A.top meant?)"),
+        ("A top", "(is A.top meant?)"),
+        ("A_top", "(is A.top meant?)"),
+        ("A.shouldr", "(is A.shoulder meant?)"),
+        ("RT", "RT"),
+        ("RT at drilling", "RT at drilling"),
         ("B. top", "(is B.top meant?)"),
         ("rotary@deck  landing", "(is rotary@deck landing meant?)"),
         ("rotary@drlling", "rotary@drlling"),
@@ -244,7 +249,15 @@ fn a_name_that_was_meant_otherwise_is_doubted_and_a_name_of_its_own_is_not() {
         let said = said(name).unwrap_or_else(|| panic!("{name}"));
         assert!(said.contains(meant), "{name}: {said}");
     }
-    for name in ["beacon", "A.plane@5", "A.lug", "sea@1", "A.cut", "mudline"] {
+    for name in [
+        "beacon",
+        "lug 1",
+        "A.plane@5",
+        "A.lug",
+        "sea@1",
+        "A.cut",
+        "mudline",
+    ] {
         assert_eq!(said(name), None, "{name}");
     }
 }

@@ -1,44 +1,73 @@
 //! Names of points that were probably meant otherwise: a name that no reading of the job has checks nothing.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
+use super::read::{DoubtedName, ReadNetwork, ReadingOf};
 use crate::job::Job;
 use crate::journal::Inputs;
-use crate::levels::Network;
 
-/// A name, and the one that was probably meant, where there is one.
-pub type DoubtedName = (String, Option<String>);
+/// Letters of a name below which one that differs says nothing.
+const SHORT: usize = 5;
 
-/// What is left of a name once case, spaces and signs that are not seen are taken off.
+/// What is left of a name once case, spaces and signs are taken off.
 fn plain(name: &str) -> String {
-    let seen = name
-        .chars()
-        .filter(|it| it.is_alphanumeric() || ".@-_".contains(*it));
+    let seen = name.chars().filter(|it| it.is_alphanumeric());
     seen.flat_map(char::to_lowercase).collect()
 }
 
 /// The names of a network that were probably meant otherwise: each once, in the order of its points.
-pub(super) fn doubted(job: &Job, inputs: &Inputs, network: &Network) -> Vec<DoubtedName> {
-    let names = || network.points.iter().map(|it| it.name.as_str());
-    let mut first: BTreeMap<String, &str> = BTreeMap::new();
-    let mut found: Vec<DoubtedName> = Vec::new();
-    for name in names() {
-        match first.get(&plain(name)) {
-            None => {
-                first.insert(plain(name), name);
+pub(super) fn doubted(job: &Job, inputs: &Inputs, read: &ReadNetwork) -> Vec<DoubtedName> {
+    let network = &read.network;
+    let mut own = BTreeSet::new();
+    let mut times: BTreeMap<usize, usize> = BTreeMap::new();
+    for (reading, of) in network.readings.iter().zip(&read.of) {
+        let ends = [reading.from, reading.to];
+        match of {
+            ReadingOf::File(_) | ReadingOf::Journal(_) => {
+                for end in ends {
+                    *times.entry(end).or_insert(0) += 1;
+                }
             }
-            Some(known) if *known != name => {
-                found.push((name.to_owned(), Some((*known).to_owned())));
-            }
-            Some(_) => {}
+            _ => own.extend(ends),
         }
     }
-    for name in names().filter(|it| is_of_no_part(job, inputs, it)) {
-        if found.iter().all(|(known, _)| known != name) {
-            found.push((name.to_owned(), None));
+    let points = || network.points.iter().map(|it| it.name.as_str()).enumerate();
+    let mut known: BTreeMap<String, &str> = points()
+        .filter(|(at, _)| own.contains(at))
+        .map(|(_, name)| (plain(name), name))
+        .collect();
+    let stated: Vec<(String, &str)> = known.iter().map(|(key, it)| (key.clone(), *it)).collect();
+    let mut found = Vec::new();
+    for (at, name) in points().filter(|(at, _)| !own.contains(at)) {
+        let key = plain(name);
+        let meant = match known.get(&key) {
+            Some(other) => Some(*other),
+            None if times.get(&at) == Some(&1) => near(&key, &stated),
+            None => None,
+        };
+        known.entry(key).or_insert(name);
+        if meant.is_some() || is_of_no_part(job, inputs, name) {
+            found.push((name.to_owned(), meant.map(str::to_owned)));
         }
     }
     found
+}
+
+/// The point of the job that a name read only once is all but: a letter more, less or other, or a part of its words.
+fn near<'a>(name: &str, stated: &[(String, &'a str)]) -> Option<&'a str> {
+    let digits = |of: &str| of.chars().filter(char::is_ascii_digit).collect::<String>();
+    let is_long = name.chars().count() >= SHORT;
+    let one_off = |(other, _): &&(String, &str)| {
+        let is_near = strsim::osa_distance(name, other) == 1;
+        is_long && is_near && digits(name) == digits(other)
+    };
+    let part_of = |(other, _): &&(String, &str)| {
+        is_long && (other.starts_with(name) || other.ends_with(name))
+    };
+    let found = stated.iter().find(one_off);
+    found
+        .or_else(|| stated.iter().find(part_of))
+        .map(|(_, other)| *other)
 }
 
 /// Whether a name has the form of one of the job's own points, and the job has no such.
@@ -46,7 +75,8 @@ fn is_of_no_part(job: &Job, inputs: &Inputs, name: &str) -> bool {
     if let Some(hull) = name.strip_prefix("rotary@") {
         return job.hulls.iter().all(|it| it.name != hull);
     }
-    if name == "rotary" {
+    let is_rotary = |key: &str| key == "rotary" || key == "rt" || key.starts_with("rtat");
+    if is_rotary(&plain(name)) {
         return true;
     }
     let mut slots = job.slots.iter().zip(&inputs.tallies);

@@ -122,7 +122,7 @@ impl ReadNetwork {
         all.marks();
         all.tops();
         all.written();
-        all.read.doubted = doubted(all.job, all.inputs, &all.read.network);
+        all.read.doubted = doubted(all.job, all.inputs, &all.read);
         (all.read, points)
     }
 }

@@ -1,6 +1,5 @@
 //! A network whose readings are known for what they are.
 
-use super::doubted::DoubtedName;
 use crate::figures::corrections::CorrectionLine;
 use crate::levels::{FileReading, Network, Sigma};
 use crate::measure::{Elevation, Length};
@@ -44,6 +43,9 @@ impl ReadingOf {
         }
     }
 }
+
+/// A name of a point, and the one that was probably meant, where there is one.
+pub type DoubtedName = (String, Option<String>);
 
 /// A network whose readings are known for what they are.
 #[derive(Clone, Debug, PartialEq)]
