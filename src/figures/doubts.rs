@@ -1,7 +1,12 @@
 //! What is unlikely of an event before it is entered, though it could be: it is said where it is confirmed.
 
 use super::network::{ReadNetwork, top_point};
-use crate::journal::{Event, Inputs, Source, StringState};
+use crate::journal::{Event, Inputs, Source, StringState, struck};
+use crate::measure::Length;
+
+/// Levels are read no better, and what is off by more is asked about: metres are written for millimetres.
+const LEAST_SIGMA: Length = Length::from_nm(50_000);
+const MOST_SIGMA: Length = Length::from_mm(150);
 
 /// Something unlikely.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -18,6 +23,10 @@ pub enum Doubt {
     CheckedBySame,
     /// Points that no reading names yet.
     NewPoints(Vec<String>),
+    /// An entry says the same of the same points: it may be one reading entered twice.
+    SameReading(u64),
+    /// A standard deviation as no reading of heights has.
+    Sigma(Length),
 }
 
 /// The points that readings may be between: those of the job's strings, and all that readings name.
@@ -44,16 +53,31 @@ fn is_of_job(inputs: &Inputs, name: &str) -> bool {
     })
 }
 
+/// The last entry that says the same as a reading, where it is not struck.
+fn same_reading(inputs: &Inputs, event: &Event) -> Option<u64> {
+    let gone = struck(&inputs.journal.entries);
+    let mut entries = inputs.journal.entries.iter().rev();
+    let same = entries.find(|entry| entry.event == *event && !gone.contains(&entry.seq));
+    same.map(|entry| entry.seq)
+}
+
 /// What is unlikely of an event as the job is now.
 pub fn doubts(inputs: &Inputs, by: &str, event: &Event) -> Vec<Doubt> {
     let job = &inputs.job;
-    if let Event::Reading { from, to, .. } = event {
+    if let Event::Reading {
+        from, to, sigma, ..
+    } = event
+    {
         let known = ReadNetwork::of_job(inputs);
         let new = [from, to].into_iter();
         let new = new.filter(|name| known.network.find(name).is_none() && !is_of_job(inputs, name));
         let new: Vec<String> = new.cloned().collect();
-        let doubt = (!new.is_empty()).then_some(Doubt::NewPoints(new));
-        return doubt.into_iter().collect();
+        let mut all: Vec<Doubt> = Vec::new();
+        all.extend((!new.is_empty()).then_some(Doubt::NewPoints(new)));
+        all.extend(same_reading(inputs, event).map(Doubt::SameReading));
+        let is_likely = |sigma: &Length| (LEAST_SIGMA..=MOST_SIGMA).contains(sigma);
+        all.extend(sigma.filter(|it| !is_likely(it)).map(Doubt::Sigma));
+        return all;
     }
     let index = event
         .slot()

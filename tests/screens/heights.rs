@@ -176,6 +176,9 @@ fn a_reading_is_entered_by_its_form() {
         good.contains("-0.0862 m: read -0.087 m") && !good.contains("FAR OFF"),
         "{good}"
     );
+    let coarse = confirming(["NK", "K.top", "N.top", "-0.087", "0.4"]);
+    assert!(coarse.contains("A STANDARD DEVIATION OF 0.4 m"), "{coarse}");
+    assert!(!good.contains("STANDARD DEVIATION OF"), "{good}");
     let plane = confirming(["NK", "K.plane@K-09", "N.top", "-0.087", "2 mm"]);
     assert!(!plane.contains("NO READING NAMES"), "{plane}");
 }
@@ -210,6 +213,15 @@ fn the_cursor_goes_to_a_reading_that_was_entered() {
         event: "reading",
     };
     update(&mut state, Action::Said(said));
+    // The same again.
+    let mut again = State::new(open(place.path()).expect("a job"), (120, 40));
+    press(&mut again, &[Char('7'), Char('a')]);
+    for field in ["NK", "K.top", "N.top", "-0.087", "2 mm"] {
+        type_in(&mut again, field);
+        press(&mut again, &[Enter]);
+    }
+    let said = drawn(&again, (120, 40));
+    assert!(said.contains("ENTRY 1 SAYS THE SAME"), "{said}");
     assert!(
         detail(&state).contains("entry 1, K.top to N.top"),
         "{}",

@@ -257,6 +257,15 @@ pub fn doubt(doubt: &Doubt) -> String {
                 names.join(" AND ")
             )
         }
+        Doubt::SameReading(seq) => {
+            format!("ENTRY {seq} SAYS THE SAME: enter it again only if it was read again")
+        }
+        Doubt::Sigma(sigma) => {
+            format!(
+                "A STANDARD DEVIATION OF {} m: is that meant?",
+                sigma.exact_metres()
+            )
+        }
         Doubt::CheckedBySame => "SET AND CHECKED BY ONE PERSON".to_owned(),
     }
 }
