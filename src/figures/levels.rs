@@ -156,6 +156,12 @@ impl Levels {
             };
             flags.push(Flag::new(Code::PointDoubted, Place::Whole, finding));
         }
+        if !self.read.outdated.is_empty() {
+            let finding = LevelFinding::Outdated {
+                entries: Named::of(self.read.outdated.iter().cloned(), NAMED),
+            };
+            flags.push(Flag::new(Code::ReadingOutdated, Place::Whole, finding));
+        }
         if !self.read.repeated.is_empty() {
             let finding = LevelFinding::Repeated {
                 lines: Named::of(self.read.repeated.iter().copied(), NAMED),

@@ -149,6 +149,7 @@ codes! {
     PointDoubted "point-doubted" Check "a reading names a point that the job does not have, and that was probably meant otherwise";
     CorrectionIdle "correction-idle" Check "a correction is asked for that is for no reading";
     ReadingsContradict "readings-contradict" Check "readings that are stated as exact contradict each other, so that none are adjusted";
+    ReadingOutdated "reading-outdated" Check "an entered reading is of a string that has moved since";
     ReadingRepeated "reading-repeated" Check "a row of readings.csv stands twice, and counts as two readings";
     ReadingSuspect "reading-suspect" Check "a reading disagrees with the others by more than chance allows";
     VarianceOutside "variance-outside" Check "readings disagree by more, or by less, than how well they are said to be known";

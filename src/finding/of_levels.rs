@@ -89,6 +89,11 @@ pub enum LevelFinding {
         /// Those.
         names: Named<(String, Option<String>)>,
     },
+    /// Entered readings of strings that have moved since, each with its point.
+    Outdated {
+        /// Those.
+        entries: Named<(u64, String)>,
+    },
     /// Rows of the file of readings that stand twice, each with the line that it repeats.
     Repeated {
         /// Those.

@@ -105,6 +105,36 @@ fn striking_an_entered_reading_lapses_what_was_signed_with_it() {
     assert!(moved(&place).contains(&"adjusted.top_m".to_owned()));
 }
 
+#[test]
+fn a_reading_of_a_top_that_was_cropped_since_is_told() {
+    let place = Place::new();
+    place.enter(&RUN);
+    place.enter(&LANDED[..2]);
+    place.enter(&[
+        r#"{"event":"reading","from":"plate","to":"A.top","rise":"7.001 m","sigma":"2 mm","at":"2026-03-01T04:00:00+01:00"}"#,
+        r#"{"event":"reading","from":"plate","to":"A.shoulder","rise":"-42.000 m","sigma":"20 mm","at":"2026-03-01T04:00:00+01:00"}"#,
+    ]);
+    let told = |place: &Place| {
+        let flags = place.figures()["flags"].clone();
+        let mut flags = flags.as_array().expect("flags").iter();
+        let flag = flags.find(|it| it["code"] == "reading-outdated");
+        flag.map(|it| it["text"].as_str().expect("words").to_owned())
+    };
+    assert_eq!(told(&place), None);
+    place.enter(&[
+        r#"{"event":"cropped","slot":"A","length":"0.004 m","why":"edge","at":"2026-03-01T05:00:00+01:00"}"#,
+    ]);
+    let said = told(&place).expect("the top");
+    assert!(
+        said.contains("A.top") && !said.contains("A.shoulder"),
+        "{said}"
+    );
+    place.enter(&[
+        r#"{"event":"reading","from":"plate","to":"A.top","rise":"6.997 m","sigma":"2 mm","at":"2026-03-01T06:00:00+01:00"}"#,
+    ]);
+    assert_eq!(told(&place).expect("still").matches("A.top").count(), 1);
+}
+
 /// Cut by all readings, RT and the plate are found from the same: a line by both agrees with itself, and is held against what is stated
 /// of each.
 #[test]

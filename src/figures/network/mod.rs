@@ -2,6 +2,7 @@
 
 mod doubted;
 mod of_job;
+mod outdated;
 mod read;
 mod string;
 

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::doubted::doubted;
+use super::outdated::{last_moved, outdated};
 use super::read::{
     DATUM, ReadNetwork, ReadingOf, is_by_tape, repeated, rotary_point, top_point, variance,
 };
@@ -10,7 +11,7 @@ use super::string::{HungSlot, StringPoint, StringPoints};
 use crate::figures::chain::{Chain, SlotView};
 use crate::figures::corrections::{Corrected, StringPart, corrections, without_readings};
 use crate::job::{Job, Slot, Uncertainty};
-use crate::journal::{Event, Inputs, Said, SlotRecord, StringState, struck};
+use crate::journal::{Event, Inputs, struck};
 use crate::levels::{FileReading, Network, Sigma};
 use crate::measure::{Elevation, Length};
 
@@ -111,6 +112,7 @@ impl ReadNetwork {
                 idle_corrections: Vec::new(),
                 doubted: Vec::new(),
                 repeated: Vec::new(),
+                outdated: Vec::new(),
             },
         };
         all.rotaries();
@@ -173,7 +175,7 @@ impl JobNetwork<'_> {
     fn stick_ups_of(&self, of: &HungSlot<'_>) -> Vec<(usize, Length)> {
         let index = |name: &str| self.job.hulls.iter().position(|it| it.name == name);
         let said = self.inputs.record.slots.get(of.at);
-        let moved = said.and_then(|said| self.last_moved(&of.slot.name, said));
+        let moved = last_moved(self.inputs, &self.gone, of.at, true);
         let read = said.into_iter().flat_map(|said| &said.stick_ups);
         let mut found: Vec<(usize, Length)> = Vec::new();
         for read in read.filter(|it| moved.is_none_or(|moved| it.order() >= moved)) {
@@ -190,23 +192,6 @@ impl JobNetwork<'_> {
             found.extend(in_force.map(|(value, hull)| (hull, value)));
         }
         found
-    }
-
-    /// When the string of a slot last moved: a joint was run or pulled, its top cropped, or it was slacked off.
-    fn last_moved(&self, slot: &str, said: &SlotRecord) -> Option<(i64, u64)> {
-        let entries = self.inputs.journal.entries.iter().filter(|entry| {
-            let moves = matches!(
-                entry.event,
-                Event::JointRun(_) | Event::JointPulled { .. } | Event::Cropped { .. }
-            );
-            moves && entry.event.slot() == Some(slot) && !self.gone.contains(&entry.seq)
-        });
-        let entries = entries.map(|entry| (entry.at.seconds(), entry.seq));
-        let slacked_off = said.stick_ups.iter();
-        let slacked_off = slacked_off
-            .filter(|it| it.what.state == StringState::SlackedOff)
-            .map(Said::order);
-        entries.chain(slacked_off).max()
     }
 
     /// The tally of a slot, divided where its points are asked for. Gives those that are.
@@ -486,6 +471,7 @@ impl JobNetwork<'_> {
             }
         }
         self.read.repeated = repeated(self.file);
+        self.read.outdated = outdated(self.inputs, &self.gone);
         let written = self.file.iter().filter_map(|it| it.how.as_deref());
         let said = entered.iter().filter_map(|(_, event)| match event {
             Event::Reading { how, .. } => how.as_deref(),

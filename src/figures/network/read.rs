@@ -64,6 +64,8 @@ pub struct ReadNetwork {
     pub doubted: Vec<DoubtedName>,
     /// Lines of the file of readings that stand twice, each with the line that it repeats.
     pub repeated: Vec<(u32, u32)>,
+    /// Entries whose string has moved since, each with its point.
+    pub outdated: Vec<(u64, String)>,
 }
 
 /// The lines of a file that stand twice.
@@ -95,6 +97,7 @@ impl ReadNetwork {
             idle_corrections: Vec::new(),
             doubted: Vec::new(),
             repeated: repeated(file),
+            outdated: Vec::new(),
         };
         for (name, at) in fixed {
             read.network.fix(name, *at);

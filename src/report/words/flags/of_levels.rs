@@ -57,6 +57,14 @@ impl Words {
                     some_of(names, one)
                 )
             }
+            LevelFinding::Outdated { entries } => {
+                let one =
+                    |(seq, point): &(u64, String)| format!("entry {seq} ({})", Excerpt::of(point));
+                format!(
+                    "the string moved, or its top was cropped, after these were read: {}; strike them, or read them again",
+                    some_of(entries, one)
+                )
+            }
             LevelFinding::Repeated { lines } => {
                 let one = |(line, first): &(u32, u32)| format!("line {line} as line {first}");
                 format!(
