@@ -314,6 +314,17 @@ fn the_sheet_says_which_elevations_its_marks_use_and_what_the_other_way_says() {
 }
 
 #[test]
+fn an_elevation_that_no_further_reading_reaches_is_not_shown_as_agreeing_with_all() {
+    let tops = "from,to,rise,sigma,how\nA.top,B.top,-0.113,1 mm,\n";
+    for text in [JOB.to_owned(), adjusted(JOB)] {
+        let (_, sheet, _) = kerfmark(job(&text, tops).path(), &["."]);
+        let words = sheet.split_whitespace().collect::<Vec<_>>().join(" ");
+        let said = "RT at deck landing 39.100 m (NO FURTHER READING REACHES IT)";
+        assert!(words.contains(said), "{words}");
+    }
+}
+
+#[test]
 fn slots_that_no_further_reading_reaches_have_nothing_beside_their_chain() {
     let readings = "from,to,rise,sigma\nbench,somewhere,1.000,1 mm\n";
     let all = figures(job(JOB, readings).path());

@@ -76,6 +76,11 @@ pub fn elevations_used(
         let (other, less) = other.zip(it.less_chain())?;
         let off = if by_chain { less } else { -less };
         let limit = it.limit.and_then(Length::nearest_to_metres);
+        // What no further reading reaches is the chain's own, and has no more to say for it.
+        if less.is_zero() && limit.is_some_and(Length::is_zero) {
+            let other = show.text(other.height());
+            return Some(format!("{what} {other} (NO FURTHER READING REACHES IT)"));
+        }
         let limit = limit.map_or_else(String::new, |limit| {
             format!(", by chance at most {}", show.small(limit))
         });
