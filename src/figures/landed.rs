@@ -1,5 +1,6 @@
 //! What was found when the deck was landed, beside what its seat says.
 
+use super::together::is_one_setup;
 use crate::deck::{DeckTop, Rest, Seat, leverage};
 use crate::journal::Inputs;
 use crate::levels::LIMIT;
@@ -74,10 +75,16 @@ fn limit(inputs: &Inputs, tops: &[DeckTop], rest: &Rest, slot: usize) -> Option<
         return None;
     }
     let stated = inputs.job.uncertainty.as_cut?.real_metres();
+    // One height reference moves all tops alike; several are off by themselves.
+    let reference = if is_one_setup(&inputs.job) {
+        0.0
+    } else {
+        inputs.job.uncertainty.benchmark?.real_metres()
+    };
     let variance = |slot: usize| {
         let leg = inputs.job.slots.get(slot)?.leg_uncertainty;
         let leg = leg.map_or(0.0, Length::real_metres);
-        Some(stated * stated + leg * leg)
+        Some(stated * stated + leg * leg + reference * reference)
     };
     let all = (0..tops.len()).filter_map(variance);
     let worst = all.fold(0.0, f64::max);

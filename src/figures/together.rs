@@ -118,7 +118,7 @@ pub(super) fn spread_variance(job: &Job, cuts: usize) -> Option<Variance> {
 }
 
 /// Whether the finished tops were surveyed from one set-up of the instrument, as far as anything says.
-fn is_one_setup(job: &Job) -> bool {
+pub(super) fn is_one_setup(job: &Job) -> bool {
     let cut = job.slots.iter().filter(|slot| !slot.as_cut.is_empty());
     let mut setups = cut.map(|slot| slot.as_cut_setup.as_ref());
     let first = setups.next();

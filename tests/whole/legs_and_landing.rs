@@ -201,7 +201,11 @@ fn tops_surveyed_from_two_height_references_do_not_share_their_error() {
             );
             enter(place.path(), &event);
         }
+        let event = r#"{"event":"deck-landed","slots":[{"slot":"A","gap":"3 mm"}]}"#;
+        enter(place.path(), event);
         let all = seat(place.path(), 0);
+        let agrees = all["landed"][0]["agrees"].clone();
+        assert_eq!(agrees, json!(setups.contains(&"other")), "{setups:?}");
         all["chance"]["gap_within"].as_f64().expect("a share")
     };
     approx::assert_relative_eq!(chance(["one"; 4]), 1.0);
