@@ -249,6 +249,10 @@ fn a_name_that_was_meant_otherwise_is_doubted_and_a_name_of_its_own_is_not() {
         let said = said(name).unwrap_or_else(|| panic!("{name}"));
         assert!(said.contains(meant), "{name}: {said}");
     }
+    // Names that differ by where a sign stands between digits, or that are signs alone.
+    let own = "bench,P1-1,1.000,1 mm,\nP1-1,P11,1.000,1 mm,\nP11,+,1.000,1 mm,\n+,=,1.000,1 mm,\n";
+    let found = json(job(JOB, &format!("{READINGS}{own}")).path(), "figures");
+    assert!(!codes(&found["flags"]).contains(&"point-doubted"));
     for name in [
         "beacon",
         "lug 1",

@@ -9,10 +9,26 @@ use crate::journal::Inputs;
 /// Letters of a name below which one that differs says nothing.
 const SHORT: usize = 5;
 
-/// What is left of a name once case, spaces and signs are taken off.
+/// What is left of a name once case, spaces and signs are taken off; signs between two digits stay as a point, for 1-1 is not
+/// 11. A name of signs alone stays as it is.
 fn plain(name: &str) -> String {
-    let seen = name.chars().filter(|it| it.is_alphanumeric());
-    seen.flat_map(char::to_lowercase).collect()
+    let mut left = String::new();
+    let mut is_after_sign = false;
+    for letter in name.chars() {
+        if letter.is_alphanumeric() {
+            let ends_in_digit = left.ends_with(|it: char| it.is_ascii_digit());
+            if is_after_sign && ends_in_digit && letter.is_ascii_digit() {
+                left.push('.');
+            }
+            left.extend(letter.to_lowercase());
+        }
+        is_after_sign = !letter.is_alphanumeric();
+    }
+    if left.is_empty() {
+        name.to_owned()
+    } else {
+        left
+    }
 }
 
 /// The names of a network that were probably meant otherwise: each once, in the order of its points.
