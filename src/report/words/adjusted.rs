@@ -48,6 +48,14 @@ pub fn stated_rotary(
     }
 }
 
+/// What the elevations of a string rest on, in short.
+pub const fn elevations_by(chain: &Chain) -> &'static str {
+    match chain.elevations() {
+        Elevations::Chain => chain.basis.word(),
+        Elevations::Adjusted => "by all readings",
+    }
+}
+
 /// Which elevations a statement uses.
 pub const fn elevations_are(chain: &Chain) -> &'static str {
     match chain.elevations() {

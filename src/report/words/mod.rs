@@ -25,7 +25,7 @@ mod verdicts;
 
 pub use adjusted::{
     BY_ALL_READINGS, BY_INCLINATION, KNOWN_BY_ALL_READINGS, SEE_LEVELS, elevations_are,
-    elevations_used, rotary_as_stated, stated_rotary,
+    elevations_by, elevations_used, rotary_as_stated, stated_rotary,
 };
 pub use cut::{
     clearance_word, cut_state, head_flags, lift_word, marks_to_set_out, no_marks, not_independent,

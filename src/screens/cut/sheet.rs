@@ -351,6 +351,7 @@ fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace, is_marked: bool) {
 fn chain(sheet: &mut SheetWriter<'_>) {
     let figures = sheet.figures;
     let word = figures.chain.basis.word();
+    let by = words::elevations_by(&figures.chain);
     let line = sheet.both(figures.chain.string.length);
     sheet.add("String length", line, Some(Subject::StringLength));
     // The top that the marks rest on is no longer there once the conductor is cut.
@@ -372,7 +373,7 @@ fn chain(sheet: &mut SheetWriter<'_>) {
         if let Some(elevation) = elevation {
             let line = sheet
                 .both(elevation.height())
-                .and(format!("  {word}"), Role::Label);
+                .and(format!("  {by}"), Role::Label);
             sheet.add(label, line, Some(subject));
         }
     }

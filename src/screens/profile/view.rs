@@ -80,7 +80,7 @@ fn lanes(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
             Role::Title
         };
         let end = pen.text(x, 0, &name, role);
-        let word = figures.chain.basis.word();
+        let word = words::elevations_by(&figures.chain);
         if usize::from(lane) > width(&name) + word.len() + 1 {
             pen.text(end + 1, 0, word, Role::Label);
         }
