@@ -12,7 +12,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use divan::{Bencher, black_box};
-use kerfmark::folder::open;
+use kerfmark::folder::{ThemeName, open};
 use kerfmark::screens::{Action, Screen, State, Theme, draw, update};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
@@ -61,7 +61,7 @@ fn frames(bencher: Bencher<'_, '_>, screen: Screen, size: (u16, u16)) {
     let mut state = State::new(folder, size);
     update(&mut state, Action::Go(screen));
     let mut terminal = Terminal::new(TestBackend::new(size.0, size.1)).expect("a terminal");
-    let theme = Theme::colour();
+    let theme = Theme::of(ThemeName::Dark);
     bencher.bench_local(|| {
         terminal
             .draw(|frame| draw(black_box(&state), &theme, frame))

@@ -4,7 +4,7 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use kerfmark::screens::{Screen, State, Theme, draw, run_with};
+use kerfmark::screens::{Asked, Screen, State, Theme, draw, run_with};
 use ratatui::Frame;
 
 #[allow(clippy::panic, reason = "the fault that the driver is tested against")]
@@ -17,7 +17,7 @@ fn main() -> ExitCode {
     let Some(job) = std::env::args_os().nth(1).map(PathBuf::from) else {
         return ExitCode::from(2);
     };
-    match run_with(&job, faulty) {
+    match run_with(&job, Asked::default(), faulty) {
         Ok(ended) => ExitCode::from(ended.status()),
         Err(_) => ExitCode::FAILURE,
     }

@@ -7,7 +7,7 @@ use clap_complete::Shell;
 
 use super::option_words::{
     BlocksWord, CardWord, DecimalWord, HoldWord, LengthWord, NotRunWord, OrderWord, PaperWord,
-    PinWord, RoleWord, UnitWord,
+    PinWord, RoleWord, ThemeWord, UnitWord,
 };
 use crate::measure::{DecimalMark, Unit};
 use crate::tally::import::{Blocks, ColumnChoice, LengthColumn, LineSpan, NotRun};
@@ -28,6 +28,12 @@ pub struct Arguments {
     /// no terminal, prints the cut sheet.
     #[arg(value_name = "JOB")]
     pub job: Option<PathBuf>,
+    /// How the screens look. Left out, as the settings say, else by what the terminal can do.
+    #[arg(long, value_enum, value_name = "THEME", requires = "job")]
+    pub theme: Option<ThemeWord>,
+    /// Draw the screens with signs that every terminal has.
+    #[arg(long, requires = "job")]
+    pub ascii: bool,
     /// What else to do.
     #[command(subcommand)]
     pub command: Option<Command>,

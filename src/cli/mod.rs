@@ -31,6 +31,7 @@ pub use args::Arguments;
 use args::Command;
 
 use crate::measure::visible_lines;
+use crate::screens::Asked;
 use done::Done;
 use error::CliError;
 
@@ -77,7 +78,11 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Some(Command::Completions { shell }) => Ok(shell::completions(shell)),
         Some(Command::Man) => shell::manual(),
         None => match arguments.job {
-            Some(job) => open::run(&job),
+            Some(job) => {
+                let theme = arguments.theme.map(Into::into);
+                let ascii = arguments.ascii;
+                open::run(&job, Asked { theme, ascii })
+            }
             None => Err(CliError::NoJob),
         },
     };

@@ -11,7 +11,7 @@ use crate::folder::open;
 use crate::job::name_of;
 use crate::journal::Inputs;
 use crate::report::{self, words};
-use crate::screens;
+use crate::screens::{self, Asked};
 use crate::signing;
 use crate::tally::FileNote;
 
@@ -40,9 +40,9 @@ fn not_looked_for(inputs: &Inputs) -> impl Iterator<Item = String> {
     })
 }
 
-pub(super) fn run(job: &Path) -> Result<Done, CliError> {
+pub(super) fn run(job: &Path, asked: Asked) -> Result<Done, CliError> {
     if io::stdout().is_terminal() {
-        let ended = screens::run(job)?;
+        let ended = screens::run(job, asked)?;
         return Ok(Done {
             ended: Some(ended),
             ..Done::text(String::new())

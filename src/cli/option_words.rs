@@ -2,8 +2,33 @@
 
 use clap::ValueEnum;
 
+use crate::folder::ThemeName;
 use crate::job::{Hold, Role};
 use crate::report::pages::{Card, Paper};
+
+/// Themes as options name them.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum ThemeWord {
+    /// light letters on a dark ground, for terminals of 256 colours
+    Dark,
+    /// dark letters on a light ground, for terminals of 256 colours
+    Light,
+    /// the sixteen colours of the terminal
+    Sixteen,
+    /// no colour at all
+    Mono,
+}
+
+impl From<ThemeWord> for ThemeName {
+    fn from(word: ThemeWord) -> Self {
+        match word {
+            ThemeWord::Dark => Self::Dark,
+            ThemeWord::Light => Self::Light,
+            ThemeWord::Sixteen => Self::Sixteen,
+            ThemeWord::Mono => Self::Mono,
+        }
+    }
+}
 
 /// Paper as options name it.
 #[derive(Clone, Copy, Debug, ValueEnum)]

@@ -24,7 +24,7 @@ pub use files::{read_bytes, read_tally};
 pub use inside::PathError;
 pub use load::{decisions_file, locate, open};
 pub use readings::{ReadingsFileError, WhyNotRead, read_readings_file};
-pub use settings::{Settings, SettingsError, with_home};
+pub use settings::{GlyphsName, Settings, SettingsError, ThemeName, UnitsName, with_home};
 pub use store::StoreError;
 pub use template::{CreateError, create};
 pub use watch::{Loaded, Outcome, Watch};

@@ -40,7 +40,7 @@ pub use action::{Action, Effect};
 pub use commands::{KeyCommand, action, commands};
 pub use cursor::SlotCursor;
 pub use deck::DeckCursor;
-pub use driver::{Ended, run, run_with};
+pub use driver::{Asked, Ended, run, run_with};
 pub use entry::{Field, Form, Stage};
 pub use identity::{FigureKey, FlagId, JointId, PlaceId};
 pub use levels::{LevelsCursor, LevelsPage, OpenedLevel};
@@ -63,5 +63,6 @@ pub use {
 pub fn draw(state: &State, theme: &Theme, frame: &mut Frame<'_>) {
     let area = frame.area();
     let mut pen = parts::pen::Pen::new(frame.buffer_mut(), area, theme);
+    pen.clear();
     parts::chrome::draw(state, &mut pen);
 }

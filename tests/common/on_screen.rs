@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
-use kerfmark::folder::open;
+use kerfmark::folder::{ThemeName, open};
 use kerfmark::screens::{Effect, State, Theme, action, draw, update};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
@@ -47,7 +47,7 @@ pub fn type_in(state: &mut State, text: &str) {
 pub fn drawn(state: &State, size: (u16, u16)) -> String {
     let mut terminal = Terminal::new(TestBackend::new(size.0, size.1)).expect("a terminal");
     terminal
-        .draw(|frame| draw(state, &Theme::colour(), frame))
+        .draw(|frame| draw(state, &Theme::of(ThemeName::Dark), frame))
         .expect("a frame");
     let text = terminal.backend().to_string();
     text.lines()

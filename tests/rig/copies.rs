@@ -61,10 +61,13 @@ fn settings_that_cannot_be_read_are_told_and_keep_nobody_from_entering() {
     assert_eq!(output.status.code(), Some(0));
     let said = text(&output.stderr);
     assert!(
-        said.contains("settings.toml: unknown field `copy_too`"),
+        said.contains("settings.toml: line 1, column 1: unknown field `copy_too`"),
         "{said}"
     );
-    assert!(said.contains("expected `copy_to = "), "{said}");
+    assert!(
+        said.contains("expected one of `copy_to`, `theme`"),
+        "{said}"
+    );
 }
 
 #[test]

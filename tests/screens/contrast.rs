@@ -1,5 +1,7 @@
 //! Words that people act on can be read: their contrast on their ground, in the palettes of terminals.
 
+use super::picture;
+use kerfmark::folder::ThemeName;
 use kerfmark::screens::{Role, Theme};
 use ratatui::style::{Color, Modifier};
 
@@ -74,28 +76,6 @@ const PALETTES: [(&str, Palette); 3] = [
     ),
 ];
 
-fn place(colour: Color) -> Option<usize> {
-    let order = [
-        Color::Black,
-        Color::Red,
-        Color::Green,
-        Color::Yellow,
-        Color::Blue,
-        Color::Magenta,
-        Color::Cyan,
-        Color::Gray,
-        Color::DarkGray,
-        Color::LightRed,
-        Color::LightGreen,
-        Color::LightYellow,
-        Color::LightBlue,
-        Color::LightMagenta,
-        Color::LightCyan,
-        Color::White,
-    ];
-    order.iter().position(|it| *it == colour)
-}
-
 /// Relative luminance (WCAG 2.1).
 fn luminance((red, green, blue): (u8, u8, u8)) -> f64 {
     let linear = |part: u8| {
@@ -121,37 +101,65 @@ fn the_contrast_of_black_and_white_is_21() {
     assert!((contrast((9, 9, 9), (9, 9, 9)) - 1.0).abs() < 1e-9);
 }
 
+/// The least contrast of a role in a theme, over all palettes; `None` where the theme sets no colour.
+fn least(theme: ThemeName, role: Role) -> Option<f64> {
+    let style = Theme::of(theme).style(role);
+    let (Some(Color::Indexed(ground)), Some(Color::Indexed(text))) = (style.bg, style.fg) else {
+        assert_eq!((style.bg, style.fg), (None, None), "{role:?}");
+        return None;
+    };
+    let of = |palette: &Palette, index: u8| {
+        let own = palette.get(usize::from(index)).copied();
+        own.unwrap_or_else(|| picture::indexed(index))
+    };
+    let all = PALETTES.iter();
+    let all = all.map(|(_, palette)| contrast(of(palette, ground), of(palette, text)));
+    Some(all.fold(f64::MAX, f64::min))
+}
+
+/// Roles of lines and patterns, which need less (WCAG 2.1, 1.4.11).
+const DRAWN: [Role; 4] = [Role::Quiet, Role::KeepOut, Role::Band, Role::Blur];
+
 #[test]
-fn words_that_people_act_on_have_a_contrast_of_four_and_a_half() {
-    for role in [
-        Role::Within,
-        Role::Unproven,
-        Role::Outside,
-        Role::Stop,
-        Role::Check,
-        Role::Old,
-    ] {
-        let style = Theme::colour().style(role);
-        let ground = style.bg.and_then(place).expect("a ground of its own");
-        let text = style.fg.and_then(place).expect("a colour of its own");
-        for (name, palette) in PALETTES {
-            let contrast = contrast(palette[ground], palette[text]);
-            assert!(contrast >= 4.5, "{role:?} in {name}: {contrast:.2}");
+fn every_role_can_be_read_on_its_ground_in_every_theme() {
+    for theme in [ThemeName::Dark, ThemeName::Light, ThemeName::Sixteen] {
+        for role in Role::ALL {
+            let needed = if DRAWN.contains(&role) { 3.0 } else { 4.5 };
+            let contrast = least(theme, role).expect("colours");
+            assert!(contrast >= needed, "{role:?} in {theme:?}: {contrast:.2}");
+        }
+    }
+    assert!(
+        Role::ALL
+            .iter()
+            .all(|role| least(ThemeName::Mono, *role).is_none())
+    );
+}
+
+#[test]
+fn red_is_for_stop_and_outside_alone() {
+    let is_red = |(red, green, blue): (u8, u8, u8)| red > 120 && green < 60 && blue < 60;
+    for theme in [ThemeName::Dark, ThemeName::Light, ThemeName::Sixteen] {
+        for role in Role::ALL {
+            let style = Theme::of(theme).style(role);
+            let colours = [style.bg, style.fg].into_iter().flatten();
+            let red = colours
+                .filter_map(|it| match it {
+                    Color::Indexed(index) => Some(picture::indexed(index)),
+                    _ => None,
+                })
+                .any(is_red);
+            let may_be = matches!(role, Role::Stop | Role::Outside | Role::Old);
+            assert_eq!(red, may_be, "{role:?} in {theme:?}");
         }
     }
 }
 
 #[test]
-fn names_of_keys_and_running_text_have_the_colours_of_the_terminal() {
-    for role in [
-        Role::Key,
-        Role::Plain,
-        Role::Figure,
-        Role::Title,
-        Role::Note,
-    ] {
-        let style = Theme::colour().style(role);
-        assert_eq!((style.fg, style.bg), (None, None), "{role:?}");
-        assert!(!style.add_modifier.contains(Modifier::DIM), "{role:?}");
+fn text_is_never_dim_where_the_ground_is_the_terminals_own() {
+    for role in Role::ALL.into_iter().filter(|it| !DRAWN.contains(it)) {
+        let style = Theme::of(ThemeName::Mono).style(role);
+        let is_dim = style.add_modifier.contains(Modifier::DIM);
+        assert!(!is_dim, "{role:?}");
     }
 }

@@ -3,7 +3,7 @@
 use crate::common::on_screen::{drawn, key, press, state, state_of, type_in};
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use kerfmark::figures::catalogue::{Subject, subjects};
-use kerfmark::folder::open;
+use kerfmark::folder::{ThemeName, open};
 use kerfmark::measure::Excerpt;
 use kerfmark::screens::{
     Action, Effect, Overlay, Screen, State, TallyRow, Theme, action, commands, draw, update,
@@ -109,9 +109,9 @@ fn every_screen_can_be_drawn_at_every_size() {
             }
             update(state, Action::Resize(width, height));
             let theme = if index % 2 == 0 {
-                Theme::colour()
+                Theme::of(ThemeName::Dark)
             } else {
-                Theme::mono().ascii()
+                Theme::of(ThemeName::Mono).ascii()
             };
             terminal
                 .draw(|frame| draw(state, &theme, frame))

@@ -2,6 +2,7 @@
 
 use crate::common::on_screen::{drawn, press, state, state_of, type_in};
 use crossterm::event::KeyCode;
+use kerfmark::folder::ThemeName;
 use kerfmark::report::cut_sheet;
 use kerfmark::screens::{Action, Overlay, Role, Screen, State, Theme, draw, update};
 use ratatui::Terminal;
@@ -186,7 +187,7 @@ const ROLES: &[(Screen, &[KeyCode], &str, Role)] = &[
 #[test]
 fn words_have_the_roles_that_people_read_them_by_with_colours_and_without() {
     for size in [(120, 40), (200, 60)] {
-        for theme in [Theme::colour(), Theme::mono()] {
+        for theme in [Theme::of(ThemeName::Dark), Theme::of(ThemeName::Mono)] {
             for (screen, keys, word, role) in ROLES {
                 let mut state = state_of("four-slots", size);
                 update(&mut state, Action::Go(*screen));
@@ -214,7 +215,7 @@ fn parser() -> vt100::Parser {
     vt100::Parser::new(cells(24), cells(80), 0)
 }
 
-/// The rows that are inverse from edge to edge or in part, as a terminal shows them.
+/// The rows that are marked from edge to edge or in part, as a terminal shows them.
 fn inverse(state: &State, theme: &Theme) -> Vec<(u16, String, usize)> {
     crossterm::style::force_color_output(true);
     let mut bytes = Vec::new();
@@ -234,7 +235,10 @@ fn inverse(state: &State, theme: &Theme) -> Vec<(u16, String, usize)> {
     (0..24)
         .map(|row| {
             let cells = (0..80).filter_map(|column| screen.cell(row, column));
-            let count = cells.filter(|cell| cell.inverse()).count();
+            // With colours what is selected has a ground of its own.
+            let marked =
+                |cell: &&vt100::Cell| cell.inverse() || cell.bgcolor() == vt100::Color::Idx(24);
+            let count = cells.filter(marked).count();
             (row, screen.contents_between(row, 0, row, 80), count)
         })
         .filter(|(_, _, count)| *count > 0)
@@ -242,8 +246,8 @@ fn inverse(state: &State, theme: &Theme) -> Vec<(u16, String, usize)> {
 }
 
 #[test]
-fn the_selected_row_is_inverse_with_and_without_colours() {
-    for theme in [Theme::colour(), Theme::mono()] {
+fn the_selected_row_stands_out_with_and_without_colours() {
+    for theme in [Theme::of(ThemeName::Dark), Theme::of(ThemeName::Mono)] {
         let mut state = state();
         press(&mut state, &[KeyCode::Char('2')]);
         // The row of the cut, whose mark has a colour of its own.
@@ -281,7 +285,7 @@ fn without_colours_no_colour_is_sent() {
         let mut terminal = Terminal::with_options(backend, options).expect("a terminal");
         let state = state();
         terminal
-            .draw(|frame| draw(&state, &Theme::mono(), frame))
+            .draw(|frame| draw(&state, &Theme::of(ThemeName::Mono), frame))
             .expect("a frame");
     }
     let mut parser = parser();

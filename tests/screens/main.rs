@@ -19,6 +19,8 @@ mod heights;
 mod identity;
 mod keys;
 mod looks;
+#[path = "../../examples/screens_to_svg/picture.rs"]
+mod picture;
 #[cfg(unix)]
 #[allow(dead_code, reason = "each group of tests uses its part of it")]
 mod session;

@@ -24,8 +24,9 @@ use super::commands::action;
 use super::state::State;
 use super::theme::Theme;
 use super::update::{Action, Effect, update};
-use crate::folder::{self, Copier, Outcome, Settings, Watch};
+use crate::folder::{self, Copier, Outcome, Settings, SettingsError, ThemeName, Watch};
 use crate::journal::Moment;
+use crate::measure::LengthFormat;
 use crate::report::said::Said;
 use effects::carry_out;
 pub use ended::Ended;
@@ -45,17 +46,32 @@ const DRAIN: Duration = Duration::from_millis(1);
 /// How many events are taken before one draw, so that no flood of them keeps the rest from its turn.
 const EVENTS: usize = 1000;
 
+/// What is asked of the screens for this once; what is left out is as the settings say.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Asked {
+    /// How they look.
+    pub theme: Option<ThemeName>,
+    /// Whether they are drawn with plain signs.
+    pub ascii: bool,
+}
+
 /// Opens the screens on a job, and says how they ended. A job that cannot be read is an error before
 /// the terminal is touched.
-pub fn run(path: &Path) -> io::Result<Ended> {
-    run_with(path, super::draw)
+pub fn run(path: &Path, asked: Asked) -> io::Result<Ended> {
+    run_with(path, asked, super::draw)
 }
 
 /// [`run`] with another way to draw, for tests of the driver.
-pub fn run_with(path: &Path, draw: fn(&State, &Theme, &mut Frame<'_>)) -> io::Result<Ended> {
+pub fn run_with(
+    path: &Path,
+    asked: Asked,
+    draw: fn(&State, &Theme, &mut Frame<'_>),
+) -> io::Result<Ended> {
+    let settings = Settings::read();
     let inputs = folder::open(path).map_err(|error| io::Error::other(error.to_string()))?;
     let watch = Watch::start(path, &inputs)?;
-    let theme = Theme::from_environment();
+    let used = settings.clone().unwrap_or_default();
+    let theme = Theme::chosen((asked.theme, asked.ascii), &used);
     // The theme alone decides on colour: what the terminal library sends instead of a colour when
     // NO_COLOR is set would take the modifiers away.
     style::force_color_output(true);
@@ -65,11 +81,15 @@ pub fn run_with(path: &Path, draw: fn(&State, &Theme, &mut Frame<'_>)) -> io::Re
     let watchdog = Watchdog::start(signals.clone(), Arc::clone(&writing), give_back)?;
     let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
     let size = terminal.size()?;
-    let (copier, no_copy) = copier(path);
+    let (copier, no_copy) = copier(path, &settings);
+    let mut state = State::new(inputs, (size.width, size.height));
+    if let Some(units) = used.units {
+        state.show = LengthFormat::new(units.into());
+    }
     let mut driver = Driver {
         copier,
         no_copy,
-        state: State::new(inputs, (size.width, size.height)),
+        state,
         watch,
         said: Vec::new(),
         writing,
@@ -86,12 +106,16 @@ pub fn run_with(path: &Path, draw: fn(&State, &Theme, &mut Frame<'_>)) -> io::Re
 
 /// Starts to copy, where the settings name a second folder; else why it cannot. Nothing waits for a copy, so
 /// that is no reason not to open a job.
-fn copier(job: &Path) -> (Option<Copier>, Option<String>) {
-    let settings = match Settings::read() {
+fn copier(
+    job: &Path,
+    settings: &Result<Settings, SettingsError>,
+) -> (Option<Copier>, Option<String>) {
+    let settings = match settings {
         Ok(settings) => settings,
         Err(error) => return (None, Some(error.to_string())),
     };
-    match settings.copy_to.map(|copies| Copier::start(job, &copies)) {
+    let folder = settings.copy_to.as_ref();
+    match folder.map(|folder| Copier::start(job, folder)) {
         None => (None, None),
         Some(Ok(copier)) => (Some(copier), None),
         Some(Err(error)) => (None, Some(error.to_string())),

@@ -6,6 +6,7 @@ use crate::measure::visible;
 use crate::screens::theme::{Role, Theme};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+use ratatui::style::{Modifier, Style};
 use unicode_width::UnicodeWidthStr;
 
 /// A coordinate from a count, as large as there is.
@@ -185,15 +186,29 @@ impl<'a> Pen<'a> {
                 .is_some_and(|cell| cell.symbol() == " ")
     }
 
-    /// Gives a row the look of what is selected, whatever is in it.
+    /// Gives cells the look of what is selected, whatever is in them. A word that has a ground of its own keeps its
+    /// colours, turned round.
     pub fn select(&mut self, x: u16, y: u16, width: u16) {
         let style = self.theme.style(Role::Selected);
+        let ground = self.theme.ground();
         for x in x..x.saturating_add(width).min(self.area.width) {
             if y < self.area.height
                 && let Some(cell) = self.buffer.cell_mut((self.area.x + x, self.area.y + y))
             {
-                cell.set_style(style);
+                if ground.is_none_or(|ground| cell.bg == ground) {
+                    cell.set_style(style);
+                } else {
+                    cell.set_style(Style::new().add_modifier(Modifier::REVERSED));
+                }
             }
+        }
+    }
+
+    /// Gives all of the part the ground of the screen.
+    pub fn clear(&mut self) {
+        if self.theme.has_colour() {
+            let style = self.theme.style(Role::Screen);
+            self.buffer.set_style(self.area, style);
         }
     }
 }
