@@ -4,13 +4,13 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use kerfmark::screens::{Asked, Screen, State, Theme, draw, run_with};
+use kerfmark::screens::{Asked, Screen, State, Targets, Theme, run_with, show};
 use ratatui::Frame;
 
 #[allow(clippy::panic, reason = "the fault that the driver is tested against")]
-fn faulty(state: &State, theme: &Theme, frame: &mut Frame<'_>) {
+fn faulty(state: &State, theme: &Theme, frame: &mut Frame<'_>) -> Targets {
     assert!(state.screen != Screen::Floor, "planted fault");
-    draw(state, theme, frame);
+    show(state, theme, frame)
 }
 
 fn main() -> ExitCode {

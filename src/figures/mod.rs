@@ -77,7 +77,7 @@ pub use seating::{SeatError, Seating, TopSource, Trimmed};
 pub use second_ways::{SecondWay, WayBy};
 pub use side_by_side::{SlotLists, Trial};
 pub use slot::SlotFigures;
-pub use status::{CutStatus, Release, Standing};
+pub use status::{CutStatus, Release, SlotState, Standing};
 pub use terms::{of_plane as plane_estimate, string_length};
 pub use together::{FrameFigures, Spread};
 pub use verdict::{Verdict, judge, probability_within};

@@ -34,6 +34,45 @@ impl CutStatus {
     }
 }
 
+/// How far a slot has come.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SlotState {
+    /// Nothing of its string hangs.
+    Planned,
+    /// Its string is being run.
+    Running,
+    /// Its string is landed: a stick-up is read.
+    Landed,
+    /// The conductor is cut.
+    Cut,
+    /// Its finished top is accepted: all have signed it.
+    Signed,
+}
+
+impl SlotState {
+    /// Its word.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Planned => "planned",
+            Self::Running => "running",
+            Self::Landed => "landed",
+            Self::Cut => "cut",
+            Self::Signed => "signed",
+        }
+    }
+
+    /// By what is known of a slot, and how many joints of it hang by the journal.
+    pub fn of(figures: &SlotFigures, standing: &Standing, joints_run: usize) -> Self {
+        match figures.chain.basis {
+            _ if standing.is_accepted => Self::Signed,
+            _ if figures.cut.is_cut() => Self::Cut,
+            Basis::Read => Self::Landed,
+            _ if joints_run > 0 => Self::Running,
+            Basis::Planned | Basis::None => Self::Planned,
+        }
+    }
+}
+
 /// Who released a conductor for cutting, and when.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Release {
@@ -54,6 +93,9 @@ pub struct Standing {
     pub is_unsurveyed: bool,
     /// Who released it for cutting, where it is clear and all signatures stand; `signing` notes it.
     pub release: Option<Release>,
+    /// Whether its finished top is accepted: the last hold point is signed in every role, and all of it stands;
+    /// `signing` notes it.
+    pub is_accepted: bool,
     /// How many roles of its hold points signed last what does not stand any more; `signing` notes it.
     pub fallen: usize,
     /// Flags of the job as a whole that concern this slot, the worst first.
@@ -74,6 +116,7 @@ impl Standing {
             status: CutStatus::Planned,
             is_unsurveyed: figures.cut.is_unsurveyed(),
             release: None,
+            is_accepted: false,
             fallen: 0,
             of_job,
         };

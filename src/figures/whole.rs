@@ -10,7 +10,7 @@ use super::said::Recorded;
 use super::second_ways::{SecondWay, second_ways};
 use super::side_by_side::SlotLists;
 use super::slot::SlotFigures;
-use super::status::Standing;
+use super::status::{SlotState, Standing};
 use super::together::{FrameFigures, Spread, frame, spread};
 use crate::finding::{self, Code, Flag, LevelFinding, Place, Severity};
 use crate::job::{Elevations, Job};
@@ -170,5 +170,27 @@ impl Figures {
             .chain(slots)
             .map(|flag| flag.severity)
             .max()
+    }
+
+    /// How far a slot has come.
+    pub fn state(&self, slot: usize) -> Option<SlotState> {
+        let run = self.running.get(slot).map_or(0, |it| it.joints_run);
+        let standing = self.standings.get(slot)?;
+        Some(SlotState::of(self.slots.get(slot)?, standing, run))
+    }
+
+    /// How many flags there are that stop, that someone must look at, and that are good to know.
+    pub fn flag_counts(&self) -> [usize; 3] {
+        let slots = self.slots.iter().flat_map(|slot| &slot.flags);
+        let mut counts = [0; 3];
+        for flag in self.flags.iter().chain(slots) {
+            let [stop, check, note] = &mut counts;
+            *match flag.severity {
+                Severity::Stop => stop,
+                Severity::Check => check,
+                Severity::Note => note,
+            } += 1;
+        }
+        counts
     }
 }

@@ -19,6 +19,7 @@ pub mod pages;
 mod record;
 mod record_file;
 pub mod said;
+pub mod scene;
 mod sheet;
 mod signature;
 mod statement;

@@ -111,6 +111,12 @@ pub enum Said {
     EntersNow(String),
     /// There is no figure to open.
     NoFigure,
+    /// There is nothing under the cursor to copy.
+    NothingToCopy,
+    /// This was handed to the terminal to be copied.
+    Copied(String),
+    /// The screens have the mouse, or gave it back.
+    Mouse(bool),
     /// Nothing differs that could be opened.
     NothingDiffers,
     /// There is no list to make a tally of record with.

@@ -65,6 +65,10 @@ pub enum Action {
     ZoomOut,
     /// See all.
     Fit,
+    /// To the next thing further down.
+    FeatureDown,
+    /// To the next thing further up.
+    FeatureUp,
     /// Something of the lists of a string.
     Lists(ListAction),
     /// Show the events that can be entered.
@@ -83,6 +87,18 @@ pub enum Action {
     NextPerson,
     /// List the entries of all slots, or of the one in front.
     Filter,
+    /// Show the commands by name.
+    Palette,
+    /// Copy the figure under the cursor.
+    Copy,
+    /// Take the mouse, or give it back.
+    Mouse,
+    /// Put the cursor on a row of what is shown.
+    ToRow(usize),
+    /// Put the cursor on a point of the levels.
+    ToPoint(usize),
+    /// Bring a slot to the front.
+    ToSlot(usize),
     /// An effect has something to say.
     Said(Said),
     /// The clock says this.
@@ -127,6 +143,10 @@ pub enum Effect {
     Reload,
     /// Enter an event, one JSON object.
     Enter(String),
+    /// Hand a text to the terminal, to be copied.
+    Copy(String),
+    /// Take the mouse, or give it back.
+    Mouse(bool),
     /// Sign a statement.
     Sign(Box<ToSign>),
     /// Enter decisions, one after the other.

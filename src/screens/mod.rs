@@ -10,6 +10,7 @@
 mod action;
 mod available;
 mod commands;
+mod copying;
 mod cursor;
 mod cut;
 mod deck;
@@ -22,6 +23,7 @@ mod levels;
 mod movement;
 mod overlay;
 mod overview;
+mod palette;
 mod parts;
 mod profile;
 mod reconcile;
@@ -31,6 +33,7 @@ mod screen;
 mod signing;
 mod state;
 mod tally;
+mod targets;
 mod theme;
 mod update;
 
@@ -44,6 +47,8 @@ pub use driver::{Asked, Ended, run, run_with};
 pub use entry::{Field, Form, Stage};
 pub use identity::{FigureKey, FlagId, JointId, PlaceId};
 pub use levels::{LevelsCursor, LevelsPage, OpenedLevel};
+pub use palette::Palette;
+pub use targets::Targets;
 pub use overlay::{HoldLine, Leads, Overlay};
 pub use profile::View;
 pub use record::RecordCursor;
@@ -61,8 +66,15 @@ pub use {
 
 /// Draws the state.
 pub fn draw(state: &State, theme: &Theme, frame: &mut Frame<'_>) {
+    show(state, theme, frame);
+}
+
+/// Draws the state, and gives the places that can be clicked.
+pub fn show(state: &State, theme: &Theme, frame: &mut Frame<'_>) -> Targets {
     let area = frame.area();
-    let mut pen = parts::pen::Pen::new(frame.buffer_mut(), area, theme);
+    let mut targets = Targets::default();
+    let mut pen = parts::pen::Pen::new(frame.buffer_mut(), area, theme, &mut targets);
     pen.clear();
     parts::chrome::draw(state, &mut pen);
+    targets
 }

@@ -4,6 +4,7 @@
 use super::entry::Form;
 use super::identity::{FigureKey, FlagId};
 use super::levels::OpenedLevel;
+use super::palette::Palette;
 use super::reconcile::{Deciding, ThingId};
 use super::screen::Screen;
 use super::signing::{SignStage, Signing};
@@ -70,6 +71,8 @@ pub enum Overlay {
     },
     /// A statement that is read and signed.
     Sign(Box<Signing>),
+    /// The commands, one being typed.
+    Palette(Box<Palette>),
     /// A joint being typed.
     Find(String),
     /// The initials of the one who enters, being typed.
@@ -91,6 +94,7 @@ impl Overlay {
             | Self::Who(_)
             | Self::Measured { .. }
             | Self::Deciding(_)
+            | Self::Palette(_)
             | Self::Form(_) => true,
             Self::Sign(of) => !matches!(of.stage, SignStage::Reading(_)),
             _ => false,

@@ -94,6 +94,8 @@ pub struct State {
     pub at_deck: DeckCursor,
     /// The time of the clock, where something is counted down; `None` until the driver says it.
     pub now: Option<Moment>,
+    /// Whether the screens have the mouse.
+    pub mouse: bool,
     /// What was last looked for.
     pub sought: String,
     /// Columns and rows of the terminal.
@@ -146,6 +148,7 @@ impl State {
             seating: None,
             at_deck: DeckCursor::default(),
             now: None,
+            mouse: false,
             sought: String::new(),
             size,
             inputs,

@@ -1,5 +1,6 @@
 //! What a key or a change of the files does to the state: a pure function, tested without a terminal.
 
+use super::levels::LevelsPage;
 use super::movement::Movement;
 use super::overlay::Overlay;
 use super::parts::{help, how, texts};
@@ -7,7 +8,7 @@ use super::reload::{self, reloaded};
 use super::screen::Screen;
 use super::state::State;
 use super::{
-    cut, deck, entry, floor, holds, levels, overview, profile, reconcile, record, signing, tally,
+    copying, cut, deck, entry, floor, holds, levels, overview, palette, profile, reconcile, record, signing, tally,
 };
 
 use crate::report::said::Said;
@@ -90,6 +91,11 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
                 }
                 return Vec::new();
             }
+            if let Overlay::Palette(palette) = std::mem::replace(&mut state.overlay, Overlay::None)
+            {
+                state.overlay = palette.under;
+                return Vec::new();
+            }
             if state.overlay == Overlay::None {
                 state.screen = Screen::Overview;
             }
@@ -116,8 +122,20 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         }
         Action::JointIn => floor::step(state, Movement::On(1)),
         Action::JointOut => floor::step(state, Movement::Back(1)),
+        Action::Palette => palette::open(state),
+        Action::Copy => return copying::copy(state),
+        Action::Mouse => {
+            state.mouse = !state.mouse;
+            state.message = Some(Said::Mouse(state.mouse));
+            return vec![Effect::Mouse(state.mouse)];
+        }
+        Action::ToSlot(slot) => to_slot(state, slot),
+        Action::ToRow(row) => to_row(state, row),
+        Action::ToPoint(row) => levels::move_to(state, LevelsPage::Points, row),
         Action::ZoomIn => profile::zoom(state, true),
         Action::ZoomOut => profile::zoom(state, false),
+        Action::FeatureDown => profile::jump(state, true),
+        Action::FeatureUp => profile::jump(state, false),
         Action::Fit => state.view = state.whole_view(),
     }
     Vec::new()
@@ -145,6 +163,10 @@ fn type_letter(state: &mut State, letter: char) {
         {
             text.push(letter);
         }
+        Overlay::Palette(palette) if palette.text.chars().count() < TYPED => {
+            palette.text.push(letter);
+            palette.at = 0;
+        }
         Overlay::Deciding(of) if of.note.chars().count() < TYPED_IN_FORM => of.note.push(letter),
         _ => {}
     }
@@ -168,6 +190,11 @@ fn paste(state: &mut State, pasted: &str) {
             let room = TYPED_IN_FORM.saturating_sub(of.note.chars().count());
             of.note.extend(letters.take(room));
         }
+        Overlay::Palette(palette) => {
+            let room = TYPED.saturating_sub(palette.text.chars().count());
+            palette.text.extend(letters.take(room));
+            palette.at = 0;
+        }
         Overlay::Find(text) | Overlay::Who(text) | Overlay::Measured { text, .. } => {
             let room = TYPED.saturating_sub(text.chars().count());
             text.extend(letters.take(room));
@@ -190,6 +217,10 @@ fn erase(state: &mut State) {
         }
         Overlay::Deciding(of) => {
             of.note.pop();
+        }
+        Overlay::Palette(palette) => {
+            palette.text.pop();
+            palette.at = 0;
         }
         Overlay::Find(text) | Overlay::Who(text) | Overlay::Measured { text, .. } => {
             text.pop();
@@ -233,9 +264,32 @@ fn sideways(state: &mut State, movement: Movement, on: bool) {
 fn turn(state: &mut State, on: bool) {
     let slots = state.figures.slots.len().max(1);
     let by = if on { 1 } else { slots - 1 };
+    to_slot(state, (state.slot_index() + by) % slots);
+}
+
+/// Puts the cursor on a row of what is in front, as a click does.
+fn to_row(state: &mut State, row: usize) {
+    match &mut state.overlay {
+        Overlay::Palette(palette) => palette.at = row,
+        Overlay::Menu(at) | Overlay::Hold { at, .. } => *at = row,
+        Overlay::None => match state.screen {
+            Screen::Overview => overview::move_to(state, row),
+            Screen::Tally => tally::move_to(state, row),
+            Screen::Reconcile => reconcile::move_to(state, row),
+            Screen::Cut => cut::move_to(state, row),
+            Screen::Record => record::move_to(state, row),
+            Screen::Levels => levels::move_to(state, LevelsPage::Readings, row),
+            Screen::Profile | Screen::Floor | Screen::Deck => {}
+        },
+        _ => {}
+    }
+}
+
+/// Brings a slot to the front.
+fn to_slot(state: &mut State, slot: usize) {
     let target = |state: &State| state.current().map(|(_, _, it)| it.cut.target);
     let before = target(state);
-    state.bring_to_front((state.slot_index() + by) % slots);
+    state.bring_to_front(slot);
     // A cursor on the cut of one slot goes to the cut of the next.
     if before == Some(state.view.cursor) {
         state.view.cursor = target(state).unwrap_or(state.view.cursor);
@@ -271,6 +325,10 @@ fn step(state: &mut State, movement: Movement) {
         }
         Overlay::Menu(at) => {
             *at = movement.from(*at, entry::offered().len());
+            return;
+        }
+        Overlay::Palette(palette) => {
+            palette.at = movement.from(palette.at, lines);
             return;
         }
         Overlay::Help(at)
@@ -313,6 +371,7 @@ fn overlay_lines(state: &State) -> usize {
         Overlay::Changes(_) | Overlay::Flag(..) | Overlay::Level(..) | Overlay::Thing(..) => {
             places(texts::lines(state).len())
         }
+        Overlay::Palette(_) => palette::count(state),
         Overlay::None
         | Overlay::Find(_)
         | Overlay::Who(_)
@@ -341,6 +400,7 @@ fn open(state: &mut State) -> Vec<Effect> {
             reconcile::measured(state, &of, &text);
             return Vec::new();
         }
+        Overlay::Palette(palette) => return palette::run(state, *palette),
         Overlay::Deciding(of) => return reconcile::confirm(state, of),
         Overlay::Form(form) => return entry::accept(state, form),
         Overlay::Sign(_) => return signing::accept(state),
@@ -363,7 +423,8 @@ fn open(state: &mut State) -> Vec<Effect> {
         Screen::Cut => cut::open(state),
         Screen::Floor => floor::open(state),
         Screen::Levels => levels::open(state),
-        Screen::Profile | Screen::Deck | Screen::Record => {}
+        Screen::Profile => profile::open(state),
+        Screen::Deck | Screen::Record => {}
     }
     Vec::new()
 }

@@ -16,6 +16,7 @@ pub fn note_signatures(inputs: &Inputs, figures: &mut Figures) {
     let verified = verify(inputs);
     for (standing, slot) in figures.standings.iter_mut().zip(&inputs.job.slots) {
         standing.fallen = fallen(&verified, &slot.name);
+        standing.is_accepted = accepted(inputs, &verified, &slot.name);
     }
     releases(inputs, &verified, figures);
 }
@@ -31,6 +32,16 @@ fn fallen(verified: &[Verified], slot: &str) -> usize {
         .map(|it| ((it.hold, it.role), it.state.stands()))
         .collect();
     last.values().filter(|stands| !**stands).count()
+}
+
+/// Whether the finished top of a slot is accepted in every role that its hold point asks for.
+fn accepted(inputs: &Inputs, verified: &[Verified], slot: &str) -> bool {
+    let points = inputs.job.people.hold_points();
+    let last: Vec<(Hold, Vec<Role>)> = points
+        .into_iter()
+        .filter(|(hold, _)| *hold == Hold::Final)
+        .collect();
+    !last.is_empty() && signatures(verified, slot, &last).is_some()
 }
 
 /// Notes which clear slots are released for cutting: the cut release and, where it is used, the off-cut's

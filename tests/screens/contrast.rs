@@ -118,7 +118,13 @@ fn least(theme: ThemeName, role: Role) -> Option<f64> {
 }
 
 /// Roles of lines and patterns, which need less (WCAG 2.1, 1.4.11).
-const DRAWN: [Role; 4] = [Role::Quiet, Role::KeepOut, Role::Band, Role::Blur];
+const DRAWN: [Role; 5] = [
+    Role::Quiet,
+    Role::Steel,
+    Role::KeepOut,
+    Role::Band,
+    Role::Blur,
+];
 
 #[test]
 fn every_role_can_be_read_on_its_ground_in_every_theme() {

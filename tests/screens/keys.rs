@@ -378,7 +378,7 @@ fn the_bottom_line_names_only_keys_that_work() {
             let named = line.contains(&format!("{} {}  ", command.hint, command.short))
                 || line.ends_with(&format!("{} {}", command.hint, command.short));
             if named {
-                assert!((command.available)(&state), "{} in {line}", command.id);
+                assert!(command.is_available(&state), "{} in {line}", command.id);
                 assert!(action(&state, key(command.keys[0])).is_some());
             }
         }

@@ -15,6 +15,7 @@ mod reader;
 mod reconcile;
 mod record;
 mod said;
+mod scene;
 mod screens;
 mod seat;
 mod second_ways;
@@ -76,12 +77,16 @@ pub use record::{
     stick_up_at_landing, tally_of,
 };
 pub use said::said;
+pub use scene::{
+    CUT, DECK, FINISHED_TOP, FRAME_BASE, MUDLINE, NO_BASIS, SEA_SURFACE, SHOE, SHOULDER, TOP, clearance_of, connection_in,
+    keep_out_of, kerf_of, lower_end, nearest_mark, on_slot, rt_at, scale_of_rows, u_alone, u_of_mark, upper_end,
+};
 pub use screens::{
-    COPY_BEHIND, OLD_MARKS, OLD_STATE, asked, at_hull, below_rotary, clearances, copy_behind,
-    cut_and, cutting_time, decisions_unreadable, fit, flag_counts, frame_base, from_mudline,
+    CLEARANCE, COPY_BEHIND, CUT_TARGET, IN_JOINT, NEAREST_MARK, NO_COMMAND, NO_FLAGS, OFF_CUT, READ_AT, OLD_MARKS, OLD_STATE, WITH_MOUSE, asked, at_hull, below_rotary, clearances, copy_behind,
+    cut_and, cutting_time, decisions_unreadable, fit, flags_of, frame_base, from_mudline,
     from_rotary, keep_out, limits, list_unreadable, more, more_below, moves_target, no_other_list,
-    on_joint, pipe, record_written, rough_cut, row_of, shoe_depth, still_to_lower, tally_file,
-    to_landing_top, too_small,
+    on_joint, one_of, pipe, record_written, rough_cut, row_of, shoe_depth, shortened, slots_shown, spread_of, status_of_cuts, still_to_lower, tally_file,
+    to_landing_top, too_small, unit_in_full,
 };
 pub use seat::{
     DECK_STOPPED, SEAT_STIFF, chance_within, cog_margin, flat_to, gap_briefly, landed_said,

@@ -19,6 +19,12 @@ pub fn said(said: &Said, format: LengthFormat) -> String {
         | Said::LeaveForm
         | Said::EntersNow(_) => entered(said),
         Said::NoFigure => "there is no figure here to open".to_owned(),
+        Said::NothingToCopy => "there is nothing under the cursor to copy".to_owned(),
+        Said::Copied(text) => format!("sent to the terminal: {text}"),
+        Said::Mouse(true) => {
+            "mouse: a click selects, the wheel moves. M gives it back to the terminal".to_owned()
+        }
+        Said::Mouse(false) => "the terminal has the mouse".to_owned(),
         Said::NothingDiffers => "nothing differs here that could be opened".to_owned(),
         Said::NoList => "there is no list here to make a tally of record with".to_owned(),
         Said::NoElevations => {

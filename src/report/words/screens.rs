@@ -6,9 +6,11 @@ use super::places::counted_from;
 use super::standing::counted;
 use crate::figures::{Chain, steel};
 use crate::job::{CutSpec, Pipe, Slot};
-use crate::measure::{Elevation, Length, LengthFormat};
+use crate::finding::Severity;
+use crate::measure::{Elevation, Length, LengthFormat, Unit};
 use crate::reconcile::Topic;
 use crate::tally::Tally;
+use unicode_width::UnicodeWidthStr;
 
 /// The terminal is too small for any screen.
 pub fn too_small((least_width, least_height): (u16, u16), (width, height): (u16, u16)) -> String {
@@ -16,6 +18,9 @@ pub fn too_small((least_width, least_height): (u16, u16), (width, height): (u16,
         "kerfmark needs {least_width} x {least_height}; this is {width} x {height}. Ctrl-C quits."
     )
 }
+
+/// That no command is named by what is typed.
+pub const NO_COMMAND: &str = "no command of this name works here";
 
 /// That the copy in the second folder is behind.
 pub const COPY_BEHIND: &str = "COPY BEHIND";
@@ -48,12 +53,74 @@ pub fn more_below(below: usize) -> String {
     format!("{below} more below (Down, PgDn)")
 }
 
-/// How many flags there are of each severity.
-pub fn flag_counts([stop, check, note]: [usize; 3]) -> String {
-    if stop + check + note == 0 {
-        "No flags.".to_owned()
-    } else {
-        format!("Flags: {stop} stop, {check} check, {note} note")
+/// In place of a list of flags.
+pub const NO_FLAGS: &str = "no flags";
+/// Labels of the slot in front.
+pub const CUT_TARGET: &str = "cut target";
+/// The mark that is nearest to the cut.
+pub const NEAREST_MARK: &str = "nearest mark";
+/// The joint that is cut.
+pub const IN_JOINT: &str = "in joint";
+/// Whether the cut keeps its distance.
+pub const CLEARANCE: &str = "clearance";
+/// What comes off.
+pub const OFF_CUT: &str = "off-cut";
+/// The hull position at which the slot is read.
+pub const READ_AT: &str = "read from";
+
+/// The spread of the cuts that are judged.
+pub fn spread_of(cuts: usize, spread: Length, show: LengthFormat) -> String {
+    format!("spread of {cuts} judged {} ", show.small(spread))
+}
+
+/// Which slots are in sight.
+pub fn slots_shown(first: usize, last: usize, of: usize) -> String {
+    format!(" slots {first} to {last} of {of}")
+}
+
+/// How many flags there are of a severity.
+pub fn flags_of(severity: Severity, count: usize) -> String {
+    counted(count, severity.word())
+}
+
+/// How many conductors are cut, and the units in use.
+pub fn status_of_cuts(cut: usize, of: usize, unit: &str, dot: char) -> String {
+    format!("{cut} of {of} cut {dot} {unit}")
+}
+
+/// The name of a unit as people say it.
+pub const fn unit_in_full(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Foot => "feet",
+        Unit::FootInch => "feet and inches",
+        Unit::Millimetre => "millimetres",
+        _ => "metres",
+    }
+}
+
+/// That the screens have the mouse.
+pub const WITH_MOUSE: &str = "  mouse";
+
+/// Which of several is in front.
+pub fn one_of(which: usize, of: usize) -> String {
+    format!(" {which} of {of} ")
+}
+
+/// A text in so many cells: what does not fit is left out between words, with a sign for it.
+pub fn shortened(text: &str, room: usize) -> String {
+    if text.width() <= room {
+        return text.to_owned();
+    }
+    let mut short = String::new();
+    for word in text.split_inclusive(' ') {
+        if short.width() + word.trim_end().width() + 2 > room {
+            break;
+        }
+        short.push_str(word);
+    }
+    match short.trim_end() {
+        "" => String::new(),
+        some => format!("{some} .."),
     }
 }
 

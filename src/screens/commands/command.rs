@@ -3,6 +3,7 @@
 use crossterm::event::KeyCode;
 
 use crate::screens::action::Action;
+use crate::screens::overlay::Overlay;
 use crate::screens::state::State;
 
 /// One command.
@@ -18,8 +19,20 @@ pub struct KeyCommand {
     pub short: &'static str,
     /// One line of help.
     pub help: &'static str,
-    /// When it works.
-    pub available: fn(&State) -> bool,
+    /// When it works: by the state, with this over the screen.
+    pub available: fn(&State, &Overlay) -> bool,
     /// What happens; nothing where what it acts on is not in front.
     pub action: fn(&State) -> Option<Action>,
+}
+
+impl KeyCommand {
+    /// Whether it works here.
+    pub fn is_available(&self, state: &State) -> bool {
+        (self.available)(state, &state.overlay)
+    }
+
+    /// Its name in the palette.
+    pub fn name(&self) -> String {
+        self.id.replace('-', " ")
+    }
 }

@@ -3,6 +3,8 @@
 mod command;
 mod entering;
 mod general;
+mod going;
+mod moving;
 mod reconciling;
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
@@ -16,7 +18,8 @@ pub use command::KeyCommand;
 pub fn commands() -> impl Iterator<Item = &'static KeyCommand> {
     let lists = reconciling::RECONCILING.iter();
     let entering = entering::ENTERING.iter();
-    lists.chain(entering).chain(general::GENERAL)
+    let general = general::GENERAL.iter().chain(moving::MOVING);
+    lists.chain(entering).chain(general).chain(going::GOING)
 }
 
 /// What a key does here; `None` where it does nothing. Key presses alone should come here.
@@ -29,12 +32,12 @@ pub fn action(state: &State, key: KeyEvent) -> Option<Action> {
     if key.modifiers.contains(KeyModifiers::ALT) {
         return None;
     }
-    if typing(state)
+    if typing(state, &state.overlay)
         && let KeyCode::Char(letter) = key.code
     {
         return Some(Action::Type(letter));
     }
     commands()
-        .find(|command| command.keys.contains(&key.code) && (command.available)(state))
+        .find(|command| command.keys.contains(&key.code) && command.is_available(state))
         .and_then(|command| (command.action)(state))
 }

@@ -6,5 +6,5 @@ mod update;
 mod view;
 
 pub use state::LineId;
-pub use update::{line, move_to, open, step};
+pub use update::{copied, line, move_to, open, step};
 pub use view::draw;

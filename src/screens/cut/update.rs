@@ -2,7 +2,7 @@
 
 use super::sheet::{Opens, items};
 use crate::screens::movement::Movement;
-use crate::screens::parts::how::show_how;
+use crate::screens::parts::how::{result, show_how};
 use crate::screens::parts::list::ListItem;
 use crate::screens::state::State;
 
@@ -38,4 +38,11 @@ pub fn open(state: &mut State) {
     let items = items(state);
     let item = line_among(state, &items).and_then(|line| items.get(line));
     show_how(state, item.and_then(|item| item.opens.1));
+}
+
+/// The figure of the line that the cursor is on.
+pub fn copied(state: &State) -> Option<String> {
+    let items = items(state);
+    let item = items.get(line_among(state, &items)?)?;
+    result(state, item.opens.1?)
 }

@@ -30,6 +30,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         &mut pen.part(0, rows, width, height.saturating_sub(rows + 1)),
         &items,
         Some(at),
+        0,
     );
     pen.text(1, height.saturating_sub(1), SHORT_CAUTION, Role::Title);
 }

@@ -6,5 +6,5 @@ mod update;
 mod view;
 
 pub use state::DeckCursor;
-pub use update::{sideways, step, work};
+pub use update::{copied, sideways, step, work};
 pub use view::draw;

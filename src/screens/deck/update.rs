@@ -27,3 +27,10 @@ pub fn sideways(state: &mut State, movement: Movement) {
     let rests = rests.map_or(0, |it| it.seat.rests.len());
     state.at_deck.rest = movement.from(state.at_deck.rest, rests);
 }
+
+/// The gap over the top of the slot in front.
+pub fn copied(state: &State) -> Option<String> {
+    let seating = state.seating.as_ref()?.as_ref().ok()?;
+    let gaps = seating.gaps(super::view::shown(state, seating));
+    Some(state.show.small(*gaps.get(state.slot_index())?))
+}

@@ -22,7 +22,7 @@ fn seating(state: &State) -> Option<&Seating> {
 }
 
 /// The rest that is shown.
-fn shown(state: &State, seating: &Seating) -> usize {
+pub(super) fn shown(state: &State, seating: &Seating) -> usize {
     let last = seating.seat.rests.len().saturating_sub(1);
     state.at_deck.rest.min(last)
 }

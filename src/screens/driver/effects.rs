@@ -20,7 +20,7 @@ const NAMES: usize = 1000;
 /// nothing.
 pub(super) fn carry_out(root: &Path, effect: Effect) -> Option<Said> {
     match effect {
-        Effect::Quit | Effect::Reload => None,
+        Effect::Quit | Effect::Reload | Effect::Copy(_) | Effect::Mouse(_) => None,
         Effect::Enter(event) => Some(match enter(root, &event) {
             Ok(entry) => Said::Entered {
                 seq: entry.seq,

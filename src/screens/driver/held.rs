@@ -2,7 +2,7 @@
 
 use std::{io, panic, thread};
 
-use crossterm::event::{DisableBracketedPaste, EnableBracketedPaste};
+use crossterm::event::{DisableBracketedPaste, DisableMouseCapture, EnableBracketedPaste, EnableMouseCapture};
 use crossterm::terminal::{
     Clear, ClearType, EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode,
 };
@@ -40,6 +40,7 @@ impl Drop for Held {
 /// Gives the terminal back as it was.
 pub(super) fn give_back() {
     // There is nobody to tell when this fails.
+    mouse(false);
     let _ = execute!(io::stdout(), DisableBracketedPaste);
     let _ = execute!(io::stdout(), LeaveAlternateScreen, cursor::Show);
     let _ = disable_raw_mode();
@@ -59,4 +60,14 @@ pub(super) fn take() -> io::Result<()> {
     // A terminal that does not know it hands over a paste as keys, and is used all the same.
     let _ = execute!(io::stdout(), EnableBracketedPaste);
     Ok(())
+}
+
+/// Takes the mouse, or gives it back. A terminal without one is used all the same.
+pub(super) fn mouse(is_taken: bool) {
+    let mut out = io::stdout();
+    let _ = if is_taken {
+        execute!(out, EnableMouseCapture)
+    } else {
+        execute!(out, DisableMouseCapture)
+    };
 }

@@ -15,13 +15,15 @@ use std::path::Path;
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
-use crossterm::event::{self, Event};
-use crossterm::style;
+use crossterm::clipboard::CopyToClipboard;
+use crossterm::event::{self, Event, MouseButton, MouseEvent, MouseEventKind};
+use crossterm::{execute, style};
 use ratatui::backend::CrosstermBackend;
 use ratatui::{Frame, Terminal};
 
 use super::commands::action;
 use super::state::State;
+use super::targets::Targets;
 use super::theme::Theme;
 use super::update::{Action, Effect, update};
 use crate::folder::{self, Copier, Outcome, Settings, SettingsError, ThemeName, Watch};
@@ -43,6 +45,8 @@ const READ_BACK: Duration = Duration::from_millis(300);
 /// How long to wait for one more event once one has come: with no wait at all the terminal library
 /// would not even look at what it has read already.
 const DRAIN: Duration = Duration::from_millis(1);
+/// How many rows the wheel moves.
+const WHEEL: usize = 3;
 /// How many events are taken before one draw, so that no flood of them keeps the rest from its turn.
 const EVENTS: usize = 1000;
 
@@ -58,14 +62,14 @@ pub struct Asked {
 /// Opens the screens on a job, and says how they ended. A job that cannot be read is an error before
 /// the terminal is touched.
 pub fn run(path: &Path, asked: Asked) -> io::Result<Ended> {
-    run_with(path, asked, super::draw)
+    run_with(path, asked, super::show)
 }
 
 /// [`run`] with another way to draw, for tests of the driver.
 pub fn run_with(
     path: &Path,
     asked: Asked,
-    draw: fn(&State, &Theme, &mut Frame<'_>),
+    draw: fn(&State, &Theme, &mut Frame<'_>) -> Targets,
 ) -> io::Result<Ended> {
     let settings = Settings::read();
     let inputs = folder::open(path).map_err(|error| io::Error::other(error.to_string()))?;
@@ -93,11 +97,15 @@ pub fn run_with(
         watch,
         said: Vec::new(),
         writing,
+        targets: Targets::default(),
         changed: true,
         quit: false,
     };
+    if used.mouse {
+        driver.act(Action::Mouse);
+    }
     let ended = driver.drive(&mut terminal, &signals, |state, frame| {
-        draw(state, &theme, frame);
+        draw(state, &theme, frame)
     });
     drop(watchdog);
     drop(held);
@@ -134,6 +142,8 @@ struct Driver {
     said: Vec<(usize, Said)>,
     /// Locked while files are written.
     writing: Arc<Mutex<()>>,
+    /// What can be clicked in the last picture.
+    targets: Targets,
     /// Whether there is something new to draw.
     changed: bool,
     quit: bool,
@@ -145,7 +155,7 @@ impl Driver {
         &mut self,
         terminal: &mut Terminal<CrosstermBackend<Stdout>>,
         signals: &Signals,
-        draw: impl Fn(&State, &mut Frame<'_>),
+        draw: impl Fn(&State, &mut Frame<'_>) -> Targets,
     ) -> io::Result<Ended> {
         loop {
             let stop = signals.take_stop();
@@ -156,6 +166,7 @@ impl Driver {
             // Also where the program was stopped without being asked first.
             if signals.take_go_on() || stop {
                 held::take()?;
+                held::mouse(self.state.mouse);
                 // A new one believes nothing of what is on the screen.
                 *terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
                 let size = terminal.size()?;
@@ -168,7 +179,7 @@ impl Driver {
                 return Ok(Ended::Signal(end));
             }
             if self.changed {
-                terminal.draw(|frame| draw(&self.state, frame))?;
+                terminal.draw(|frame| self.targets = draw(&self.state, frame))?;
                 self.changed = false;
             }
             self.take_events(if self.watch.is_asked() {
@@ -208,12 +219,30 @@ impl Driver {
                         self.act(action);
                     }
                 }
+                Event::Mouse(mouse) => self.take_mouse(mouse),
                 Event::Paste(text) => self.act(Action::Paste(text)),
                 Event::Resize(columns, rows) => self.act(Action::Resize(columns, rows)),
                 _ => {}
             }
         }
         Ok(())
+    }
+
+    /// What a click does, where the picture is of the state that it would change; the wheel moves three rows.
+    fn take_mouse(&mut self, mouse: MouseEvent) {
+        let wheel = |action| vec![action; WHEEL];
+        let actions = match mouse.kind {
+            MouseEventKind::Down(MouseButton::Left) if !self.changed => {
+                let found = self.targets.at(mouse.column, mouse.row);
+                found.cloned().into_iter().collect()
+            }
+            MouseEventKind::ScrollUp => wheel(Action::Up),
+            MouseEventKind::ScrollDown => wheel(Action::Down),
+            _ => Vec::new(),
+        };
+        for action in actions {
+            self.act(action);
+        }
     }
 
     /// Says that the copy in the second folder is behind, or that it caught up.
@@ -247,6 +276,11 @@ impl Driver {
                 Effect::Reload => {
                     self.watch.ask();
                 }
+                Effect::Copy(text) => {
+                    // Whether the terminal takes it cannot be known: it does not answer.
+                    let _ = execute!(io::stdout(), CopyToClipboard::to_clipboard_from(text));
+                }
+                Effect::Mouse(is_taken) => held::mouse(is_taken),
                 effect => self.write(effect),
             }
         }

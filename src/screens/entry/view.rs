@@ -28,7 +28,7 @@ pub fn menu(pen: &mut Pen<'_>, at: usize) {
         })
         .collect();
     let (wide, high) = (pen.area.width, pen.area.height.saturating_sub(1));
-    list(&mut pen.part(0, 1, wide, high), &items, Some(at));
+    list(&mut pen.part(0, 1, wide, high), &items, Some(at), 0);
 }
 
 /// Draws a form.

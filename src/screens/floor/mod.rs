@@ -6,5 +6,5 @@ mod update;
 mod view;
 
 pub use state::{count, start};
-pub use update::{open, step};
+pub use update::{copied, open, step};
 pub use view::draw;

@@ -3,7 +3,7 @@
 use super::state::count;
 use crate::figures::catalogue::Subject;
 use crate::screens::movement::Movement;
-use crate::screens::parts::how::show_how;
+use crate::screens::parts::how::{result, show_how};
 use crate::screens::state::State;
 
 /// Goes so many joints in or out.
@@ -24,4 +24,9 @@ pub fn step(state: &mut State, movement: Movement) {
 pub fn open(state: &mut State) {
     let pieces_in = state.pieces_in();
     show_how(state, Some(Subject::Run(pieces_in)));
+}
+
+/// The stick-up with so many joints in.
+pub fn copied(state: &State) -> Option<String> {
+    result(state, Subject::Run(state.pieces_in()))
 }

@@ -154,5 +154,5 @@ pub fn draw(state: &State, pen: &mut Pen<'_>, lines: &[HoldLine], at: usize) {
         })
         .collect();
     let (wide, high) = (pen.area.width, pen.area.height.saturating_sub(2));
-    list(&mut pen.part(0, 2, wide, high), &items, Some(at));
+    list(&mut pen.part(0, 2, wide, high), &items, Some(at), 0);
 }

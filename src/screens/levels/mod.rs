@@ -9,5 +9,5 @@ mod wires;
 
 pub use opened::lines;
 pub use state::{LevelsCursor, LevelsPage, OpenedLevel};
-pub use update::{entered, open, sideways, step, work};
+pub use update::{copied, entered, move_to, open, sideways, step, work};
 pub use view::draw;

@@ -34,20 +34,35 @@ pub fn entered(state: &mut State, seq: u64, points: [&str; 2]) {
 /// Moves the cursor.
 pub fn step(state: &mut State, movement: Movement) {
     let Some(levels) = worked(state) else { return };
-    match state.at_level.page {
+    let page = state.at_level.page;
+    let (at, count) = match page {
         LevelsPage::Readings => {
             let listed = readings(levels);
-            let at = movement.from(reading_place(state, levels, &listed), listed.len());
-            let to = listed.get(at).and_then(|at| levels.reading(*at));
-            state.at_level.reading = to;
+            (reading_place(state, levels, &listed), listed.len())
         }
         LevelsPage::Points => {
             let listed = points(levels);
-            let at = movement.from(point_place(state, levels, &listed), listed.len());
-            let name = listed.get(at).map(|at| levels.read.network.name(*at));
+            (point_place(state, levels, &listed), listed.len())
+        }
+    };
+    move_to(state, page, movement.from(at, count));
+}
+
+/// Moves the cursor to a row of the readings or of the points.
+pub fn move_to(state: &mut State, page: LevelsPage, row: usize) {
+    let Some(levels) = worked(state) else { return };
+    match page {
+        LevelsPage::Readings => {
+            let listed = readings(levels);
+            state.at_level.reading = listed.get(row).and_then(|at| levels.reading(*at));
+        }
+        LevelsPage::Points => {
+            let listed = points(levels);
+            let name = listed.get(row).map(|at| levels.read.network.name(*at));
             state.at_level.point = name.map(str::to_owned);
         }
     }
+    state.at_level.page = page;
 }
 
 /// From the readings to the points and back.
@@ -70,5 +85,20 @@ pub fn open(state: &mut State) {
     };
     if let Some(of) = of {
         state.overlay = Overlay::Level(Box::new(of), 0);
+    }
+}
+
+/// The reading under the cursor as it was read, or the elevation of the point.
+pub fn copied(state: &State) -> Option<String> {
+    let levels = worked(state)?;
+    match state.at_level.page {
+        LevelsPage::Readings => {
+            let read = levels.read.shown.get(reading(state, levels)?)?;
+            Some(state.show.text(*read))
+        }
+        LevelsPage::Points => {
+            let point = levels.adjusted.points.get(point(state, levels)?)?;
+            Some(state.show.text(point.elevation.height()))
+        }
     }
 }

@@ -5,7 +5,7 @@ use crate::finding::Place;
 use crate::screens::identity::FlagId;
 use crate::screens::movement::Movement;
 use crate::screens::overlay::Overlay;
-use crate::screens::parts::how::show_how;
+use crate::screens::parts::how::{result, show_how};
 use crate::screens::screen::Screen;
 use crate::screens::state::State;
 use crate::screens::{reconcile, tally};
@@ -114,5 +114,17 @@ fn go(state: &mut State, place: &Place) {
             tally::move_to(state, row);
         }
         None => state.screen = Screen::Cut,
+    }
+}
+
+/// The figure under the cursor, or the slot's name, or the code of the flag.
+pub fn copied(state: &State) -> Option<String> {
+    if let Some(flag) = &state.overview.flag {
+        return Some(flag.code.name().to_owned());
+    }
+    let (slot, _, figures) = state.current()?;
+    match subject(state.overview.column, figures) {
+        Some(subject) => result(state, subject),
+        None => Some(slot.name.clone()),
     }
 }

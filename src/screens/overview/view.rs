@@ -1,10 +1,12 @@
 //! Overview: a row a slot, and below it the flags, the worst first, each leading to its place.
 
 use super::flags::{flags, row};
-use crate::figures::{SlotFigures, Standing, Verdict};
+use super::pane;
+use crate::figures::{SlotFigures, SlotState, Standing, Verdict};
 use crate::finding::Severity;
 use crate::measure::Elevation;
 use crate::report::words;
+use crate::screens::action::Action;
 use crate::screens::parts::flags::flag_lines;
 use crate::screens::parts::list::{ListItem, list, scroll};
 use crate::screens::parts::pen::{Pen, StyledLine, cells};
@@ -39,10 +41,10 @@ fn top_now(figures: &SlotFigures) -> Option<Elevation> {
     }
 }
 
-fn table(state: &State) -> ScreenTable<'static> {
+fn table(state: &State, signs: [char; 5]) -> ScreenTable<'static> {
     let mut table = ScreenTable::new(vec![
-        head("slot", Align::Left, 20),
-        head("basis", Align::Left, 12),
+        head("  slot", Align::Left, 20),
+        head("state", Align::Left, 16),
         head("joints", Align::Right, 3),
         head("length", Align::Point, 11),
         head("shoe", Align::Point, 14),
@@ -59,7 +61,17 @@ fn table(state: &State) -> ScreenTable<'static> {
         )
     };
     let slots = state.inputs.job.slots.iter().zip(&state.figures.slots);
-    for ((slot, figures), of_slot) in slots.zip(&state.figures.standings) {
+    let slots = slots.zip(&state.figures.standings).enumerate();
+    for (index, ((slot, figures), of_slot)) in slots {
+        let reached = state.figures.state(index).unwrap_or(SlotState::Planned);
+        let [planned, running, landed, cut, signed] = signs;
+        let sign = match reached {
+            SlotState::Planned => planned,
+            SlotState::Running => running,
+            SlotState::Landed => landed,
+            SlotState::Cut => cut,
+            SlotState::Signed => signed,
+        };
         let shoulder = figures
             .chain
             .shoulder
@@ -70,8 +82,8 @@ fn table(state: &State) -> ScreenTable<'static> {
         );
         let figure = |text: String| -> TableCell { (text, Role::Plain) };
         table.add(vec![
-            (slot.name.clone(), Role::Title),
-            (figures.chain.basis.word().to_owned(), Role::Plain),
+            (format!("{sign} {}", slot.name), Role::Title),
+            (reached.word().to_owned(), Role::Plain),
             figure(figures.chain.string.pieces.len().to_string()),
             figure(state.show.number(figures.chain.string.length)),
             figure(elevation(figures.chain.shoe)),
@@ -85,60 +97,109 @@ fn table(state: &State) -> ScreenTable<'static> {
     table
 }
 
+/// From so many columns on the slot in front stands beside the flags, and from so many its figures too.
+const TWO_PANES: u16 = 118;
+const THREE_PANES: u16 = 170;
+/// Columns of the slot to scale, and of its figures.
+const PROFILE: u16 = 60;
+const FIGURES: u16 = 52;
+
+/// Draws it.
 pub fn draw(state: &State, pen: &mut Pen<'_>) {
+    let (width, height) = (pen.area.width, pen.area.height);
+    let y = draw_table(state, pen);
+    if width < TWO_PANES {
+        let mut y = y;
+        if let Some((text, role)) = pane::nearest(state) {
+            let line = StyledLine::of(format!("{}: ", state.slot), Role::Title).and(text, role);
+            for line in line.wrapped(usize::from(width) - 2, 2).into_iter().take(2) {
+                pen.line(1, y, &line);
+                y += 1;
+            }
+        }
+        draw_flags(state, &mut pen.part(0, y, width, height));
+        return;
+    }
+    let y = y + 1;
+    let rows = height.saturating_sub(y);
+    let is_wide = width >= THREE_PANES;
+    let beside = if is_wide { PROFILE + FIGURES } else { PROFILE };
+    let flags = width - beside;
+    draw_flags(state, &mut pen.part(0, y, flags - 1, rows));
+    pen.upright(flags, y, rows);
+    if is_wide {
+        pane::draw_figures(state, &mut pen.part(flags + 2, y, FIGURES - 4, rows));
+        pen.upright(flags + FIGURES, y, rows);
+    }
+    let from = width - PROFILE;
+    let mut part = pen.part(from + 2, y, PROFILE - 3, rows);
+    pane::draw_profile(state, &mut part, !is_wide);
+}
+
+/// The table of slots; gives the row after it.
+fn draw_table(state: &State, pen: &mut Pen<'_>) -> u16 {
     let slots = state.figures.slots.len();
     let height = usize::from(pen.area.height);
     let width = pen.area.width;
-    let flags = flags(state);
     // The table takes what it needs, and leaves the flags a third.
+    let flags = flags(state).len();
     let room = height
-        .saturating_sub(2 + (height / 3).min(flags.len() + 1))
+        .saturating_sub(3 + (height / 3).min(flags + 1))
         .max(2);
     let rows = slots.min(room.saturating_sub(1));
     let row = row(state).unwrap_or(0);
     let in_table = (row < slots).then_some(row);
     let first = scroll(state.slot_index(), slots, rows);
-    let mut table = table(state);
+    let mut table = table(state, pen.theme.glyphs.states);
     table.skip(first);
     let selected = in_table.map(|row| row - first.min(row));
     let mut y = cells(rows) + 1;
-    {
-        let mut part = pen.part(0, 0, width, y);
-        let left_out = table.draw(&mut part, rows, selected, Some(state.overview.column));
-        if let Some((line, row)) = left_out.zip(in_table) {
+    let mut part = pen.part(0, 0, width, y);
+    let left_out = table.draw(&mut part, rows, selected, Some(state.overview.column));
+    for row in 0..rows {
+        pen.target((0, cells(row + 1), width), Action::ToRow(first + row));
+    }
+    let is_cut_short = slots > rows;
+    let left_out = left_out.zip(in_table);
+    if left_out.is_some() || is_cut_short {
+        if let Some((line, row)) = left_out {
             let name = state.of(row).map_or("", |(slot, _, _)| slot.name.as_str());
             let mut named = StyledLine::of(format!("{name}: "), Role::Title);
             named.0.extend(line.0);
             pen.line(1, y, &named);
         }
+        if is_cut_short {
+            let text = words::slots_shown(first + 1, first + rows, slots);
+            pen.right(y, &text, Role::Label);
+        }
         y += 1;
     }
-    if slots > rows {
-        pen.right(
-            y - 1,
-            &format!(" slots {} to {} of {slots}", first + 1, first + rows),
-            Role::Label,
-        );
-    }
-    let counts = |severity| {
-        flags
-            .iter()
-            .filter(|(_, flag)| flag.severity == severity)
-            .count()
-    };
-    let heading = words::flag_counts([Severity::Stop, Severity::Check, Severity::Note].map(counts));
-    let end = pen.text(1, y, &heading, Role::Title);
-    let line = spread(state);
-    let wide = cells(line.width() + 1);
-    if end + 3 + wide <= width {
-        pen.line(width - wide, y, &line);
-    } else {
-        y += 1;
+    y
+}
+
+/// What is known of the cuts together, and the flags, the worst first.
+fn draw_flags(state: &State, pen: &mut Pen<'_>) {
+    let slots = state.figures.slots.len();
+    let width = pen.area.width;
+    let room = usize::from(width).saturating_sub(2);
+    let mut y = 0;
+    for line in spread(state).map_or_else(Vec::new, |line| line.wrapped(room, 2)) {
         pen.line(1, y, &line);
+        y += 1;
     }
     if let Some(fallen) = fallen(state) {
+        for line in StyledLine::of(format!(" {fallen} "), Role::Check).wrapped(room, 2) {
+            pen.line(1, y, &line);
+            y += 1;
+        }
+    }
+    if y > 0 {
         y += 1;
-        pen.text(1, y, &fallen, Role::Check);
+    }
+    let flags = flags(state);
+    if flags.is_empty() {
+        pen.text(1, y, words::NO_FLAGS, Role::Label);
+        return;
     }
     let items: Vec<ListItem<()>> = flags
         .iter()
@@ -147,10 +208,9 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
             opens: (),
         })
         .collect();
-    let chosen = row.checked_sub(slots);
-    let from = y + 1;
-    let mut part = pen.part(0, from, width, u16::MAX);
-    list(&mut part, &items, chosen);
+    let chosen = row(state).and_then(|row| row.checked_sub(slots));
+    let rows = pen.area.height.saturating_sub(y);
+    list(&mut pen.part(0, y, width, rows), &items, chosen, slots);
 }
 
 /// Which slots have signatures that do not stand any more.
@@ -162,25 +222,19 @@ fn fallen(state: &State) -> Option<String> {
     words::fallen_of(&slots)
 }
 
-/// What is known of the cuts together and of the frame.
-fn spread(state: &State) -> StyledLine {
+/// What is known of the cuts together and of the frame; `None` where that is nothing.
+fn spread(state: &State) -> Option<StyledLine> {
     let spread = &state.figures.spread;
-    let slots = &state.figures.slots;
-    let cut = slots.iter().filter(|slot| slot.cut.is_cut()).count();
-    let mut line = StyledLine::of(format!("{cut} of {} cut", slots.len()), Role::Plain);
+    let mut line = StyledLine::default();
     if let Some(value) = &spread.value {
         let verdict = spread.verdict;
         line = line
             .and(
-                format!(
-                    "; spread of {} judged {} ",
-                    spread.cuts,
-                    state.show.small(value.value)
-                ),
+                words::spread_of(spread.cuts, value.value, state.show),
                 Role::Plain,
             )
             .and(
-                verdict.map_or("no limit given", Verdict::word),
+                format!(" {} ", verdict.map_or("no limit given", Verdict::word)),
                 verdict.map_or(Role::Plain, Role::of_verdict),
             );
     }
@@ -191,15 +245,17 @@ fn spread(state: &State) -> StyledLine {
         .and_then(|frame| Some((frame, frame.above_mudline.as_ref()?)))
     {
         let verdict = frame.verdict;
+        let between = if line.0.is_empty() { "" } else { "   " };
+        let base = words::frame_base(height.value, state.show);
         line = line
             .and(
-                format!("; {}: ", words::frame_base(height.value, state.show)),
+                format!("{between}{base} "),
                 Role::Plain,
             )
             .and(
-                verdict.map_or("no window given", Verdict::word),
+                format!(" {} ", verdict.map_or("no window given", Verdict::word)),
                 verdict.map_or(Role::Plain, Role::of_verdict),
             );
     }
-    line
+    (!line.0.is_empty()).then_some(line)
 }

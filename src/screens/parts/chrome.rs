@@ -3,14 +3,16 @@
 
 use super::pen::{Pen, StyledLine, cells, width};
 use super::{help, how, texts};
+use crate::finding::Severity;
 use crate::report::words;
+use crate::screens::action::Action;
 use crate::screens::commands::commands;
 use crate::screens::overlay::Overlay;
 use crate::screens::screen::Screen;
 use crate::screens::state::{CHROME, LEAST, State};
 use crate::screens::theme::Role;
 use crate::screens::{
-    cut, deck, entry, floor, holds, levels, overview, profile, reconcile, record, signing, tally,
+    cut, deck, entry, floor, holds, levels, overview, palette, profile, reconcile, record, signing, tally,
 };
 
 pub fn draw(state: &State, pen: &mut Pen<'_>) {
@@ -24,7 +26,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         }
         return;
     }
-    tabs(state, &mut pen.part(0, 0, width, 1));
+    top(state, &mut pen.part(0, 0, width, 1));
     let message = state.message();
     let is_asked = matches!(
         state.overlay,
@@ -40,13 +42,13 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
             pen.text(1, 1, message, Role::Check);
             said(state, &mut pen.part(0, 2, width, 1));
         }
-        // What is longer than a row takes that of the job too.
+        // What is longer than a row takes that of the status too.
         (_, Some([first, second])) => {
             pen.text(1, 1, &first, Role::Title);
             pen.text(1, 2, &second, Role::Title);
         }
         _ => {
-            job(state, &mut pen.part(0, 1, width, 1));
+            status(state, &mut pen.part(0, 1, width, 1));
             said(state, &mut pen.part(0, 2, width, 1));
         }
     }
@@ -65,6 +67,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
             }
             Overlay::Hold { lines, at } => holds::draw(state, &mut body, lines, *at),
             Overlay::Menu(at) => entry::draw_menu(&mut body, *at),
+            Overlay::Palette(of) => palette::draw(state, &mut body, of),
             Overlay::Form(form) => entry::draw_form(state, &mut body, form),
             Overlay::Sign(of) => signing::draw(state, &mut body, of),
             Overlay::Deciding(of) => reconcile::draw_deciding(state, &mut body, of),
@@ -104,80 +107,115 @@ fn over_two_rows(message: &str, columns: u16) -> Option<[String; 2]> {
     (!first.is_empty()).then(|| [first.trim_end().to_owned(), rest.to_owned()])
 }
 
-fn tabs(state: &State, pen: &mut Pen<'_>) {
-    let wide = pen.area.width >= 100;
+/// From so many columns on the names of the screens stand apart from their keys, and the job's title beside them.
+const WIDE: u16 = 100;
+
+/// The screens, and the job where there is room.
+fn top(state: &State, pen: &mut Pen<'_>) {
+    let wide = pen.area.width >= WIDE;
     let mut x = 0;
     for (index, screen) in Screen::ALL.into_iter().enumerate() {
         let is_here = screen == state.screen;
-        let role = if is_here { Role::Selected } else { Role::Plain };
         let (key, name) = (index + 1, screen.name());
-        x = if wide {
-            pen.text(x, 0, &format!(" {key} {name} "), role)
-        } else {
-            // All names and the worst flag fit into eighty columns, with the key right before each name.
-            let role_of_key = if is_here { role } else { Role::Key };
-            let after = pen.text(x, 0, &key.to_string(), role_of_key);
-            pen.text(after, 0, name, role) + 1
+        let from = x;
+        x = match (is_here, wide) {
+            (true, true) => pen.text(x, 0, &format!(" {key} {name} "), Role::Chip),
+            (true, false) => pen.text(x, 0, &format!("{key}{name}"), Role::Chip) + 1,
+            (false, true) => {
+                let after = pen.text(x, 0, &format!(" {key} "), Role::Key);
+                pen.text(after, 0, &format!("{name} "), Role::Label)
+            }
+            // All names fit into eighty columns, with the key right before each.
+            (false, false) => {
+                let after = pen.text(x, 0, &key.to_string(), Role::Key);
+                pen.text(after, 0, name, Role::Label) + 1
+            }
         };
+        pen.target((from, 0, x - from), Action::Go(screen));
     }
-    let worst = state.figures.worst().map(|severity| {
-        let role = Role::of_severity(severity);
-        // Where the screens take the room, the word alone.
-        let long = format!(" worst flag: {} ", severity.word());
-        let room = usize::from(pen.area.width.saturating_sub(x));
-        let word = if long.len() > room {
-            format!(" {} ", severity.word())
-        } else {
-            long
-        };
-        (word, role)
-    });
-    let (word, role) = worst.unwrap_or((" no flags ".to_owned(), Role::Plain));
-    let from = pen.area.width.saturating_sub(cells(word.len()));
-    pen.text(from, 0, &word, role);
+    if wide {
+        title(state, &mut pen.part(x + 2, 0, u16::MAX, 1), true);
+    }
 }
 
-fn job(state: &State, pen: &mut Pen<'_>) {
+/// The title of the job, shortened between words where it must be.
+fn title(state: &State, pen: &mut Pen<'_>, at_right: bool) {
     let title = state.inputs.job.title.as_deref().unwrap_or("(no title)");
+    let room = usize::from(pen.area.width).saturating_sub(1);
+    let title = words::shortened(title, room);
+    if at_right {
+        pen.right(0, &format!("{title} "), Role::Label);
+    } else {
+        pen.text(1, 0, &title, Role::Label);
+    }
+}
+
+/// The state of the job in ten words, and at the right who enters and the slots.
+fn status(state: &State, pen: &mut Pen<'_>) {
+    let mut line = StyledLine::default();
+    let counts = state.figures.flag_counts();
+    let severities = [Severity::Stop, Severity::Check, Severity::Note];
+    for (severity, count) in severities.into_iter().zip(counts) {
+        // Notes matter where there is nothing else.
+        let is_told = count > 0 && (severity > Severity::Note || counts == [0, 0, count]);
+        if is_told {
+            let text = words::flags_of(severity, count);
+            line = line
+                .and(format!(" {text} "), Role::of_severity(severity))
+                .and(" ", Role::Plain);
+        }
+    }
+    if line.0.is_empty() {
+        line = line.and("no flags ", Role::Plain);
+    }
+    let slots = &state.figures.slots;
+    let cut = slots.iter().filter(|slot| slot.cut.is_cut()).count();
+    let unit = words::unit_in_full(state.show.unit());
+    let text = words::status_of_cuts(cut, slots.len(), unit, pen.theme.glyphs.dot);
+    line = line.and(text, Role::Plain);
+    if state.mouse {
+        line = line.and(words::WITH_MOUSE, Role::Label);
+    }
+    let end = pen.line(1, 0, &line);
+    slots_at_right(state, pen, end);
+}
+
+/// Who enters, whether the copy is behind, and the slots with the one in front.
+fn slots_at_right(state: &State, pen: &mut Pen<'_>, end: u16) {
     let names = &state.inputs.job.slots;
     let in_front = state.slot_index();
-    let unit = |line: StyledLine| {
-        let who = state.person.as_ref();
-        let who = who.map_or_else(String::new, |who| format!("{who} enters   "));
-        let copy = state.copy_behind.as_ref();
-        let copy = copy.map_or_else(StyledLine::default, |_| {
-            StyledLine::of(format!(" {} ", words::COPY_BEHIND), Role::Check).and("   ", Role::Plain)
-        });
-        copy.and(who, Role::Label)
-            .and("in ", Role::Label)
-            .and(state.show.heading(), Role::Title)
-            .and("   ", Role::Plain)
-            .with(line)
-    };
-    let mut line = StyledLine::of("slots", Role::Label);
-    for (index, slot) in names.iter().enumerate() {
-        let role = if index == in_front {
-            Role::Selected
-        } else {
-            Role::Plain
-        };
-        line = line.and(format!(" {} ", slot.name), role);
+    let mut before = StyledLine::default();
+    if state.copy_behind.is_some() {
+        before = before
+            .and(format!(" {} ", words::COPY_BEHIND), Role::Check)
+            .and("  ", Role::Plain);
+    }
+    if let Some(who) = &state.person {
+        before = before.and(format!("{who} enters  "), Role::Label);
+    }
+    let all: usize = names.iter().map(|slot| width(&slot.name) + 2).sum();
+    let room = usize::from(pen.area.width.saturating_sub(end + 2));
+    if before.width() + all <= room {
+        let mut x = pen.area.width.saturating_sub(cells(before.width() + all));
+        x = pen.line(x, 0, &before);
+        for (index, slot) in names.iter().enumerate() {
+            let role = if index == in_front {
+                Role::Chip
+            } else {
+                Role::Plain
+            };
+            let from = x;
+            x = pen.text(x, 0, &format!(" {} ", slot.name), role);
+            pen.target((from, 0, x - from), Action::ToSlot(index));
+        }
+        return;
     }
     // Where there are too many to name, the one in front and how many.
-    if line.width() > usize::from(pen.area.width) / 2 {
-        let name = &state.slot;
-        line = StyledLine::of("slot", Role::Label)
-            .and(format!(" {name} "), Role::Selected)
-            .and(
-                format!(" {} of {} ", in_front + 1, names.len()),
-                Role::Plain,
-            );
-    }
-    let line = unit(line);
+    let line = before
+        .and(format!(" {} ", state.slot), Role::Chip)
+        .and(words::one_of(in_front + 1, names.len()), Role::Label);
     let from = pen.area.width.saturating_sub(cells(line.width()));
-    pen.part(1, 0, from.saturating_sub(2), 1)
-        .text(0, 0, title, Role::Label);
-    pen.line(from, 0, &line);
+    pen.line(from.max(end + 1), 0, &line);
 }
 
 /// The banner of old figures, which stays whatever else is said; a joint being typed; a message.
@@ -217,13 +255,15 @@ fn said(state: &State, pen: &mut Pen<'_>) {
         pen.text(x + 1, 0, &message, Role::Title);
     } else if let Some(why) = state.copy_behind.as_ref().filter(|_| state.old.is_none()) {
         pen.text(1, 0, &words::copy_behind(why), Role::Plain);
+    } else if state.old.is_none() && pen.area.width < WIDE {
+        title(state, pen, false);
     }
 }
 
 /// The keys that work here: those of the screen as far as there is room, help and quit always.
 fn keys(state: &State, pen: &mut Pen<'_>) {
     let listed = commands()
-        .filter(|command| !command.short.is_empty() && (command.available)(state))
+        .filter(|command| !command.short.is_empty() && command.is_available(state))
         .map(|command| (command.id, command.hint, command.short));
     // Why figures are old is never left out for want of room.
     let is_old = state.old.is_some();
@@ -247,7 +287,7 @@ fn keys(state: &State, pen: &mut Pen<'_>) {
         line = line
             .and(before, Role::Plain)
             .and(hint, Role::Key)
-            .and(format!(" {short}"), Role::Plain);
+            .and(format!(" {short}"), Role::Label);
     }
     pen.line(1, 0, &line);
 }

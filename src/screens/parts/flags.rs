@@ -16,11 +16,11 @@ pub fn flag_lines(
     let slot = slot.and_then(|slot| state.inputs.job.slots.get(slot));
     let name = slot.map_or("all", |slot| slot.name.as_str());
     StyledLine::of(
-        format!("{:<5}", flag.severity.word()),
+        format!(" {:<5} ", flag.severity.word()),
         Role::of_severity(flag.severity),
     )
     .and(format!(" {name:<4} "), Role::Title)
-    .and(format!("{}: ", flag.code), Role::Plain)
+    .and(format!("{}: ", flag.code), Role::Figure)
     .and(words::flag(flag, state.show), Role::Plain)
-    .wrapped(width.saturating_sub(2), 11)
+    .wrapped(width.saturating_sub(2), 13)
 }

@@ -146,9 +146,7 @@ pub fn lines(state: &State) -> Vec<StyledLine> {
     lines.push(StyledLine::of(text, Role::Plain));
     lines.push(StyledLine::of("Keys", Role::Title));
     // As if help were closed: these are the keys of the screen behind it.
-    let mut behind = state.clone();
-    behind.overlay = Overlay::None;
-    for command in commands().filter(|command| (command.available)(&behind)) {
+    for command in commands().filter(|command| (command.available)(state, &Overlay::None)) {
         lines.push(
             StyledLine::of(format!("  {:<14}", command.hint), Role::Key)
                 .and(command.help, Role::Plain),

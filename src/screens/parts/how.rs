@@ -113,3 +113,10 @@ pub fn show_how(state: &mut State, subject: Option<Subject>) {
         None => state.message = Some(Said::NoFigure),
     }
 }
+
+/// A figure of the slot in front as it is shown.
+pub fn result(state: &State, subject: Subject) -> Option<String> {
+    let slot = state.slot_index();
+    let figure = FigureKey::of(&state.inputs, &state.figures, slot, subject)?;
+    of(state, &state.slot, &figure).map(|how| how.result)
+}

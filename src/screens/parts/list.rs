@@ -2,6 +2,7 @@
 
 use super::pen::{Pen, StyledLine, cells};
 use crate::report::words;
+use crate::screens::action::Action;
 use crate::screens::theme::Role;
 
 /// The first row to show so that the selected one is in the middle where it can.
@@ -18,8 +19,9 @@ pub struct ListItem<T> {
     pub opens: T,
 }
 
-/// Draws a list of items with the selected one in sight.
-pub fn list<T>(pen: &mut Pen<'_>, items: &[ListItem<T>], selected: Option<usize>) {
+/// Draws a list of items with the selected one in sight. A click goes to the row of an item, the first of which is
+/// `from`.
+pub fn list<T>(pen: &mut Pen<'_>, items: &[ListItem<T>], selected: Option<usize>, from: usize) {
     let rows: usize = items.iter().map(|item| item.lines.len()).sum();
     let before: usize = items
         .iter()
@@ -46,6 +48,7 @@ pub fn list<T>(pen: &mut Pen<'_>, items: &[ListItem<T>], selected: Option<usize>
     for (row, (index, line)) in lines.skip(first).take(height).enumerate() {
         let y = cells(row);
         pen.line(1, y, line);
+        pen.target((0, y, pen.area.width), Action::ToRow(from + index));
         if Some(index) == selected {
             let width = pen.area.width;
             pen.select(0, y, width);

@@ -1,5 +1,6 @@
 //! What several screens are drawn with.
 
+pub mod canvas;
 pub mod chrome;
 pub mod flags;
 pub mod help;

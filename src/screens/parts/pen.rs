@@ -3,6 +3,8 @@
 use std::borrow::Cow;
 
 use crate::measure::visible;
+use crate::screens::action::Action;
+use crate::screens::targets::Targets;
 use crate::screens::theme::{Role, Theme};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -22,6 +24,21 @@ pub fn width(text: &str) -> usize {
     } else {
         text.width()
     }
+}
+
+/// A text for terminals that have letters alone: what they have no sign for is a question mark.
+fn ascii(text: &str) -> String {
+    let mut plain = String::with_capacity(text.len());
+    for letter in text.chars() {
+        match letter {
+            letter if letter.is_ascii() => plain.push(letter),
+            '\u{b1}' => plain.push_str("+/-"),
+            '\u{b7}' => plain.push('.'),
+            '\u{d7}' => plain.push('x'),
+            _ => plain.push('?'),
+        }
+    }
+    plain
 }
 
 /// A line of text with roles.
@@ -65,7 +82,7 @@ impl StyledLine {
         let mut lines = vec![Self::default()];
         let mut used = 0;
         for (text, role) in self.0 {
-            let whole = width(&text) <= 48;
+            let whole = width(&text) <= 48.min(limit - indent);
             let words: Vec<&str> = if whole {
                 vec![&text]
             } else {
@@ -93,15 +110,35 @@ pub struct Pen<'a> {
     buffer: &'a mut Buffer,
     pub area: Rect,
     pub theme: &'a Theme,
+    targets: &'a mut Targets,
 }
 
 impl<'a> Pen<'a> {
-    pub fn new(buffer: &'a mut Buffer, area: Rect, theme: &'a Theme) -> Self {
+    pub fn new(
+        buffer: &'a mut Buffer,
+        area: Rect,
+        theme: &'a Theme,
+        targets: &'a mut Targets,
+    ) -> Self {
         let area = area.intersection(buffer.area);
         Self {
             buffer,
             area,
             theme,
+            targets,
+        }
+    }
+
+    /// Notes what a click on cells of a row does.
+    pub fn target(&mut self, (x, y, width): (u16, u16, u16), action: Action) {
+        if x < self.area.width && y < self.area.height {
+            let area = Rect {
+                x: self.area.x + x,
+                y: self.area.y + y,
+                width: width.min(self.area.width - x),
+                height: 1,
+            };
+            self.targets.add(area, action);
         }
     }
 
@@ -119,6 +156,7 @@ impl<'a> Pen<'a> {
             buffer: self.buffer,
             area,
             theme: self.theme,
+            targets: self.targets,
         }
     }
 
@@ -130,6 +168,8 @@ impl<'a> Pen<'a> {
         }
         // The buffer leaves control characters out, and a mark of direction turns the rest of the row.
         let text = &*visible(text);
+        let plain = self.theme.is_ascii().then(|| ascii(text));
+        let text = plain.as_deref().unwrap_or(text);
         let room = self.area.width - x;
         let style = self.theme.style(role);
         let at = (self.area.x + x, self.area.y + y);
@@ -143,7 +183,8 @@ impl<'a> Pen<'a> {
         let (end, _) = self
             .buffer
             .set_stringn(at.0, at.1, text, usize::from(room), style);
-        if wide > usize::from(room)
+        // Spaces at the end are nothing that would be missed.
+        if width(text.trim_end()) > usize::from(room)
             && let Some(cell) = self.buffer.cell_mut((self.area.right() - 1, at.1))
         {
             cell.set_char(self.theme.glyphs.more);
@@ -173,6 +214,28 @@ impl<'a> Pen<'a> {
                 cell.reset();
                 cell.set_char(sign).set_style(style);
             }
+        }
+    }
+
+    /// An upright line between two panes.
+    pub fn upright(&mut self, x: u16, y: u16, rows: u16) {
+        let wall = self.theme.glyphs.wall;
+        for row in y..y.saturating_add(rows) {
+            self.sign(x, row, wall, Role::Quiet);
+        }
+    }
+
+    /// Two squares of different looks in one cell.
+    pub fn halves(&mut self, x: u16, y: u16, (upper, lower): (Role, Role)) {
+        let style = self.theme.style(upper);
+        let ground = self.theme.style(lower).fg;
+        let style = ground.map_or(style, |ground| style.bg(ground));
+        if x < self.area.width
+            && y < self.area.height
+            && let Some(cell) = self.buffer.cell_mut((self.area.x + x, self.area.y + y))
+        {
+            cell.reset();
+            cell.set_char(self.theme.glyphs.upper).set_style(style);
         }
     }
 

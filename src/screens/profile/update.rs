@@ -1,14 +1,21 @@
 //! What keys do on the profile.
 
 use super::View;
+use super::view::{TWO_PANES, near_cut, stops};
 use crate::measure::Length;
+use crate::report::said::Said;
 use crate::screens::movement::Movement;
 use crate::screens::state::State;
 
-/// Rows of the picture: what is left beside the head and the three lines of what the cursor reads.
-pub fn picture_rows(body: usize) -> usize {
-    body.saturating_sub(4).max(1)
+/// Rows of the picture: what is left beside its head, and where it is narrow beside the three lines of what the cursor
+/// reads.
+pub fn picture_rows(columns: u16, body: usize) -> usize {
+    let others = if columns < TWO_PANES { 4 } else { 1 };
+    body.saturating_sub(others).max(1)
 }
+
+/// The least that is in sight: a kerf is then many rows high.
+const LEAST: Length = Length::from_mm(20);
 
 fn times(length: Length, top: usize, below: usize) -> Length {
     let top = i64::try_from(top).unwrap_or(1);
@@ -18,7 +25,7 @@ fn times(length: Length, top: usize, below: usize) -> Length {
 
 /// Moves the cursor by rows, or to an end; the view follows.
 pub fn step(state: &mut State, movement: Movement) {
-    let rows = picture_rows(state.body_rows());
+    let rows = picture_rows(state.size.0, state.body_rows());
     let whole = state.whole_view();
     let view = &mut state.view;
     let bottom = whole.top - whole.span;
@@ -47,7 +54,7 @@ pub fn zoom(state: &mut State, closer: bool) {
     let whole = state.whole_view();
     let view = &mut state.view;
     let span = if closer {
-        times(view.span, 1, 2).max(Length::from_mm(500))
+        times(view.span, 1, 2).max(LEAST)
     } else {
         times(view.span, 2, 1)
     };
@@ -66,4 +73,37 @@ pub fn zoom(state: &mut State, closer: bool) {
     view.span = span;
     view.top = view.cursor + above;
     follow(view);
+}
+
+/// Moves the cursor to the next thing further down or up.
+pub fn jump(state: &mut State, down: bool) {
+    let cursor = state.view.cursor;
+    let stops = stops(state);
+    let next = if down {
+        stops.into_iter().find(|at| *at < cursor)
+    } else {
+        stops.into_iter().rev().find(|at| *at > cursor)
+    };
+    if let Some(next) = next {
+        state.view.cursor = next;
+        follow(&mut state.view);
+    }
+}
+
+/// Shows the cut of the slot in front from near; all there is where it is shown already.
+pub fn open(state: &mut State) {
+    let Some(near) = near_cut(state, state.slot_index()) else {
+        state.message = Some(Said::NoFigure);
+        return;
+    };
+    state.view = if state.view == near {
+        state.whole_view()
+    } else {
+        near
+    };
+}
+
+/// The elevation that the cursor reads.
+pub fn copied(state: &State) -> String {
+    state.show.text(state.view.cursor.height())
 }

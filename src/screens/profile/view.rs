@@ -1,161 +1,193 @@
-//! Profile: all conductors side by side to scale, against the sea, the seabed, the deck and the
-//! rotary table at each hull position.
+//! Profile: all conductors side by side to scale. On a wide terminal what the cursor reads and what lies on the conductor
+//! in front stand beside them, and on a very wide one the cut as it is set out.
 
-use super::lane::{Scale, conductor};
+use super::View;
+use super::picture::{Picture, scene};
+use super::scale::Scale;
 use super::update::picture_rows;
 use crate::measure::{Elevation, Length};
+use crate::report::scene::{FeatureKind, Lane, Scene, ZoneKind};
 use crate::report::words;
 use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
 
-/// The width of the column of elevations.
-const GUTTER: u16 = 22;
-/// The least width of a slot's lane.
-const LANE: u16 = 9;
+/// From so many columns on what the cursor reads stands beside the picture.
+pub(super) const TWO_PANES: u16 = 118;
+/// From so many columns on the cut stands between them.
+const THREE_PANES: u16 = 170;
+/// Columns of what the cursor reads, and of the cut.
+const READING: u16 = 42;
+const DETAIL: u16 = 60;
 
-/// What the slot in front needs for its longest figure in feet and inches.
-const FRONT: u16 = 30;
-
+/// Draws it.
 pub fn draw(state: &State, pen: &mut Pen<'_>) {
-    let rows = cells(picture_rows(usize::from(pen.area.height)));
+    let (columns, body) = (pen.area.width, pen.area.height);
+    let rows = cells(picture_rows(columns, usize::from(body)));
     let scale = Scale {
         view: state.view,
         rows,
     };
-    let width = pen.area.width;
-    // What lies behind is drawn first: nothing of it may run through a figure.
-    {
-        let mut picture = pen.part(0, 1, width, rows);
-        lines(state, &mut picture, &scale);
-    }
-    lanes(state, pen, &scale);
-    let read = reading(state);
-    for (row, line) in read.into_iter().enumerate() {
-        pen.line(1, rows + 1 + cells(row), &line);
-    }
-}
-
-/// The slots that have room, about the one in front.
-fn lanes(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
-    let count = state.figures.slots.len();
-    let room = pen.area.width.saturating_sub(GUTTER);
-    let fit = usize::from(room / LANE).clamp(1, count.max(1));
-    let in_front = state.slot_index();
-    let first = in_front
-        .saturating_sub(fit / 2)
-        .min(count.saturating_sub(fit));
-    // The slot in front has room for its figures first, whatever is left to the others.
-    let least = LANE * cells(fit.saturating_sub(1));
-    let even = (room / cells(fit)).min(34);
-    let front = even.max(FRONT.min(room.saturating_sub(least)));
-    let other = match fit.saturating_sub(1) {
-        0 => 0,
-        others => (room.saturating_sub(front) / cells(others)).min(34),
+    let scene = scene(state, &scale);
+    let front = state.slot_index();
+    let picture = Picture {
+        state,
+        scene: &scene,
+        scale,
+        beside: true,
+        is_listed: columns >= TWO_PANES,
+        front,
+        cursor: Some(state.view.cursor),
     };
-    if fit < count {
-        let text = format!("{} to {} of {count}", first + 1, first + fit);
-        pen.text(0, 0, &text, Role::Label);
-    } else {
-        let text = format!(
-            "{} above {}",
-            state.show.heading(),
-            state.inputs.job.sea_datum
-        );
-        pen.text(0, 0, &text, Role::Label);
-    }
-    let mut from = GUTTER;
-    for position in 0..fit {
-        let index = first + position;
-        let Some((slot, _, figures)) = state.of(index) else {
-            continue;
-        };
-        let lane = if index == in_front { front } else { other };
-        let x = from;
-        from += lane;
-        let name = format!(" {} ", slot.name);
-        let role = if index == in_front {
-            Role::Selected
-        } else {
-            Role::Title
-        };
-        let end = pen.text(x, 0, &name, role);
-        let word = words::elevations_by(&figures.chain);
-        if usize::from(lane) > width(&name) + word.len() + 1 {
-            pen.text(end + 1, 0, word, Role::Label);
+    if columns < TWO_PANES {
+        picture.draw(&mut pen.part(0, 0, columns, rows + 1));
+        for (row, line) in reading(state).into_iter().enumerate() {
+            pen.line(1, rows + 1 + cells(row), &line);
         }
-        let mut part = pen.part(x, 1, lane.saturating_sub(1), scale.rows);
-        conductor(state, &mut part, scale, index, slot, figures);
+        return;
+    }
+    let beside = if columns < THREE_PANES {
+        READING
+    } else {
+        READING + DETAIL
+    };
+    let wide = (columns - beside).min(picture.wanted());
+    picture.draw(&mut pen.part(0, 0, wide, body));
+    if columns >= THREE_PANES {
+        pen.upright(wide, 0, body);
+        cut(state, &mut pen.part(wide + 2, 0, DETAIL - 3, body), front);
+    }
+    let from = if columns < THREE_PANES {
+        wide
+    } else {
+        wide + DETAIL
+    };
+    pen.upright(from, 0, body);
+    let room = columns.saturating_sub(from + 3);
+    let mut part = pen.part(from + 2, 0, room, body);
+    pane(state, &mut part, &scene, front);
+}
+
+/// One conductor alone, with the levels that it is seen against.
+pub fn small(state: &State, pen: &mut Pen<'_>, slot: usize) {
+    let rows = pen.area.height.saturating_sub(1);
+    let view = state.whole_view();
+    one(state, pen, slot, Scale { view, rows });
+}
+
+/// The cut of one conductor from so near that the blade and the uncertainty of the line are seen.
+fn cut(state: &State, pen: &mut Pen<'_>, slot: usize) {
+    let Some(view) = near_cut(state, slot) else {
+        return;
+    };
+    let rows = pen.area.height.saturating_sub(1);
+    one(state, pen, slot, Scale { view, rows });
+}
+
+/// The part of the height that shows a cut with its kerf and how well its line is found; `None` where it is not on the
+/// string.
+pub(super) fn near_cut(state: &State, slot: usize) -> Option<View> {
+    let (_, _, figures) = state.of(slot)?;
+    let place = figures.cut.place.as_ref()?;
+    let marks = words::marks_to_set_out(figures, place);
+    let u = marks.first().and_then(|mark| mark.distance.expanded());
+    let most = u.unwrap_or_default().max(state.inputs.job.cut.kerf);
+    let span = most.max(Length::from_mm(5)).times(6);
+    let target = figures.cut.target;
+    Some(View {
+        top: target + Length::from_nm(span.nm() / 2),
+        span,
+        cursor: target,
+    })
+}
+
+fn one(state: &State, pen: &mut Pen<'_>, slot: usize, scale: Scale) {
+    let scene = scene(state, &scale);
+    Picture {
+        state,
+        scene: &scene,
+        scale,
+        beside: false,
+        is_listed: false,
+        front: slot,
+        cursor: None,
+    }
+    .draw(pen);
+}
+
+/// What the cursor reads, and what lies on the conductor in front, from the top.
+fn pane(state: &State, pen: &mut Pen<'_>, scene: &Scene, front: usize) {
+    let Some(lane) = scene.lanes.get(front) else {
+        return;
+    };
+    let room = usize::from(pen.area.width);
+    let mut y = 0;
+    for line in reading(state) {
+        for line in line.wrapped(room, 2) {
+            pen.line(0, y, &line);
+            y += 1;
+        }
+    }
+    y += 1;
+    pen.text(0, y, &words::on_slot(&lane.name), Role::Label);
+    y += 1;
+    let listed = listed(lane);
+    let numbers: Vec<String> = listed
+        .iter()
+        .map(|(at, ..)| state.show.signed(at.height()))
+        .collect();
+    let wide = numbers.iter().map(|it| width(it)).max().unwrap_or(0);
+    for ((at, word, role), number) in listed.into_iter().zip(numbers) {
+        let line = StyledLine::of(format!("{number:>wide$}  "), Role::Plain).and(word, role);
+        for line in line.wrapped(room, wide + 2) {
+            pen.line(0, y, &line);
+            if at == state.view.cursor {
+                pen.select(0, y, pen.area.width);
+            }
+            y += 1;
+        }
     }
 }
 
-/// The levels that all conductors are seen against, and the cursor.
-fn lines(state: &State, pen: &mut Pen<'_>, scale: &Scale) {
-    let job = &state.inputs.job;
-    let glyphs = pen.theme.glyphs;
-    let zero = Elevation::above_datum(Length::ZERO);
-    let mut levels = vec![
-        (
-            job.deck.elevation,
-            "deck".to_owned(),
-            glyphs.line,
-            Role::Label,
-        ),
-        (
-            job.site.mudline,
-            "mudline".to_owned(),
-            glyphs.line,
-            Role::Label,
-        ),
-        (zero, job.sea_datum.clone(), glyphs.sea, Role::Water),
-    ];
-    levels.extend(job.hulls.iter().map(|hull| {
-        let name = format!("RT {}", hull.name);
-        (hull.rotary, name, glyphs.line, Role::Label)
-    }));
-    levels.extend(
-        job.keep_outs
-            .iter()
-            .map(|keep_out| (keep_out.to, keep_out.why.clone(), ' ', Role::KeepOut)),
-    );
-    let cursor = scale.seen(state.view.cursor);
-    // For each row the cell after what is written on it.
-    let mut ends: Vec<(u16, u16)> = Vec::new();
-    for (elevation, name, sign, role) in levels {
-        let Some(row) = scale.seen(elevation) else {
-            continue;
+/// What lies on a conductor, from the top.
+fn listed(lane: &Lane) -> Vec<(Elevation, String, Role)> {
+    let features = lane.features.iter().map(|it| {
+        let role = match it.kind {
+            FeatureKind::Cut | FeatureKind::FinishedTop => Role::Cut,
+            FeatureKind::Shoulder => Role::Shoulder,
+            FeatureKind::Accessory => Role::Accessory,
+            FeatureKind::Misplaced => Role::Check,
+            FeatureKind::Top | FeatureKind::Shoe => Role::Plain,
         };
-        if sign != ' ' {
-            for x in (GUTTER..pen.area.width).step_by(2) {
-                if pen.is_free(x, row) {
-                    pen.sign(x, row, sign, role);
-                }
-            }
-        }
-        let number = state.show.signed(elevation.height());
-        let mut part = pen.part(1, row, GUTTER - 2, 1);
-        if let Some(place) = ends.iter_mut().find(|(other, _)| *other == row) {
-            // Another level has the row: after it, whole or not at all.
-            let beside = format!(", {number} ");
-            if usize::from(place.1) + width(&beside) + width(&name) <= usize::from(GUTTER - 2) {
-                let end = part.text(place.1, 0, &beside, Role::Plain);
-                place.1 = part.text(end, 0, &name, role);
-            }
-            continue;
-        }
-        let end = part.text(0, 0, &format!("{number:>8} "), Role::Plain);
-        ends.push((row, part.text(end, 0, &name, role)));
-    }
-    if let Some(row) = cursor {
-        let number = state.show.signed(state.view.cursor.height());
-        let here = glyphs.here;
-        let mut part = pen.part(0, row, GUTTER - 1, 1);
-        part.sign(0, 0, here, Role::Title);
-        if !ends.iter().any(|(other, _)| *other == row) {
-            part.text(1, 0, &format!("{number:>8} "), Role::Plain);
-        }
-        part.select(0, 0, GUTTER - 1);
-    }
+        (it.at, it.word.clone(), role)
+    });
+    let zones = lane.zones.iter().filter(|it| it.kind == ZoneKind::KeepOut);
+    let zones = zones.flat_map(|it| {
+        [
+            (it.to, words::upper_end(&it.word), Role::Label),
+            (it.from, words::lower_end(&it.word), Role::Label),
+        ]
+    });
+    let mudline = (lane.mudline, words::MUDLINE.to_owned(), Role::Ground);
+    let mut listed: Vec<_> = features.chain(zones).chain([mudline]).collect();
+    listed.sort_by_key(|(at, ..)| std::cmp::Reverse(*at));
+    listed
+}
+
+/// The elevations of what lies on the conductor in front and of what it is seen against, from the top.
+pub(super) fn stops(state: &State) -> Vec<Elevation> {
+    let scale = Scale {
+        view: state.view,
+        rows: 1,
+    };
+    let scene = scene(state, &scale);
+    let lane = scene.lanes.get(state.slot_index());
+    let mut stops: Vec<Elevation> = lane.into_iter().flat_map(listed).map(|it| it.0).collect();
+    stops.extend(scene.levels.iter().map(|it| it.at));
+    stops.extend(scene.bars.iter().map(|it| it.at));
+    stops.sort_by_key(|at| std::cmp::Reverse(*at));
+    stops.dedup();
+    stops
 }
 
 /// What the cursor reads: its elevation, its depth below each rotary table, and where it lies on the

@@ -151,3 +151,12 @@ fn write(state: &mut State, kind: RecordFile) -> Vec<Effect> {
         }
     }
 }
+
+/// What the list under the cursor says of the thing in front.
+pub fn copied(state: &State) -> Option<String> {
+    let all = all(state)?;
+    let thing = thing_in_front(state)?;
+    let row = all.lists.rows.get(thing.row)?;
+    let list = list_in_front(state);
+    Some(words::thing_cell(all, row, thing.of, list, state.show))
+}

@@ -5,5 +5,5 @@ mod update;
 mod view;
 
 pub use state::RecordCursor;
-pub use update::{step, strike};
+pub use update::{copied, move_to, step, strike};
 pub use view::draw;

@@ -31,6 +31,12 @@ pub(super) fn place(state: &State, entries: &[&Entry]) -> usize {
 pub fn step(state: &mut State, movement: Movement) {
     let listed = entries(state);
     let at = movement.from(place(state, &listed), listed.len());
+    move_to(state, at);
+}
+
+/// Moves the cursor to a row.
+pub fn move_to(state: &mut State, at: usize) {
+    let listed = entries(state);
     let is_last = at + 1 == listed.len();
     // The last follows what is entered.
     let seq = listed.get(at).filter(|_| !is_last).map(|entry| entry.seq);
@@ -48,4 +54,9 @@ pub fn strike(state: &mut State) {
     if let Some(seq) = selected(state).map(|entry| entry.seq) {
         entry::strike(state, seq);
     }
+}
+
+/// The entry under the cursor, as its line in the journal has it.
+pub fn copied(state: &State) -> Option<String> {
+    selected(state).map(|entry| entry.own.clone())
 }

@@ -5,5 +5,5 @@ mod update;
 mod view;
 
 pub use state::TallyRow;
-pub use update::{find, move_to, open, row, step};
+pub use update::{copied, find, move_to, open, row, step};
 pub use view::draw;

@@ -4,7 +4,7 @@ use super::state::{TallyRow, count, note};
 use crate::figures::catalogue::Subject;
 use crate::report::said::Said;
 use crate::screens::movement::Movement;
-use crate::screens::parts::how::show_how;
+use crate::screens::parts::how::{result, show_how};
 use crate::screens::screen::Screen;
 use crate::screens::state::State;
 use crate::tally::Joint;
@@ -126,4 +126,12 @@ pub fn find(state: &mut State) {
             sought: state.sought.trim().to_owned(),
         });
     }
+}
+
+/// The make-up plane of the joint under the cursor, or its number where it has none.
+pub fn copied(state: &State) -> Option<String> {
+    let at = row(state)?;
+    let (_, tally, _) = state.current()?;
+    let joint = tally.joints.get(at)?;
+    Some(result(state, Subject::Plane(at)).unwrap_or_else(|| joint.number.to_string()))
 }

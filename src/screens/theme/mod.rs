@@ -69,6 +69,11 @@ impl Theme {
         self.palette.is_some()
     }
 
+    /// Whether it draws with plain signs alone.
+    pub(super) const fn is_ascii(self) -> bool {
+        self.glyphs.wall == '|'
+    }
+
     /// The style of a role. Without colours none is set at all: an empty colour command would undo the modifiers.
     pub fn style(self, role: Role) -> Style {
         let style = Style::new().add_modifier(self.modifier(role));
