@@ -124,6 +124,32 @@ pub fn shared_readings(marks: &[Mark]) -> Vec<Reading> {
     shared
 }
 
+/// Marks by what they rest on, as indices: those of one group share a reading with another of it, those of different
+/// groups share none. Groups and marks are in the order of the marks.
+pub fn independent_groups(marks: &[&Mark]) -> Vec<Vec<usize>> {
+    let mut groups: Vec<(Vec<usize>, Vec<Reading>)> = Vec::new();
+    for (at, mark) in marks.iter().enumerate() {
+        let mut joined = (vec![at], mark.rests_on());
+        // One mark may bring several groups together.
+        let mut apart = Vec::with_capacity(groups.len() + 1);
+        let mut place = None;
+        for group in groups {
+            if group.1.iter().any(|it| joined.1.contains(it)) {
+                place = place.or(Some(apart.len()));
+                joined.0.extend(group.0);
+                joined.1.extend(group.1);
+            } else {
+                apart.push(group);
+            }
+        }
+        joined.0.sort_unstable();
+        let place = place.unwrap_or(apart.len());
+        apart.insert(place, joined);
+        groups = apart;
+    }
+    groups.into_iter().map(|(marks, _)| marks).collect()
+}
+
 /// The marks of a cut in the joint at `piece`, whose planes are at `lower` and `upper`.
 pub(super) fn marks(
     view: SlotView<'_>,

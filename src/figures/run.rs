@@ -27,43 +27,53 @@ pub struct RunStep {
 
 /// Every step from none in to all in, at the hull position of the stick-up.
 pub fn run_steps(hull: &Hull, figures: &SlotFigures) -> Vec<RunStep> {
-    let surface = hull.stick_up_surface();
-    let conductor = figures
-        .chain
-        .string
+    (0..=pieces_to_run(figures))
+        .map(|pieces_in| run_step(hull, figures, pieces_in))
+        .collect()
+}
+
+/// How many pieces there are to run: those of the conductor, then those of the landing string.
+pub fn pieces_to_run(figures: &SlotFigures) -> usize {
+    let string = &figures.chain.string;
+    string.pieces.len() + string.landing.len()
+}
+
+/// The step with so many pieces in; with all of them where there are fewer.
+pub fn run_step(hull: &Hull, figures: &SlotFigures, pieces_in: usize) -> RunStep {
+    let string = &figures.chain.string;
+    let pieces_in = pieces_in.min(pieces_to_run(figures));
+    let of_conductor = pieces_in.min(string.pieces.len());
+    let conductor = of_conductor
+        .checked_sub(1)
+        .and_then(|last| string.pieces.get(last))
+        .map_or(Length::ZERO, |piece| piece.upper);
+    let landing = string.landing.iter().take(pieces_in - of_conductor);
+    let length = conductor + landing.map(|piece| piece.effective).sum();
+    let next = string
         .pieces
-        .iter()
-        .map(|piece| (piece.joint, piece.effective));
-    let landing = figures
-        .chain
-        .string
-        .landing
-        .iter()
-        .map(|piece| (piece.joint, piece.effective));
-    let pieces: Vec<(usize, Length)> = conductor.chain(landing).collect();
-    let mut length = Length::ZERO;
-    let mut steps = Vec::with_capacity(pieces.len() + 1);
-    let at_place = figures.as_read().shoe;
-    let lean = figures.chain.lean;
-    for pieces_in in 0..=pieces.len() {
-        let next = pieces.get(pieces_in);
-        let shoe_hanging: Elevation = surface - lean.rise(length);
-        steps.push(RunStep {
-            pieces_in,
-            length,
-            shoe_below_rotary: hull.rotary.depth_of(shoe_hanging),
-            stick_up_at_place: at_place.map(|shoe| shoe + lean.rise(length) - surface),
-            next: next.map(|(joint, _)| *joint),
-            fit: figures
-                .accessories
-                .iter()
-                .filter(|place| place.piece == Some(pieces_in))
-                .copied()
-                .collect(),
+        .get(pieces_in)
+        .map(|piece| piece.joint)
+        .or_else(|| {
+            let at = pieces_in.checked_sub(string.pieces.len())?;
+            string.landing.get(at).map(|piece| piece.joint)
         });
-        length += next.map_or(Length::ZERO, |(_, effective)| *effective);
+    let surface = hull.stick_up_surface();
+    let lean = figures.chain.lean;
+    let shoe_hanging: Elevation = surface - lean.rise(length);
+    let at_place = figures.as_read().shoe;
+    RunStep {
+        pieces_in,
+        length,
+        shoe_below_rotary: hull.rotary.depth_of(shoe_hanging),
+        stick_up_at_place: at_place.map(|shoe| shoe + lean.rise(length) - surface),
+        next,
+        fit: figures
+            .accessories
+            .iter()
+            .filter(|place| place.piece == Some(pieces_in))
+            .copied()
+            .collect(),
     }
-    steps
 }
 
 /// The step at which a string is by the journal: of the joints that hang, whichever they are.

@@ -111,6 +111,10 @@ pub enum Said {
     EntersNow(String),
     /// There is no figure to open.
     NoFigure,
+    /// Nothing says how many joints are run.
+    CountNotKnown,
+    /// The list changed below the joint that was said to be next.
+    CountAgain,
     /// There is nothing under the cursor to copy.
     NothingToCopy,
     /// This was handed to the terminal to be copied.

@@ -65,6 +65,8 @@ pub enum Action {
     ZoomOut,
     /// See all.
     Fit,
+    /// List the joints the other way round.
+    TallyOrder,
     /// To the next thing further down.
     FeatureDown,
     /// To the next thing further up.

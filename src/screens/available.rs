@@ -7,7 +7,6 @@ use super::reconcile;
 use super::screen::Screen;
 use super::state::State;
 
-
 pub(super) fn typing(_: &State, over: &Overlay) -> bool {
     over.is_typed_into()
 }

@@ -28,14 +28,10 @@ pub(super) fn figure(state: &State) -> Option<String> {
 
 /// Hands it to the terminal.
 pub(super) fn copy(state: &mut State) -> Vec<Effect> {
-    match figure(state).filter(|text| !text.is_empty()) {
-        Some(text) => {
-            state.message = Some(Said::Copied(text.clone()));
-            vec![Effect::Copy(text)]
-        }
-        None => {
-            state.message = Some(Said::NothingToCopy);
-            Vec::new()
-        }
-    }
+    let Some(text) = figure(state).filter(|text| !text.is_empty()) else {
+        state.message = Some(Said::NothingToCopy);
+        return Vec::new();
+    };
+    state.message = Some(Said::Copied(text.clone()));
+    vec![Effect::Copy(text)]
 }

@@ -1,6 +1,7 @@
 //! Where the person is in one slot, by what the cursor is on.
 
 use super::cut::LineId;
+use super::floor::ByHand;
 use super::reconcile::ListCursor;
 use super::tally::TallyRow;
 
@@ -11,8 +12,8 @@ pub struct SlotCursor {
     pub tally: Option<TallyRow>,
     /// The line of the cut; `None` for the first.
     pub cut: Option<LineId>,
-    /// How many pieces are in.
-    pub pieces_in: usize,
+    /// Which joint is next on the floor, where a person said so.
+    pub by_hand: Option<ByHand>,
     /// The list and the difference in front.
     pub reconcile: ListCursor,
 }

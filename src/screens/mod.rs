@@ -45,23 +45,23 @@ pub use cursor::SlotCursor;
 pub use deck::DeckCursor;
 pub use driver::{Asked, Ended, run, run_with};
 pub use entry::{Field, Form, Stage};
+pub use floor::ByHand;
 pub use identity::{FigureKey, FlagId, JointId, PlaceId};
 pub use levels::{LevelsCursor, LevelsPage, OpenedLevel};
-pub use palette::Palette;
-pub use targets::Targets;
-pub use overlay::{HoldLine, Leads, Overlay};
+pub use overlay::{HoldLine, Leads, Overlay, Palette};
 pub use profile::View;
 pub use record::RecordCursor;
 pub use screen::Screen;
 pub use signing::{Secret, SignStage, Signing, ToSign};
 pub use state::{LEAST, State};
+pub use targets::Targets;
 pub use theme::{Glyphs, Role, Theme};
 pub use update::update;
 pub use {
     cut::LineId,
     overview::OverviewCursor,
     reconcile::{Deciding, ListCursor, ThingId, ThingKey},
-    tally::TallyRow,
+    tally::{TallyOrder, TallyRow},
 };
 
 /// Draws the state.

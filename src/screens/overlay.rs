@@ -4,7 +4,6 @@
 use super::entry::Form;
 use super::identity::{FigureKey, FlagId};
 use super::levels::OpenedLevel;
-use super::palette::Palette;
 use super::reconcile::{Deciding, ThingId};
 use super::screen::Screen;
 use super::signing::{SignStage, Signing};
@@ -30,6 +29,17 @@ pub struct HoldLine {
     pub text: String,
     /// Where it leads.
     pub leads: Leads,
+}
+
+/// The palette.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Palette {
+    /// What is typed.
+    pub text: String,
+    /// Which of the commands it names is in front.
+    pub at: usize,
+    /// What lies under it, where its commands work.
+    pub under: Overlay,
 }
 
 /// What lies over a screen.

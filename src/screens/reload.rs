@@ -56,6 +56,9 @@ pub(super) fn reloaded(state: &mut State, read: Result<Loaded, String>) {
             changes: state.changes.clone(),
         });
     }
+    if floor::ask_again(state) {
+        state.message = Some(Said::CountAgain);
+    }
     let whole = state.whole_view();
     state.view.cursor = state.view.cursor.clamp(whole.top - whole.span, whole.top);
 }
@@ -71,7 +74,8 @@ pub(super) fn name_changes(state: &mut State) {
     }
 }
 
-/// Slots keep their cursors by their names.
+/// Slots keep their cursors by their names. What was said by hand of a slot counts no more once its stick-up was read,
+/// or is no longer.
 fn cursors(
     state: &State,
     (inputs, figures): (&Inputs, &figures::Figures),
@@ -81,13 +85,9 @@ fn cursors(
         let mut before = inputs.job.slots.iter().zip(&figures.slots);
         let before = before.find(|(it, _)| it.name == slot.name);
         let mut cursor = state.cursors.get(&slot.name).cloned().unwrap_or_default();
-        // A slot whose stick-up was read meanwhile starts again on the floor, with all joints run.
-        cursor.pieces_in = match before {
-            Some((_, was)) if was.chain.basis == now.chain.basis => {
-                cursor.pieces_in.min(floor::count(now))
-            }
-            _ => floor::start(now),
-        };
+        if before.is_none_or(|(_, was)| was.chain.basis != now.chain.basis) {
+            cursor.by_hand = None;
+        }
         (slot.name.clone(), cursor)
     });
     kept.collect()

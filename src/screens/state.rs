@@ -8,11 +8,12 @@ use super::deck::DeckCursor;
 use super::entry::Form;
 use super::levels::LevelsCursor;
 use super::overlay::Overlay;
+use super::overview;
 use super::profile::View;
 use super::reconcile::Deciding;
 use super::record::RecordCursor;
 use super::screen::Screen;
-use super::{floor, overview};
+use super::tally::TallyOrder;
 use crate::figures::{self, Figures, Levels, Seating, SlotFigures, SlotLists, SlotView};
 use crate::job::Slot;
 use crate::journal::{Inputs, Moment, Placed};
@@ -94,6 +95,8 @@ pub struct State {
     pub at_deck: DeckCursor,
     /// The time of the clock, where something is counted down; `None` until the driver says it.
     pub now: Option<Moment>,
+    /// Which end of a string is at the top of its tally.
+    pub tally_order: TallyOrder,
     /// Whether the screens have the mouse.
     pub mouse: bool,
     /// What was last looked for.
@@ -148,6 +151,7 @@ impl State {
             seating: None,
             at_deck: DeckCursor::default(),
             now: None,
+            tally_order: TallyOrder::default(),
             mouse: false,
             sought: String::new(),
             size,
@@ -155,13 +159,6 @@ impl State {
             figures,
         };
         state.view = state.whole_view();
-        for (slot, figures) in state.inputs.job.slots.iter().zip(&state.figures.slots) {
-            let cursor = SlotCursor {
-                pieces_in: floor::start(figures),
-                ..SlotCursor::default()
-            };
-            state.cursors.insert(slot.name.clone(), cursor);
-        }
         state
     }
 
@@ -222,14 +219,6 @@ impl State {
     /// The same, to move it.
     pub(super) fn cursor_mut(&mut self) -> &mut SlotCursor {
         self.cursors.entry(self.slot.clone()).or_default()
-    }
-
-    /// How many pieces are in, on the floor of the slot in front.
-    pub(super) fn pieces_in(&self) -> usize {
-        match self.current().zip(self.entered()) {
-            Some(((_, _, figures), run)) => run.min(floor::count(figures)),
-            None => self.cursor().map_or(0, |cursor| cursor.pieces_in),
-        }
     }
 
     /// How many joints hang in the slot in front by the journal; `None` where it has no joint of it.

@@ -8,9 +8,11 @@ use super::reload::{self, reloaded};
 use super::screen::Screen;
 use super::state::State;
 use super::{
-    copying, cut, deck, entry, floor, holds, levels, overview, palette, profile, reconcile, record, signing, tally,
+    copying, cut, deck, entry, floor, holds, levels, overview, palette, profile, reconcile, record,
+    signing, tally,
 };
 
+use crate::folder::Loaded;
 use crate::report::said::Said;
 
 pub use super::action::{Action, Effect};
@@ -34,17 +36,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::Quit => return vec![Effect::Quit],
         Action::Reload => return vec![Effect::Reload],
         Action::Resize(columns, rows) => state.size = (columns, rows),
-        Action::Reloaded(read) => {
-            reloaded(state, *read);
-            look(state);
-            if matches!(state.overlay, Overlay::Hold { .. }) {
-                holds::open(state);
-            }
-            signing::refresh(state);
-            if let Some(said) = reconcile::refresh(state) {
-                state.message = Some(said);
-            }
-        }
+        Action::Reloaded(read) => read_again(state, *read),
         Action::Go(screen) => {
             state.overlay = Overlay::None;
             state.screen = screen;
@@ -80,27 +72,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::NextPerson => entry::next_person(state),
         Action::Filter if state.screen == Screen::Reconcile => reconcile::filter(state),
         Action::Filter => state.record.of_slot = !state.record.of_slot,
-        Action::Back => {
-            if let Overlay::Form(form) = state.overlay.clone() {
-                entry::leave(state, form);
-                return Vec::new();
-            }
-            if matches!(state.overlay, Overlay::Sign(_)) {
-                if signing::back(state) {
-                    holds::open(state);
-                }
-                return Vec::new();
-            }
-            if let Overlay::Palette(palette) = std::mem::replace(&mut state.overlay, Overlay::None)
-            {
-                state.overlay = palette.under;
-                return Vec::new();
-            }
-            if state.overlay == Overlay::None {
-                state.screen = Screen::Overview;
-            }
-            state.overlay = Overlay::None;
-        }
+        Action::Back => back(state),
         Action::Help => {
             state.overlay = match state.overlay {
                 Overlay::Help(_) => Overlay::None,
@@ -134,11 +106,47 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::ToPoint(row) => levels::move_to(state, LevelsPage::Points, row),
         Action::ZoomIn => profile::zoom(state, true),
         Action::ZoomOut => profile::zoom(state, false),
+        Action::TallyOrder => tally::turn(state),
         Action::FeatureDown => profile::jump(state, true),
         Action::FeatureUp => profile::jump(state, false),
         Action::Fit => state.view = state.whole_view(),
     }
     Vec::new()
+}
+
+/// Takes what was read again, and all that hangs on it.
+fn read_again(state: &mut State, read: Result<Loaded, String>) {
+    reloaded(state, read);
+    look(state);
+    if matches!(state.overlay, Overlay::Hold { .. }) {
+        holds::open(state);
+    }
+    signing::refresh(state);
+    if let Some(said) = reconcile::refresh(state) {
+        state.message = Some(said);
+    }
+}
+
+/// Closes what lies on top, or goes back to the overview.
+fn back(state: &mut State) {
+    if let Overlay::Form(form) = state.overlay.clone() {
+        entry::leave(state, form);
+        return;
+    }
+    if matches!(state.overlay, Overlay::Sign(_)) {
+        if signing::back(state) {
+            holds::open(state);
+        }
+        return;
+    }
+    if let Overlay::Palette(palette) = state.overlay.clone() {
+        state.overlay = palette.under;
+        return;
+    }
+    if state.overlay == Overlay::None {
+        state.screen = Screen::Overview;
+    }
+    state.overlay = Overlay::None;
 }
 
 /// Works out what the screen in front shows and no other does.

@@ -72,9 +72,9 @@ fn persons(session: &mut Session, initials: &[&str]) {
 fn a_string_is_run_landed_scribed_cut_and_signed_in_the_screens() {
     let place = Place::new();
     let mut session = Session::start(&program(), place.root(), false);
-    session.wait_for("No flags.");
+    session.wait_for("no flags");
     session.keys("6");
-    session.wait_for("NEXT JOINT");
+    session.wait_for("joints are run is not known");
     persons(&mut session, &["NK"]);
     sign(&mut session, "nk", "tally-frozen", "prepared", 1);
     persons(&mut session, &["RS", "TM"]);
@@ -186,7 +186,7 @@ fn what_rests_on_the_tally_lapses_with_a_digit_of_it(place: &Place) {
 fn what_keeps_a_statement_from_being_signed_is_said_and_nothing_is_written() {
     let place = Place::new();
     let mut session = Session::start(&program(), place.root(), false);
-    session.wait_for("No flags.");
+    session.wait_for("no flags");
     session.keys("p");
     session.wait_for("to be signed as prepared by NK");
     session.keys("\r");

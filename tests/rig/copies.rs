@@ -79,7 +79,7 @@ fn a_window_shows_that_the_copy_is_behind_until_it_has_caught_up() {
     let mut session = Session::with_settings(&program, place.root(), false, &file);
     session.wait_for("COPY BEHIND");
     session.keys("6");
-    session.wait_for("NEXT JOINT");
+    session.wait_for("joints are run is not known");
     session.keys("i");
     session.wait_for("NK enters ");
     session.keys("a\r\r");

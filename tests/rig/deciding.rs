@@ -15,7 +15,7 @@ fn program() -> PathBuf {
 /// A window on the lists of the invented string, in which a person decides.
 fn window(job: &Path, initials: &str) -> Session {
     let mut session = Session::start(&program(), job, false);
-    session.wait_for("Flags:");
+    session.wait_for("status");
     session.keys("3");
     session.wait_for("most agree 10");
     session.keys(&format!("i{initials}\r"));

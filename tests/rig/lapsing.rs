@@ -144,7 +144,7 @@ fn a_released_target_that_moves_stops_the_cut_until_it_is_released_again() {
     // What was signed anew counts by its newest signature; the off-cut's lift was not.
     let [overview, _] = on_screen(&place);
     assert!(
-        overview.contains("\n 2 SIGNATURES DO NOT STAND"),
+        overview.contains(" 2 SIGNATURES DO NOT STAND"),
         "{overview}"
     );
 }

@@ -14,9 +14,9 @@ fn program() -> PathBuf {
 /// A window on the floor, in which a person enters: so many presses of `i` say who.
 fn window(place: &Place, initials: &[&str]) -> Session {
     let mut session = Session::start(&program(), place.root(), false);
-    session.wait_for("No flags.");
+    session.wait_for("no flags");
     session.keys("6");
-    session.wait_for("NEXT JOINT");
+    session.wait_for("SLOT A");
     for initials in initials {
         session.keys("i");
         session.wait_for(&format!("{initials} enters "));

@@ -3,6 +3,7 @@
 use super::picture;
 use kerfmark::folder::ThemeName;
 use kerfmark::screens::{Role, Theme};
+use ratatui::buffer::Buffer;
 use ratatui::style::{Color, Modifier};
 
 /// The sixteen colours of a terminal, as red, green and blue.
@@ -102,19 +103,37 @@ fn the_contrast_of_black_and_white_is_21() {
 }
 
 /// The least contrast of a role in a theme, over all palettes; `None` where the theme sets no colour.
-fn least(theme: ThemeName, role: Role) -> Option<f64> {
+pub fn least(theme: ThemeName, role: Role) -> Option<f64> {
     let style = Theme::of(theme).style(role);
     let (Some(Color::Indexed(ground)), Some(Color::Indexed(text))) = (style.bg, style.fg) else {
         assert_eq!((style.bg, style.fg), (None, None), "{role:?}");
         return None;
     };
+    Some(least_of(ground, text))
+}
+
+/// The least contrast of two of the 256 colours, over all palettes of the first sixteen.
+fn least_of(ground: u8, text: u8) -> f64 {
     let of = |palette: &Palette, index: u8| {
         let own = palette.get(usize::from(index)).copied();
         own.unwrap_or_else(|| picture::indexed(index))
     };
     let all = PALETTES.iter();
     let all = all.map(|(_, palette)| contrast(of(palette, ground), of(palette, text)));
-    Some(all.fold(f64::MAX, f64::min))
+    all.fold(f64::MAX, f64::min)
+}
+
+/// The least contrast of a letter or a digit in a frame; `None` where it has no colours.
+pub fn least_drawn(buffer: &Buffer) -> Option<f64> {
+    let letters = buffer.content.iter().filter(|cell| {
+        let mut signs = cell.symbol().chars();
+        signs.next().is_some_and(char::is_alphanumeric)
+    });
+    let ratios = letters.filter_map(|cell| match (cell.bg, cell.fg) {
+        (Color::Indexed(ground), Color::Indexed(text)) => Some(least_of(ground, text)),
+        _ => None,
+    });
+    ratios.min_by(f64::total_cmp)
 }
 
 /// Roles of lines and patterns, which need less (WCAG 2.1, 1.4.11).

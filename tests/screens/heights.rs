@@ -53,7 +53,7 @@ fn points_a_reading_in_full_and_decks_look_as_they_should() {
 
 #[test]
 fn what_statistics_calls_things_is_never_said_without_what_it_means() {
-    let size = (200, 60);
+    let size = (160, 48);
     let mut state = state_of("many-readings", size);
     press(&mut state, &[Char('7')]);
     for keys in [&[][..], &[Right], &[Enter], &[Esc, Left]] {
@@ -78,7 +78,8 @@ fn what_statistics_calls_things_is_never_said_without_what_it_means() {
 
 /// What stands at the foot of the readings: the one under the cursor.
 fn detail(state: &State) -> String {
-    let text = drawn(state, (200, 60));
+    // Where what is under the cursor stands below the lists.
+    let text = drawn(state, (160, 48));
     let mut lines = text.lines().rev().skip(1);
     lines
         .find(|it| !it.trim().is_empty())

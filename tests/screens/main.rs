@@ -21,6 +21,7 @@ mod keys;
 mod looks;
 #[path = "../../examples/screens_to_svg/picture.rs"]
 mod picture;
+mod pictures_in_docs;
 #[cfg(unix)]
 #[allow(dead_code, reason = "each group of tests uses its part of it")]
 mod session;

@@ -67,8 +67,11 @@ fn what_stops_a_cut_stands_before_its_marks_and_stays_in_sight() {
         press(&mut state, "v");
         let text = drawn(&state);
         assert!(text.contains("STOP - DO NOT CUT"));
-        assert!(!text.contains("Mark, nearest"), "{text}");
-        said_why |= text.contains("NO MARKS: ");
+        assert!(
+            !text.contains(" on a ") && !text.contains("DOWN from"),
+            "{text}"
+        );
+        said_why |= text.contains(" NO MARKS  no marks are given while");
     }
     assert!(said_why);
     let sheet = cut_sheet(&state.inputs, &state.figures).concat();
@@ -92,7 +95,11 @@ fn a_cut_conductor_is_headed_so_however_far_one_scrolls_and_has_no_marks_to_set_
         press(&mut state, "v");
     }
     press(&mut state, "g");
-    assert!(drawn(&state).contains("NO MARKS: it is cut"));
+    let seen = drawn(&state);
+    assert!(
+        seen.contains("reading 4") && !seen.contains("DOWN from"),
+        "{seen}"
+    );
     press(&mut state, "6");
     assert!(drawn(&state).contains("ALREADY CUT"));
 }
@@ -117,8 +124,8 @@ fn the_worst_flags_are_in_sight_when_there_are_many() {
     let far_down = [(JOB, "stick_up = 0.960", "stick_up = -7.000")];
     let state = state("four-slots", &far_down);
     let text = drawn(&state);
-    let flags = text.split("Flags: ").nth(1).expect("flags");
-    assert!(flags.contains("stop  A    too-short"), "{text}");
+    let flags = text.split(" status").nth(1).expect("flags");
+    assert!(flags.contains("stop   A    too-short"), "{text}");
     assert!(flags.contains("more below"), "{text}");
 }
 
@@ -128,7 +135,7 @@ fn the_overview_names_figures_by_the_slot_they_belong_to() {
     press(&mut state, "6\t\t\t1");
     let text = drawn(&state);
     assert!(
-        text.contains("►D ") && text.contains(" D: joints 12"),
+        text.contains("►○ D ") && text.contains(" D: joints 12"),
         "{text}"
     );
     press(&mut state, "2");
@@ -264,24 +271,66 @@ fn where_one_was_on_the_floor_follows_the_name_of_the_slot() {
     let mut state = state("four-slots", &[]);
     press(&mut state, "6\t");
     press(&mut state, &"-".repeat(4));
-    assert_eq!(state.cursors["B"].pieces_in, 7);
+    assert!(drawn(&state).contains("7 OF 11 JOINTS RUN, BY HAND"));
     let before = "[[slot]]\nname = \"Z\"\nx = 9\ny = 9\npipe = \"main\"\ntally = \"tallies/a.csv\"\n\n[[slot]]\nname = \"A\"";
     reload(
         &mut state,
         "four-slots",
         &[(JOB, "[[slot]]\nname = \"A\"", before)],
     );
-    assert_eq!((state.slot_index(), state.cursors["B"].pieces_in), (2, 7));
-    assert!(drawn(&state).contains("SLOT B "));
-    // Read meanwhile: the floor starts anew, with all in.
-    press(&mut state, "\t\t");
+    let seen = drawn(&state);
+    assert_eq!(state.slot_index(), 2);
+    assert!(
+        seen.contains("SLOT B ") && seen.contains("7 OF 11 JOINTS RUN, BY HAND"),
+        "{seen}"
+    );
+    // Read meanwhile: the string is landed, with all in.
+    press(&mut state, "\t\t++");
+    assert!(drawn(&state).contains("1 OF 12 JOINTS RUN, BY HAND"));
     let stick_up = "tally = \"tallies/d.csv\"\nstick_up = 4.365\nstick_up_hull = \"running\"";
     let read = [
         (JOB, "tally = \"tallies/d.csv\"", stick_up),
         (JOB, "plan_shoulder = -27.100\nhole", "hole"),
     ];
     reload(&mut state, "four-slots", &read);
-    assert_eq!(state.cursors["D"].pieces_in, 12);
+    let seen = drawn(&state);
+    assert!(
+        seen.contains("12 OF 12 JOINTS RUN") && !seen.contains("BY HAND"),
+        "{seen}"
+    );
+}
+
+#[test]
+fn a_count_by_hand_is_asked_again_when_the_list_changed_below_the_next_joint() {
+    let mut state = state("four-slots", &[]);
+    press(&mut state, "6\t\t\t");
+    let seen = drawn(&state);
+    assert!(
+        seen.contains("How many joints are run is not known") && !seen.contains("NEXT JOINT"),
+        "{seen}"
+    );
+    press(&mut state, "+++++");
+    assert!(drawn(&state).contains("4 OF 12 JOINTS RUN, BY HAND"));
+    // A joint above the next one: the count is of what is below.
+    reload(
+        &mut state,
+        "four-slots",
+        &[("tallies/d.csv", "12.276", "12.277")],
+    );
+    assert!(drawn(&state).contains("4 OF 12 JOINTS RUN, BY HAND"));
+    // One below it.
+    reload(
+        &mut state,
+        "four-slots",
+        &[("tallies/d.csv", "12.003", "12.004")],
+    );
+    let said = state.message();
+    assert_eq!(
+        said.as_deref(),
+        Some("the list changed below the joint that was next: count again")
+    );
+    let seen = drawn(&state);
+    assert!(!seen.contains("NEXT JOINT"), "{seen}");
 }
 
 #[test]
@@ -315,7 +364,7 @@ fn a_joint_itself_is_found_before_one_whose_serial_contains_the_text() {
 fn the_tally_calls_a_connection_in_a_keep_out_where_the_flags_do() {
     let zone = [(JOB, "from = 2.0\nto = 6.0", "from = -2.5\nto = 6.0")];
     let mut state = state("four-slots", &zone);
-    state.size = (200, 60);
+    state.size = (160, 48);
     press(&mut state, "2");
     let text = drawn(&state);
     let row = text
@@ -341,7 +390,7 @@ fn the_profile_shows_all_of_a_figure_or_none_and_nothing_runs_through_it() {
                 for word in ["cut ", "shoe ", "shoulder ", "top "] {
                     for (at, _) in text.match_indices(word) {
                         let rest = text.split_at(at + word.len()).1;
-                        if !rest.starts_with(|c: char| c == '-' || c.is_ascii_digit()) {
+                        if !rest.starts_with(['-', '+']) {
                             continue;
                         }
                         let is_whole = state.figures.slots.iter().any(|slot| {
@@ -350,9 +399,13 @@ fn the_profile_shows_all_of_a_figure_or_none_and_nothing_runs_through_it() {
                                 slot.chain.top,
                                 slot.chain.shoe,
                                 slot.chain.shoulder.and_then(|it| it.elevation),
+                                slot.cut.as_cut.as_ref().map(|it| {
+                                    let mean = it.mean.value.rounded();
+                                    kerfmark::measure::Elevation::above_datum(mean)
+                                }),
                             ];
                             all.into_iter().flatten().any(|elevation| {
-                                let number = state.show.number(elevation.height());
+                                let number = state.show.signed(elevation.height());
                                 rest.strip_prefix(&number).is_some_and(|after| {
                                     after.starts_with([' ', '\n']) || after.is_empty()
                                 })
@@ -378,7 +431,8 @@ fn every_label_of_the_profile_stands_on_the_row_of_its_elevation() {
             .flat_map(|keys| (24..=60).map(move |height| (keys, height)))
         {
             press(&mut state, if height == 24 { keys } else { "" });
-            for width in [80, 100, 120, 200] {
+            // Wider ones show the cut beside it, at another scale.
+            for width in [80, 100, 120, 160] {
                 update(&mut state, Action::Resize(width, height));
                 judged += judge_labels(&state, &drawn(&state));
             }
@@ -389,8 +443,10 @@ fn every_label_of_the_profile_stands_on_the_row_of_its_elevation() {
 
 /// How many figures of conductors and levels a drawing of the profile shows, each on its own row.
 fn judge_labels(state: &State, text: &str) -> usize {
-    // Four rows of the terminal and four of the screen are no picture; it starts on the fifth.
-    let rows = i128::from(state.size.1) - 8;
+    // Four rows of the terminal and the names are no picture, nor where it is narrow three lines below it; it starts on
+    // the fifth row.
+    let others = if state.size.0 < 118 { 8 } else { 5 };
+    let rows = i128::from(state.size.1) - others;
     let view = state.view;
     let row_of = |at: kerfmark::measure::Elevation| {
         let below = i128::from((view.top - at).nm());
@@ -406,25 +462,28 @@ fn judge_labels(state: &State, text: &str) -> usize {
             ("shoe", slot.chain.shoe),
         ];
         labels.extend(all.into_iter().filter_map(|(word, at)| {
-            Some((format!("{word} {}", state.show.number(at?.height())), at?))
+            Some((format!("{word} {}", state.show.signed(at?.height())), at?))
         }));
     }
     for hull in &state.inputs.job.hulls {
         let number = state.show.signed(hull.rotary.height());
-        labels.push((format!("{number} RT {}", hull.name), hull.rotary));
+        labels.push((format!("RT {} {number}", hull.name), hull.rotary));
     }
-    assert!(
-        !text.contains(", top ─"),
-        "a word without its figure:\n{text}"
-    );
     let mut judged = 0;
     for (row, line) in text.lines().enumerate().take(state.size.1.into()).skip(4) {
         for (label, _) in labels.iter().filter(|(label, _)| line.contains(label)) {
             let own = labels.iter().filter(|(other, _)| other == label);
             let rows: Vec<i128> = own.map(|(_, at)| row_of(*at)).collect();
             let here = i128::try_from(row).expect("a row");
+            // On another row only with a leader to its own.
+            let before = line.split(label.as_str()).next().expect("what is before");
+            let leads = match before.chars().last() {
+                Some('└') => rows.iter().any(|own| (1..=4).contains(&(here - own))),
+                Some('┌') => rows.iter().any(|own| (1..=4).contains(&(own - here))),
+                _ => false,
+            };
             assert!(
-                rows.contains(&here),
+                rows.contains(&here) || leads,
                 "`{label}`: row {row}, its own {rows:?}:\n{text}"
             );
             judged += 1;

@@ -279,7 +279,10 @@ fn every_tally_of_the_samples_the_template_and_the_docs_reads_alone_without_a_qu
     }
     let mut pages = vec![root.join("README.md")];
     for page in fs::read_dir(root.join("docs")).expect("docs") {
-        pages.push(page.expect("a page").path());
+        let path = page.expect("a page").path();
+        if path.is_file() {
+            pages.push(path);
+        }
     }
     let mut of_docs = 0;
     for page in pages {

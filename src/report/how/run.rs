@@ -1,7 +1,7 @@
 //! How the figures with so many pieces in, and those of the frame, came about.
 
 use super::derivation::{Derivation, How, step};
-use crate::figures::{FrameFigures, Verdict, run_steps};
+use crate::figures::{FrameFigures, Verdict, pieces_to_run, run_step};
 use crate::report::words::side_of_surface;
 
 impl Derivation<'_> {
@@ -9,8 +9,8 @@ impl Derivation<'_> {
     pub(super) fn run(&self, pieces_in: usize) -> Option<How> {
         let job = &self.inputs.job;
         let hull = &self.view.slot.hull;
-        let all = run_steps(hull, self.figures);
-        let run = all.get(pieces_in)?;
+        (pieces_in <= pieces_to_run(self.figures)).then_some(())?;
+        let run = run_step(hull, self.figures, pieces_in);
         let (name, surface) = (&hull.name, hull.surface_name());
         let mut steps = vec![
             step(

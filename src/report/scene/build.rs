@@ -58,11 +58,7 @@ fn levels(inputs: &Inputs) -> Vec<Level> {
         kind,
     };
     let zero = Elevation::above_datum(Length::ZERO);
-    let mut levels = vec![level(
-        job.site.mudline,
-        words::MUDLINE,
-        LevelKind::Mudline,
-    )];
+    let mut levels = vec![level(job.site.mudline, words::MUDLINE, LevelKind::Mudline)];
     // The sea surface where it was stated as another than the datum.
     let is_apart = job.site.water_level != zero;
     levels.push(level(zero, &job.sea_datum, LevelKind::SeaDatum));
@@ -148,11 +144,7 @@ fn lane(
     }
 }
 
-fn features(
-    view: SlotView<'_>,
-    figures: &SlotFigures,
-    upper: Option<Elevation>,
-) -> Vec<Feature> {
+fn features(view: SlotView<'_>, figures: &SlotFigures, upper: Option<Elevation>) -> Vec<Feature> {
     let job = view.job;
     let chain = &figures.chain;
     let feature = |at, kind, word: &str| Feature {

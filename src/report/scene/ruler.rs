@@ -66,7 +66,12 @@ fn written(thousandths: i64, decimals: usize) -> String {
 }
 
 /// The marks of a ruler from one elevation down to another, no nearer to each other than `least`.
-pub fn ruler(highest: Elevation, lowest: Elevation, least: Length, show: LengthFormat) -> Vec<Tick> {
+pub fn ruler(
+    highest: Elevation,
+    lowest: Elevation,
+    least: Length,
+    show: LengthFormat,
+) -> Vec<Tick> {
     let least = least.nm().max(1);
     let (step, thousandth) = match show.unit() {
         Unit::FootInch => {
@@ -77,9 +82,9 @@ pub fn ruler(highest: Elevation, lowest: Elevation, least: Length, show: LengthF
         Unit::Foot => (decimal_step(304_800, least), Some(304_800)),
         _ => (decimal_step(1_000_000, least), Some(1_000_000)),
     };
-    let first = lowest.height().nm().div_euclid(step);
-    let last = highest.height().nm().div_euclid(step);
-    (first..=last)
+    let below = lowest.height().nm().div_euclid(step);
+    let above = highest.height().nm().div_euclid(step);
+    (below..=above)
         .rev()
         .map(|count| Length::from_nm(step.saturating_mul(count)))
         .filter(|at| *at >= lowest.height())
@@ -90,7 +95,8 @@ pub fn ruler(highest: Elevation, lowest: Elevation, least: Length, show: LengthF
                 None if at.is_zero() => "0'".to_owned(),
                 None => {
                     let text = show.signed(at);
-                    text.strip_suffix(" 0\"").map_or(text.clone(), str::to_owned)
+                    text.strip_suffix(" 0\"")
+                        .map_or(text.clone(), str::to_owned)
                 }
             },
         })
@@ -103,7 +109,12 @@ mod tests {
 
     fn texts(from: i64, to: i64, least: i64, unit: Unit) -> Vec<String> {
         let at = |mm| Elevation::above_datum(Length::from_mm(mm));
-        let ticks = ruler(at(from), at(to), Length::from_mm(least), LengthFormat::new(unit));
+        let ticks = ruler(
+            at(from),
+            at(to),
+            Length::from_mm(least),
+            LengthFormat::new(unit),
+        );
         ticks.into_iter().map(|tick| tick.text).collect()
     }
 
@@ -124,7 +135,7 @@ mod tests {
         assert_eq!(texts(3_000, -400, 700, Unit::FootInch), ["+5'", "0'"]);
         assert_eq!(
             texts(130, -10, 20, Unit::FootInch),
-            ["+5\"", "+4\"", "+3\"", "+2\"", "+1\"", "0'"]
+            ["+0' 5\"", "+0' 4\"", "+0' 3\"", "+0' 2\"", "+0' 1\"", "0'"]
         );
     }
 }

@@ -78,15 +78,22 @@ pub use record::{
 };
 pub use said::said;
 pub use scene::{
-    CUT, DECK, FINISHED_TOP, FRAME_BASE, MUDLINE, NO_BASIS, SEA_SURFACE, SHOE, SHOULDER, TOP, clearance_of, connection_in,
-    keep_out_of, kerf_of, lower_end, nearest_mark, on_slot, rt_at, scale_of_rows, u_alone, u_of_mark, upper_end,
+    CUT, DECK, FINISHED_TOP, FRAME_BASE, MUDLINE, NO_BASIS, SEA_SURFACE, SHOE, SHOULDER, TOP,
+    clearance_of, connection_in, keep_out_of, kerf_of, lower_end, nearest_mark, on_slot, rt_at,
+    scale_of_rows, u_alone, u_of_mark, upper_end,
 };
 pub use screens::{
-    CLEARANCE, COPY_BEHIND, CUT_TARGET, IN_JOINT, NEAREST_MARK, NO_COMMAND, NO_FLAGS, OFF_CUT, READ_AT, OLD_MARKS, OLD_STATE, WITH_MOUSE, asked, at_hull, below_rotary, clearances, copy_behind,
-    cut_and, cutting_time, decisions_unreadable, fit, flags_of, frame_base, from_mudline,
-    from_rotary, keep_out, limits, list_unreadable, more, more_below, moves_target, no_other_list,
-    on_joint, one_of, pipe, record_written, rough_cut, row_of, shoe_depth, shortened, slots_shown, spread_of, status_of_cuts, still_to_lower, tally_file,
-    to_landing_top, too_small, unit_in_full,
+    ALL_RUN, BLADE, CLEARANCE, COMING, COPY_BEHIND, COUNT_NOT_KNOWN, CUT_TARGET, ENTERED_LAST,
+    FINISHED_TOP_LARGE, IN_JOINT, ITS_SERIAL, KEEP_OUT, LOWER_PLANE, NEAREST_MARK, NO_COMMAND,
+    NO_DERIVATION, NO_FLAGS, NOT_ON_STRING, NOTHING_TO_FIT, OFF_CUT, OLD_MARKS, OLD_STATE, READ_AT,
+    SHOE_AS_LANDED, STICK_UP_AT_LANDING, STICK_UP_READ, STRING_SO_FAR, TARGET_LARGE,
+    TARGET_PLANNED, UPPER_PLANE, WITH_MOUSE, above_datum, as_planned, asked, at_hull, below_rotary,
+    clearances, copy_behind, cut_and, cutting_time, decisions_unreadable, fit, flags_of,
+    frame_base, from_mudline, from_rotary, from_rt, group_rests_on, its_length, joint_drawn,
+    joints_run, keep_out, limits, list_unreadable, mark_number, marks_not_drawn, more, more_below,
+    moves_target, next_is, no_other_list, off_target, on_joint, one_of, pipe, reading_number,
+    record_written, rough_cut, row_of, shoe_depth, shortened, slots_shown, spread_of,
+    status_of_cuts, still_to_lower, tally_file, to_landing_top, too_small, unit_in_full,
 };
 pub use seat::{
     DECK_STOPPED, SEAT_STIFF, chance_within, cog_margin, flat_to, gap_briefly, landed_said,

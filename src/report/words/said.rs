@@ -19,6 +19,12 @@ pub fn said(said: &Said, format: LengthFormat) -> String {
         | Said::LeaveForm
         | Said::EntersNow(_) => entered(said),
         Said::NoFigure => "there is no figure here to open".to_owned(),
+        Said::CountNotKnown => {
+            "how many joints are run is not known: a enters one, Down counts by hand".to_owned()
+        }
+        Said::CountAgain => {
+            "the list changed below the joint that was next: count again".to_owned()
+        }
         Said::NothingToCopy => "there is nothing under the cursor to copy".to_owned(),
         Said::Copied(text) => format!("sent to the terminal: {text}"),
         Said::Mouse(true) => {

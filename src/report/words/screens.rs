@@ -5,11 +5,11 @@ use std::path::Path;
 use super::places::counted_from;
 use super::standing::counted;
 use crate::figures::{Chain, steel};
-use crate::job::{CutSpec, Pipe, Slot};
 use crate::finding::Severity;
+use crate::job::{CutSpec, Pipe, Slot};
 use crate::measure::{Elevation, Length, LengthFormat, Unit};
 use crate::reconcile::Topic;
-use crate::tally::Tally;
+use crate::tally::{Kind, Tally};
 use unicode_width::UnicodeWidthStr;
 
 /// The terminal is too small for any screen.
@@ -255,6 +255,9 @@ pub fn tally_file(slot: &Slot, tally: &Tally) -> String {
     )
 }
 
+/// The same where there is little room.
+pub const KEEP_OUT: &str = "keep-out";
+
 /// A keep-out that a joint reaches into, and whether the connection above the joint lies in it.
 pub fn keep_out(why: &str, is_in_it: bool) -> String {
     if is_in_it {
@@ -359,4 +362,129 @@ pub fn record_written(file: &Path, joints: usize, open: usize) -> String {
         "{} written: {joints} joints, {open} not decided",
         file.display()
     )
+}
+
+/// The readings on which a group of marks rests: what they share makes them agree, right or wrong.
+pub fn group_rests_on(readings: &[String], marks: usize) -> String {
+    let all = readings.join("; ");
+    let (mark, agree) = match marks {
+        1 => ("Mark", ""),
+        _ => ("Marks", ": they agree whether that is right or wrong"),
+    };
+    format!("{mark} on {all}{agree}")
+}
+
+/// Labels a mark by its place in the order of nearness.
+pub fn mark_number(number: usize) -> String {
+    format!("  {number}")
+}
+
+/// Labels a reading of the finished top.
+pub fn reading_number(number: usize) -> String {
+    format!("  reading {number}")
+}
+
+/// How far a reading of the finished top is from the target.
+pub fn off_target(off: Length, show: LengthFormat) -> String {
+    format!("{} from target", show.small_signed(off))
+}
+
+/// Labels of the figure in large digits: the target of a cut, of one that is planned, and a top that is finished.
+pub const TARGET_LARGE: &str = "CUT TARGET";
+/// Of a slot that is not landed yet.
+pub const TARGET_PLANNED: &str = "CUT TARGET, PLANNED";
+/// Of a conductor that is cut.
+pub const FINISHED_TOP_LARGE: &str = "FINISHED TOP, AS MEASURED";
+
+/// The unit of a figure in large digits, and above what it is.
+pub fn above_datum(unit: Unit, datum: &str) -> String {
+    match unit {
+        Unit::FootInch => format!("above {datum}"),
+        unit => format!("{} above {datum}", unit.name()),
+    }
+}
+
+/// In place of how a figure came about.
+pub const NO_DERIVATION: &str = "no figure under the cursor";
+/// In place of the drawing of a joint.
+pub const NOT_ON_STRING: &str = "the cut is not on the string";
+/// The make-up planes of the joint that is cut.
+pub const UPPER_PLANE: &str = "upper plane";
+/// The lower of them.
+pub const LOWER_PLANE: &str = "lower plane";
+/// Where the blade runs.
+pub const BLADE: &str = "blade";
+
+/// Heads the joints that come next.
+pub const COMING: &str = "Coming joints";
+/// Heads the last entries.
+pub const ENTERED_LAST: &str = "Entered last";
+/// That nothing is fitted on the next joint: a line at least, so that nothing jumps from joint to joint.
+pub const NOTHING_TO_FIT: &str = "NOTHING TO FIT ON IT";
+/// That there is no next joint.
+pub const ALL_RUN: &str = "ALL JOINTS ARE RUN";
+/// Heads the serial of the next joint.
+pub const ITS_SERIAL: &str = "ITS SERIAL";
+/// Heads a figure that is planned.
+pub fn as_planned(label: &str) -> String {
+    format!("{label}, PLANNED")
+}
+
+/// Heads the stick-up as it was read.
+pub const STICK_UP_READ: &str = "STICK-UP, AS READ";
+/// Heads the one to see when the string is landed.
+pub const STICK_UP_AT_LANDING: &str = "STICK-UP AT LANDING";
+/// Heads the length of what is in.
+pub const STRING_SO_FAR: &str = "STRING SO FAR ";
+/// Heads the shoe of a landed string.
+pub const SHOE_AS_LANDED: &str = "SHOE, AS LANDED";
+
+/// In place of large figures, where nothing says how many joints are run.
+pub const COUNT_NOT_KNOWN: [&str; 3] = [
+    "How many joints are run is not known: none is entered in the journal.",
+    "a enters the joint that is run, Down or + counts by hand from the first.",
+    "No next joint is shown until then.",
+];
+
+/// How many joints are run of how many, and whether that is counted by hand.
+pub fn joints_run(run: usize, of: usize, by_hand: bool) -> String {
+    let by_hand = if by_hand { ", BY HAND" } else { "" };
+    format!("{run} OF {of} JOINTS RUN{by_hand}")
+}
+
+/// Heads the number of the next joint, with its kind where that is not a plain one.
+pub fn next_is(kind: Option<Kind>) -> String {
+    kind.map_or_else(
+        || "NEXT JOINT".to_owned(),
+        |kind| format!("NEXT JOINT, KIND {}", kind.name().to_uppercase()),
+    )
+}
+
+/// Heads the length of the next joint.
+pub const fn its_length(is_effective: bool) -> &'static str {
+    if is_effective {
+        "ITS LENGTH, EFFECTIVE"
+    } else {
+        "ITS LENGTH"
+    }
+}
+
+/// A depth below RT, in capitals.
+pub fn from_rt(below: Length, show: LengthFormat) -> String {
+    let side = if below.is_negative() {
+        "ABOVE"
+    } else {
+        "BELOW"
+    };
+    format!("{} {side} RT", show.text(below.abs()))
+}
+
+/// Heads the drawing of the joint that is cut.
+pub fn joint_drawn(number: &str) -> String {
+    format!("Joint {number}, to scale along the pipe")
+}
+
+/// That marks are not drawn for want of room.
+pub fn marks_not_drawn(count: usize) -> String {
+    format!("{} not drawn", counted(count, "mark"))
 }

@@ -6,7 +6,7 @@ use super::command::KeyCommand;
 use crate::screens::action::Action;
 use crate::screens::available::{
     can_find, can_go_back, can_open, covered, has_changes, has_sought, in_palette, no_overlay,
-    not_signing, not_typing, on_profile, typing,
+    not_signing, not_typing, on_profile, on_tally, typing,
 };
 
 /// These commands, in the order in which the bottom line and the help list them.
@@ -55,6 +55,15 @@ pub(super) static GENERAL: &[KeyCommand] = &[
         help: "to the next feature or level further up",
         available: on_profile,
         action: |_| Some(Action::FeatureUp),
+    },
+    KeyCommand {
+        id: "turn-tally",
+        keys: &[Char('o')],
+        hint: "o",
+        short: "shoe or top up",
+        help: "list the joints the other way round: the top of the string up, or the shoe",
+        available: on_tally,
+        action: |_| Some(Action::TallyOrder),
     },
     KeyCommand {
         id: "near-cut",

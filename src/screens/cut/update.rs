@@ -1,6 +1,7 @@
 //! What keys do on the cut.
 
-use super::sheet::{Opens, items};
+use super::sheet::items;
+use super::writer::Opens;
 use crate::screens::movement::Movement;
 use crate::screens::parts::how::{result, show_how};
 use crate::screens::parts::list::ListItem;

@@ -12,6 +12,8 @@ use crate::screens::parts::table::{Align, ScreenTable, head};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
 
+/// From so many columns on what is said stands beside the plan.
+const BESIDE: u16 = 118;
 /// Rows that the lines below the plan have at least.
 const BELOW: u16 = 6;
 /// Cells of the longest bar.
@@ -60,6 +62,25 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         }
     }
     let slots = cells(seating.tops.len() + 1);
+    if columns >= BESIDE {
+        let rows = rows.saturating_sub(from);
+        let half = columns * 9 / 20;
+        draw_plan(
+            state,
+            seating,
+            rest,
+            &mut pen.part(1, from + 1, half - 4, rows - 1),
+        );
+        let right = half + 2;
+        let wide = columns - right;
+        pen.upright(half, from + 1, rows - 1);
+        let table = &mut pen.part(right, from + 1, wide, slots);
+        draw_tops(state, seating, rest, table);
+        let said = said(state, usize::from(wide));
+        let first = from + slots + 2;
+        said_below(state, &said, &mut pen.part(right, first, wide, rows));
+        return;
+    }
     // The plan takes what the lines below it do not need.
     let said = said(state, usize::from(columns));
     let needed = cells(said.len()).max(BELOW).min(rows / 2);
@@ -70,15 +91,20 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let mut part = pen.part(right, from, columns.saturating_sub(right), middle);
     draw_tops(state, seating, rest, &mut part);
     let from = from + middle;
-    let height = usize::from(rows.saturating_sub(from));
+    said_below(state, &said, &mut pen.part(0, from, columns, rows));
+}
+
+/// What is said of the seat, from the line on to which one scrolled.
+fn said_below(state: &State, said: &[StyledLine], pen: &mut Pen<'_>) {
+    let height = usize::from(pen.area.height);
     let first = scroll(state.at_deck.first, said.len(), height).min(said.len());
     for (row, line) in said.iter().skip(first).take(height).enumerate() {
-        pen.line(1, from + cells(row), line);
+        pen.line(1, cells(row), line);
     }
     let below = said.len().saturating_sub(first + height);
     if first + below > 0 && height > 0 {
         let text = format!(" {} ", words::more(first, below));
-        pen.right(rows - 1, &text, Role::Label);
+        pen.right(cells(height - 1), &text, Role::Label);
     }
 }
 

@@ -1,32 +1,43 @@
 //! What keys do on the floor.
 
-use super::state::count;
+use super::count::pieces_in;
+use super::state::ByHand;
 use crate::figures::catalogue::Subject;
+use crate::figures::pieces_to_run;
+use crate::report::said::Said;
 use crate::screens::movement::Movement;
 use crate::screens::parts::how::{result, show_how};
 use crate::screens::state::State;
 
-/// Goes so many joints in or out.
+/// Says by hand that so many joints more or less are in; the first time that none is.
 pub fn step(state: &mut State, movement: Movement) {
-    let Some((_, _, figures)) = state.current() else {
-        return;
-    };
     // What is entered says how many are run.
     if state.entered().is_some() {
         return;
     }
-    let steps = count(figures) + 1;
-    let cursor = state.cursor_mut();
-    cursor.pieces_in = movement.from(cursor.pieces_in, steps);
+    let known = pieces_in(state);
+    let Some((_, tally, figures)) = state.current() else {
+        return;
+    };
+    let steps = pieces_to_run(figures) + 1;
+    let joints = match (known, movement) {
+        (Some(known), movement) => movement.from(known, steps),
+        (None, Movement::Last) => steps - 1,
+        (None, _) => 0,
+    };
+    let by_hand = ByHand::of(tally, joints);
+    state.cursor_mut().by_hand = Some(by_hand);
 }
 
 /// Opens how the stick-up with so many joints in came about.
 pub fn open(state: &mut State) {
-    let pieces_in = state.pieces_in();
-    show_how(state, Some(Subject::Run(pieces_in)));
+    match pieces_in(state) {
+        Some(pieces_in) => show_how(state, Some(Subject::Run(pieces_in))),
+        None => state.message = Some(Said::CountNotKnown),
+    }
 }
 
 /// The stick-up with so many joints in.
 pub fn copied(state: &State) -> Option<String> {
-    result(state, Subject::Run(state.pieces_in()))
+    result(state, Subject::Run(pieces_in(state)?))
 }

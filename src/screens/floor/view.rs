@@ -1,18 +1,25 @@
 //! Floor: figures that can be read from three metres, for the person at the rotary.
 
-use super::digits;
-use crate::figures::{Basis, CutStatus, RunStep, entered_step, run_steps};
-use crate::journal::Source;
+use std::cmp::Ordering;
+
+use super::count::pieces_in;
+use super::large::{self, Large};
+use super::{coming, said};
+use crate::figures::{
+    Basis, CutStatus, RunStep, SlotFigures, entered_step, pieces_to_run, run_step,
+};
 use crate::measure::Unit;
 use crate::report::words;
-use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
+use crate::screens::parts::pen::{Pen, StyledLine, cells};
 use crate::screens::parts::surface::surface;
 use crate::screens::state::State;
 use crate::screens::theme::Role;
 use crate::tally::Kind;
 
-/// Rows of a very large figure with its label.
-const BIG: usize = 6;
+/// From so many columns on the joints that come and the last entries stand beside the figures.
+const TWO_PANES: u16 = 170;
+/// Their columns.
+const COMING: u16 = 62;
 
 fn unit(state: &State) -> &'static str {
     match state.show.unit() {
@@ -21,336 +28,311 @@ fn unit(state: &State) -> &'static str {
     }
 }
 
-/// One very large figure: what it is, the figure, and the words beside it.
-struct Big {
-    label: String,
-    text: String,
-    words: Vec<String>,
-    role: Role,
-}
-
+/// Draws it.
 pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let Some((slot, _, figures)) = state.current() else {
         return;
     };
-    let steps = run_steps(&slot.hull, figures);
     let running = state.figures.running.get(state.slot_index());
     let entered = running.filter(|running| running.joints_run > 0);
-    let entered = entered.map(|running| entered_step(&slot.hull, figures, running));
-    let Some(step) = entered.as_ref().or_else(|| steps.get(state.pieces_in())) else {
-        return;
+    let step = match entered {
+        Some(running) => Some(entered_step(&slot.hull, figures, running)),
+        None => pieces_in(state).map(|pieces_in| run_step(&slot.hull, figures, pieces_in)),
     };
-    let all_in = step.next.is_none();
+    let (columns, rows) = (pen.area.width, pen.area.height);
+    let wide = if columns >= TWO_PANES {
+        let from = columns - COMING;
+        pen.upright(from, 0, rows);
+        let mut part = pen.part(from + 2, 0, COMING - 3, rows);
+        coming::draw(state, &mut part, step.as_ref());
+        from
+    } else {
+        columns
+    };
+    let mut pen = pen.part(0, 0, wide, rows);
+    title(state, &mut pen, (step.as_ref(), figures));
+    match step {
+        Some(step) => figures_of(state, &mut pen, &step),
+        None => not_known(state, &mut pen),
+    }
+}
+
+/// The slot, what its figures rest on, and how many joints are run of how many.
+fn title(state: &State, pen: &mut Pen<'_>, (step, figures): (Option<&RunStep>, &SlotFigures)) {
     let standing = state.figures.standings.get(state.slot_index());
     let status = standing.map(|standing| standing.status);
-    let basis = match figures.chain.basis {
+    let all_in = step.is_some_and(|step| step.next.is_none());
+    let (basis, role) = match figures.chain.basis {
         // What stops the slot stops the floor too: the figures below may be wrong.
         _ if status == Some(CutStatus::Stop) => ("STOP: SEE FLAGS", Role::Stop),
         Basis::Read if status == Some(CutStatus::Check) && all_in => {
             ("CHECK: STICK-UP READ", Role::Check)
         }
         _ if figures.cut.is_cut() => ("ALREADY CUT", Role::Stop),
-        Basis::Read if all_in => ("LANDED: STICK-UP READ", Role::Title),
-        Basis::Read => ("LANDED ALREADY: AS IT WAS RUN", Role::Selected),
-        Basis::Planned => ("PLANNED", Role::Selected),
-        Basis::None => ("NO BASIS: LENGTHS ONLY", Role::Selected),
+        Basis::Read if all_in => ("LANDED: STICK-UP READ", Role::Chip),
+        Basis::Read => ("LANDED ALREADY: AS IT WAS RUN", Role::Chip),
+        Basis::Planned => ("PLANNED", Role::Chip),
+        Basis::None => ("NO BASIS: LENGTHS ONLY", Role::Chip),
     };
-    let title = StyledLine::of(format!("SLOT {}  ", slot.name), Role::Title)
-        .and(format!(" {} ", basis.0), basis.1)
-        .and(
-            format!(
-                "  {} OF {} {}",
-                step.pieces_in,
-                steps.len().saturating_sub(1),
-                if state.entered().is_some() || step.pieces_in == 0 || all_in {
-                    "JOINTS RUN"
-                } else {
-                    // Nothing is entered: it is looked at what would be.
-                    "BY HAND"
-                }
-            ),
-            Role::Figure,
-        )
-        .and(
-            format!(
-                "  {}",
-                words::at_hull(&slot.hull.name, pen.area.width >= 100)
-            ),
-            Role::Label,
-        );
-    pen.line(1, 0, &title);
-    let area = pen.area.width.saturating_sub(2);
-    let lines = urgent(state).into_iter().map(|line| (line, Role::Stop));
-    let lines = lines.chain(
-        fit(state, step)
-            .into_iter()
-            .map(|line| (line, Role::Selected)),
-    );
-    let lines = lines.chain(
-        misclosure(state)
-            .into_iter()
-            .map(|line| (line, Role::Check)),
-    );
-    let lines = lines.chain(loads(state).into_iter().map(|line| (line, Role::Label)));
-    let fit: Vec<StyledLine> = lines
-        .flat_map(|(line, role)| {
-            StyledLine::of(format!(" {line} "), role).wrapped(usize::from(area), 5)
-        })
-        .collect();
-    let mut figures = vec![next(state, step)];
-    figures.extend(shoe(state, step).map(|figure| vec![figure]));
-    figures.extend(landing(state, step).map(|figure| vec![figure]));
-    // What is to be fitted is never left out: where it needs the room, the last figures are small.
-    let height = usize::from(pen.area.height);
-    let fits = |large: usize| 1 + fit.len() + BIG * large + (figures.len() - large) <= height;
-    let large = (1..figures.len())
-        .rev()
-        .find(|large| fits(*large))
-        .filter(|_| !fits(figures.len()))
-        .unwrap_or(figures.len());
-    let plain = figures.split_off(large);
-    let room = height.saturating_sub(1 + fit.len() + plain.len());
-    let each = cells((room / figures.len().max(1)).max(BIG));
-    let mut y = 1;
-    for (row, figure) in figures.into_iter().enumerate() {
-        big(&mut pen.part(1, y, area, each), figure);
-        y += each;
-        if row == 0 {
-            for line in &fit {
-                pen.line(1, y, line);
-                y += 1;
-            }
+    let mut line = StyledLine::of(format!("SLOT {}  ", state.slot), Role::Title)
+        .and(format!(" {basis} "), role);
+    let all = pieces_to_run(figures);
+    if let Some(step) = step {
+        let is_by_hand =
+            state.entered().is_none() && !(all_in && figures.chain.basis == Basis::Read);
+        let words = words::joints_run(step.pieces_in, all, is_by_hand);
+        line = line.and(format!("  {words}"), Role::Figure);
+    }
+    let Some((slot, ..)) = state.current() else {
+        return;
+    };
+    let hull = words::at_hull(&slot.hull.name, pen.area.width >= 100);
+    line = line.and(format!("  {hull}"), Role::Label);
+    pen.line(1, 0, &line);
+    if let Some(step) = step {
+        bar(pen, step.pieces_in, all);
+    }
+}
+
+/// The joints as a bar: those that are in filled.
+fn bar(pen: &mut Pen<'_>, run: usize, all: usize) {
+    let glyphs = pen.theme.glyphs;
+    let wide = usize::from(pen.area.width).saturating_sub(2);
+    let end = |joints: usize| joints * wide / all.max(1);
+    let is_apart = wide >= 3 * all;
+    for joint in 0..all {
+        let (from, to) = (end(joint), end(joint + 1));
+        let (sign, role) = match joint.cmp(&run) {
+            Ordering::Less => (glyphs.block, Role::Steel),
+            Ordering::Equal => (glyphs.block, Role::Figure),
+            Ordering::Greater => (glyphs.keep_out, Role::Quiet),
+        };
+        // A gap between joints, where there is room for one.
+        let to = if is_apart { to.saturating_sub(1) } else { to };
+        for x in from..to {
+            pen.sign(cells(x + 1), 1, sign, role);
+        }
+        if joint > wide {
+            return;
         }
     }
-    for figure in plain.into_iter().flatten() {
-        let line = StyledLine::of(format!("{}: ", figure.label), Role::Label).and(
-            format!("{} {}", figure.text, figure.words.join(" ")),
-            figure.role,
-        );
-        pen.line(1, y, &line);
+}
+
+/// How many joints are run is not known: in small letters, and no figure that could be taken for the next.
+fn not_known(state: &State, pen: &mut Pen<'_>) {
+    let room = usize::from(pen.area.width).saturating_sub(2);
+    let lines = words::COUNT_NOT_KNOWN.iter();
+    let mut y = 2;
+    for text in lines {
+        for line in StyledLine::of(*text, Role::Plain).wrapped(room, 2) {
+            pen.line(1, y, &line);
+            y += 1;
+        }
+    }
+    for text in said::urgent(state) {
+        for line in StyledLine::of(format!(" {text} "), Role::Stop).wrapped(room, 5) {
+            pen.line(1, y, &line);
+            y += 1;
+        }
+    }
+    let entries = coming::entries(state, 5);
+    if !entries.is_empty() {
+        y += 1;
+        pen.text(1, y, words::ENTERED_LAST, Role::Label);
+        y += 1;
+    }
+    for entry in entries {
+        pen.line(1, y, &coming::line(entry));
         y += 1;
     }
 }
 
-/// Figures side by side: each takes what it needs, the last what is left.
-fn big(pen: &mut Pen<'_>, figures: Vec<Big>) {
-    let (mut x, count) = (0, figures.len());
-    for (index, figure) in figures.into_iter().enumerate() {
-        let (width_left, height) = (pen.area.width.saturating_sub(x), pen.area.height);
-        // Of two, the first leaves the second its half, unless it needs more at the plain size.
-        let wide = if index + 1 < count {
-            let beside = figure.words.iter().map(|word| width(word)).max();
-            let beside = beside.map_or(0, |beside| cells(beside + 3));
-            let needed = digits::plain_extent(&figure.text).unwrap_or(0) + beside;
-            needed.max(width_left / 3).min(width_left)
-        } else {
-            width_left
-        };
-        let mut part = pen.part(x, 0, wide, height);
-        part.text(0, 0, &figure.label, Role::Label);
-        let beside = figure.words.iter().map(|word| width(word)).max();
-        let room = wide.saturating_sub(beside.map_or(0, |beside| cells(beside + 2)));
-        let (end, tall) = {
-            let mut sign = part.part(0, 1, room, height.saturating_sub(1));
-            digits::write(&mut sign, &figure.text, figure.role)
-        };
-        let first = 1 + tall.saturating_sub(cells(figure.words.len())) / 2;
-        for (row, word) in figure.words.iter().enumerate() {
-            part.text(end + 2, first + cells(row), word, Role::Figure);
-        }
-        x += wide.max(end) + 2;
-    }
-}
-
-/// What must be seen before anything else: joints that are not run as they are listed, and a string that must
-/// not be slacked off.
-fn urgent(state: &State) -> Vec<String> {
-    let mut lines = Vec::new();
-    let slot = state.slot_index();
-    let (Some(said), Some(tally)) = (
-        state.inputs.record.slots.get(slot),
-        state.inputs.tallies.get(slot),
-    ) else {
-        return lines;
+fn figures_of(state: &State, pen: &mut Pen<'_>, step: &RunStep) {
+    let area = pen.area.width.saturating_sub(2);
+    let wrap = |(text, role): (String, Role)| {
+        StyledLine::of(format!(" {text} "), role).wrapped(usize::from(area), 5)
     };
-    let run = said.hanging.iter().enumerate();
-    let mut otherwise = run.filter(|(at, it)| it.what.source != Source::Tally(*at));
-    if let Some((at, it)) = otherwise.next() {
-        let listed = tally.joints.get(at).map_or("none", |joint| &joint.number);
-        lines.push(words::run_otherwise(at + 1, &it.what.run.joint, listed));
+    let first = said::urgent(state).into_iter().map(|it| (it, Role::Stop));
+    let fit = said::fit(state, step).into_iter();
+    let fit = fit.map(|it| {
+        let is_nothing = it == words::NOTHING_TO_FIT || it == words::ALL_RUN;
+        (it, if is_nothing { Role::Label } else { Role::Chip })
+    });
+    let misclosure = said::misclosure(state).into_iter();
+    let misclosure = misclosure.map(|it| (it, Role::Check));
+    let fit: Vec<StyledLine> = first.chain(fit).chain(misclosure).flat_map(wrap).collect();
+    let small = small(state, step).into_iter();
+    let small: Vec<StyledLine> = small
+        .flat_map(|line| line.wrapped(usize::from(area), 2))
+        .collect();
+    let height = pen.area.height;
+    // The title, the bar, and what is said are never left out for larger figures.
+    let said = cells(fit.len() + small.len());
+    let room = height.saturating_sub(2 + said);
+    let ways = ways(state, step);
+    let mut y = 2;
+    for line in &fit {
+        pen.line(1, y, line);
+        y += 1;
     }
-    if let Some(placed) = state.placed(slot) {
-        let left = state.now.as_ref().map(|now| now.until(&placed.until));
-        lines.push(words::not_slacked_off(&placed.what, &placed.until, left));
+    if let Some((rows, size)) = large::chosen(pen.theme, &ways, (area, room)) {
+        let end = large::draw(&mut pen.part(1, y, area, room), &rows, size);
+        y += end.min(room);
+    } else if let Some(way) = ways.first() {
+        // Figures with signs that there are no large ones of, or too long for any: in plain letters.
+        for figure in way.iter().flatten() {
+            let line = StyledLine::of(format!("{}: ", figure.label), Role::Label)
+                .and(&figure.text, Role::Figure)
+                .and(format!(" {}", figure.after.join(" ")), Role::Plain);
+            pen.line(1, y, &line);
+            y += 1;
+        }
     }
-    lines
+    for line in &small {
+        pen.line(1, y, line);
+        y += 1;
+    }
+    // What was entered last, as far as there is room.
+    if pen.area.width < TWO_PANES {
+        let rows = usize::from(height.saturating_sub(y + 1));
+        for entry in coming::entries(state, rows.min(3)) {
+            y += 1;
+            let line = coming::line(entry).wrapped(usize::from(area), 2);
+            if let Some(line) = line.first() {
+                pen.line(1, y, line);
+            }
+        }
+    }
 }
 
-/// Where the string does not close as it is run, and what may be the cause.
-fn misclosure(state: &State) -> Vec<String> {
-    let found = state.figures.misclosures.get(state.slot_index());
-    let found = found.and_then(Option::as_ref);
-    found.map_or_else(Vec::new, |found| {
-        words::misclosure_on_floor(found, state.show)
+/// The figures that matter, in the ways in which they can be set in rows. Of a conductor that is cut none does.
+fn ways(state: &State, step: &RunStep) -> Vec<Vec<Vec<Large>>> {
+    let Some((_, _, figures)) = state.current() else {
+        return Vec::new();
+    };
+    if figures.cut.is_cut() {
+        return Vec::new();
+    }
+    let landing = landing(state, step);
+    let Some((number, serial, length)) = next(state, step) else {
+        return vec![vec![landing.into_iter().collect()]];
+    };
+    let beside = |after: Option<&Large>| {
+        let mut number = number.clone();
+        number.after.extend(after.map(|it| it.text.clone()));
+        number
+    };
+    let rows = |rows: Vec<Vec<Option<&Large>>>| -> Vec<Vec<Large>> {
+        let rows = rows.into_iter();
+        let rows = rows.map(|row| row.into_iter().flatten().cloned().collect::<Vec<_>>());
+        rows.filter(|row| !row.is_empty()).collect()
+    };
+    let (serial, length, landing) = (serial.as_ref(), length.as_ref(), landing.as_ref());
+    let with_serial = beside(serial);
+    let mut ways = vec![
+        rows(vec![
+            vec![Some(&number), serial],
+            vec![length],
+            vec![landing],
+        ]),
+        rows(vec![vec![Some(&number), serial], vec![length, landing]]),
+        rows(vec![vec![Some(&with_serial)], vec![length], vec![landing]]),
+        rows(vec![vec![Some(&with_serial)], vec![length, landing]]),
+        rows(vec![vec![Some(&with_serial), length], vec![landing]]),
+    ];
+    ways.retain(|way| !way.is_empty());
+    ways
+}
+
+/// The next joint: its number, its serial, its length.
+fn next(state: &State, step: &RunStep) -> Option<(Large, Option<Large>, Option<Large>)> {
+    let tally = state.inputs.tallies.get(state.slot_index())?;
+    let joint = tally.joints.get(step.next?)?;
+    let kind = joint.kind.filter(|kind| *kind != Kind::Joint);
+    let large = |label: String, text: &str, after: &str| Large {
+        label,
+        text: text.to_owned(),
+        after: if after.is_empty() {
+            Vec::new()
+        } else {
+            vec![after.to_owned()]
+        },
+        role: Role::Figure,
+    };
+    let number = large(words::next_is(kind), &joint.number, "");
+    let serial = joint.serial.as_deref();
+    let serial = serial.map(|serial| large(words::ITS_SERIAL.to_owned(), serial, ""));
+    let length = joint.overall.or(joint.effective);
+    let length = length.map(|length| {
+        let label = words::its_length(joint.overall.is_none());
+        large(label.to_owned(), &state.show.number(length), unit(state))
+    });
+    Some((number, serial, length))
+}
+
+/// What is still to lower, or the stick-up at landing.
+fn landing(state: &State, step: &RunStep) -> Option<Large> {
+    let stick_up = step.stick_up_at_place?;
+    let (_, _, figures) = state.current()?;
+    let (unit, surface) = (unit(state), surface(state));
+    let mut after = Vec::new();
+    let is_planned = figures.chain.basis == Basis::Planned;
+    let label = if stick_up.is_negative() && step.next.is_some() {
+        after.push(unit.to_owned());
+        words::still_to_lower(surface)
+    } else {
+        let side = words::side_of_surface(stick_up);
+        after.push(format!("{unit} {side}").trim().to_owned());
+        after.push(surface.to_owned());
+        let read = figures.chain.basis == Basis::Read && step.next.is_none();
+        let label = if read {
+            words::STICK_UP_READ
+        } else {
+            words::STICK_UP_AT_LANDING
+        };
+        label.to_owned()
+    };
+    after.retain(|word| !word.is_empty());
+    let label = if is_planned {
+        words::as_planned(&label)
+    } else {
+        label
+    };
+    Some(Large {
+        label,
+        text: state.show.number(stick_up.abs()),
+        after,
+        role: Role::Figure,
     })
 }
 
-/// What the weight indicator is expected to show, and what is lifted next.
-fn loads(state: &State) -> Vec<String> {
-    let running = state.figures.running.get(state.slot_index());
-    let Some(running) = running.filter(|running| running.joints_run > 0) else {
-        return Vec::new();
-    };
-    let load = running.hook_load.as_ref().map(|load| {
-        let leaves_out: Vec<&str> = load
-            .leaves_out
-            .iter()
-            .map(|it| words::left_out(*it))
-            .collect();
-        words::hook_load(load.total(), &leaves_out)
-    });
-    let lift = running.next_lift.map(words::next_lift);
-    load.into_iter().chain(lift).collect()
-}
-
-/// What to fit on the next joint, and where.
-fn fit(state: &State, step: &RunStep) -> Vec<String> {
-    let mut lines = Vec::new();
-    let Some((_, tally, figures)) = state.current() else {
-        return lines;
-    };
-    if figures
-        .chain
-        .shoulder
-        .is_some_and(|shoulder| Some(shoulder.piece) == step.next)
-    {
-        lines.push("THIS IS THE RUNNING JOINT: IT CARRIES THE SHOULDER".to_owned());
+/// What else there is to know, in plain letters: the shoe, the string so far, loads.
+fn small(state: &State, step: &RunStep) -> Vec<StyledLine> {
+    let mut line = StyledLine::of(words::STRING_SO_FAR, Role::Label)
+        .and(format!("{}   ", state.show.text(step.length)), Role::Plain);
+    if let Some((label, depth)) = shoe(state, step) {
+        line = line
+            .and(format!("{label} "), Role::Label)
+            .and(depth, Role::Plain);
     }
-    for place in &step.fit {
-        let Some((accessory, height)) = state
-            .inputs
-            .job
-            .accessories
-            .get(place.accessory)
-            .zip(place.above_lower_plane)
-        else {
-            continue;
-        };
-        lines.push(words::fit(
-            &accessory.name,
-            height,
-            place.clear == Some(false),
-            (&figures.chain, tally, step.next.unwrap_or(step.pieces_in)),
-            state.show,
-        ));
-    }
-    if lines.is_empty() {
-        // One line at least, so that nothing jumps from joint to joint.
-        let line = if step.next.is_some() {
-            "NOTHING TO FIT ON IT"
-        } else {
-            "ALL JOINTS ARE RUN"
-        };
-        lines.push(line.to_owned());
-    }
+    let mut lines = vec![line];
+    let loads = said::loads(state).into_iter();
+    lines.extend(loads.map(|text| StyledLine::of(text, Role::Label)));
     lines
-}
-
-fn next(state: &State, step: &RunStep) -> Vec<Big> {
-    let kind = step.next.and_then(|joint| {
-        let tally = state.inputs.tallies.get(state.slot_index())?;
-        tally.joints.get(joint)?.kind
-    });
-    let text = step
-        .next
-        .map_or("NONE", |joint| state.number(state.slot_index(), joint));
-    let tally = state.inputs.tallies.get(state.slot_index());
-    let joint = step.next.and_then(|joint| tally?.joints.get(joint));
-    let length = joint.and_then(|joint| Some((joint, joint.overall.or(joint.effective)?)));
-    let beside = length.map_or_else(Vec::new, |(joint, length)| {
-        words::next_joint(&state.show.text(length), joint.serial.as_deref())
-    });
-    vec![
-        Big {
-            label: kind
-                .filter(|kind| *kind != Kind::Joint)
-                .map_or("NEXT JOINT".to_owned(), |kind| {
-                    format!("NEXT JOINT, KIND {}", kind.name().to_uppercase())
-                }),
-            text: text.to_owned(),
-            words: beside,
-            role: Role::Figure,
-        },
-        Big {
-            label: format!("STRING SO FAR, {}", state.show.heading()),
-            text: state.show.number(step.length),
-            words: Vec::new(),
-            role: Role::Figure,
-        },
-    ]
 }
 
 /// The shoe: where it was landed once all joints are run; before, with the top at the spider; nothing
 /// but lengths without a basis.
-fn shoe(state: &State, step: &RunStep) -> Option<Big> {
+fn shoe(state: &State, step: &RunStep) -> Option<(String, String)> {
     step.stick_up_at_place?;
     let (_, _, figures) = state.current()?;
     let landed = figures.chain.basis == Basis::Read && step.next.is_none();
     let (label, depth) = if landed {
-        let label = "SHOE, AS LANDED".to_owned();
+        let label = words::SHOE_AS_LANDED.to_owned();
         (label, figures.chain.rotary.depth_of(figures.chain.shoe?))
     } else {
         let label = words::shoe_depth(surface(state));
         (label, step.shoe_below_rotary)
     };
-    let below = depth.downward();
-    let side = if below.is_negative() {
-        "ABOVE"
-    } else {
-        "BELOW"
-    };
-    Some(Big {
-        label,
-        text: state.show.number(below.abs()),
-        words: vec![
-            format!("{} {side}", unit(state)).trim().to_owned(),
-            "RT".to_owned(),
-        ],
-        role: Role::Figure,
-    })
-}
-
-/// What is still to lower, or the stick-up at landing.
-fn landing(state: &State, step: &RunStep) -> Option<Big> {
-    let stick_up = step.stick_up_at_place?;
-    let (_, _, figures) = state.current()?;
-    let (unit, surface) = (unit(state), surface(state));
-    let mut words = Vec::new();
-    let (label, role) = if stick_up.is_negative() && step.next.is_some() {
-        words.push(unit.to_owned());
-        (words::still_to_lower(surface), Role::Figure)
-    } else {
-        words.push(
-            format!("{unit} {}", words::side_of_surface(stick_up))
-                .trim()
-                .to_owned(),
-        );
-        words.push(surface.to_owned());
-        let read = figures.chain.basis == Basis::Read && step.next.is_none();
-        let label = if read {
-            "STICK-UP, AS READ"
-        } else {
-            "STICK-UP AT LANDING"
-        };
-        (label.to_owned(), Role::Cut)
-    };
-    if figures.chain.basis == Basis::Planned {
-        words.push("PLANNED".to_owned());
-    }
-    Some(Big {
-        label,
-        text: state.show.number(stick_up.abs()),
-        words,
-        role,
-    })
+    Some((label, words::from_rt(depth.downward(), state.show)))
 }

@@ -1,10 +1,12 @@
 //! Levels, drawn: the readings, the points with the lines between them, and what is under the cursor in full.
 
+use super::opened::lines;
 use super::rows::{point_place, points, reading, reading_place, readings, worked};
-use super::state::LevelsPage;
+use super::state::{LevelsPage, OpenedLevel};
 use super::wires::{Wire, WireLine, wires};
 use crate::figures::Levels;
 use crate::report::words;
+use crate::screens::action::Action;
 use crate::screens::parts::list::scroll;
 use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
 use crate::screens::parts::table::{Align, ScreenTable, head};
@@ -13,6 +15,10 @@ use crate::screens::theme::Role;
 
 /// From so many columns on readings and points stand side by side.
 const BESIDE: u16 = 118;
+/// From so many columns on all of what is under the cursor stands beside them.
+const THREE_PANES: u16 = 170;
+/// Its columns.
+const OPENED: u16 = 54;
 /// Rows for what is under the cursor.
 const DETAIL: usize = 3;
 
@@ -30,15 +36,26 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     };
     let (columns, rows) = (pen.area.width, pen.area.height);
     heading(levels, pen);
-    let detail = detail(state, levels, pen);
+    let is_wide = columns >= THREE_PANES;
+    let detail = if is_wide {
+        Vec::new()
+    } else {
+        detail(state, levels, pen)
+    };
     let below = detail.len().min(DETAIL);
     let body = rows.saturating_sub(cells(2 + below));
     if columns >= BESIDE {
         // Names of readings with their slot need so much; the points take what is left.
-        let left = (columns * 11 / 20).max(70);
+        let all = if is_wide { columns - OPENED } else { columns };
+        let left = (all * 11 / 20).max(70);
         list_readings(state, levels, &mut pen.part(0, 1, left, body));
-        let right = columns.saturating_sub(left + 1);
+        pen.upright(left, 1, body);
+        let right = all.saturating_sub(left + 2);
         list_points(state, levels, &mut pen.part(left + 1, 1, right, body));
+        if is_wide {
+            pen.upright(all - 1, 1, body);
+            under_cursor(state, levels, &mut pen.part(all + 1, 1, OPENED - 2, body));
+        }
     } else {
         let mut part = pen.part(0, 1, columns, body);
         match state.at_level.page {
@@ -49,6 +66,22 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let from = rows.saturating_sub(cells(below));
     for (row, line) in detail.iter().take(below).enumerate() {
         pen.line(1, from + cells(row), line);
+    }
+}
+
+/// All of what is under the cursor.
+fn under_cursor(state: &State, levels: &Levels, pen: &mut Pen<'_>) {
+    let room = usize::from(pen.area.width);
+    let point = super::rows::point(state, levels);
+    let of = match point {
+        Some(at) => Some(OpenedLevel::Point(levels.read.network.name(at).to_owned())),
+        None => reading(state, levels)
+            .and_then(|at| levels.reading(at))
+            .map(OpenedLevel::Reading),
+    };
+    let lines = of.map_or_else(Vec::new, |of| lines(state, &of, room));
+    for (row, line) in (0..).zip(&lines) {
+        pen.line(0, row, line);
     }
 }
 
@@ -110,6 +143,10 @@ fn list_readings(state: &State, levels: &Levels, pen: &mut Pen<'_>) {
     let is_here = state.at_level.page == LevelsPage::Readings;
     let selected = is_here.then(|| at.saturating_sub(first));
     table.draw(pen, height, selected, None);
+    let wide = pen.area.width;
+    for row in 0..height.min(listed.len() - first) {
+        pen.target((0, cells(row + 1), wide), Action::ToRow(first + row));
+    }
     more(first, listed.len().saturating_sub(first + height), pen);
 }
 
@@ -219,6 +256,7 @@ fn list_points(state: &State, levels: &Levels, pen: &mut Pen<'_>) {
         pen.text(cells(x + gap), y, elevation, Role::Figure);
         let gap = us - width(u).min(us);
         pen.text(cells(x + elevations + 1 + gap), y, u, Role::Label);
+        pen.target((0, y, cells(drawn_from)), Action::ToPoint(row));
         if chosen == Some(*point) {
             pen.select(0, y, cells(drawn_from));
         }

@@ -247,15 +247,10 @@ fn spread(state: &State) -> Option<StyledLine> {
         let verdict = frame.verdict;
         let between = if line.0.is_empty() { "" } else { "   " };
         let base = words::frame_base(height.value, state.show);
-        line = line
-            .and(
-                format!("{between}{base} "),
-                Role::Plain,
-            )
-            .and(
-                format!(" {} ", verdict.map_or("no window given", Verdict::word)),
-                verdict.map_or(Role::Plain, Role::of_verdict),
-            );
+        line = line.and(format!("{between}{base} "), Role::Plain).and(
+            format!(" {} ", verdict.map_or("no window given", Verdict::word)),
+            verdict.map_or(Role::Plain, Role::of_verdict),
+        );
     }
     (!line.0.is_empty()).then_some(line)
 }

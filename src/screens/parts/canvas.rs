@@ -84,4 +84,21 @@ impl Canvas {
             }
         }
     }
+
+    /// Draws it with full cells wherever anything is, for letters: where there are no colours too.
+    pub fn draw_solid(&self, pen: &mut Pen<'_>) {
+        let wide = usize::from(self.columns).max(1);
+        let glyphs = pen.theme.glyphs;
+        for (y, rows) in (0..).zip(self.squares.chunks(2 * wide)) {
+            let (above, below) = rows.split_at(wide.min(rows.len()));
+            for (x, squares) in (0..).zip(above.iter().zip(below)) {
+                match squares {
+                    (Some(role), Some(_)) => pen.sign(x, y, glyphs.block, *role),
+                    (Some(role), None) => pen.sign(x, y, glyphs.upper, *role),
+                    (None, Some(role)) => pen.sign(x, y, glyphs.lower, *role),
+                    (None, None) => {}
+                }
+            }
+        }
+    }
 }

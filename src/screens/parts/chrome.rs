@@ -12,7 +12,8 @@ use crate::screens::screen::Screen;
 use crate::screens::state::{CHROME, LEAST, State};
 use crate::screens::theme::Role;
 use crate::screens::{
-    cut, deck, entry, floor, holds, levels, overview, palette, profile, reconcile, record, signing, tally,
+    cut, deck, entry, floor, holds, levels, overview, palette, profile, reconcile, record, signing,
+    tally,
 };
 
 pub fn draw(state: &State, pen: &mut Pen<'_>) {
@@ -166,7 +167,10 @@ fn status(state: &State, pen: &mut Pen<'_>) {
         }
     }
     if line.0.is_empty() {
-        line = line.and("no flags ", Role::Plain);
+        line = line.and(
+            format!("{} {} ", words::NO_FLAGS, pen.theme.glyphs.dot),
+            Role::Plain,
+        );
     }
     let slots = &state.figures.slots;
     let cut = slots.iter().filter(|slot| slot.cut.is_cut()).count();

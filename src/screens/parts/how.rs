@@ -62,16 +62,34 @@ pub fn places(state: &State, slot: &str, figure: &FigureKey) -> usize {
     })
 }
 
+/// How a figure of the slot in front came about; `None` where there is none.
+pub fn of_subject(state: &State, subject: Subject) -> Option<How> {
+    how::how(
+        &state.inputs,
+        &state.figures,
+        state.slot_index(),
+        subject,
+        state.show,
+    )
+}
+
+/// Draws how a figure came about over the screen, from a step on.
 pub fn draw(state: &State, pen: &mut Pen<'_>, (slot, figure): (&str, &FigureKey), at: usize) {
-    let Some(how) = of(state, slot, figure) else {
-        return;
-    };
-    pen.text(1, 0, "How it came about", Role::Label);
-    pen.text(1, 1, &how.title, Role::Title);
-    let end = pen.text(1, 2, "= ", Role::Label);
+    if let Some(how) = of(state, slot, figure) {
+        let (wide, high) = (pen.area.width.saturating_sub(2), pen.area.height);
+        draw_steps(&mut pen.part(1, 0, wide, high), &how, at);
+    }
+}
+
+/// Draws the steps from one on, as many as there is room for.
+pub fn draw_steps(pen: &mut Pen<'_>, how: &How, at: usize) {
+    pen.text(0, 0, "How it came about", Role::Label);
+    let room = usize::from(pen.area.width);
+    let title = words::shortened(&how.title, room);
+    pen.text(0, 1, &title, Role::Title);
+    let end = pen.text(0, 2, "= ", Role::Label);
     pen.text(end, 2, &how.result, Role::Figure);
-    let room = room(pen.area.width);
-    let layout = Layout::of(&how, room);
+    let layout = Layout::of(how, room);
     let seen = layout.steps(usize::from(pen.area.height));
     let first = at.min(how.steps.len().saturating_sub(seen));
     let value = layout.value;
@@ -79,22 +97,22 @@ pub fn draw(state: &State, pen: &mut Pen<'_>, (slot, figure): (&str, &FigureKey)
         let slack = value - width(&step.value).min(value);
         if layout.one_line {
             let y = cells(HEAD + row);
-            pen.text(1, y, &step.what, Role::Plain);
-            let x = layout.what + 3;
+            pen.text(0, y, &step.what, Role::Plain);
+            let x = layout.what + 2;
             pen.text(cells(x + slack), y, &step.value, Role::Figure);
             pen.text(cells(x + value + 2), y, &step.source, Role::Label);
         } else {
             let y = cells(HEAD + 2 * row);
             let x = room.saturating_sub(value);
-            pen.part(1, y, cells(x.saturating_sub(1)), 1)
-                .text(0, 0, &step.what, Role::Plain);
+            let what = words::shortened(&step.what, x.saturating_sub(1));
+            pen.text(0, y, &what, Role::Plain);
             pen.text(cells(x + slack), y, &step.value, Role::Figure);
-            pen.text(3, y + 1, &step.source, Role::Label);
+            pen.text(2, y + 1, &step.source, Role::Label);
         }
     }
     let below = how.steps.len().saturating_sub(first + seen);
     if below > 0 {
-        pen.right(3, &format!("{} ", words::more_below(below)), Role::Selected);
+        pen.right(3, &format!("{} ", words::more_below(below)), Role::Chip);
     }
 }
 

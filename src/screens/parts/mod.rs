@@ -2,6 +2,7 @@
 
 pub mod canvas;
 pub mod chrome;
+pub mod digits;
 pub mod flags;
 pub mod help;
 pub mod how;

@@ -250,7 +250,7 @@ impl<'a> Pen<'a> {
     }
 
     /// Gives cells the look of what is selected, whatever is in them. A word that has a ground of its own keeps its
-    /// colours, turned round.
+    /// colours in a row that is selected as a whole; alone it has them turned round.
     pub fn select(&mut self, x: u16, y: u16, width: u16) {
         let style = self.theme.style(Role::Selected);
         let ground = self.theme.ground();
@@ -260,7 +260,7 @@ impl<'a> Pen<'a> {
             {
                 if ground.is_none_or(|ground| cell.bg == ground) {
                     cell.set_style(style);
-                } else {
+                } else if width < self.area.width {
                     cell.set_style(Style::new().add_modifier(Modifier::REVERSED));
                 }
             }

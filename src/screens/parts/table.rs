@@ -63,6 +63,11 @@ impl<'a> ScreenTable<'a> {
         self.rows.push(row);
     }
 
+    /// How many rows it has.
+    pub fn len(&self) -> usize {
+        self.rows.len()
+    }
+
     /// Leaves rows at the start out of sight.
     pub fn skip(&mut self, rows: usize) {
         let rows = rows.min(self.rows.len());

@@ -87,7 +87,8 @@ impl Taken {
 /// Writes labels, the most important first, from a column on that is one after that of the leaders.
 pub fn write(pen: &mut Pen<'_>, x: u16, labels: &[Label]) {
     let rows = usize::from(pen.area.height);
-    let room = usize::from(pen.area.width.saturating_sub(x));
+    // A free cell after each keeps it off what lies behind.
+    let room = usize::from(pen.area.width.saturating_sub(x + 1));
     let mut taken = Taken {
         labels: vec![None; rows],
         leaders: vec![false; rows],

@@ -6,6 +6,7 @@ mod lane;
 mod picture;
 mod scale;
 mod state;
+mod stops;
 mod update;
 mod view;
 

@@ -1,18 +1,11 @@
 //! What keys do on the profile.
 
 use super::View;
-use super::view::{TWO_PANES, near_cut, stops};
+use super::stops::{near_cut, picture_rows, stops};
 use crate::measure::Length;
 use crate::report::said::Said;
 use crate::screens::movement::Movement;
 use crate::screens::state::State;
-
-/// Rows of the picture: what is left beside its head, and where it is narrow beside the three lines of what the cursor
-/// reads.
-pub fn picture_rows(columns: u16, body: usize) -> usize {
-    let others = if columns < TWO_PANES { 4 } else { 1 };
-    body.saturating_sub(others).max(1)
-}
 
 /// The least that is in sight: a kerf is then many rows high.
 const LEAST: Length = Length::from_mm(20);

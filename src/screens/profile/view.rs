@@ -1,19 +1,15 @@
 //! Profile: all conductors side by side to scale. On a wide terminal what the cursor reads and what lies on the conductor
 //! in front stand beside them, and on a very wide one the cut as it is set out.
 
-use super::View;
 use super::picture::{Picture, scene};
 use super::scale::Scale;
-use super::update::picture_rows;
-use crate::measure::{Elevation, Length};
-use crate::report::scene::{FeatureKind, Lane, Scene, ZoneKind};
+use super::stops::{TWO_PANES, listed, near_cut, picture_rows};
+use crate::report::scene::Scene;
 use crate::report::words;
 use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
 
-/// From so many columns on what the cursor reads stands beside the picture.
-pub(super) const TWO_PANES: u16 = 118;
 /// From so many columns on the cut stands between them.
 const THREE_PANES: u16 = 170;
 /// Columns of what the cursor reads, and of the cut.
@@ -84,23 +80,6 @@ fn cut(state: &State, pen: &mut Pen<'_>, slot: usize) {
     one(state, pen, slot, Scale { view, rows });
 }
 
-/// The part of the height that shows a cut with its kerf and how well its line is found; `None` where it is not on the
-/// string.
-pub(super) fn near_cut(state: &State, slot: usize) -> Option<View> {
-    let (_, _, figures) = state.of(slot)?;
-    let place = figures.cut.place.as_ref()?;
-    let marks = words::marks_to_set_out(figures, place);
-    let u = marks.first().and_then(|mark| mark.distance.expanded());
-    let most = u.unwrap_or_default().max(state.inputs.job.cut.kerf);
-    let span = most.max(Length::from_mm(5)).times(6);
-    let target = figures.cut.target;
-    Some(View {
-        top: target + Length::from_nm(span.nm() / 2),
-        span,
-        cursor: target,
-    })
-}
-
 fn one(state: &State, pen: &mut Pen<'_>, slot: usize, scale: Scale) {
     let scene = scene(state, &scale);
     Picture {
@@ -138,8 +117,8 @@ fn pane(state: &State, pen: &mut Pen<'_>, scene: &Scene, front: usize) {
         .collect();
     let wide = numbers.iter().map(|it| width(it)).max().unwrap_or(0);
     for ((at, word, role), number) in listed.into_iter().zip(numbers) {
-        let line = StyledLine::of(format!("{number:>wide$}  "), Role::Plain).and(word, role);
-        for line in line.wrapped(room, wide + 2) {
+        let text = StyledLine::of(format!("{number:>wide$}  "), Role::Plain).and(word, role);
+        for line in text.wrapped(room, wide + 2) {
             pen.line(0, y, &line);
             if at == state.view.cursor {
                 pen.select(0, y, pen.area.width);
@@ -147,47 +126,6 @@ fn pane(state: &State, pen: &mut Pen<'_>, scene: &Scene, front: usize) {
             y += 1;
         }
     }
-}
-
-/// What lies on a conductor, from the top.
-fn listed(lane: &Lane) -> Vec<(Elevation, String, Role)> {
-    let features = lane.features.iter().map(|it| {
-        let role = match it.kind {
-            FeatureKind::Cut | FeatureKind::FinishedTop => Role::Cut,
-            FeatureKind::Shoulder => Role::Shoulder,
-            FeatureKind::Accessory => Role::Accessory,
-            FeatureKind::Misplaced => Role::Check,
-            FeatureKind::Top | FeatureKind::Shoe => Role::Plain,
-        };
-        (it.at, it.word.clone(), role)
-    });
-    let zones = lane.zones.iter().filter(|it| it.kind == ZoneKind::KeepOut);
-    let zones = zones.flat_map(|it| {
-        [
-            (it.to, words::upper_end(&it.word), Role::Label),
-            (it.from, words::lower_end(&it.word), Role::Label),
-        ]
-    });
-    let mudline = (lane.mudline, words::MUDLINE.to_owned(), Role::Ground);
-    let mut listed: Vec<_> = features.chain(zones).chain([mudline]).collect();
-    listed.sort_by_key(|(at, ..)| std::cmp::Reverse(*at));
-    listed
-}
-
-/// The elevations of what lies on the conductor in front and of what it is seen against, from the top.
-pub(super) fn stops(state: &State) -> Vec<Elevation> {
-    let scale = Scale {
-        view: state.view,
-        rows: 1,
-    };
-    let scene = scene(state, &scale);
-    let lane = scene.lanes.get(state.slot_index());
-    let mut stops: Vec<Elevation> = lane.into_iter().flat_map(listed).map(|it| it.0).collect();
-    stops.extend(scene.levels.iter().map(|it| it.at));
-    stops.extend(scene.bars.iter().map(|it| it.at));
-    stops.sort_by_key(|at| std::cmp::Reverse(*at));
-    stops.dedup();
-    stops
 }
 
 /// What the cursor reads: its elevation, its depth below each rotary table, and where it lies on the

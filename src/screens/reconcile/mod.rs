@@ -16,5 +16,7 @@ pub use lookup::{all, find, list_at, locate, position};
 pub use plan::Deciding;
 pub use state::ListCursor;
 pub use thing::{ThingId, ThingKey};
-pub use update::{act, copied, filter, lead_to, move_to, move_to_list, open, sideways, step, written};
+pub use update::{
+    act, copied, filter, lead_to, move_to, move_to_list, open, sideways, step, written,
+};
 pub use view::draw;

@@ -3,9 +3,15 @@
 use super::update::{entries, place, selected};
 use crate::journal::{Entry, Event};
 use crate::report::words;
+use crate::screens::action::Action;
 use crate::screens::parts::pen::{Pen, StyledLine, cells};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
+
+/// From so many columns on the entry under the cursor stands beside the list.
+const TWO_PANES: u16 = 118;
+/// Its columns.
+const DETAIL: usize = 44;
 
 /// What struck an entry.
 fn struck_by(state: &State, seq: u64) -> Option<u64> {
@@ -42,27 +48,49 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     );
     pen.text(1, 1, &columns, Role::Label);
     let at = place(state, &listed);
+    let is_beside = pen.area.width >= TWO_PANES;
+    let room = if is_beside { DETAIL - 4 } else { width };
     let detail: Vec<StyledLine> = selected(state)
         .map(|entry| {
-            detail(state, entry)
-                .into_iter()
-                .flat_map(|it| it.wrapped(width, 2))
-                .collect()
+            let lines = detail(state, entry, is_beside).into_iter();
+            lines.flat_map(|it| it.wrapped(room, 2)).collect()
         })
         .unwrap_or_default();
     let height = usize::from(pen.area.height);
-    let rows = height.saturating_sub(3 + detail.len().min(5)).max(1);
+    // Under the list where it is narrow, right below its last row.
+    let under = if is_beside { 0 } else { detail.len().min(5) };
+    let rows = height.saturating_sub(3 + under).max(1);
     let first = (at + 1).saturating_sub(rows);
+    let list_to = if is_beside {
+        pen.area.width - cells(DETAIL)
+    } else {
+        pen.area.width
+    };
     for (row, entry) in listed.iter().enumerate().skip(first).take(rows) {
-        pen.line(1, cells(row - first + 2), &line(state, entry, row == at));
+        let y = cells(row - first + 2);
+        let mut part = pen.part(0, y, list_to, 1);
+        part.line(1, 0, &line(state, entry, row == at));
+        if row == at {
+            part.select(0, 0, list_to);
+        }
+        part.target((0, 0, list_to), Action::ToRow(row));
     }
-    let from = height.saturating_sub(detail.len().min(5));
     let below = listed.len().saturating_sub(first + rows);
     if below > 0 {
         let text = words::more_below(below);
-        let column = pen.area.width.saturating_sub(cells(text.len() + 1));
+        let column = list_to.saturating_sub(cells(text.len() + 1));
         pen.text(column, 0, &text, Role::Label);
     }
+    if is_beside {
+        let rows = pen.area.height;
+        pen.upright(list_to, 0, rows);
+        let mut part = pen.part(list_to + 2, 0, cells(DETAIL - 3), rows);
+        for (row, line) in (0..).zip(&detail) {
+            part.line(0, row, line);
+        }
+        return;
+    }
+    let from = (listed.len().min(rows) + 3).min(height.saturating_sub(under));
     for (row, line) in detail.iter().take(5).enumerate() {
         pen.line(1, cells(from + row), line);
     }
@@ -74,9 +102,8 @@ fn line(state: &State, entry: &Entry, is_at: bool) -> StyledLine {
     let when = when.get(..16).unwrap_or_default().replace('T', " ");
     let slot = entry.event.slot().unwrap_or("-");
     let role = match (is_at, struck) {
-        (true, _) => Role::Selected,
         (false, Some(_)) => Role::Label,
-        (false, None) => Role::Plain,
+        _ => Role::Plain,
     };
     let sign = if struck.is_some() { "x" } else { " " };
     let says = words::entry(entry);
@@ -89,8 +116,8 @@ fn line(state: &State, entry: &Entry, is_at: bool) -> StyledLine {
     )
 }
 
-/// All of an entry.
-fn detail(state: &State, entry: &Entry) -> Vec<StyledLine> {
+/// All of an entry; what it says too, where its row may be cut short.
+fn detail(state: &State, entry: &Entry, with_words: bool) -> Vec<StyledLine> {
     let mut lines = Vec::new();
     let paper = if entry.from_paper { ", from paper" } else { "" };
     lines.push(StyledLine::of(
@@ -100,7 +127,13 @@ fn detail(state: &State, entry: &Entry) -> Vec<StyledLine> {
         ),
         Role::Title,
     ));
-    lines.push(StyledLine::of(entry.own.clone(), Role::Plain));
+    if with_words {
+        lines.push(StyledLine::default());
+        lines.push(StyledLine::of(words::entry(entry), Role::Plain));
+        lines.push(StyledLine::default());
+    }
+    let role = if with_words { Role::Label } else { Role::Plain };
+    lines.push(StyledLine::of(entry.own.clone(), role));
     if let Some(seq) = struck_by(state, entry.seq) {
         lines.push(StyledLine::of(words::struck_by(seq), Role::Check));
     }

@@ -1,9 +1,10 @@
 //! Tally: one string joint by joint, with what lies in each row, and what the reader skipped.
 
+mod drawing;
 mod state;
 mod update;
 mod view;
 
-pub use state::TallyRow;
-pub use update::{copied, find, move_to, open, row, step};
+pub use state::{TallyOrder, TallyRow};
+pub use update::{copied, find, move_to, open, row, step, turn};
 pub use view::draw;

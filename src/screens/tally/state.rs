@@ -4,6 +4,34 @@ use crate::report::said::RowName;
 use crate::screens::identity::JointId;
 use crate::tally::{FileNote, Skipped, Tally};
 
+/// Which end of the string is at the top of the list.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum TallyOrder {
+    /// The top of the string, as it stands.
+    #[default]
+    TopUp,
+    /// The shoe, in the order of running.
+    ShoeUp,
+}
+
+impl TallyOrder {
+    /// The other way.
+    pub(super) const fn other(self) -> Self {
+        match self {
+            Self::TopUp => Self::ShoeUp,
+            Self::ShoeUp => Self::TopUp,
+        }
+    }
+
+    /// Which row shows a joint, or which joint a row shows; what stands below the joints stays there.
+    pub(super) const fn shown(self, row: usize, joints: usize) -> usize {
+        match self {
+            Self::TopUp if row < joints => joints - 1 - row,
+            _ => row,
+        }
+    }
+}
+
 /// A row of the tally.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum TallyRow {

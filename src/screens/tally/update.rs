@@ -15,7 +15,7 @@ pub fn row(state: &State) -> Option<usize> {
     let (_, tally, _) = state.current()?;
     match state.cursor().and_then(|cursor| cursor.tally.as_ref()) {
         Some(row) => row.find(tally),
-        None => Some(0),
+        None => Some(state.tally_order.shown(0, tally.joints.len())),
     }
 }
 
@@ -28,10 +28,21 @@ pub fn move_to(state: &mut State, row: usize) {
     state.cursor_mut().tally = row;
 }
 
-/// Moves the cursor.
+/// Moves the cursor, up and down as the rows are shown.
 pub fn step(state: &mut State, movement: Movement) {
-    let count = state.current().map_or(0, |(_, tally, _)| count(tally));
-    move_to(state, movement.from(row(state).unwrap_or(0), count));
+    let Some((_, tally, _)) = state.current() else {
+        return;
+    };
+    let (joints, count) = (tally.joints.len(), count(tally));
+    let order = state.tally_order;
+    let shown = order.shown(row(state).unwrap_or(0), joints);
+    let shown = movement.from(shown, count);
+    move_to(state, order.shown(shown, joints));
+}
+
+/// Lists the joints the other way round.
+pub fn turn(state: &mut State) {
+    state.tally_order = state.tally_order.other();
 }
 
 /// Opens the upper make-up plane of the joint that the cursor is on, or says why there is none.

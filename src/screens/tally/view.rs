@@ -1,17 +1,26 @@
 //! Tally: one string joint by joint, with what lies in each row, and what the reader skipped.
 
+use super::drawing;
 use super::state::{count, note};
 use super::update::row as row_in_front;
 use crate::figures::SlotFigures;
+use crate::figures::catalogue::Subject;
 use crate::finding::Place;
 use crate::measure::{Length, Unit};
 use crate::report::words;
+use crate::screens::action::Action;
+use crate::screens::parts::how;
 use crate::screens::parts::list::scroll;
 use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
-use crate::screens::parts::table::{Align, ScreenTable, TableCell, head};
+use crate::screens::parts::table::{Align, ColumnHead, ScreenTable, TableCell, head};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
 use crate::tally::{Joint, Tally};
+
+/// From so many columns on it stands beside the table how the plane of the joint came about.
+const TWO_PANES: u16 = 170;
+/// Its columns.
+const HOW: u16 = 56;
 
 /// The rows under the joints: what each is, and its text.
 fn under_joints(tally: &Tally) -> impl Iterator<Item = (String, &str)> {
@@ -63,7 +72,7 @@ fn marks(state: &State, piece: usize, joint: &Joint, in_full: bool) -> Vec<(Stri
         let code = in_full.then(|| format!("{word}: {}", flag.code));
         marks.push((code.unwrap_or_else(|| word.to_owned()), role));
     }
-    marks.extend(keep_outs(state, figures, piece));
+    marks.extend(keep_outs(state, figures, piece, in_full));
     for place in figures
         .accessories
         .iter()
@@ -77,7 +86,12 @@ fn marks(state: &State, piece: usize, joint: &Joint, in_full: bool) -> Vec<(Stri
 }
 
 /// The keep-outs that a piece passes through, and whether the connection at its top lies in one.
-fn keep_outs(state: &State, figures: &SlotFigures, piece: usize) -> Vec<(String, Role)> {
+fn keep_outs(
+    state: &State,
+    figures: &SlotFigures,
+    piece: usize,
+    in_full: bool,
+) -> Vec<(String, Role)> {
     let planes = (
         figures.chain.lower_plane(piece),
         figures.chain.upper_plane(piece),
@@ -102,16 +116,18 @@ fn keep_outs(state: &State, figures: &SlotFigures, piece: usize) -> Vec<(String,
             if lies_in(index) {
                 let role = Role::of_severity(it.severity);
                 (words::keep_out(&it.why, true), role)
-            } else {
+            } else if in_full {
                 (words::keep_out(&it.why, false), Role::Plain)
+            } else {
+                (words::KEEP_OUT.to_owned(), Role::Plain)
             }
         })
         .collect()
 }
 
-fn headings(state: &State) -> ScreenTable<'static> {
-    let wide = state.size.0 >= 110;
-    let mut headings = vec![
+/// The columns of the table by their places: those in which no joint has anything are left out.
+fn columns(state: &State) -> Vec<(usize, ColumnHead<'static>)> {
+    let all = [
         head("#", Align::Right, 8),
         head("joint", Align::Left, 20),
         head("kind", Align::Left, 7),
@@ -124,12 +140,25 @@ fn headings(state: &State) -> ScreenTable<'static> {
         // What has no room stands at the foot, for the row that is selected.
         head("serial", Align::Left, 4),
         head("line", Align::Right, 3),
+        head("remarks", Align::Left, 2),
+        head("marks", Align::Left, 19),
     ];
-    if wide {
-        headings.push(head("remarks", Align::Left, 2));
-    }
-    headings.push(head("marks", Align::Left, 19));
-    ScreenTable::new(headings)
+    let Some((_, tally, figures)) = state.current() else {
+        return Vec::new();
+    };
+    let has = |of: fn(&Joint) -> bool| tally.joints.iter().any(of);
+    let has_basis = figures.chain.shoe.is_some();
+    let is_shown = |column: &usize| match column {
+        2 => has(|joint| joint.kind.is_some()),
+        3 => has(|joint| joint.overall.is_some()),
+        4 => has(|joint| joint.makeup_loss.is_some()),
+        7 | 8 => has_basis,
+        9 => has(|joint| joint.serial.is_some()),
+        11 => state.size.0 >= 110 && has(|joint| joint.remarks.is_some()),
+        _ => true,
+    };
+    let all = all.into_iter().enumerate();
+    all.filter(|(column, _)| is_shown(column)).collect()
 }
 
 fn row(state: &State, index: usize, joint: &Joint) -> Vec<TableCell> {
@@ -175,10 +204,8 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<TableCell> {
         plain(joint.serial.as_deref().unwrap_or_default().to_owned()),
         (joint.line.to_string(), Role::Label),
     ]);
-    if state.size.0 >= 110 {
-        let remarks = joint.remarks.as_deref().unwrap_or_default();
-        row.push((remarks.chars().take(40).collect(), Role::Label));
-    }
+    let remarks = joint.remarks.as_deref().unwrap_or_default();
+    row.push((words::shortened(remarks, 40), Role::Label));
     let marks = if piece.is_some() {
         marks(state, index, joint, state.size.0 >= 110)
     } else {
@@ -194,7 +221,6 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let Some((slot, tally, figures)) = state.current() else {
         return;
     };
-    let file = words::tally_file(slot, tally);
     let title = StyledLine::of(format!("Slot {} ", slot.name), Role::Title)
         .and(format!("{}  ", figures.chain.basis.word()), Role::Plain)
         .and(
@@ -211,31 +237,54 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
                 words::at_hull(&slot.hull.name, pen.area.width >= 120)
             ),
             Role::Label,
-        )
-        .and(file, Role::Label);
+        );
+    let room = usize::from(pen.area.width).saturating_sub(title.width() + 2);
+    let file = words::shortened(&words::tally_file(slot, tally), room);
+    let title = title.and(file, Role::Label);
     pen.line(1, 0, &title);
     let selected = row_in_front(state).unwrap_or(0);
+    let order = state.tally_order;
     let (width, height) = (pen.area.width, usize::from(pen.area.height));
+    let table_to = if width >= TWO_PANES {
+        width - HOW
+    } else {
+        width
+    };
     // The title, the headings, and two lines at the foot for what the selected row has no room for.
     let room = height.saturating_sub(4).max(1);
     let (joints, count) = (tally.joints.len(), count(tally));
-    let first = scroll(selected, count, room);
-    let shown = tally.joints.iter().enumerate().skip(first).take(room);
-    let mut table = headings(state);
-    let mut drawn = 0;
-    for (index, joint) in shown {
-        table.add(row(state, index, joint));
-        drawn += 1;
+    let at = order.shown(selected, joints);
+    let first = scroll(at, count, room);
+    let shown: Vec<usize> = (first..joints.min(first + room))
+        .map(|row| order.shown(row, joints))
+        .collect();
+    let columns = columns(state);
+    let cells_of = |index: usize, joint: &Joint| -> Vec<TableCell> {
+        let row = row(state, index, joint);
+        let kept = columns.iter().filter_map(|(column, _)| row.get(*column));
+        kept.cloned().collect()
+    };
+    let mut table = ScreenTable::new(columns.iter().map(|(_, head)| *head).collect());
+    for index in &shown {
+        if let Some(joint) = tally.joints.get(*index) {
+            table.add(cells_of(*index, joint));
+        }
     }
+    let drawn = table.len();
     // The longest running length is the last: the columns do not jump while one scrolls.
     if let Some(last) = figures.chain.string.pieces.last()
         && let Some(joint) = tally.joints.get(last.joint)
     {
-        table.add(row(state, last.joint, joint));
+        table.add(cells_of(last.joint, joint));
     }
-    let marked = (selected < joints).then(|| selected.saturating_sub(first));
+    let marked = (selected < joints).then(|| at.saturating_sub(first));
+    for (y, index) in (2..).zip(&shown) {
+        drawing::joint(state, pen, y, *index);
+        pen.target((0, y, width), Action::ToRow(*index));
+    }
     let left_out = {
-        let mut part = pen.part(0, 1, width, cells(drawn + 1));
+        let wide = table_to.saturating_sub(drawing::WIDE);
+        let mut part = pen.part(drawing::WIDE, 1, wide, cells(drawn + 1));
         table.draw(&mut part, drawn, marked, None)
     };
     let below = under_joints(tally).enumerate();
@@ -243,11 +292,26 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     for (y, (index, (what, text))) in (cells(drawn + 2)..).zip(lines) {
         let line = StyledLine::of(what, Role::Label).and(text.to_owned(), Role::Label);
         pen.line(1, y, &line);
+        pen.target((0, y, width), Action::ToRow(index + joints));
         if index + joints == selected {
             pen.select(0, y, width);
         }
     }
-    foot(state, pen, selected, left_out);
+    let lines = drawn + (count - joints).min(room - drawn);
+    let under = cells(lines + 3).min(pen.area.height.saturating_sub(2));
+    let wide = if width >= TWO_PANES {
+        let from = width - HOW;
+        let rows = pen.area.height;
+        pen.upright(from, 0, rows);
+        let mut part = pen.part(from + 2, 0, HOW - 3, rows);
+        if let Some(how) = how::of_subject(state, Subject::Plane(selected)) {
+            how::draw_steps(&mut part, &how, 0);
+        }
+        from
+    } else {
+        width
+    };
+    foot(state, &mut pen.part(0, under, wide, 2), selected, left_out);
 }
 
 /// The foot: what did not fit of the selected row, and everything that is marked in it.
@@ -255,7 +319,7 @@ fn foot(state: &State, pen: &mut Pen<'_>, selected: usize, left_out: Option<Styl
     let Some((_, tally, _)) = state.current() else {
         return;
     };
-    let y = pen.area.height.saturating_sub(2);
+    let y = 0;
     let mut line = StyledLine::default();
     if let Some(joint) = tally.joints.get(selected) {
         line = line.and(format!("{}: ", joint.number), Role::Title);
