@@ -7,7 +7,7 @@ use clap_complete::Shell;
 
 use super::option_words::{
     BlocksWord, CardWord, DecimalWord, HoldWord, LengthWord, NotRunWord, OrderWord, PaperWord,
-    PinWord, RoleWord, ThemeWord, UnitWord,
+    PinWord, PlainWord, RoleWord, ThemeWord, UnitWord,
 };
 use crate::measure::{DecimalMark, Unit};
 use crate::tally::import::{Blocks, ColumnChoice, LengthColumn, LineSpan, NotRun};
@@ -34,6 +34,9 @@ pub struct Arguments {
     /// Draw the screens with signs that every terminal has.
     #[arg(long, requires = "job")]
     pub ascii: bool,
+    /// Print what a screen shows as plain lines, for scripts and for screen readers.
+    #[arg(long, value_enum, value_name = "SCREEN", requires = "job")]
+    pub plain: Option<PlainWord>,
     /// What else to do.
     #[command(subcommand)]
     pub command: Option<Command>,

@@ -11,6 +11,7 @@ mod lists;
 mod new;
 mod open;
 mod option_words;
+mod plain;
 mod reconcile;
 mod report;
 mod seat;
@@ -81,11 +82,19 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             Some(job) => {
                 let theme = arguments.theme.map(Into::into);
                 let ascii = arguments.ascii;
-                open::run(&job, Asked { theme, ascii })
+                match arguments.plain {
+                    Some(screen) => plain::run(&job, screen),
+                    None => open::run(&job, Asked { theme, ascii }),
+                }
             }
             None => Err(CliError::NoJob),
         },
     };
+    conclude(outcome)
+}
+
+/// Prints what came of a command, and gives the exit status.
+fn conclude(outcome: Result<Done, CliError>) -> ExitCode {
     match outcome {
         Ok(done) => finish(&done),
         Err(error) => {

@@ -30,6 +30,29 @@ impl From<ThemeWord> for ThemeName {
     }
 }
 
+/// Screens as options name them.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum PlainWord {
+    /// a row a slot, and what is flagged
+    Overview,
+    /// the joints of every string
+    Tally,
+    /// the lists of every string side by side
+    Reconcile,
+    /// what lies on every conductor, from the top
+    Profile,
+    /// the sheet by which the conductors are cut
+    Cut,
+    /// the joint that is next, and what is still to lower
+    Floor,
+    /// every reading of heights
+    Levels,
+    /// how the deck sits on its tops
+    Deck,
+    /// every entry of the journal
+    Record,
+}
+
 /// Paper as options name it.
 #[derive(Clone, Copy, Debug, ValueEnum)]
 pub enum PaperWord {

@@ -16,6 +16,7 @@ mod lists_record;
 mod lists_workbook;
 mod number;
 pub mod pages;
+pub mod plain;
 mod record;
 mod record_file;
 pub mod said;

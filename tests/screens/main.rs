@@ -18,6 +18,7 @@ mod entry;
 mod heights;
 mod identity;
 mod keys;
+mod keys_in_docs;
 mod looks;
 #[path = "../../examples/screens_to_svg/picture.rs"]
 mod picture;

@@ -39,6 +39,7 @@ mod messy;
 mod mutated_tallies;
 mod old_decisions;
 mod ordinary;
+mod plain_screens;
 mod reconcile;
 mod records;
 mod run;
