@@ -26,5 +26,6 @@ mod pictures_in_docs;
 #[cfg(unix)]
 #[allow(dead_code, reason = "each group of tests uses its part of it")]
 mod session;
+mod small;
 #[cfg(unix)]
 mod terminal;

@@ -166,7 +166,11 @@ fn draw_table(state: &State, pen: &mut Pen<'_>) -> u16 {
             let name = state.of(row).map_or("", |(slot, _, _)| slot.name.as_str());
             let mut named = StyledLine::of(format!("{name}: "), Role::Title);
             named.0.extend(line.0);
-            pen.line(1, y, &named);
+            let lines = named.wrapped(usize::from(width).saturating_sub(2), 2);
+            for (row, line) in (y..).zip(&lines) {
+                pen.line(1, row, line);
+            }
+            y += cells(lines.len().saturating_sub(1));
         }
         if is_cut_short {
             let text = words::slots_shown(first + 1, first + rows, slots);

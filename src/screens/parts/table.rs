@@ -2,6 +2,7 @@
 //! matter least go first, and what they hold is given back as a line.
 
 use super::pen::{Pen, StyledLine, cells, width};
+use crate::report::words;
 use crate::screens::theme::Role;
 
 /// How the cells of a column stand under each other.
@@ -160,6 +161,10 @@ impl<'a> ScreenTable<'a> {
             pen.text(x + cells(over), 0, head.text, Role::Label);
             for (row, line) in self.rows.iter().take(shown_rows).enumerate() {
                 if let Some((text, role)) = line.get(index) {
+                    // Words that have no room are left out between words: half a code names nothing.
+                    let left = usize::from(pen.area.width.saturating_sub(x));
+                    let short = (head.align == Align::Left).then(|| words::shortened(text, left));
+                    let text = short.as_ref().unwrap_or(text);
                     pen.text(x + cells(start(text)), cells(row + 1), text, *role);
                 }
                 if selected == Some(row) && cell == Some(index) {

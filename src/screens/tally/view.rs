@@ -17,6 +17,8 @@ use crate::screens::state::State;
 use crate::screens::theme::Role;
 use crate::tally::{Joint, Tally};
 
+/// Rows at the foot: what is marked, and two for what has no room in the row.
+const FOOT: usize = 3;
 /// From so many columns on it stands beside the table how the plane of the joint came about.
 const TWO_PANES: u16 = 170;
 /// Its columns.
@@ -250,8 +252,8 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     } else {
         width
     };
-    // The title, the headings, and two lines at the foot for what the selected row has no room for.
-    let room = height.saturating_sub(4).max(1);
+    // The title, the headings, and lines at the foot for what the selected row has no room for.
+    let room = height.saturating_sub(2 + FOOT).max(1);
     let (joints, count) = (tally.joints.len(), count(tally));
     let at = order.shown(selected, joints);
     let first = scroll(at, count, room);
@@ -298,7 +300,8 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         }
     }
     let lines = drawn + (count - joints).min(room - drawn);
-    let under = cells(lines + 3).min(pen.area.height.saturating_sub(2));
+    let foot_at = height.saturating_sub(FOOT);
+    let under = cells((lines + 3).min(foot_at));
     let wide = if width >= TWO_PANES {
         let from = width - HOW;
         let rows = pen.area.height;
@@ -311,7 +314,8 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     } else {
         width
     };
-    foot(state, &mut pen.part(0, under, wide, 2), selected, left_out);
+    let part = &mut pen.part(0, under, wide, cells(FOOT));
+    foot(state, part, selected, left_out);
 }
 
 /// The foot: what did not fit of the selected row, and everything that is marked in it.
@@ -329,7 +333,11 @@ fn foot(state: &State, pen: &mut Pen<'_>, selected: usize, left_out: Option<Styl
         if let Some(remarks) = &joint.remarks {
             line = line.and(remarks.to_string(), Role::Label);
         }
-        pen.line(1, y + 1, &left_out.unwrap_or_default());
+        let room = usize::from(pen.area.width).saturating_sub(2);
+        let left_out = left_out.unwrap_or_default().wrapped(room, 2);
+        for (row, line) in (y + 1..).zip(&left_out) {
+            pen.line(1, row, line);
+        }
     } else if let Some(skip) = tally
         .skipped
         .get(selected.saturating_sub(tally.joints.len()))
