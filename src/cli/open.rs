@@ -7,7 +7,7 @@ use super::done::Done;
 use super::error::CliError;
 use crate::figures::{self, Figures};
 use crate::finding::Severity;
-use crate::folder::open;
+use crate::folder::{Progress, open_telling};
 use crate::job::name_of;
 use crate::journal::Inputs;
 use crate::report::{self, words};
@@ -17,9 +17,12 @@ use crate::tally::FileNote;
 
 /// Opens a job and computes its figures; what is left to say goes to standard error.
 pub(super) fn compute(job: &Path) -> Result<(Inputs, Figures, Done), CliError> {
-    let inputs = open(job)?;
+    let progress = Progress::start();
+    let inputs = open_telling(job, &|file| progress.say(words::reading_file(file)))?;
+    progress.say(words::WORKING_OUT.to_owned());
     let mut figures = figures::of_inputs(&inputs);
     signing::note_signatures(&inputs, &mut figures);
+    drop(progress);
     let done = Done {
         pages: Vec::new(),
         remarks: not_looked_for(&inputs).collect(),

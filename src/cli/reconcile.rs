@@ -6,8 +6,8 @@ use super::args::ReconcileOptions;
 use super::done::Done;
 use super::error::CliError;
 use super::option_words::PinWord;
-use crate::folder::read_bytes;
 use crate::folder::store;
+use crate::folder::{Progress, read_bytes};
 use crate::journal::sha256;
 use crate::measure::{LengthFormat, Unit};
 use crate::reconcile::{
@@ -23,7 +23,12 @@ pub(super) fn run(options: &ReconcileOptions) -> Result<Done, CliError> {
         (&options.a, options.reading.reader_options()),
         (&options.b, options.reading_of_b().reader_options()),
     ];
-    let outcomes = files.map(|(path, options)| read_list(path, &options));
+    let progress = Progress::start();
+    let outcomes = files.map(|(path, options)| {
+        progress.say(words::reading_file(path));
+        read_list(path, &options)
+    });
+    drop(progress);
     let ((a, sha_a), (b, sha_b)) = match outcomes {
         [Ok(a), Ok(b)] => (a, b),
         outcomes => {

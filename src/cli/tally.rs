@@ -5,12 +5,15 @@ use super::done::Done;
 use super::error::CliError;
 use super::option_words::PinWord;
 use crate::finding::{self, Severity};
-use crate::folder::read_tally;
-use crate::report;
+use crate::folder::{Progress, read_tally};
+use crate::report::{self, words};
 use crate::tally::{Pins, PipeString, review};
 
 pub(super) fn run(options: &TallyOptions) -> Result<Done, CliError> {
+    let progress = Progress::start();
+    progress.say(words::reading_file(&options.file));
     let tally = read_tally(&options.file, &options.reading.reader_options())?;
+    drop(progress);
     let pins = Pins {
         up: options.reading.pin == PinWord::Up,
         nominal_loss: None,

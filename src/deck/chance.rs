@@ -67,12 +67,16 @@ impl Normal {
     }
 }
 
+/// After so many draws it is told how many were made.
+const TOLD: u32 = 10_000;
+
 /// Draws tops and seats the deck on them. Where it rocks in a draw, what is worst of its rests counts. `None` where it has no seat: tops in one line, or a centre of gravity outside them.
 pub fn chance(
     tops: &[(DeckTop, TopDrawn)],
     cog: (Length, Length),
     (spread, within): (Option<Length>, Option<Length>),
     draws: Draws,
+    told: &dyn Fn(u32),
 ) -> Option<Chance> {
     let points: Vec<_> = tops
         .iter()
@@ -94,7 +98,10 @@ pub fn chance(
     };
     let (mut level, mut gap) = (0_u32, 0_u32);
     let mut heights = plain.clone();
-    for _ in 0..draws.draws {
+    for draw in 0..draws.draws {
+        if draw % TOLD == 0 {
+            told(draw);
+        }
         let (rotary, scale) = (
             draws.rotary * normal.next(),
             draws.tape_scale * normal.next(),

@@ -106,6 +106,16 @@ impl Trimmed {
 impl Seating {
     /// Seats the job's deck.
     pub fn of(inputs: &Inputs, figures: &Figures, drawn: (u32, u64)) -> Result<Self, SeatError> {
+        Self::telling(inputs, figures, drawn, &|_| {})
+    }
+
+    /// [`Seating::of`], telling how many draws were made.
+    pub fn telling(
+        inputs: &Inputs,
+        figures: &Figures,
+        drawn: (u32, u64),
+        told: &dyn Fn(u32),
+    ) -> Result<Self, SeatError> {
         let job = &inputs.job;
         let cog = job.deck.cog.ok_or(SeatError::NoCog)?;
         placed(job)?;
@@ -158,7 +168,8 @@ impl Seating {
                     level_within: None,
                     gap_within: None,
                 };
-                chances(job, figures, (&tops, &sources), (within, drawn)).unwrap_or(not_stated)
+                chances(job, figures, (&tops, &sources), (within, drawn), told)
+                    .unwrap_or(not_stated)
             }),
             seat: found,
             best_fit: best_fit(&tops),
@@ -283,6 +294,7 @@ fn chances(
     figures: &Figures,
     (tops, sources): (&[DeckTop], &[TopSource]),
     (within, (draws, seed)): (Option<Length>, (u32, u64)),
+    told: &dyn Fn(u32),
 ) -> Option<Chance> {
     let stated = &job.uncertainty;
     let metres = |key: Option<Length>| key.map(Length::real_metres);
@@ -330,5 +342,5 @@ fn chances(
         seed,
     };
     let cog = job.deck.cog?;
-    chance(&uncertain, cog, (job.cut.spread, within), draws)
+    chance(&uncertain, cog, (job.cut.spread, within), draws, told)
 }

@@ -41,16 +41,25 @@ pub(super) struct JobReading {
 
 /// Opens a job, named by its folder or by its `job.toml`.
 pub fn open(path: &Path) -> Result<Inputs, OpenError> {
-    read_job(path).inputs
+    open_telling(path, &|_| {})
+}
+
+/// [`open`], told of each tally before it is read.
+pub fn open_telling(path: &Path, told: &dyn Fn(&Path)) -> Result<Inputs, OpenError> {
+    read_telling(path, told).inputs
 }
 
 /// Reads a job, named by its folder or by its `job.toml`.
 pub(super) fn read_job(path: &Path) -> JobReading {
+    read_telling(path, &|_| {})
+}
+
+fn read_telling(path: &Path, told: &dyn Fn(&Path)) -> JobReading {
     let (root, file) = locate(path);
     match read_job_file(&root, &file) {
         Ok((job, source)) => JobReading {
             files: named(&root, &file, &job),
-            inputs: read_named(root, &file, job, source),
+            inputs: read_named(root, &file, (job, source), told),
         },
         Err(error) => JobReading {
             files: vec![file],
@@ -108,8 +117,8 @@ fn read_job_file(root: &Path, file: &Path) -> Result<(Job, SourceFile), OpenErro
 fn read_named(
     root: PathBuf,
     file: &Path,
-    job: Job,
-    source: SourceFile,
+    (job, source): (Job, SourceFile),
+    told: &dyn Fn(&Path),
 ) -> Result<Inputs, OpenError> {
     let journal = read_journal(&root)?;
     let gone = struck(&journal.entries);
@@ -118,6 +127,7 @@ fn read_named(
     let mut tallies = Vec::with_capacity(job.slots.len());
     let mut errors = Vec::new();
     for slot in &job.slots {
+        told(&slot.tally);
         let adopted = adopted.get(slot.name.as_str());
         let read = match adopted.and_then(|name| path_of(name)) {
             Some(path) => {

@@ -372,3 +372,52 @@ fn a_job_that_cannot_be_read_is_an_error_before_the_terminal_is_touched() {
     session.wait_for("cannot be read");
     session.is_untouched();
 }
+
+#[test]
+fn the_mouse_is_taken_by_a_key_alone_and_given_back() {
+    let (_folder, job) = job();
+    let mut session = Session::start(&program(), &job, false);
+    session.wait_for("status");
+    let mouse = |session: &Session| session.parser.screen().mouse_protocol_mode();
+    assert_eq!(mouse(&session), vt100::MouseProtocolMode::None);
+    session.keys("M");
+    session.wait_for("M gives it back");
+    assert_ne!(mouse(&session), vt100::MouseProtocolMode::None);
+    // A click on the second screen, in the coding that terminals use (SGR): column and row from 1.
+    session.keys("\u{1b}[<0;14;1M");
+    session.wait_for("lower plane");
+    session.keys("q");
+    assert_eq!(session.end(), 0);
+    session.is_given_back();
+    assert_eq!(mouse(&session), vt100::MouseProtocolMode::None);
+}
+
+#[test]
+fn the_theme_that_is_asked_for_is_drawn_and_a_wrong_one_is_told() {
+    let (_folder, job) = job();
+    let settings = job
+        .parent()
+        .expect("a folder")
+        .join("settings-of-a-test.toml");
+    std::fs::write(
+        &settings,
+        "theme = \"light\"\nunits = \"ft\"\nmouse = true\n",
+    )
+    .expect("written");
+    let mut session = Session::with_settings(&program(), &job, false, &settings);
+    session.wait_for("feet");
+    let screen = session.parser.screen();
+    let ground = screen.cell(20, 70).map(vt100::Cell::bgcolor);
+    assert_eq!(ground, Some(vt100::Color::Idx(255)), "a light ground");
+    assert_ne!(screen.mouse_protocol_mode(), vt100::MouseProtocolMode::None);
+    session.keys("q");
+    assert_eq!(session.end(), 0);
+    let output = std::process::Command::new(program())
+        .arg(&job)
+        .args(["--theme", "drak"])
+        .output()
+        .expect("the program");
+    assert_eq!(output.status.code(), Some(2));
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert!(said.contains("dark, light, sixteen, mono"), "{said}");
+}

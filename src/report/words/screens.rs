@@ -19,6 +19,20 @@ pub fn too_small((least_width, least_height): (u16, u16), (width, height): (u16,
     )
 }
 
+/// That a file is being read.
+pub fn reading_file(file: &Path) -> String {
+    format!("reading {}", file.display())
+}
+
+/// That figures are being worked out.
+pub const WORKING_OUT: &str = "working out figures";
+
+/// How many draws of tops were made.
+pub fn drawn(drawn: u32, of: u32) -> String {
+    let percent = u64::from(drawn) * 100 / u64::from(of.max(1));
+    format!("{percent} % of {of} draws")
+}
+
 /// That no command is named by what is typed.
 pub const NO_COMMAND: &str = "no command of this name works here";
 

@@ -26,10 +26,11 @@ use super::state::State;
 use super::targets::Targets;
 use super::theme::Theme;
 use super::update::{Action, Effect, update};
-use crate::folder::{self, Copier, Outcome, Settings, SettingsError, ThemeName, Watch};
+use crate::folder::{self, Copier, Outcome, Progress, Settings, SettingsError, ThemeName, Watch};
 use crate::journal::Moment;
 use crate::measure::LengthFormat;
 use crate::report::said::Said;
+use crate::report::words;
 use effects::carry_out;
 pub use ended::Ended;
 use held::{Held, give_back};
@@ -72,7 +73,11 @@ pub fn run_with(
     draw: fn(&State, &Theme, &mut Frame<'_>) -> Targets,
 ) -> io::Result<Ended> {
     let settings = Settings::read();
-    let inputs = folder::open(path).map_err(|error| io::Error::other(error.to_string()))?;
+    let inputs = {
+        let progress = Progress::start();
+        let told = |file: &Path| progress.say(words::reading_file(file));
+        folder::open_telling(path, &told).map_err(|error| io::Error::other(error.to_string()))?
+    };
     let watch = Watch::start(path, &inputs)?;
     let used = settings.clone().unwrap_or_default();
     let theme = Theme::chosen((asked.theme, asked.ascii), &used);
