@@ -66,11 +66,17 @@ impl SlotState {
         match figures.chain.basis {
             _ if standing.is_accepted => Self::Signed,
             _ if figures.cut.is_cut() => Self::Cut,
+            // Read while it still hung: it is not landed yet.
+            Basis::Read if figures.flags.iter().any(is_hung) => Self::Running,
             Basis::Read => Self::Landed,
             _ if joints_run > 0 => Self::Running,
             Basis::Planned | Basis::None => Self::Planned,
         }
     }
+}
+
+fn is_hung(flag: &Flag) -> bool {
+    flag.code == Code::CutFromHungReading
 }
 
 /// Who released a conductor for cutting, and when.

@@ -25,6 +25,9 @@ pub(super) fn reloaded(state: &mut State, read: Result<Loaded, String>) {
         }
     };
     let before = Positions::of(state);
+    let was_on_cut = state
+        .current()
+        .is_some_and(|(_, _, it)| it.cut.target == state.view.cursor);
     let old_inputs = std::mem::replace(&mut state.inputs, inputs);
     let old_figures = std::mem::replace(&mut state.figures, figures);
     state.old = None;
@@ -55,6 +58,11 @@ pub(super) fn reloaded(state: &mut State, read: Result<Loaded, String>) {
             lost,
             changes: state.changes.clone(),
         });
+    }
+    // A cursor on the cut stays on it where that moved.
+    let target = state.current().map(|(_, _, it)| it.cut.target);
+    if let (true, Some(target)) = (was_on_cut, target) {
+        state.view.cursor = target;
     }
     if floor::ask_again(state) {
         state.message = Some(Said::CountAgain);

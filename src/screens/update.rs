@@ -144,6 +144,14 @@ fn back(state: &mut State) {
         return;
     }
     if state.overlay == Overlay::None {
+        let whole = state.whole_view();
+        if state.screen == Screen::Profile && state.view.span < whole.span {
+            state.view = profile::View {
+                cursor: state.view.cursor,
+                ..whole
+            };
+            return;
+        }
         state.screen = Screen::Overview;
     }
     state.overlay = Overlay::None;

@@ -266,10 +266,10 @@ fn what_is_to_be_said_of_a_workbook_stands_under_the_lines_of_its_tally() {
         },
     ];
     folder.tallies[0].encoding = "workbook sheet Joints".into();
-    let mut state = State::new(folder, (100, 24));
+    let mut state = State::new(folder, (120, 24));
     state.screen = Screen::Tally;
     press(&mut state, &[KeyCode::End]);
-    let text = drawn(&state, (100, 24));
+    let text = drawn(&state, (120, 24));
     assert!(
         text.contains("in m, read as workbook sheet Joints"),
         "{text}"

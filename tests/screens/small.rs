@@ -69,7 +69,7 @@ fn no_code_of_a_flag_is_ever_cut_short() {
                         let before = line.split_at(at).0;
                         let word = before.rsplit([' ', ',', ':']).next().unwrap_or_default();
                         let is_part = |code: &&str| code.starts_with(word) && *code != word;
-                        let cut = word.contains('-') && codes.iter().any(|it| is_part(it));
+                        let cut = word.contains('-') && codes.iter().any(is_part);
                         assert!(!cut, "{sample} {:?}: {line}", state.screen);
                     }
                 }

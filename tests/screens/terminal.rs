@@ -406,6 +406,7 @@ fn the_theme_that_is_asked_for_is_drawn_and_a_wrong_one_is_told() {
     .expect("written");
     let mut session = Session::with_settings(&program(), &job, false, &settings);
     session.wait_for("feet");
+    session.wait_for(" quit");
     let screen = session.parser.screen();
     let ground = screen.cell(20, 70).map(vt100::Cell::bgcolor);
     assert_eq!(ground, Some(vt100::Color::Idx(255)), "a light ground");

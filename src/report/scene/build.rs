@@ -207,6 +207,16 @@ fn zones(view: SlotView<'_>, figures: &SlotFigures, show: LengthFormat) -> Vec<Z
     }
     let nearest = words::marks_to_set_out(figures, place);
     let nearest = nearest.first();
+    if let Some(mark) = nearest.filter(|mark| mark.distance.expanded().is_none()) {
+        let name = words::mark_name(job, mark.from);
+        zones.push(Zone {
+            from: line,
+            to: line,
+            kind: ZoneKind::Blur,
+            word: words::u_not_stated(&name),
+            short: words::u_not_stated(&name),
+        });
+    }
     if let Some((mark, u)) = nearest.and_then(|mark| Some((mark, mark.distance.expanded()?))) {
         zones.push(Zone {
             from: line - u,

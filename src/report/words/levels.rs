@@ -117,6 +117,9 @@ pub fn network_verdict(levels: &Levels) -> String {
     }
 }
 
+/// That figures are of all readings, the suspected among them.
+pub const WITH_SUSPECT: &str = "every elevation here is with it";
+
 /// Why there are no levels.
 pub fn not_adjusted(why: &str) -> String {
     format!("The readings give no elevations: {why}")

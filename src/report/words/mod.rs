@@ -47,10 +47,10 @@ pub use holds::{
     unknown_key, what_became_of,
 };
 pub use levels::{
-    PLUS_MINUS, correction, idle_correction, network_counts, network_verdict, not_adjusted,
-    others_briefly, point, point_u, reading_of, reading_said, reading_steps, reading_verdict,
-    readings_at, readings_to_spare, tape_found, together, untied_entry, wires_left_out,
-    wires_legend,
+    PLUS_MINUS, WITH_SUSPECT, correction, idle_correction, network_counts, network_verdict,
+    not_adjusted, others_briefly, point, point_u, reading_of, reading_said, reading_steps,
+    reading_verdict, readings_at, readings_to_spare, tape_found, together, untied_entry,
+    wires_left_out, wires_legend,
 };
 pub use lists::effects;
 pub use many::{
@@ -80,21 +80,22 @@ pub use said::said;
 pub use scene::{
     CUT, DECK, FINISHED_TOP, FRAME_BASE, MUDLINE, NO_BASIS, SEA_SURFACE, SHOE, SHOULDER, TOP,
     clearance_of, connection_in, keep_out_of, kerf_of, lower_end, nearest_mark, on_slot, rt_at,
-    scale_of_rows, u_alone, u_of_mark, upper_end,
+    scale_of_rows, u_alone, u_not_stated, u_of_mark, upper_end,
 };
 pub use screens::{
     ALL_RUN, BLADE, CLEARANCE, COMING, COPY_BEHIND, COUNT_NOT_KNOWN, CUT_TARGET, ENTERED_LAST,
     FINISHED_TOP_LARGE, IN_JOINT, ITS_SERIAL, KEEP_OUT, LOWER_PLANE, NEAREST_MARK, NO_COMMAND,
-    NO_DERIVATION, NO_FLAGS, NOT_ON_STRING, NOTHING_TO_FIT, OFF_CUT, OLD_MARKS, OLD_STATE, READ_AT,
-    SHOE_AS_LANDED, STICK_UP_AT_LANDING, STICK_UP_READ, STRING_SO_FAR, TARGET_LARGE,
-    TARGET_PLANNED, UPPER_PLANE, WITH_MOUSE, WORKING_OUT, above_datum, as_planned, asked, at_hull,
-    below_rotary, clearances, copy_behind, cut_and, cutting_time, decisions_unreadable, drawn, fit,
-    flags_of, frame_base, from_mudline, from_rotary, from_rt, group_rests_on, its_length,
-    joint_drawn, joints_run, keep_out, limits, list_unreadable, mark_number, marks_not_drawn, more,
-    more_below, moves_target, next_is, no_other_list, off_target, on_joint, one_of, pipe,
-    reading_file, reading_number, record_written, rough_cut, row_of, shoe_depth, shortened,
-    slots_shown, spread_of, status_of_cuts, still_to_lower, tally_file, to_landing_top, too_small,
-    unit_in_full,
+    NO_DERIVATION, NO_FLAGS, NOT_ON_STRING, NOTHING_TO_FIT, OFF_CUT, OLD, OLD_FLOOR, OLD_MARKS,
+    OLD_STATE, READ_AT, SHOE_AS_IT_HANGS, SHOE_AS_LANDED, STICK_UP_AT_LANDING, STICK_UP_READ,
+    STRING_SO_FAR, TARGET_LARGE, TARGET_PLANNED, UPPER_PLANE, WITH_MOUSE, WORKING_OUT, above_datum,
+    as_planned, asked, at_hull, below_rotary, clearances, copy_behind, cut_and, cutting_time,
+    decisions_unreadable, drawn, fit, flags_of, frame_base, from_mudline, from_rotary, from_rt,
+    group_rests_on, hull_is_at, hull_is_moving, its_length, joint_drawn, joints_run, keep_out,
+    limits, list_unreadable, mark_number, marks_not_drawn, more, more_below, moves_target,
+    next_and_its_length, next_is, no_other_list, off_target, on_joint, one_of, pipe, reading_file,
+    reading_number, record_written, rough_cut, row_of, shoe_depth, shortened, slots_shown,
+    spread_of, status_of_cuts, still_to_lower, still_to_lower_as_it_hangs, tally_file,
+    to_landing_top, too_small, unit_in_full,
 };
 pub use seat::{
     DECK_STOPPED, SEAT_STIFF, chance_within, cog_margin, flat_to, gap_briefly, landed_said,

@@ -48,6 +48,11 @@ pub fn u_of_mark(u: Length, mark: &str, show: LengthFormat) -> String {
     format!("U {} from {mark}", show.small(u))
 }
 
+/// That nothing says how well the nearest mark finds the cut.
+pub fn u_not_stated(mark: &str) -> String {
+    format!("U not stated from {mark}")
+}
+
 /// The same without what it is measured from.
 pub fn u_alone(u: Length, show: LengthFormat) -> String {
     format!("U {}", show.small(u))

@@ -67,6 +67,9 @@ pub fn more_below(below: usize) -> String {
     format!("{below} more below (Down, PgDn)")
 }
 
+/// In place of a status that may have changed.
+pub const OLD: &str = " old ";
+
 /// In place of a list of flags.
 pub const NO_FLAGS: &str = "no flags";
 /// Labels of the slot in front.
@@ -262,10 +265,10 @@ pub fn frame_base(height: Length, show: LengthFormat) -> String {
 /// The tally that a slot's screen lists: its file, and how it was read.
 pub fn tally_file(slot: &Slot, tally: &Tally) -> String {
     format!(
-        "in {}, read as {}: {}",
+        "{}, in {}, read as {}",
+        slot.tally.display(),
         tally.unit,
-        tally.encoding,
-        slot.tally.display()
+        tally.encoding
     )
 }
 
@@ -383,7 +386,7 @@ pub fn group_rests_on(readings: &[String], marks: usize) -> String {
     let all = readings.join("; ");
     let (mark, agree) = match marks {
         1 => ("Mark", ""),
-        _ => ("Marks", ": they agree whether that is right or wrong"),
+        _ => ("Marks", ": no check on each other, they share readings"),
     };
     format!("{mark} on {all}{agree}")
 }
@@ -429,6 +432,19 @@ pub const LOWER_PLANE: &str = "lower plane";
 /// Where the blade runs.
 pub const BLADE: &str = "blade";
 
+/// In place of what the floor's figures rest on, where they may have changed.
+pub const OLD_FLOOR: &str = "OLD FIGURES: DO NOT RUN BY THEM";
+
+/// That the hull moves, and of which position the figures are.
+pub fn hull_is_moving(read_at: &str) -> String {
+    format!("THE HULL MOVES: FIGURES ARE OF POSITION {read_at}")
+}
+
+/// That the hull is at another position than the figures are of.
+pub fn hull_is_at(now: &str, read_at: &str) -> String {
+    format!("THE HULL IS AT {now}: FIGURES ARE OF POSITION {read_at}")
+}
+
 /// Heads the joints that come next.
 pub const COMING: &str = "Coming joints";
 /// Heads the last entries.
@@ -450,6 +466,18 @@ pub const STICK_UP_READ: &str = "STICK-UP, AS READ";
 pub const STICK_UP_AT_LANDING: &str = "STICK-UP AT LANDING";
 /// Heads the length of what is in.
 pub const STRING_SO_FAR: &str = "STRING SO FAR ";
+/// Heads the shoe of a string that hangs.
+pub const SHOE_AS_IT_HANGS: &str = "SHOE, AS IT HANGS";
+
+/// Heads what a string that hangs with all its joints has still to be lowered, or by how much it hangs too low.
+pub const fn still_to_lower_as_it_hangs(is_too_low: bool) -> &'static str {
+    if is_too_low {
+        "HANGS TOO LOW, BY"
+    } else {
+        "STILL TO LOWER, AS IT HANGS"
+    }
+}
+
 /// Heads the shoe of a landed string.
 pub const SHOE_AS_LANDED: &str = "SHOE, AS LANDED";
 
@@ -474,12 +502,18 @@ pub fn next_is(kind: Option<Kind>) -> String {
     )
 }
 
+/// Heads the length of the next joint with its number and serial.
+pub fn next_and_its_length(number: &str, serial: Option<&str>) -> String {
+    let serial = serial.map_or_else(String::new, |it| format!(", SERIAL {it}"));
+    format!("NEXT JOINT {number}{serial}: ITS LENGTH")
+}
+
 /// Heads the length of the next joint.
 pub const fn its_length(is_effective: bool) -> &'static str {
     if is_effective {
         "ITS LENGTH, EFFECTIVE"
     } else {
-        "ITS LENGTH"
+        "ITS LENGTH, OVERALL"
     }
 }
 
@@ -498,7 +532,7 @@ pub fn joint_drawn(number: &str) -> String {
     format!("Joint {number}, to scale along the pipe")
 }
 
-/// That marks are not drawn for want of room.
-pub fn marks_not_drawn(count: usize) -> String {
-    format!("{} not drawn", counted(count, "mark"))
+/// Which marks are not drawn for want of room.
+pub fn marks_not_drawn(numbers: &[String]) -> String {
+    format!("not drawn: {}", numbers.join(", "))
 }

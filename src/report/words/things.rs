@@ -272,7 +272,7 @@ pub fn chosen_measured(length: Length, show: LengthFormat) -> String {
 pub const DECIDED_THEN: &str = "then   ";
 
 /// Before what it moves.
-pub const MOVES_THEN: &str = "effect ";
+pub const MOVES_THEN: &str = "against the tally in use: ";
 
 /// That a choice overrides others, and what follows.
 pub const fn overriding(contradicts: bool) -> &'static str {
@@ -305,7 +305,7 @@ pub fn rounded(count: usize) -> String {
 /// A tally of record that is about to be adopted.
 pub fn adopting(file: &str, open: usize) -> String {
     let open = match open {
-        0 => "all is decided".to_owned(),
+        0 => "what nobody decided stands as most lists have it".to_owned(),
         1 => "one thing is not decided".to_owned(),
         open => format!("{open} things are not decided"),
     };

@@ -35,7 +35,7 @@ pub(super) fn lines(sheet: &mut SheetWriter<'_>, place: &CutPlace) {
             .iter()
             .filter_map(|at| {
                 let reading = words::reading(sheet.view, sheet.figures, readings.get(*at)?, show);
-                Some(format!("{} {reading}", letter(*at)))
+                Some(format!("[{}] {reading}", letter(*at)))
             })
             .collect();
         let heading = words::group_rests_on(&rests, of_group.len());

@@ -78,11 +78,11 @@ pub fn items(state: &State) -> SheetLines {
         }
         _ => {}
     }
+    rest::target(&mut sheet, no_marks.is_none());
     if let Some(place) = &figures.cut.place {
         rest::placed(&mut sheet, place, no_marks.is_none());
     }
     rest::limits(&mut sheet);
-    rest::target(&mut sheet, no_marks.is_none());
     rest::chain(&mut sheet);
     let notes = figures.flags.iter();
     for flag in notes.filter(|flag| flag.severity == Severity::Note) {

@@ -1,7 +1,8 @@
 //! The joint that is cut, drawn with an arrow from each mark to the line. Along the pipe the joint fills the height;
 //! arrows from beyond it begin at the upper edge.
 
-use crate::figures::{CutPlace, Mark, MarkFrom};
+use crate::figures::{CutPlace, Mark};
+use crate::measure::Length;
 use crate::report::words;
 use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
 use crate::screens::state::State;
@@ -37,7 +38,13 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         && standing.is_some_and(|it| words::no_marks(figures, it, state.show).is_none());
     if is_marked {
         let marks = words::marks_to_set_out(figures, place);
-        arrows(state, pen, &marks, (top, line, bottom));
+        let rows = i128::from(bottom - top);
+        let length = place.above_lower_plane + place.below_upper_plane;
+        let scale = move |distance: Length| {
+            let rows = i128::from(distance.nm()) * rows / i128::from(length.nm().max(1));
+            u16::try_from(rows).unwrap_or(u16::MAX)
+        };
+        arrows(state, pen, &marks, (line, &scale));
     }
 }
 
@@ -46,7 +53,7 @@ fn line_row(place: &CutPlace, (top, bottom): (u16, u16)) -> u16 {
     let below = i128::from(place.below_upper_plane.nm());
     let all = below + i128::from(place.above_lower_plane.nm());
     let rows = i128::from(bottom - top);
-    let row = (below * rows) / all.max(1);
+    let row = (below * rows + all / 2) / all.max(1);
     let row = u16::try_from(row.clamp(1, rows - 1)).unwrap_or(1);
     top + row
 }
@@ -84,42 +91,44 @@ fn pipe(state: &State, pen: &mut Pen<'_>, (top, line, bottom): (u16, u16, u16)) 
     }
 }
 
-/// An arrow for each mark, the nearest first, with its number where it begins and its distance beside it.
-fn arrows(state: &State, pen: &mut Pen<'_>, marks: &[&Mark], (top, line, bottom): (u16, u16, u16)) {
+/// An arrow for each mark, the nearest first, with its number and its distance beside it: to scale as far as it begins
+/// in the drawing, from its edge where that is further off.
+fn arrows(
+    state: &State,
+    pen: &mut Pen<'_>,
+    marks: &[&Mark],
+    (line, scale): (u16, &dyn Fn(Length) -> u16),
+) {
     let glyphs = pen.theme.glyphs;
     let [_, _, up, _, _, _, down, _] = glyphs.arrows;
     let texts: Vec<String> = marks
         .iter()
         .map(|mark| state.show.number(mark.distance.value.abs()))
         .collect();
+    let (edge_above, edge_below) = (2, pen.area.height.saturating_sub(1));
     let mut x = BEFORE + PIPE + 5;
     for (at, (mark, text)) in marks.iter().zip(&texts).enumerate() {
-        let from = match mark.from {
-            MarkFrom::LowerPlane => bottom,
-            MarkFrom::UpperPlane => top,
-            // Beyond the joint.
-            _ if mark.is_upward() => pen.area.height.saturating_sub(1),
-            _ => 2,
+        let rows = scale(mark.distance.value.abs());
+        let from = if mark.is_upward() {
+            line.saturating_add(rows).min(edge_below)
+        } else {
+            line.saturating_sub(rows).max(edge_above)
         };
         let needed = cells(width(text)) + 3;
         if x + needed > pen.area.width {
-            let text = words::marks_not_drawn(marks.len() - at);
-            pen.right(1, &text, Role::Label);
+            let left_out: Vec<String> = (at + 1..=marks.len()).map(|it| it.to_string()).collect();
+            pen.right(1, &words::marks_not_drawn(&left_out), Role::Label);
             return;
         }
         let (first, last) = (from.min(line), from.max(line));
         for row in first..=last {
             pen.sign(x, row, glyphs.wall, Role::Plain);
         }
-        let tip = if from < line { down } else { up };
+        let tip = if mark.is_upward() { up } else { down };
         pen.sign(x, line, tip, Role::Cut);
-        // Distances of neighbours stand on rows of their own.
         let middle = first + (last - first) / 2;
-        let staggered = middle
-            .saturating_add(cells(at % 2))
-            .min(last.saturating_sub(1));
-        let line = StyledLine::of(format!("{} ", at + 1), Role::Label).and(text, Role::Figure);
-        pen.line(x + 1, staggered.max(first), &line);
+        let label = StyledLine::of(format!("{} ", at + 1), Role::Label).and(text, Role::Figure);
+        pen.line(x + 1, middle, &label);
         x += needed;
     }
 }

@@ -96,7 +96,13 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
 
 /// What is said of the seat, from the line on to which one scrolled.
 fn said_below(state: &State, said: &[StyledLine], pen: &mut Pen<'_>) {
-    let height = usize::from(pen.area.height);
+    let all = usize::from(pen.area.height);
+    // Where not all is in sight the last row says so.
+    let height = if said.len() > all {
+        all.saturating_sub(1)
+    } else {
+        all
+    };
     let first = scroll(state.at_deck.first, said.len(), height).min(said.len());
     for (row, line) in said.iter().skip(first).take(height).enumerate() {
         pen.line(1, cells(row), line);
@@ -104,7 +110,7 @@ fn said_below(state: &State, said: &[StyledLine], pen: &mut Pen<'_>) {
     let below = said.len().saturating_sub(first + height);
     if first + below > 0 && height > 0 {
         let text = format!(" {} ", words::more(first, below));
-        pen.right(cells(height - 1), &text, Role::Label);
+        pen.right(cells(height), &text, Role::Label);
     }
 }
 

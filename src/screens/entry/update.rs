@@ -239,6 +239,17 @@ pub fn accept(state: &mut State, mut form: Box<Form>) -> Vec<Effect> {
         state.sent = Some(form);
         return vec![Effect::Enter(event)];
     }
+    // What was doubted is typed again, or the form is left: it is never dropped by Enter alone.
+    if let Stage::Again(index, _) = &form.stage
+        && form
+            .fields
+            .get(*index)
+            .is_some_and(|it| it.text.trim().is_empty())
+    {
+        state.message = form.fields.get(*index).map(|it| Said::FieldMissing(it.key));
+        state.overlay = Overlay::Form(form);
+        return Vec::new();
+    }
     settle_joint(state, &mut form);
     if let Some(missing) = form.first_missing() {
         let field = form.fields.get(missing).map(|field| field.key);

@@ -1,21 +1,22 @@
 //! Beside the large figures, where there is room: the joints that come next, and what was entered last.
 
 use crate::figures::RunStep;
-use crate::journal::Entry;
+use crate::journal::{Entry, struck};
 use crate::report::words;
 use crate::screens::parts::pen::{Pen, StyledLine, cells};
 use crate::screens::parts::table::{Align, ScreenTable, head};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
 
-/// The last entries of the slot in front and of the job, the last one first.
+/// The last entries of the slot in front and of the job that are not struck, the last one first.
 pub fn entries(state: &State, most: usize) -> Vec<&Entry> {
-    let entries = state.inputs.journal.entries.iter().rev();
+    let all = &state.inputs.journal.entries;
+    let gone = struck(all);
     let of_slot = |entry: &&Entry| {
         let slot = entry.event.slot();
-        slot.is_none_or(|slot| slot == state.slot)
+        slot.is_none_or(|slot| slot == state.slot) && !gone.contains(&entry.seq)
     };
-    entries.filter(of_slot).take(most).collect()
+    all.iter().rev().filter(of_slot).take(most).collect()
 }
 
 /// An entry as a line.

@@ -98,3 +98,14 @@ pub(super) fn fit(state: &State, step: &RunStep) -> Vec<String> {
     }
     lines
 }
+
+/// That the hull is not where the slot's stick-up is read from: it moves, or was found at another position since.
+pub(super) fn other_hull(state: &State) -> Option<String> {
+    let (slot, ..) = state.current()?;
+    let record = &state.inputs.record;
+    if record.moving.is_some() {
+        return Some(words::hull_is_moving(&slot.hull.name));
+    }
+    let last = record.positions.last()?;
+    (last.what.0 != slot.hull.name).then(|| words::hull_is_at(&last.what.0, &slot.hull.name))
+}

@@ -8,6 +8,7 @@ use super::{coming, said};
 use crate::figures::{
     Basis, CutStatus, RunStep, SlotFigures, entered_step, pieces_to_run, run_step,
 };
+use crate::finding::Code;
 use crate::measure::Unit;
 use crate::report::words;
 use crate::screens::parts::pen::{Pen, StyledLine, cells};
@@ -26,6 +27,12 @@ fn unit(state: &State) -> &'static str {
         Unit::FootInch => "",
         unit => unit.name(),
     }
+}
+
+/// Whether all joints are run and the string was read while it still hung.
+fn hangs(figures: &SlotFigures) -> bool {
+    let mut flags = figures.flags.iter();
+    flags.any(|flag| flag.code == Code::CutFromHungReading)
 }
 
 /// Draws it.
@@ -52,6 +59,8 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let mut pen = pen.part(0, 0, wide, rows);
     title(state, &mut pen, (step.as_ref(), figures));
     match step {
+        // Nothing large of figures that may have changed.
+        _ if state.old.is_some() => {}
         Some(step) => figures_of(state, &mut pen, &step),
         None => not_known(state, &mut pen),
     }
@@ -63,12 +72,14 @@ fn title(state: &State, pen: &mut Pen<'_>, (step, figures): (Option<&RunStep>, &
     let status = standing.map(|standing| standing.status);
     let all_in = step.is_some_and(|step| step.next.is_none());
     let (basis, role) = match figures.chain.basis {
+        _ if state.old.is_some() => (words::OLD_FLOOR, Role::Old),
         // What stops the slot stops the floor too: the figures below may be wrong.
         _ if status == Some(CutStatus::Stop) => ("STOP: SEE FLAGS", Role::Stop),
-        Basis::Read if status == Some(CutStatus::Check) && all_in => {
+        Basis::Read if status == Some(CutStatus::Check) && all_in && !hangs(figures) => {
             ("CHECK: STICK-UP READ", Role::Check)
         }
         _ if figures.cut.is_cut() => ("ALREADY CUT", Role::Stop),
+        Basis::Read if hangs(figures) => ("HANGS: STICK-UP READ", Role::Check),
         Basis::Read if all_in => ("LANDED: STICK-UP READ", Role::Chip),
         Basis::Read => ("LANDED ALREADY: AS IT WAS RUN", Role::Chip),
         Basis::Planned => ("PLANNED", Role::Chip),
@@ -104,7 +115,7 @@ fn bar(pen: &mut Pen<'_>, run: usize, all: usize) {
         let (from, to) = (end(joint), end(joint + 1));
         let (sign, role) = match joint.cmp(&run) {
             Ordering::Less => (glyphs.block, Role::Steel),
-            Ordering::Equal => (glyphs.block, Role::Figure),
+            Ordering::Equal => (glyphs.bar, Role::Figure),
             Ordering::Greater => (glyphs.keep_out, Role::Quiet),
         };
         // A gap between joints, where there is room for one.
@@ -153,6 +164,8 @@ fn figures_of(state: &State, pen: &mut Pen<'_>, step: &RunStep) {
         StyledLine::of(format!(" {text} "), role).wrapped(usize::from(area), 5)
     };
     let first = said::urgent(state).into_iter().map(|it| (it, Role::Stop));
+    let elsewhere = said::other_hull(state).into_iter();
+    let first = first.chain(elsewhere.map(|it| (it, Role::Check)));
     let fit = said::fit(state, step).into_iter();
     let fit = fit.map(|it| {
         let is_nothing = it == words::NOTHING_TO_FIT || it == words::ALL_RUN;
@@ -169,13 +182,23 @@ fn figures_of(state: &State, pen: &mut Pen<'_>, step: &RunStep) {
     // The title, the bar, and what is said are never left out for larger figures.
     let said = cells(fit.len() + small.len());
     let room = height.saturating_sub(2 + said);
-    let ways = ways(state, step);
+    let (ways, named) = ways(state, step);
     let mut y = 2;
     for line in &fit {
         pen.line(1, y, line);
         y += 1;
     }
-    if let Some((rows, size)) = large::chosen(pen.theme, &ways, (area, room)) {
+    let mut found = large::chosen(pen.theme, &ways, (area, room));
+    let other = large::chosen(pen.theme, &named, (area, room));
+    // A long number is no reason to set all others small.
+    if let Some((_, size)) = &other
+        && found
+            .as_ref()
+            .is_none_or(|(_, own)| 2 * own.rows() <= size.rows())
+    {
+        found = other;
+    }
+    if let Some((rows, size)) = found {
         let end = large::draw(&mut pen.part(1, y, area, room), &rows, size);
         y += end.min(room);
     } else if let Some(way) = ways.first() {
@@ -205,17 +228,21 @@ fn figures_of(state: &State, pen: &mut Pen<'_>, step: &RunStep) {
     }
 }
 
-/// The figures that matter, in the ways in which they can be set in rows. Of a conductor that is cut none does.
-fn ways(state: &State, step: &RunStep) -> Vec<Vec<Vec<Large>>> {
+/// Ways to set figures in rows.
+type Ways = Vec<Vec<Vec<Large>>>;
+
+/// The figures that matter, in the ways in which they can be set in rows, and those in which the number of the joint is in
+/// plain letters. Of a conductor that is cut none does.
+fn ways(state: &State, step: &RunStep) -> (Ways, Ways) {
     let Some((_, _, figures)) = state.current() else {
-        return Vec::new();
+        return Default::default();
     };
     if figures.cut.is_cut() {
-        return Vec::new();
+        return Default::default();
     }
     let landing = landing(state, step);
     let Some((number, serial, length)) = next(state, step) else {
-        return vec![vec![landing.into_iter().collect()]];
+        return (vec![vec![landing.into_iter().collect()]], Vec::new());
     };
     let beside = |after: Option<&Large>| {
         let mut number = number.clone();
@@ -240,8 +267,17 @@ fn ways(state: &State, step: &RunStep) -> Vec<Vec<Vec<Large>>> {
         rows(vec![vec![Some(&with_serial)], vec![length, landing]]),
         rows(vec![vec![Some(&with_serial), length], vec![landing]]),
     ];
+    // A number that is too long, or has signs that there are no large ones of, stands over the length in plain letters.
+    let named = length.map(|length| Large {
+        label: words::next_and_its_length(&number.text, serial.map(|it| it.text.as_str())),
+        ..length.clone()
+    });
+    let named = vec![
+        rows(vec![vec![named.as_ref()], vec![landing]]),
+        rows(vec![vec![named.as_ref(), landing]]),
+    ];
     ways.retain(|way| !way.is_empty());
-    ways
+    (ways, named)
 }
 
 /// The next joint: its number, its serial, its length.
@@ -275,6 +311,17 @@ fn landing(state: &State, step: &RunStep) -> Option<Large> {
     let stick_up = step.stick_up_at_place?;
     let (_, _, figures) = state.current()?;
     let (unit, surface) = (unit(state), surface(state));
+    if hangs(figures)
+        && let Some(left) = state.figures.running.get(state.slot_index())
+        && let Some(left) = left.still_to_lower
+    {
+        return Some(Large {
+            label: words::still_to_lower_as_it_hangs(left.is_negative()).to_owned(),
+            text: state.show.number(left.abs()),
+            after: vec![unit.to_owned()],
+            role: Role::Figure,
+        });
+    }
     let mut after = Vec::new();
     let is_planned = figures.chain.basis == Basis::Planned;
     let label = if stick_up.is_negative() && step.next.is_some() {
@@ -328,7 +375,12 @@ fn shoe(state: &State, step: &RunStep) -> Option<(String, String)> {
     let (_, _, figures) = state.current()?;
     let landed = figures.chain.basis == Basis::Read && step.next.is_none();
     let (label, depth) = if landed {
-        let label = words::SHOE_AS_LANDED.to_owned();
+        let label = if hangs(figures) {
+            words::SHOE_AS_IT_HANGS
+        } else {
+            words::SHOE_AS_LANDED
+        };
+        let label = label.to_owned();
         (label, figures.chain.rotary.depth_of(figures.chain.shoe?))
     } else {
         let label = words::shoe_depth(surface(state));

@@ -130,7 +130,11 @@ pub fn follow(state: &mut State) {
 pub fn draw(state: &State, pen: &mut Pen<'_>, lines: &[HoldLine], at: usize) {
     let standing = state.figures.standings.get(state.slot_index());
     let role = standing.map_or(Role::Plain, |it| Role::of_status(it.status));
-    let words = standing.map_or_else(String::new, words::cut_state);
+    let (words, role) = match standing {
+        _ if state.old.is_some() => (words::OLD_STATE.to_owned(), Role::Old),
+        Some(standing) => (words::cut_state(standing), role),
+        None => (String::new(), role),
+    };
     let is_cut = standing.is_some_and(|it| it.status == CutStatus::Cut);
     let title = StyledLine::of(format!("Slot {}  ", state.slot), Role::Title).and(
         format!(" {words} "),

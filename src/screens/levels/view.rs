@@ -99,6 +99,11 @@ fn heading(levels: &Levels, pen: &mut Pen<'_>) {
     let line = StyledLine::of(counts, Role::Label)
         .and("  ", Role::Plain)
         .and(format!(" {verdict} "), role);
+    let line = if levels.suspects.is_empty() {
+        line
+    } else {
+        line.and(format!("  {}", words::WITH_SUSPECT), Role::Plain)
+    };
     pen.line(1, 0, &line);
 }
 
@@ -269,7 +274,10 @@ fn list_points(state: &State, levels: &Levels, pen: &mut Pen<'_>) {
         0 => String::new(),
         more => format!("{} ", words::wires_left_out(more)),
     };
-    pen.right(0, &text, Role::Label);
+    // Where it would run into the heads of the columns it is left out: the lines are there to be counted.
+    if width(&text) <= room {
+        pen.right(0, &text, Role::Label);
+    }
     more(first, listed.len().saturating_sub(first + height), pen);
 }
 

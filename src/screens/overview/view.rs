@@ -50,7 +50,7 @@ fn table(state: &State, signs: [char; 5]) -> ScreenTable<'static> {
         head("shoe", Align::Point, 14),
         head("shoulder", Align::Point, 13),
         head("top", Align::Point, 15),
-        head("cut", Align::Point, 18),
+        head("target", Align::Point, 18),
         head("off-cut", Align::Point, 10),
         head("status", Align::Left, 19),
     ]);
@@ -91,7 +91,12 @@ fn table(state: &State, signs: [char; 5]) -> ScreenTable<'static> {
             figure(elevation(top_now(figures))),
             (elevation(Some(figures.cut.target)), Role::Cut),
             figure(offcut),
-            standing(figures, of_slot),
+            if state.old.is_some() {
+                (words::OLD.to_owned(), Role::Old)
+            } else {
+                let (word, role) = standing(figures, of_slot);
+                (format!(" {word} "), role)
+            },
         ]);
     }
     table

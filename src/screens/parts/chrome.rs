@@ -134,9 +134,18 @@ fn top(state: &State, pen: &mut Pen<'_>) {
         };
         pen.target((from, 0, x - from), Action::Go(screen));
     }
-    if wide {
+    if title_fits(state, pen.area.width) {
         title(state, &mut pen.part(x + 2, 0, u16::MAX, 1), true);
     }
+}
+
+/// Columns of the screens in the top line, where they stand apart from their keys.
+const SCREENS: usize = 92;
+
+/// Whether the whole title of the job has room in the top line; else it stands on the line for messages.
+fn title_fits(state: &State, columns: u16) -> bool {
+    let title = state.inputs.job.title.as_deref().unwrap_or("(no title)");
+    columns >= WIDE && SCREENS + width(title) + 2 <= usize::from(columns)
 }
 
 /// The title of the job, shortened between words where it must be.
@@ -259,7 +268,7 @@ fn said(state: &State, pen: &mut Pen<'_>) {
         pen.text(x + 1, 0, &message, Role::Title);
     } else if let Some(why) = state.copy_behind.as_ref().filter(|_| state.old.is_none()) {
         pen.text(1, 0, &words::copy_behind(why), Role::Plain);
-    } else if state.old.is_none() && pen.area.width < WIDE {
+    } else if state.old.is_none() && !title_fits(state, pen.area.width) {
         title(state, pen, false);
     }
 }

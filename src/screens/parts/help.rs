@@ -7,10 +7,10 @@ use crate::screens::screen::Screen;
 use crate::screens::state::State;
 use crate::screens::theme::Role;
 
-const OVERVIEW: &str = "A row a slot; its status says whether it may be cut. Left and right choose a figure, Enter opens how it came about; on the slot's \
+const OVERVIEW: &str = "A row a slot: how far it has come, its figures, and in its status whether it may be cut. Left and right choose a figure, Enter opens how it came about; on the slot's \
     name or its joints Enter goes to the tally. Below stand the flags, the worst first; Enter \
     on one leads to its place. Elevations are heights above the sea datum.";
-const TALLY: &str = "The joints of one string, shoe first, as made up. Enter opens the joint's upper make-up \
+const TALLY: &str = "The joints of one string beside a drawing of it, the top up or the shoe (o). Enter opens the joint's lower make-up \
     plane. Marks say where the shoulder, the cut, keep-outs and accessories lie. Lines not read as \
     joints stand at the end, each with the reason.";
 const RECONCILE: &str = "All lists of one string side by side, the tally of record first. Of each joint on which they do not all agree there is a row for \
@@ -20,13 +20,17 @@ const RECONCILE: &str = "All lists of one string side by side, the tally of reco
     Enter writes it, as an entry of the journal. w writes the tally of record that follows, T adopts it. No source file is ever changed.";
 
 const PROFILE: &str = "All conductors to scale, upright: the sea datum, the mudline, the deck and the rotary table \
-    at each hull position run across. Up and down move the cursor, which reads elevation.";
+    at each hull position run across. Up and down move the cursor, which reads elevation; f and F go from one thing to the next. \
+    Enter shows the cut from near: its kerf above the line, and beside it how far off the line may be that the nearest mark finds (U). \
+    While something stops the slot no distance is read.";
 const CUT: &str = "The sheet by which the cutter works. Whether it may be cut stands first, and what is flagged; then the \
     target, each with its second way. The marks are \
-    listed nearest first, each with how well it finds the cut (U) and what it rests on. Enter \
+    grouped by the readings that they rest on, each with how well it finds the cut (U); marks of one group do not check each other. \
+    Numbers go from the nearest on, in the drawing beside it too. Enter \
     on a line opens how it came about.";
-const FLOOR: &str = "Large figures for the rotary: up and down, or + and -, say how many joints are run. The \
-    stick-up at landing is the one to see when the string is landed. Enter opens the stick-up.";
+const FLOOR: &str = "Large figures for the rotary: the next joint, its serial, its overall length, and what is still to lower or the stick-up to see. \
+    How many joints are run comes from the journal; where nothing is entered it is not known, and up and down, or + and -, count by hand. \
+    Enter opens the stick-up.";
 
 const LEVELS: &str = "All readings of heights together: RT, stick-ups, tallies, benches, finished tops, readings.csv and what was entered. \
     Of each stands what was read and what all the other readings say of it, with how well they do (U). What disagrees by more than chance \

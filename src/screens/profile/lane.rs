@@ -2,7 +2,7 @@
 
 use super::labels::Label;
 use super::scale::Scale;
-use crate::measure::LengthFormat;
+use crate::measure::{Length, LengthFormat};
 use crate::report::scene::{FeatureKind, Lane, Zone, ZoneKind};
 use crate::report::words;
 use crate::screens::parts::canvas::Canvas;
@@ -49,6 +49,12 @@ fn seen(zone: &Zone, scale: &Scale) -> Option<std::ops::Range<u16>> {
         ZoneKind::Clearance => 6,
         ZoneKind::Blur | ZoneKind::Kerf => 3,
     };
+    // A band of no width is that of a mark whose U is not stated: told where one looks as near.
+    let near = Length::from_mm(500);
+    if zone.kind == ZoneKind::Blur && zone.from == zone.to && scale.view.span > near {
+        return None;
+    }
+    let needed = if zone.from == zone.to { 1 } else { needed };
     (squares.len() >= needed).then(|| scale.rows(zone.to, zone.from))
 }
 
@@ -115,7 +121,8 @@ pub fn over(pen: &mut Pen<'_>, (lane, it): (&Lane, &LaneBox), scale: &Scale) {
                 pen.sign(column, row, glyphs.gone, Role::Label);
             }
         }
-        if let Some(row) = scale.row(top) {
+        // Where the cut has the same row, that matters more.
+        if let Some(row) = scale.row(top).filter(|row| scale.row(upper) != Some(*row)) {
             for column in from..to {
                 pen.sign(column, row, glyphs.line, Role::Label);
             }

@@ -3,7 +3,7 @@
 use super::labels::{self, Label};
 use super::lane::{self, BEFORE_LABELS, LaneBox};
 use super::scale::Scale;
-use crate::measure::{Elevation, Length};
+use crate::measure::{Elevation, Length, Unit};
 use crate::report::scene::{BarKind, LevelKind, PlanesIn, Scene, ZoneKind, ruler};
 use crate::report::words;
 use crate::screens::parts::canvas::Canvas;
@@ -63,7 +63,12 @@ impl Picture<'_> {
         let cursor = self.cursor.map(|at| self.state.show.signed(at.height()));
         let texts = ticks.iter().map(|(_, text)| width(text));
         let wide = texts.chain(cursor.map(|text| width(&text))).max();
-        (ticks, cells(wide.unwrap_or(0)) + 3)
+        // As wide as nearly every elevation needs: nothing moves while the cursor does.
+        let least = match self.state.show.unit() {
+            Unit::FootInch => 14,
+            _ => 9,
+        };
+        (ticks, cells(wide.unwrap_or(0).max(least)) + 3)
     }
 
     /// What stands beside the levels and bars, and how many columns that takes.
@@ -90,6 +95,8 @@ impl Picture<'_> {
             };
             add(level.at, &level.name, role);
         }
+        // The higher first: what shares a row with it stands below.
+        labels.sort_by_key(|label| std::cmp::Reverse(label.at));
         let front = self.scene.lanes.get(self.front);
         let zones = front.into_iter().flat_map(|lane| &lane.zones);
         for zone in zones.filter(|zone| zone.kind == ZoneKind::KeepOut) {
@@ -102,14 +109,14 @@ impl Picture<'_> {
         }
         if !self.beside {
             let wide = labels.iter().map(Label::width).max().unwrap_or(0);
-            return (labels, cells(wide) + 3);
+            return (labels, cells(wide) + 5);
         }
         let names = self.scene.levels.iter().map(|level| &level.name);
         let names = names.chain(self.scene.bars.iter().map(|bar| &bar.name));
         // As wide as all of them need, whichever are in sight: nothing moves while one zooms.
         let figure = width(&show.signed(self.scene.lowest.height()));
         let wide = names.map(|name| width(name)).max().unwrap_or(0) + figure;
-        (labels, cells(wide) + 3)
+        (labels, cells(wide) + 5)
     }
 
     /// The columns that it can make use of.

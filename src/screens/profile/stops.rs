@@ -4,7 +4,7 @@ use super::View;
 use super::picture::scene;
 use super::scale::Scale;
 use crate::measure::{Elevation, Length};
-use crate::report::scene::{FeatureKind, Lane, ZoneKind};
+use crate::report::scene::{FeatureKind, Lane, LevelKind, Scene, ZoneKind};
 use crate::report::words;
 use crate::screens::state::State;
 use crate::screens::theme::Role;
@@ -36,8 +36,8 @@ pub(super) fn near_cut(state: &State, slot: usize) -> Option<View> {
     })
 }
 
-/// What lies on a conductor, from the top.
-pub(super) fn listed(lane: &Lane) -> Vec<(Elevation, String, Role)> {
+/// What lies on a conductor and what it is seen against, from the top.
+pub(super) fn listed(scene: &Scene, lane: &Lane) -> Vec<(Elevation, String, Role)> {
     let features = lane.features.iter().map(|it| {
         let role = match it.kind {
             FeatureKind::Cut | FeatureKind::FinishedTop => Role::Cut,
@@ -56,7 +56,13 @@ pub(super) fn listed(lane: &Lane) -> Vec<(Elevation, String, Role)> {
         ]
     });
     let mudline = (lane.mudline, words::MUDLINE.to_owned(), Role::Ground);
-    let mut listed: Vec<_> = features.chain(zones).chain([mudline]).collect();
+    let levels = scene.levels.iter();
+    let levels = levels.filter(|it| it.kind != LevelKind::Mudline);
+    let levels = levels.map(|it| (it.at, it.name.clone(), Role::Label));
+    let bars = scene.bars.iter();
+    let bars = bars.map(|it| (it.at, it.name.clone(), Role::Label));
+    let others = levels.chain(bars).chain([mudline]);
+    let mut listed: Vec<_> = features.chain(zones).chain(others).collect();
     listed.sort_by_key(|(at, ..)| std::cmp::Reverse(*at));
     listed
 }
@@ -69,9 +75,8 @@ pub(super) fn stops(state: &State) -> Vec<Elevation> {
     };
     let scene = scene(state, &scale);
     let lane = scene.lanes.get(state.slot_index());
-    let mut stops: Vec<Elevation> = lane.into_iter().flat_map(listed).map(|it| it.0).collect();
-    stops.extend(scene.levels.iter().map(|it| it.at));
-    stops.extend(scene.bars.iter().map(|it| it.at));
+    let listed = lane.into_iter().flat_map(|lane| listed(&scene, lane));
+    let mut stops: Vec<Elevation> = listed.map(|it| it.0).collect();
     stops.sort_by_key(|at| std::cmp::Reverse(*at));
     stops.dedup();
     stops

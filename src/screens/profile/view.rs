@@ -4,6 +4,7 @@
 use super::picture::{Picture, scene};
 use super::scale::Scale;
 use super::stops::{TWO_PANES, listed, near_cut, picture_rows};
+use crate::figures::CutStatus;
 use crate::report::scene::Scene;
 use crate::report::words;
 use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
@@ -37,7 +38,8 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     };
     if columns < TWO_PANES {
         picture.draw(&mut pen.part(0, 0, columns, rows + 1));
-        for (row, line) in reading(state).into_iter().enumerate() {
+        let names = names(&scene, state);
+        for (row, line) in reading(state, &names).into_iter().enumerate() {
             pen.line(1, rows + 1 + cells(row), &line);
         }
         return;
@@ -101,7 +103,7 @@ fn pane(state: &State, pen: &mut Pen<'_>, scene: &Scene, front: usize) {
     };
     let room = usize::from(pen.area.width);
     let mut y = 0;
-    for line in reading(state) {
+    for line in reading(state, &names(scene, state)) {
         for line in line.wrapped(room, 2) {
             pen.line(0, y, &line);
             y += 1;
@@ -110,7 +112,7 @@ fn pane(state: &State, pen: &mut Pen<'_>, scene: &Scene, front: usize) {
     y += 1;
     pen.text(0, y, &words::on_slot(&lane.name), Role::Label);
     y += 1;
-    let listed = listed(lane);
+    let listed = listed(scene, lane);
     let numbers: Vec<String> = listed
         .iter()
         .map(|(at, ..)| state.show.signed(at.height()))
@@ -128,9 +130,18 @@ fn pane(state: &State, pen: &mut Pen<'_>, scene: &Scene, front: usize) {
     }
 }
 
+/// What lies just where the cursor is.
+fn names(scene: &Scene, state: &State) -> String {
+    let lane = scene.lanes.get(state.slot_index());
+    let listed = lane.into_iter().flat_map(|lane| listed(scene, lane));
+    let here = listed.filter(|(at, ..)| *at == state.view.cursor);
+    let names: Vec<String> = here.map(|(_, word, _)| word).collect();
+    names.join(", ")
+}
+
 /// What the cursor reads: its elevation, its depth below each rotary table, and where it lies on the
 /// conductor in front.
-fn reading(state: &State) -> Vec<StyledLine> {
+fn reading(state: &State, names: &str) -> Vec<StyledLine> {
     let show = state.show;
     let job = &state.inputs.job;
     let cursor = state.view.cursor;
@@ -138,6 +149,14 @@ fn reading(state: &State) -> Vec<StyledLine> {
         format!("{} above {}", show.text(cursor.height()), job.sea_datum),
         Role::Figure,
     );
+    if !names.is_empty() {
+        first = first.and(format!("  {names}"), Role::Cut);
+    }
+    // Where no mark may be set out, nothing is given that could be one.
+    if let Some(why) = withheld(state) {
+        let status = StyledLine::of(format!(" {} ", why.0), why.1);
+        return vec![first, status, StyledLine::of(why.2, Role::Label)];
+    }
     for hull in &job.hulls {
         // As the slot in front has it, whose marks are read here.
         let of_slot = state.current();
@@ -172,4 +191,19 @@ fn reading(state: &State) -> Vec<StyledLine> {
         Role::Plain,
     );
     vec![first, second, third]
+}
+
+/// Why no distance is read off the profile, where none may be set out: the state of the slot, its look, and the reason.
+fn withheld(state: &State) -> Option<(String, Role, String)> {
+    let (_, _, figures) = state.current()?;
+    if state.old.is_some() {
+        let state = words::OLD_STATE.to_owned();
+        return Some((state, Role::Old, words::OLD_MARKS.to_owned()));
+    }
+    let standing = state.figures.standings.get(state.slot_index())?;
+    if standing.status != CutStatus::Stop {
+        return None;
+    }
+    let why = words::no_marks(figures, standing, state.show).unwrap_or_default();
+    Some((words::cut_state(standing), Role::Stop, why))
 }

@@ -43,7 +43,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     );
     pen.line(1, 0, &head);
     let columns = format!(
-        "{:>5} {:<16} {:<4} {:<6} {:<15} says",
+        "{:>5}  {:<16} {:<4} {:<6} {:<15} says",
         "entry", "when", "by", "slot", "event"
     );
     pen.text(1, 1, &columns, Role::Label);
@@ -109,7 +109,7 @@ fn line(state: &State, entry: &Entry, is_at: bool) -> StyledLine {
     let says = words::entry(entry);
     StyledLine::of(
         format!(
-            "{:>5}{sign}{when:<16} {:<4} {slot:<6} {:<15} {says}",
+            "{:>5}{sign} {when:<16} {:<4} {slot:<6} {:<15} {says}",
             entry.seq, entry.by, entry.name
         ),
         role,
