@@ -90,6 +90,16 @@ fn cut(bencher: Bencher<'_, '_>, size: (u16, u16)) {
 }
 
 #[divan::bench(args = SIZES)]
+fn levels(bencher: Bencher<'_, '_>, size: (u16, u16)) {
+    frames(bencher, Screen::Levels, size);
+}
+
+#[divan::bench(args = SIZES)]
+fn record(bencher: Bencher<'_, '_>, size: (u16, u16)) {
+    frames(bencher, Screen::Record, size);
+}
+
+#[divan::bench(args = SIZES)]
 fn floor(bencher: Bencher<'_, '_>, size: (u16, u16)) {
     frames(bencher, Screen::Floor, size);
 }

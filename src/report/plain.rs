@@ -6,7 +6,8 @@ use std::fmt::Write as _;
 use super::scene::{Scene, ZoneKind};
 use super::words;
 use crate::figures::{
-    Basis, CutStatus, Figures, SlotFigures, SlotView, entered_step, pieces_to_run, run_step,
+    Basis, CutStatus, Figures, SlotFigures, SlotView, Verdict, entered_step, pieces_to_run,
+    run_step,
 };
 use crate::finding::Flag;
 use crate::journal::Inputs;
@@ -123,7 +124,7 @@ fn slot(plain: &mut Plain<'_>, view: SlotView<'_>, of_slot: &SlotFigures) {
         Some(as_cut) => {
             let mean = as_cut.mean.value.rounded();
             plain.elevation("finished top", Some(Elevation::above_datum(mean)));
-            let verdict = as_cut.verdict.map(|it| it.word());
+            let verdict = as_cut.verdict.map(Verdict::word);
             plain.line("verdict", verdict.unwrap_or("no tolerance given"));
         }
         None => plain.elevation("top", chain.top),

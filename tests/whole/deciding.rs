@@ -430,7 +430,10 @@ fn a_tally_of_record_is_adopted_once_it_was_shown_what_moves_and_only_while_it_f
         seen.contains("becomes the tally of record; what nobody decided"),
         "{seen}"
     );
-    assert!(seen.contains("against the tally in use: string 11.6028 m longer"), "{seen}");
+    assert!(
+        seen.contains("against the tally in use: string 11.6028 m longer"),
+        "{seen}"
+    );
     let effects = press(&mut state, &[KeyCode::Enter]);
     assert!(
         matches!(effects.as_slice(), [Effect::Adopt { .. }]),

@@ -46,6 +46,7 @@ mod run;
 mod seat_of_jobs;
 mod seating;
 mod side_by_side;
+mod slot_states;
 mod suspects;
 mod two_conductors;
 mod workbooks;
