@@ -76,5 +76,6 @@ pub fn show(state: &State, theme: &Theme, frame: &mut Frame<'_>) -> Targets {
     let mut pen = parts::pen::Pen::new(frame.buffer_mut(), area, theme, &mut targets);
     pen.clear();
     parts::chrome::draw(state, &mut pen);
+    pen.calm_blanks();
     targets
 }

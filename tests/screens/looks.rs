@@ -114,7 +114,10 @@ fn styles_of(state: &State, theme: &Theme, word: &str) -> Vec<Style> {
         let mut from = 0;
         for (column, cell) in (0_u16..).zip(&cells) {
             if line[from..].starts_with(word) {
-                let cell = &buffer[(column, row)];
+                // Of a blank nobody sees the colour of its letters.
+                let blanks = word.len() - word.trim_start().len();
+                let first = column + u16::try_from(blanks).expect("few");
+                let cell = &buffer[(first, row)];
                 found.push(Style::from((cell.fg, cell.bg, cell.modifier)));
             }
             from += cell.len();
