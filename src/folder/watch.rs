@@ -12,7 +12,7 @@ use crate::journal::{Inputs, sha256};
 use crate::signing;
 
 /// How often to look at the files.
-const BETWEEN: Duration = Duration::from_millis(250);
+const BETWEEN: Duration = Duration::from_millis(500);
 /// How often to read again what could not be read: the reason may be none that shows in the files.
 const RETRY: Duration = Duration::from_secs(2);
 /// A file that changed so shortly before it was read may change again without a change of its time.

@@ -61,7 +61,7 @@ pub use {
     cut::LineId,
     overview::OverviewCursor,
     reconcile::{Deciding, ListCursor, ThingId, ThingKey},
-    tally::{TallyOrder, TallyRow},
+    tally::{FilledColumns, TallyOrder, TallyRow},
 };
 
 /// Draws the state.

@@ -31,6 +31,8 @@ pub(super) fn reloaded(state: &mut State, read: Result<Loaded, String>) {
     let old_inputs = std::mem::replace(&mut state.inputs, inputs);
     let old_figures = std::mem::replace(&mut state.figures, figures);
     state.old = None;
+    let tallies = state.inputs.tallies.iter();
+    state.filled = tallies.map(tally::FilledColumns::of).collect();
     (state.levels, state.seating) = (None, None);
     if matches!(state.overlay, Overlay::Level(..)) {
         levels::work(state);

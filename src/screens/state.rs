@@ -13,7 +13,7 @@ use super::profile::View;
 use super::reconcile::Deciding;
 use super::record::RecordCursor;
 use super::screen::Screen;
-use super::tally::TallyOrder;
+use super::tally::{FilledColumns, TallyOrder};
 use crate::figures::{self, Figures, Levels, Seating, SlotFigures, SlotLists, SlotView};
 use crate::job::Slot;
 use crate::journal::{Inputs, Moment, Placed};
@@ -95,6 +95,8 @@ pub struct State {
     pub at_deck: DeckCursor,
     /// The time of the clock, where something is counted down; `None` until the driver says it.
     pub now: Option<Moment>,
+    /// For each slot in which columns of its tally anything stands.
+    pub filled: Vec<FilledColumns>,
     /// Which end of a string is at the top of its tally.
     pub tally_order: TallyOrder,
     /// Whether the screens have the mouse.
@@ -151,6 +153,7 @@ impl State {
             seating: None,
             at_deck: DeckCursor::default(),
             now: None,
+            filled: inputs.tallies.iter().map(FilledColumns::of).collect(),
             tally_order: TallyOrder::default(),
             mouse: false,
             sought: String::new(),

@@ -38,7 +38,7 @@ use signals::Signals;
 use watchdog::Watchdog;
 
 /// How long to wait for a key before checking signals and what was read again.
-const PATIENCE: Duration = Duration::from_millis(250);
+const PATIENCE: Duration = Duration::from_millis(500);
 /// The same while an answer is to come.
 const SOON: Duration = Duration::from_millis(10);
 /// How long keys wait until what was written is read again.

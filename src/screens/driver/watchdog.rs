@@ -16,8 +16,8 @@ use super::ended::Ended;
 use super::signals::Signals;
 
 /// How often to look.
-const BETWEEN: Duration = Duration::from_millis(250);
-/// How long the driver has to end by itself: it looks every 250 ms, and a draw takes a few.
+const BETWEEN: Duration = Duration::from_millis(500);
+/// How long the driver has to end by itself: it looks every 500 ms, and a draw takes a few.
 const GRACE: Duration = Duration::from_secs(1);
 /// The number of the signal that says that a terminal is gone, for the exit status.
 const HANG_UP: usize = 1;

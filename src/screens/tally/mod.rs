@@ -5,6 +5,6 @@ mod state;
 mod update;
 mod view;
 
-pub use state::{TallyOrder, TallyRow};
+pub use state::{FilledColumns, TallyOrder, TallyRow};
 pub use update::{copied, find, move_to, open, row, step, turn};
 pub use view::draw;

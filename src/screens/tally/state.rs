@@ -2,7 +2,31 @@
 
 use crate::report::said::RowName;
 use crate::screens::identity::JointId;
-use crate::tally::{FileNote, Skipped, Tally};
+use crate::tally::{FileNote, Joint, Skipped, Tally};
+
+/// In which columns of a tally anything stands: a long one is looked through once, not for every picture.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct FilledColumns {
+    pub(super) kind: bool,
+    pub(super) overall: bool,
+    pub(super) loss: bool,
+    pub(super) serial: bool,
+    pub(super) remarks: bool,
+}
+
+impl FilledColumns {
+    /// Of a tally.
+    pub fn of(tally: &Tally) -> Self {
+        let has = |of: fn(&Joint) -> bool| tally.joints.iter().any(of);
+        Self {
+            kind: has(|joint| joint.kind.is_some()),
+            overall: has(|joint| joint.overall.is_some()),
+            loss: has(|joint| joint.makeup_loss.is_some()),
+            serial: has(|joint| joint.serial.is_some()),
+            remarks: has(|joint| joint.remarks.is_some()),
+        }
+    }
+}
 
 /// Which end of the string is at the top of the list.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -145,18 +145,19 @@ fn columns(state: &State) -> Vec<(usize, ColumnHead<'static>)> {
         head("remarks", Align::Left, 2),
         head("marks", Align::Left, 19),
     ];
-    let Some((_, tally, figures)) = state.current() else {
+    let Some((_, _, figures)) = state.current() else {
         return Vec::new();
     };
-    let has = |of: fn(&Joint) -> bool| tally.joints.iter().any(of);
+    let filled = state.filled.get(state.slot_index());
+    let filled = filled.copied().unwrap_or_default();
     let has_basis = figures.chain.shoe.is_some();
     let is_shown = |column: &usize| match column {
-        2 => has(|joint| joint.kind.is_some()),
-        3 => has(|joint| joint.overall.is_some()),
-        4 => has(|joint| joint.makeup_loss.is_some()),
+        2 => filled.kind,
+        3 => filled.overall,
+        4 => filled.loss,
         7 | 8 => has_basis,
-        9 => has(|joint| joint.serial.is_some()),
-        11 => state.size.0 >= 110 && has(|joint| joint.remarks.is_some()),
+        9 => filled.serial,
+        11 => state.size.0 >= 110 && filled.remarks,
         _ => true,
     };
     let all = all.into_iter().enumerate();
