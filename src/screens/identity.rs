@@ -31,7 +31,15 @@ impl JointId {
     pub(super) fn find(&self, tally: &Tally) -> Option<usize> {
         let same = |joint: &&Joint| joint.number.as_str() == self.number;
         let on_its_line = |joint: &Joint| same(&joint) && joint.line == self.line;
-        let found = tally.joints.iter().position(on_its_line);
+        // Lines mostly rise from joint to joint, or fall where a list begins with the top: no long one is gone through.
+        let joints = &tally.joints;
+        let rising = joints.partition_point(|joint| joint.line < self.line);
+        let falling = joints.partition_point(|joint| joint.line > self.line);
+        let guessed = [rising, falling].into_iter();
+        let mut guessed = guessed.filter(|at| joints.get(*at).is_some_and(on_its_line));
+        let found = guessed
+            .next()
+            .or_else(|| joints.iter().position(on_its_line));
         let once = || tally.joints.iter().filter(same).count() == 1;
         found.or_else(|| {
             let mut joints = tally.joints.iter();

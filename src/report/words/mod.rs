@@ -2,9 +2,11 @@
 
 mod adjusted;
 mod cut;
+mod cutting;
 mod entry;
 mod figures;
 mod flags;
+mod floor;
 mod holds;
 mod levels;
 mod lists;
@@ -32,6 +34,11 @@ pub use cut::{
     clearance_word, cut_state, head_flags, lift_word, marks_to_set_out, no_marks, not_independent,
     offcut_mass,
 };
+pub use cutting::{
+    BLADE, FINISHED_TOP_LARGE, LOWER_PLANE, NO_DERIVATION, NOT_ON_STRING, TARGET_LARGE,
+    TARGET_PLANNED, UPPER_PLANE, above_datum, group_rests_on, joint_drawn, mark_number,
+    marks_not_drawn, off_target, reading_number,
+};
 pub use entry::{
     AGAIN, CONFIRM, HIDDEN, MEASURED_BY, NO_ENTRIES, compares, doubt, echo, entry, field_label,
     fill, group_label, hook_load, misclosure as misclosure_on_floor, next_joint, next_lift,
@@ -39,6 +46,12 @@ pub use entry::{
 };
 pub use figures::{accessory_name, change, figure_name, plain_name};
 pub use flags::flag;
+pub use floor::{
+    ALL_RUN, COMING, COUNT_NOT_KNOWN, ENTERED_LAST, ITS_SERIAL, NOTHING_TO_FIT, OLD_FLOOR,
+    SHOE_AS_IT_HANGS, SHOE_AS_LANDED, STICK_UP_AT_LANDING, STICK_UP_READ, STRING_SO_FAR,
+    as_planned, fit, from_rt, hull_is_at, hull_is_moving, its_length, joints_run,
+    next_and_its_length, next_is, shoe_depth, still_to_lower, still_to_lower_as_it_hangs,
+};
 pub use holds::{
     ALL_PASSED, BY_PEN, CHANGED, NO_KEY_FILE, NO_ROLES, NONE_FALLEN, NOTHING_READY, NOTHING_SIGNED,
     ON_PAPER, READ_ON, SIGN_BY_KEY, SIGN_ON_PAPER, TAIL, blade, fallen, fallen_of, hold, invalid,
@@ -83,18 +96,12 @@ pub use scene::{
     scale_of_rows, u_alone, u_not_stated, u_of_mark, upper_end,
 };
 pub use screens::{
-    ALL_RUN, BLADE, CLEARANCE, COMING, COPY_BEHIND, COUNT_NOT_KNOWN, CUT_TARGET, ENTERED_LAST,
-    FINISHED_TOP_LARGE, IN_JOINT, ITS_SERIAL, KEEP_OUT, LOWER_PLANE, NEAREST_MARK, NO_COMMAND,
-    NO_DERIVATION, NO_FLAGS, NOT_ON_STRING, NOTHING_TO_FIT, OFF_CUT, OLD, OLD_FLOOR, OLD_MARKS,
-    OLD_STATE, READ_AT, SHOE_AS_IT_HANGS, SHOE_AS_LANDED, STICK_UP_AT_LANDING, STICK_UP_READ,
-    STRING_SO_FAR, TARGET_LARGE, TARGET_PLANNED, UPPER_PLANE, WITH_MOUSE, WORKING_OUT, above_datum,
-    as_planned, asked, at_hull, below_rotary, clearances, copy_behind, cut_and, cutting_time,
-    decisions_unreadable, drawn, fit, flags_of, frame_base, from_mudline, from_rotary, from_rt,
-    group_rests_on, hull_is_at, hull_is_moving, its_length, joint_drawn, joints_run, keep_out,
-    limits, list_unreadable, mark_number, marks_not_drawn, more, more_below, moves_target,
-    next_and_its_length, next_is, no_other_list, off_target, on_joint, one_of, pipe, reading_file,
-    reading_number, record_written, rough_cut, row_of, shoe_depth, shortened, slots_shown,
-    spread_of, status_of_cuts, still_to_lower, still_to_lower_as_it_hangs, tally_file,
+    CLEARANCE, COPY_BEHIND, CUT_TARGET, IN_JOINT, KEEP_OUT, NEAREST_MARK, NO_COMMAND, NO_FLAGS,
+    OFF_CUT, OLD, OLD_MARKS, OLD_STATE, READ_AT, WITH_MOUSE, WORKING_OUT, asked, at_hull,
+    below_rotary, clearances, copy_behind, cut_and, cutting_time, decisions_unreadable, drawn,
+    flags_of, frame_base, from_mudline, from_rotary, keep_out, limits, list_unreadable, more,
+    more_below, moves_target, no_other_list, on_joint, one_of, pipe, reading_file, record_written,
+    rough_cut, row_of, shortened, slots_shown, spread_of, status_of_cuts, tally_file,
     to_landing_top, too_small, unit_in_full,
 };
 pub use seat::{

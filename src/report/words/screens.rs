@@ -2,14 +2,13 @@
 
 use std::path::Path;
 
-use super::places::counted_from;
 use super::standing::counted;
-use crate::figures::{Chain, steel};
+use crate::figures::steel;
 use crate::finding::Severity;
 use crate::job::{CutSpec, Pipe, Slot};
 use crate::measure::{Elevation, Length, LengthFormat, Unit};
 use crate::reconcile::Topic;
-use crate::tally::{Kind, Tally};
+use crate::tally::Tally;
 use unicode_width::UnicodeWidthStr;
 
 /// The terminal is too small for any screen.
@@ -247,16 +246,6 @@ pub fn at_hull(hull: &str, is_wide: bool) -> String {
     }
 }
 
-/// Heads the depth of the shoe while a string is run.
-pub fn shoe_depth(surface: &str) -> String {
-    format!("SHOE DEPTH, TOP AT {surface}")
-}
-
-/// Heads what a string has still to be lowered.
-pub fn still_to_lower(surface: &str) -> String {
-    format!("STILL TO LOWER, FROM TOP AT {surface}")
-}
-
 /// How high the frame's base is.
 pub fn frame_base(height: Length, show: LengthFormat) -> String {
     format!("frame's base {} above mudline", show.text(height))
@@ -282,27 +271,6 @@ pub fn keep_out(why: &str, is_in_it: bool) -> String {
     } else {
         format!("passes {why}")
     }
-}
-
-/// What to fit on a joint that is run next, in capitals for the rig floor.
-pub fn fit(
-    name: &str,
-    height: Length,
-    touches: bool,
-    (chain, tally, piece): (&Chain, &Tally, usize),
-    show: LengthFormat,
-) -> String {
-    let touches = if touches {
-        ": TOUCHES A CONNECTION"
-    } else {
-        ""
-    };
-    format!(
-        "FIT {}: LOWER EDGE {} ABOVE THE {}{touches}",
-        name.to_uppercase(),
-        show.text(height),
-        counted_from(chain, tally, piece).to_uppercase()
-    )
 }
 
 /// That a slot has no other list, and how one is named.
@@ -379,160 +347,4 @@ pub fn record_written(file: &Path, joints: usize, open: usize) -> String {
         "{} written: {joints} joints, {open} not decided",
         file.display()
     )
-}
-
-/// The readings on which a group of marks rests: what they share makes them agree, right or wrong.
-pub fn group_rests_on(readings: &[String], marks: usize) -> String {
-    let all = readings.join("; ");
-    let (mark, agree) = match marks {
-        1 => ("Mark", ""),
-        _ => ("Marks", ": no check on each other, they share readings"),
-    };
-    format!("{mark} on {all}{agree}")
-}
-
-/// Labels a mark by its place in the order of nearness.
-pub fn mark_number(number: usize) -> String {
-    format!("  {number}")
-}
-
-/// Labels a reading of the finished top.
-pub fn reading_number(number: usize) -> String {
-    format!("  reading {number}")
-}
-
-/// How far a reading of the finished top is from the target.
-pub fn off_target(off: Length, show: LengthFormat) -> String {
-    format!("{} from target", show.small_signed(off))
-}
-
-/// Labels of the figure in large digits: the target of a cut, of one that is planned, and a top that is finished.
-pub const TARGET_LARGE: &str = "CUT TARGET";
-/// Of a slot that is not landed yet.
-pub const TARGET_PLANNED: &str = "CUT TARGET, PLANNED";
-/// Of a conductor that is cut.
-pub const FINISHED_TOP_LARGE: &str = "FINISHED TOP, AS MEASURED";
-
-/// The unit of a figure in large digits, and above what it is.
-pub fn above_datum(unit: Unit, datum: &str) -> String {
-    match unit {
-        Unit::FootInch => format!("above {datum}"),
-        unit => format!("{} above {datum}", unit.name()),
-    }
-}
-
-/// In place of how a figure came about.
-pub const NO_DERIVATION: &str = "no figure under the cursor";
-/// In place of the drawing of a joint.
-pub const NOT_ON_STRING: &str = "the cut is not on the string";
-/// The make-up planes of the joint that is cut.
-pub const UPPER_PLANE: &str = "upper plane";
-/// The lower of them.
-pub const LOWER_PLANE: &str = "lower plane";
-/// Where the blade runs.
-pub const BLADE: &str = "blade";
-
-/// In place of what the floor's figures rest on, where they may have changed.
-pub const OLD_FLOOR: &str = "OLD FIGURES: DO NOT RUN BY THEM";
-
-/// That the hull moves, and of which position the figures are.
-pub fn hull_is_moving(read_at: &str) -> String {
-    format!("THE HULL MOVES: FIGURES ARE OF POSITION {read_at}")
-}
-
-/// That the hull is at another position than the figures are of.
-pub fn hull_is_at(now: &str, read_at: &str) -> String {
-    format!("THE HULL IS AT {now}: FIGURES ARE OF POSITION {read_at}")
-}
-
-/// Heads the joints that come next.
-pub const COMING: &str = "Coming joints";
-/// Heads the last entries.
-pub const ENTERED_LAST: &str = "Entered last";
-/// That nothing is fitted on the next joint: a line at least, so that nothing jumps from joint to joint.
-pub const NOTHING_TO_FIT: &str = "NOTHING TO FIT ON IT";
-/// That there is no next joint.
-pub const ALL_RUN: &str = "ALL JOINTS ARE RUN";
-/// Heads the serial of the next joint.
-pub const ITS_SERIAL: &str = "ITS SERIAL";
-/// Heads a figure that is planned.
-pub fn as_planned(label: &str) -> String {
-    format!("{label}, PLANNED")
-}
-
-/// Heads the stick-up as it was read.
-pub const STICK_UP_READ: &str = "STICK-UP, AS READ";
-/// Heads the one to see when the string is landed.
-pub const STICK_UP_AT_LANDING: &str = "STICK-UP AT LANDING";
-/// Heads the length of what is in.
-pub const STRING_SO_FAR: &str = "STRING SO FAR ";
-/// Heads the shoe of a string that hangs.
-pub const SHOE_AS_IT_HANGS: &str = "SHOE, AS IT HANGS";
-
-/// Heads what a string that hangs with all its joints has still to be lowered, or by how much it hangs too low.
-pub const fn still_to_lower_as_it_hangs(is_too_low: bool) -> &'static str {
-    if is_too_low {
-        "HANGS TOO LOW, BY"
-    } else {
-        "STILL TO LOWER, AS IT HANGS"
-    }
-}
-
-/// Heads the shoe of a landed string.
-pub const SHOE_AS_LANDED: &str = "SHOE, AS LANDED";
-
-/// In place of large figures, where nothing says how many joints are run.
-pub const COUNT_NOT_KNOWN: [&str; 3] = [
-    "How many joints are run is not known: none is entered in the journal.",
-    "a enters the joint that is run, Down or + counts by hand from the first.",
-    "No next joint is shown until then.",
-];
-
-/// How many joints are run of how many, and whether that is counted by hand.
-pub fn joints_run(run: usize, of: usize, by_hand: bool) -> String {
-    let by_hand = if by_hand { ", BY HAND" } else { "" };
-    format!("{run} OF {of} JOINTS RUN{by_hand}")
-}
-
-/// Heads the number of the next joint, with its kind where that is not a plain one.
-pub fn next_is(kind: Option<Kind>) -> String {
-    kind.map_or_else(
-        || "NEXT JOINT".to_owned(),
-        |kind| format!("NEXT JOINT, KIND {}", kind.name().to_uppercase()),
-    )
-}
-
-/// Heads the length of the next joint with its number and serial.
-pub fn next_and_its_length(number: &str, serial: Option<&str>) -> String {
-    let serial = serial.map_or_else(String::new, |it| format!(", SERIAL {it}"));
-    format!("NEXT JOINT {number}{serial}: ITS LENGTH")
-}
-
-/// Heads the length of the next joint.
-pub const fn its_length(is_effective: bool) -> &'static str {
-    if is_effective {
-        "ITS LENGTH, EFFECTIVE"
-    } else {
-        "ITS LENGTH, OVERALL"
-    }
-}
-
-/// A depth below RT, in capitals.
-pub fn from_rt(below: Length, show: LengthFormat) -> String {
-    let side = if below.is_negative() {
-        "ABOVE"
-    } else {
-        "BELOW"
-    };
-    format!("{} {side} RT", show.text(below.abs()))
-}
-
-/// Heads the drawing of the joint that is cut.
-pub fn joint_drawn(number: &str) -> String {
-    format!("Joint {number}, to scale along the pipe")
-}
-
-/// Which marks are not drawn for want of room.
-pub fn marks_not_drawn(numbers: &[String]) -> String {
-    format!("not drawn: {}", numbers.join(", "))
 }
