@@ -8,9 +8,11 @@ use crate::screens::parts::pen::{Pen, StyledLine, cells};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
 
-/// From so many columns on the entry under the cursor stands beside the list.
-const TWO_PANES: u16 = 118;
-/// Its columns.
+/// From so many columns on, where what entries say has room beside it, the entry under the cursor stands beside the list.
+const TWO_PANES: u16 = 150;
+/// Columns before what an entry says.
+const BEFORE: usize = 52;
+/// Columns of the entry.
 const DETAIL: usize = 44;
 
 /// What struck an entry.
@@ -69,7 +71,8 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     for (row, entry) in listed.iter().enumerate().skip(first).take(rows) {
         let y = cells(row - first + 2);
         let mut part = pen.part(0, y, list_to, 1);
-        part.line(1, 0, &line(state, entry, row == at));
+        let wide = usize::from(list_to).saturating_sub(2);
+        part.line(1, 0, &line(state, entry, (row == at, wide)));
         if row == at {
             part.select(0, 0, list_to);
         }
@@ -96,7 +99,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     }
 }
 
-fn line(state: &State, entry: &Entry, is_at: bool) -> StyledLine {
+fn line(state: &State, entry: &Entry, (is_at, wide): (bool, usize)) -> StyledLine {
     let struck = struck_by(state, entry.seq);
     let when = entry.at.to_string();
     let when = when.get(..16).unwrap_or_default().replace('T', " ");
@@ -106,7 +109,7 @@ fn line(state: &State, entry: &Entry, is_at: bool) -> StyledLine {
         _ => Role::Plain,
     };
     let sign = if struck.is_some() { "x" } else { " " };
-    let says = words::entry(entry);
+    let says = words::shortened(&words::entry(entry), wide.saturating_sub(BEFORE));
     StyledLine::of(
         format!(
             "{:>5}{sign} {when:<16} {:<4} {slot:<6} {:<15} {says}",

@@ -6,6 +6,7 @@ use crate::tally::{FileNote, Joint, Skipped, Tally};
 
 /// In which columns of a tally anything stands: a long one is looked through once, not for every picture.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[expect(clippy::struct_excessive_bools, reason = "one for each column")]
 pub struct FilledColumns {
     pub(super) kind: bool,
     pub(super) overall: bool,
