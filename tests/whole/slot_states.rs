@@ -49,10 +49,17 @@ fn a_slot_is_planned_landed_cut_and_signed_by_what_is_known_of_it() {
         let states: Vec<SlotState> = slots.filter_map(|slot| figures.state(slot)).collect();
         states
     };
-    use SlotState::{Cut, Landed, Planned, Signed};
-    assert_eq!(states("four-slots"), [Landed, Landed, Cut, Planned]);
+    assert_eq!(
+        states("four-slots"),
+        [
+            SlotState::Landed,
+            SlotState::Landed,
+            SlotState::Cut,
+            SlotState::Planned
+        ]
+    );
     // A night with a journal: all that sign for the finished top did.
-    assert_eq!(states("one-night"), [Signed]);
+    assert_eq!(states("one-night"), [SlotState::Signed]);
 }
 
 #[test]

@@ -212,7 +212,7 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<TableCell> {
     let marks = if piece.is_some() {
         marks(state, index, joint, state.size.0 >= 110)
     } else {
-        vec![("not part of the conductor".to_owned(), Role::Label)]
+        vec![("landing piece".to_owned(), Role::Label)]
     };
     let role = marks.first().map_or(Role::Plain, |(_, role)| *role);
     let words: Vec<String> = marks.into_iter().map(|(word, _)| word).collect();
