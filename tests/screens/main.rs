@@ -26,6 +26,7 @@ mod pictures_in_docs;
 #[cfg(unix)]
 #[allow(dead_code, reason = "each group of tests uses its part of it")]
 mod session;
+mod slow_line;
 mod small;
 #[cfg(unix)]
 mod terminal;
