@@ -12,7 +12,7 @@ use crate::screens::parts::list::{ListItem, list, scroll};
 use crate::screens::parts::pen::{Pen, StyledLine, cells};
 use crate::screens::parts::table::{Align, ScreenTable, TableCell, head};
 use crate::screens::state::State;
-use crate::screens::theme::Role;
+use crate::screens::theme::{Glyphs, Role};
 
 /// Whether a conductor may be cut, and of one that is cut the verdict, in a word or two.
 pub fn standing(figures: &SlotFigures, standing: &Standing) -> (String, Role) {
@@ -41,7 +41,7 @@ fn top_now(figures: &SlotFigures) -> Option<Elevation> {
     }
 }
 
-fn table(state: &State, signs: [char; 5]) -> ScreenTable<'static> {
+fn table(state: &State, glyphs: &Glyphs) -> ScreenTable<'static> {
     let mut table = ScreenTable::new(vec![
         head("  slot", Align::Left, 20),
         head("state", Align::Left, 16),
@@ -64,14 +64,7 @@ fn table(state: &State, signs: [char; 5]) -> ScreenTable<'static> {
     let slots = slots.zip(&state.figures.standings).enumerate();
     for (index, ((slot, figures), of_slot)) in slots {
         let reached = state.figures.state(index).unwrap_or(SlotState::Planned);
-        let [planned, running, landed, cut, signed] = signs;
-        let sign = match reached {
-            SlotState::Planned => planned,
-            SlotState::Running => running,
-            SlotState::Landed => landed,
-            SlotState::Cut => cut,
-            SlotState::Signed => signed,
-        };
+        let sign = glyphs.state(reached);
         let shoulder = figures
             .chain
             .shoulder
@@ -155,7 +148,7 @@ fn draw_table(state: &State, pen: &mut Pen<'_>) -> u16 {
     let row = row(state).unwrap_or(0);
     let in_table = (row < slots).then_some(row);
     let first = scroll(state.slot_index(), slots, rows);
-    let mut table = table(state, pen.theme.glyphs.states);
+    let mut table = table(state, pen.theme.glyphs);
     table.skip(first);
     let selected = in_table.map(|row| row - first.min(row));
     let mut y = cells(rows) + 1;

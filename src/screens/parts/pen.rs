@@ -83,10 +83,10 @@ impl StyledLine {
         let mut used = 0;
         for (text, role) in self.0 {
             let whole = width(&text) <= 48.min(limit - indent);
-            let words: Vec<&str> = if whole {
-                vec![&text]
+            let words = if whole {
+                vec![text.as_str()]
             } else {
-                text.split_inclusive(' ').collect()
+                pieces(&text)
             };
             for word in words {
                 let starts = used > indent && used + width(word.trim_end()) > limit;
@@ -103,6 +103,38 @@ impl StyledLine {
         }
         lines
     }
+}
+
+/// Units that stay with their numbers.
+const UNITS: [&str; 9] = ["m", "mm", "ft", "in", "kg", "t", "deg", "%", "ppm"];
+
+/// A text in pieces that are never broken: words, and figures of several words, as feet, inches and their fraction, or a
+/// number and its unit.
+fn pieces(text: &str) -> Vec<&str> {
+    let mut pieces = Vec::new();
+    let (mut from, mut to) = (0, 0);
+    for word in text.split_inclusive(' ') {
+        let piece = text.get(from..to).unwrap_or_default();
+        if to > from && !goes_on(piece.trim_end(), word.trim_end()) {
+            pieces.push(piece);
+            from = to;
+        }
+        to += word.len();
+    }
+    pieces.extend(text.get(from..to));
+    pieces
+}
+
+/// Whether a word belongs to the figure before it.
+fn goes_on(piece: &str, word: &str) -> bool {
+    let before = piece.rsplit(' ').next().unwrap_or_default();
+    let ends_in_digit = before.ends_with(|it: char| it.is_ascii_digit());
+    let starts_with_digit = word.starts_with(|it: char| it.is_ascii_digit());
+    let is_inches = before.ends_with('\'') && starts_with_digit;
+    let is_fraction =
+        ends_in_digit && piece.contains('\'') && starts_with_digit && word.contains('/');
+    let unit = word.trim_end_matches([',', '.', ';', ':', ')']);
+    is_inches || is_fraction || (ends_in_digit && UNITS.contains(&unit))
 }
 
 /// A part of the frame to write into.
@@ -292,6 +324,38 @@ impl<'a> Pen<'a> {
         if self.theme.has_colour() {
             let style = self.theme.style(Role::Screen);
             self.buffer.set_style(self.area, style);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_figure_is_never_broken() {
+        assert_eq!(
+            pieces("RT 88' 11 1/16\" off, 0.400 m, 11 of 12"),
+            [
+                "RT ",
+                "88' 11 1/16\" ",
+                "off, ",
+                "0.400 m, ",
+                "11 ",
+                "of ",
+                "12"
+            ]
+        );
+        let text =
+            "a text of many words with the figure 88' 11 1/16\" in it and 12.350 m behind that";
+        for limit in 20..60 {
+            let lines = StyledLine::of(text, Role::Plain).wrapped(limit, 2);
+            let texts: Vec<String> = lines
+                .iter()
+                .map(|line| line.0.iter().map(|(text, _)| text.as_str()).collect())
+                .collect();
+            let has = |figure: &str| texts.iter().any(|line| line.contains(figure));
+            assert!(has("88' 11 1/16\"") && has("12.350 m"), "{texts:?}");
         }
     }
 }

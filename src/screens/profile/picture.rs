@@ -241,7 +241,10 @@ impl Picture<'_> {
             };
             let is_front = it.slot == self.front && boxes.len() > 1;
             let role = if is_front { Role::Chip } else { Role::Title };
-            let end = pen.text(it.x, 0, &format!(" {} ", lane.name), role);
+            let reached = self.state.figures.state(it.slot);
+            let sign = reached.map_or(' ', |it| pen.theme.glyphs.state(it));
+            let name = format!(" {sign} {} ", lane.name);
+            let end = pen.part(it.x, 0, it.wide, 1).text(0, 0, &name, role) + it.x;
             let figures = self.state.figures.slots.get(it.slot);
             let word = figures.map_or("", |it| words::elevations_by(&it.chain));
             if usize::from(it.x + it.wide) > usize::from(end) + width(word) + 1 {

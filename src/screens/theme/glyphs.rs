@@ -1,5 +1,7 @@
 //! The signs of the drawings: a Unicode set and an ASCII one.
 
+use crate::figures::SlotState;
+
 /// The signs of the drawings.
 #[derive(Debug)]
 pub struct Glyphs {
@@ -40,7 +42,21 @@ pub struct Glyphs {
     pub(in crate::screens) arrows: [char; 8],
     pub(in crate::screens) dot: char,
     /// States of a slot: planned, running, landed, cut, signed.
-    pub(in crate::screens) states: [char; 5],
+    states: [char; 5],
+}
+
+impl Glyphs {
+    /// The sign of how far a slot has come.
+    pub(in crate::screens) const fn state(&self, state: SlotState) -> char {
+        let [planned, running, landed, cut, signed] = self.states;
+        match state {
+            SlotState::Planned => planned,
+            SlotState::Running => running,
+            SlotState::Landed => landed,
+            SlotState::Cut => cut,
+            SlotState::Signed => signed,
+        }
+    }
 }
 
 pub(super) static UNICODE: Glyphs = Glyphs {
