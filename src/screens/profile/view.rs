@@ -149,13 +149,11 @@ fn reading(state: &State, names: &str) -> Vec<StyledLine> {
         format!("{} above {}", show.text(cursor.height()), job.sea_datum),
         Role::Figure,
     );
-    if !names.is_empty() {
-        first = first.and(format!("  {names}"), Role::Cut);
-    }
     // Where no mark may be set out, nothing is given that could be one.
     if let Some(why) = withheld(state) {
         let status = StyledLine::of(format!(" {} ", why.0), why.1);
-        return vec![first, status, StyledLine::of(why.2, Role::Label)];
+        let here = StyledLine::of(format!("{names}   "), Role::Cut);
+        return vec![first, status, here.and(why.2, Role::Label)];
     }
     for hull in &job.hulls {
         // As the slot in front has it, whose marks are read here.
@@ -186,11 +184,13 @@ fn reading(state: &State, names: &str) -> Vec<StyledLine> {
         }
         None => second.and("not on the conductor", Role::Plain),
     };
-    let third = StyledLine::of(
-        words::from_mudline(cursor, job.mudline(slot), &slot.name, show),
-        Role::Plain,
-    );
-    vec![first, second, third]
+    let mudline = words::from_mudline(cursor, job.mudline(slot), &slot.name, show);
+    let here = if names.is_empty() {
+        StyledLine::default()
+    } else {
+        StyledLine::of(format!("{names}   "), Role::Cut)
+    };
+    vec![first, second, here.and(mudline, Role::Plain)]
 }
 
 /// Why no distance is read off the profile, where none may be set out: the state of the slot, its look, and the reason.
