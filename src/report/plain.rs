@@ -6,8 +6,8 @@ use std::fmt::Write as _;
 use super::scene::{Scene, ZoneKind};
 use super::words;
 use crate::figures::{
-    Basis, CutStatus, Figures, SlotFigures, SlotView, Verdict, entered_step, pieces_to_run,
-    run_step,
+    Basis, CutStatus, Figures, SlotFigures, SlotState, SlotView, Verdict, entered_step,
+    pieces_to_run, run_step,
 };
 use crate::finding::Flag;
 use crate::journal::Inputs;
@@ -315,13 +315,9 @@ fn floor_of(plain: &mut Plain<'_>, view: SlotView<'_>, of_slot: &SlotFigures) {
         });
         plain.line("shoe", &words::from_rt(depth.downward(), show));
     }
-    if let Some(load) = running.and_then(|it| it.hook_load.as_ref()) {
-        let leaves_out: Vec<&str> = load
-            .leaves_out
-            .iter()
-            .map(|it| words::left_out(*it))
-            .collect();
-        plain.line("load", &words::hook_load(load.total(), &leaves_out));
+    let is_run = plain.figures.state(view.index) == Some(SlotState::Running);
+    if let Some(running) = entered.filter(|_| is_run) {
+        plain.line("load", &words::hook_load(running.hook_load.as_ref()));
     }
     for found in plain
         .figures

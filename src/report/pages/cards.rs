@@ -246,13 +246,8 @@ fn landing(inputs: &Inputs, figures: &Figures, view: SlotView<'_>, of_slot: &Slo
         |it| words::stick_up_at_landing(it, surface, show),
     ));
     part.lines(&words::allowed_off(inputs.job.agree.plan, show));
-    if let Some(load) = running.and_then(|it| it.hook_load.as_ref()) {
-        let leaves_out: Vec<&str> = load
-            .leaves_out
-            .iter()
-            .map(|it| words::left_out(*it))
-            .collect();
-        part.heading(&words::hook_load(load.total(), &leaves_out));
+    if let Some(running) = running.filter(|it| it.joints_run > 0) {
+        part.heading(&words::hook_load(running.hook_load.as_ref()));
     }
     let said = inputs.record.slots.get(view.index);
     for read in said.into_iter().flat_map(|said| &said.stick_ups) {

@@ -1,7 +1,7 @@
 //! Words of forms and of the record: labels of fields, what an entry says, how a reading compares.
 
 use super::places::side_of_surface;
-use crate::figures::{Doubt, Expected, ExpectedOf, Misclosure, MisclosureOf};
+use crate::figures::{Doubt, Expected, ExpectedOf, HookLoad, Misclosure, MisclosureOf};
 use crate::journal::{AsCutReadings, Entry, Event, Moment};
 use crate::measure::{Excerpt, Length, LengthFormat};
 
@@ -334,12 +334,16 @@ pub fn not_slacked_off(what: &str, until: &Moment, left: Option<i64>) -> String 
     }
 }
 
-/// The expected hook load, and what it leaves out.
-pub fn hook_load(kilograms: f64, leaves_out: &[&str]) -> String {
+/// The hook load that is expected, and what it leaves out; or why it is not known.
+pub fn hook_load(load: Option<&HookLoad>) -> String {
+    let Some(load) = load else {
+        return "HOOK LOAD NOT WORKED OUT: site.water_density is not given".to_owned();
+    };
+    let leaves_out = load.leaves_out.iter().map(|it| super::left_out(*it));
     format!(
         "EXPECTED HOOK LOAD {:.1} t, without {}",
-        kilograms / 1000.0,
-        leaves_out.join(", ")
+        load.total() / 1000.0,
+        leaves_out.collect::<Vec<_>>().join(", ")
     )
 }
 

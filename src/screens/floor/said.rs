@@ -1,6 +1,6 @@
 //! What the floor says in lines: what must be seen first, what to fit, why a string does not close, loads.
 
-use crate::figures::RunStep;
+use crate::figures::{RunStep, SlotState};
 use crate::journal::Source;
 use crate::report::words;
 use crate::screens::state::State;
@@ -44,14 +44,8 @@ pub(super) fn loads(state: &State) -> Vec<String> {
     let Some(running) = running.filter(|running| running.joints_run > 0) else {
         return Vec::new();
     };
-    let load = running.hook_load.as_ref().map(|load| {
-        let leaves_out: Vec<&str> = load
-            .leaves_out
-            .iter()
-            .map(|it| words::left_out(*it))
-            .collect();
-        words::hook_load(load.total(), &leaves_out)
-    });
+    let hangs = state.figures.state(state.slot_index()) == Some(SlotState::Running);
+    let load = hangs.then(|| words::hook_load(running.hook_load.as_ref()));
     let lift = running.next_lift.map(words::next_lift);
     load.into_iter().chain(lift).collect()
 }
