@@ -17,7 +17,7 @@ const DEFAULT: (Rgb, Rgb) = ((0, 0, 0), (229, 229, 229));
 pub type Rgb = (u8, u8, u8);
 
 /// The first sixteen colours (xterm's, from memory).
-const SIXTEEN: [Rgb; 16] = [
+pub const SIXTEEN: [Rgb; 16] = [
     (0, 0, 0),
     (205, 0, 0),
     (0, 205, 0),
