@@ -6,7 +6,7 @@ use crate::measure::visible;
 use crate::screens::action::Action;
 use crate::screens::targets::Targets;
 use crate::screens::theme::{Role, Theme};
-use ratatui::buffer::Buffer;
+use ratatui::buffer::{Buffer, Cell};
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 use unicode_width::UnicodeWidthStr;
@@ -207,21 +207,32 @@ impl<'a> Pen<'a> {
         let at = (self.area.x + x, self.area.y + y);
         // A style is laid over the one before it: what was drawn here must not show through.
         let wide = width(text);
-        for column in 0..cells(wide).min(room) {
-            if let Some(cell) = self.buffer.cell_mut((at.0 + column, at.1)) {
-                cell.reset();
-            }
+        for cell in self.row(x, y, cells(wide).min(room)) {
+            cell.reset();
         }
         let (end, _) = self
             .buffer
             .set_stringn(at.0, at.1, text, usize::from(room), style);
         // Spaces at the end are nothing that would be missed.
-        if width(text.trim_end()) > usize::from(room)
+        if wide > usize::from(room)
+            && width(text.trim_end()) > usize::from(room)
             && let Some(cell) = self.buffer.cell_mut((self.area.right() - 1, at.1))
         {
             cell.set_char(self.theme.glyphs.more);
         }
         end.saturating_sub(self.area.x)
+    }
+
+    /// Cells of one row of the part, none where they do not lie within the buffer.
+    fn row(&mut self, x: u16, y: u16, count: u16) -> &mut [Cell] {
+        let of = self.buffer.area;
+        let (x, y) = (self.area.x.saturating_add(x), self.area.y.saturating_add(y));
+        if x < of.left() || y < of.top() || y >= of.bottom() || x >= of.right() {
+            return &mut [];
+        }
+        let start = usize::from(y - of.y) * usize::from(of.width) + usize::from(x - of.x);
+        let end = start + usize::from(count.min(of.right() - x));
+        self.buffer.content.get_mut(start..end).unwrap_or_default()
     }
 
     /// Writes a text that ends at the right edge.
@@ -303,13 +314,10 @@ impl<'a> Pen<'a> {
     /// change then, not two, and over a slow line each costs as much as twenty letters.
     pub fn calm_blanks(&mut self) {
         let unseen = Modifier::BOLD.union(Modifier::DIM);
-        for y in self.area.top()..self.area.bottom() {
+        for y in 0..self.area.height {
             let mut before = None;
-            for x in self.area.left()..self.area.right() {
-                let Some(cell) = self.buffer.cell_mut((x, y)) else {
-                    continue;
-                };
-                let is_blank = cell.symbol() == " " && unseen.contains(cell.modifier);
+            for cell in self.row(0, y, self.area.width) {
+                let is_blank = unseen.contains(cell.modifier) && cell.symbol() == " ";
                 if let (true, Some((colour, modifier))) = (is_blank, before) {
                     cell.fg = colour;
                     cell.modifier = modifier;
