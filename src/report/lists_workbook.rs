@@ -1,9 +1,11 @@
 //! The tally of record of all lists of a string as a workbook: its joints with live sums, the bridge from the tally of
 //! record before it, what every list says, and who decided what, when and why.
 
-use rust_xlsxwriter::{Workbook, XlsxError};
+use rust_xlsxwriter::XlsxError;
 
-use super::workbook::{RowNumber, WorkbookSheet, joint_cells, of_bridge, record_headings, total};
+use super::workbook::{
+    RowNumber, WorkbookSheet, joint_cells, new_book, of_bridge, record_headings, total,
+};
 use super::{VERSION, words};
 use crate::figures::SlotLists;
 use crate::measure::{LengthFormat, Unit};
@@ -18,7 +20,7 @@ pub(super) fn lists_workbook(
     (before, pins): (Option<&Tally>, Pins),
     unit: Unit,
 ) -> Result<Vec<u8>, XlsxError> {
-    let mut book = Workbook::new();
+    let mut book = new_book()?;
     of_record(
         &mut WorkbookSheet::new(&mut book, "Tally of record")?,
         all,

@@ -1,7 +1,9 @@
 //! The tally of record and the bridge as a workbook whose sums are live: the receiving office checks
 //! them in its own program. Every formula carries its result too, for programs that only show.
 
-use rust_xlsxwriter::{Format, Formula, Workbook, Worksheet, XlsxError};
+use rust_xlsxwriter::{
+    DocProperties, ExcelDateTime, Format, Formula, Workbook, Worksheet, XlsxError,
+};
 
 use super::record::Provenance;
 use super::words;
@@ -77,6 +79,15 @@ impl<'s> WorkbookSheet<'s> {
     }
 }
 
+/// An empty workbook. It names no time of its making, as the CSV of the same record does not: the same figures give
+/// the same bytes. The format wants one, so it is the first that a zip file can hold.
+pub(super) fn new_book() -> Result<Workbook, XlsxError> {
+    let made = ExcelDateTime::from_ymd(1980, 1, 1)?;
+    let mut book = Workbook::new();
+    book.set_properties(&DocProperties::new().set_creation_datetime(&made));
+    Ok(book)
+}
+
 /// The workbook's bytes: the record, and the bridge between the lists that it was made of.
 pub fn workbook(
     record: &Record,
@@ -85,7 +96,7 @@ pub fn workbook(
     pins: Pins,
     format: LengthFormat,
 ) -> Result<Vec<u8>, XlsxError> {
-    let mut book = Workbook::new();
+    let mut book = new_book()?;
     let mut sheet = WorkbookSheet::new(&mut book, "Tally of record")?;
     of_record(&mut sheet, record, provenance, pins)?;
     let mut sheet = WorkbookSheet::new(&mut book, "Bridge")?;
@@ -220,4 +231,29 @@ pub(super) fn of_bridge(
     // Adding up in binary leaves specks far below a nanometre.
     let remainder = format!("=ROUND(D{}-D{row},9)", row + 1);
     sheet.formula(row + 1, 3, remainder, bridge.remainder())
+}
+
+#[cfg(test)]
+mod tests {
+    use std::io::{Cursor, Read as _};
+
+    use super::{WorkbookSheet, new_book};
+
+    #[test]
+    fn a_workbook_names_no_time_of_its_making() {
+        let mut book = new_book().expect("a workbook");
+        WorkbookSheet::new(&mut book, "Bridge").expect("a sheet");
+        let bytes = book.save_to_buffer().expect("bytes");
+        let mut parts = zip::ZipArchive::new(Cursor::new(bytes)).expect("a zip file");
+        let mut about = String::new();
+        let mut part = parts.by_name("docProps/core.xml").expect("a part");
+        part.read_to_string(&mut about).expect("text");
+        let times = about.matches(":W3CDTF\">").count();
+        assert_eq!(
+            times,
+            about.matches(">1980-01-01T00:00:00Z<").count(),
+            "{about}"
+        );
+        assert!(times > 0);
+    }
 }
