@@ -13,7 +13,9 @@ impl Copying {
     pub(super) fn start(job: &Path) -> Self {
         let settings = Settings::read().map_err(|error| error.to_string());
         Self(settings.and_then(|settings| {
-            let copier = settings.copy_to.map(|copies| Copier::start(job, &copies));
+            let copier = settings
+                .copy_to
+                .map(|copies| Copier::start(job, &copies, || {}));
             copier.transpose().map_err(|error| error.to_string())
         }))
     }

@@ -112,6 +112,10 @@ fn finish(done: &Done) -> ExitCode {
     for complaint in &done.complaints {
         let _ = writeln!(io::stderr(), "{}", visible_lines(complaint));
     }
+    // The screens leave nothing to print, and may leave no terminal to print it on.
+    if let Some(ended) = done.ended {
+        return ExitCode::from(ended.status());
+    }
     let mut out = io::stdout().lock();
     // Whatever a text repeats of a file, and whichever command made it, is shown here and nowhere else.
     let pages = done.pages.iter().map(|page| visible_lines(page));
@@ -122,9 +126,7 @@ fn finish(done: &Done) -> ExitCode {
         complain(&CliError::Output(error));
         return ExitCode::from(UNUSABLE);
     }
-    if let Some(ended) = done.ended {
-        ExitCode::from(ended.status())
-    } else if done.stop {
+    if done.stop {
         ExitCode::from(STOP)
     } else {
         ExitCode::SUCCESS

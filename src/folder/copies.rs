@@ -3,6 +3,7 @@
 
 use std::fs::{self, OpenOptions};
 use std::io::{self, Write as _};
+use std::mem::replace;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::sync::{Arc, Mutex, PoisonError};
@@ -59,13 +60,11 @@ pub fn copy_job(job: &Path, copies: &Path) -> Result<(), CopyError> {
     let (root, _) = locate(job);
     let to = copy_of(job, copies);
     let read = read_job(job);
-    let of_job = read.files.iter();
-    let mut names: Vec<PathBuf> = of_job
+    let mut names: Vec<PathBuf> = read
+        .seen
+        .files()
         .filter_map(|file| file.strip_prefix(&root).ok().map(Path::to_owned))
         .collect();
-    // Tallies that the journal adopted.
-    let sources = read.inputs.iter().flat_map(|inputs| &inputs.sources);
-    names.extend(sources.map(|source| PathBuf::from(&source.name)));
     names.retain(|name| name.as_path() != Path::new(JOURNAL));
     for name in names {
         copy_file(&root.join(&name), &to.join(&name))?;
@@ -144,8 +143,9 @@ pub struct Copier {
 }
 
 impl Copier {
-    /// Starts to copy a job to a folder of copies, now and whenever it is asked.
-    pub fn start(job: &Path, copies: &Path) -> io::Result<Self> {
+    /// Starts to copy a job to a folder of copies, now and whenever it is asked. `tell` is called from its
+    /// thread when the copy is behind or is so no more.
+    pub fn start(job: &Path, copies: &Path, tell: impl Fn() + Send + 'static) -> io::Result<Self> {
         let (ask, asked) = channel();
         let behind = Arc::new(Mutex::new(None));
         let (job, copies) = (job.to_owned(), copies.to_owned());
@@ -154,7 +154,7 @@ impl Copier {
         thread::Builder::new()
             .name("copies".to_owned())
             .spawn(move || {
-                run(&job, &copies, &asked, &told);
+                run(&job, &copies, (&asked, &told), &tell);
                 drop(end);
             })?;
         Ok(Self { ask, behind, done })
@@ -184,11 +184,22 @@ impl Copier {
 }
 
 /// Copies at first, whenever it is asked, and again after a while where it could not.
-fn run(job: &Path, copies: &Path, asked: &Receiver<()>, told: &Mutex<Option<String>>) {
+fn run(
+    job: &Path,
+    copies: &Path,
+    (asked, told): (&Receiver<()>, &Mutex<Option<String>>),
+    tell: &dyn Fn(),
+) {
     loop {
         let why = copy_job(job, copies).err().map(|error| error.to_string());
         let is_behind = why.is_some();
-        *told.lock().unwrap_or_else(PoisonError::into_inner) = why;
+        let before = replace(
+            &mut *told.lock().unwrap_or_else(PoisonError::into_inner),
+            why,
+        );
+        if before.is_some() || is_behind {
+            tell();
+        }
         let next = if is_behind {
             asked.recv_timeout(RETRY)
         } else {

@@ -8,6 +8,7 @@ use super::error::{AdoptError, JobFileError, OpenError, TallyError};
 use super::files::read_bytes;
 use super::inside::inside;
 use super::readings::read_beside;
+use super::seen::Seen;
 use super::store::{split_torn, torn_file};
 use crate::figures::ReadNetwork;
 use crate::job::{DecisionsUnreadable, Job, ListSource, Slot, TornLine, name_of, parse, path_of};
@@ -34,7 +35,7 @@ const LINES_TOLD: usize = 10;
 /// What reading a job came to.
 pub(super) struct JobReading {
     /// Every file that it names, as far as its job file could be read, whether it is there or not.
-    pub(super) files: Vec<PathBuf>,
+    pub(super) seen: Seen,
     /// The job with its tallies, or why it cannot be opened.
     pub(super) inputs: Result<Inputs, OpenError>,
 }
@@ -49,6 +50,12 @@ pub fn open_telling(path: &Path, told: &dyn Fn(&Path)) -> Result<Inputs, OpenErr
     read_telling(path, told).inputs
 }
 
+/// [`open_telling`], with what is needed to [watch](super::Watch) the files from then on.
+pub fn open_seen(path: &Path, told: &dyn Fn(&Path)) -> Result<(Inputs, Seen), OpenError> {
+    let JobReading { seen, inputs } = read_telling(path, told);
+    inputs.map(|inputs| (inputs, seen))
+}
+
 /// Reads a job, named by its folder or by its `job.toml`.
 pub(super) fn read_job(path: &Path) -> JobReading {
     read_telling(path, &|_| {})
@@ -56,21 +63,20 @@ pub(super) fn read_job(path: &Path) -> JobReading {
 
 fn read_telling(path: &Path, told: &dyn Fn(&Path)) -> JobReading {
     let (root, file) = locate(path);
-    match read_job_file(&root, &file) {
-        Ok((job, source)) => JobReading {
-            files: named(&root, &file, &job),
-            inputs: read_named(root, &file, (job, source), told),
-        },
-        Err(error) => JobReading {
-            files: vec![file],
-            inputs: Err(error),
-        },
-    }
+    let mut seen = Seen::default();
+    seen.note(file.clone());
+    let inputs = read_job_file(&root, &file).and_then(|(job, source)| {
+        for named in named(&root, &job) {
+            seen.note(named);
+        }
+        read_named(root, &file, (job, source), (told, &mut seen))
+    });
+    JobReading { seen, inputs }
 }
 
 /// Every file that a job names, and those of its folder that have a fixed name.
-fn named(root: &Path, file: &Path, job: &Job) -> Vec<PathBuf> {
-    let mut files = vec![file.to_owned()];
+fn named(root: &Path, job: &Job) -> Vec<PathBuf> {
+    let mut files = Vec::new();
     for slot in &job.slots {
         files.push(root.join(&slot.tally));
         for list in &slot.lists {
@@ -118,9 +124,12 @@ fn read_named(
     root: PathBuf,
     file: &Path,
     (job, source): (Job, SourceFile),
-    told: &dyn Fn(&Path),
+    (told, seen): (&dyn Fn(&Path), &mut Seen),
 ) -> Result<Inputs, OpenError> {
     let journal = read_journal(&root)?;
+    for (_, path) in adopted_once(&journal) {
+        seen.note(root.join(path));
+    }
     let gone = struck(&journal.entries);
     let adopted = adopted(&journal, &gone);
     let mut sources = vec![source];
@@ -283,6 +292,15 @@ fn read_optional(root: &Path, name: &str) -> Result<Option<Vec<u8>>, OpenError> 
     read_bytes(&file).map(Some).map_err(unreadable)
 }
 
+/// The slot and the file of every tally of record that a journal adopted.
+fn adopted_once(journal: &Journal) -> impl Iterator<Item = (&str, PathBuf)> {
+    let entries = journal.entries.iter();
+    entries.filter_map(|entry| match &entry.event {
+        Event::TallyOfRecord { slot, file, .. } => path_of(file).map(|path| (slot.as_str(), path)),
+        _ => None,
+    })
+}
+
 /// Every file that is or was a tally of record, where the journal adopted one: what was signed before rests on
 /// the tally of its time. One that cannot be read any more is left out.
 fn read_adopted_once(
@@ -291,12 +309,7 @@ fn read_adopted_once(
     journal: &Journal,
     sources: &mut Vec<SourceFile>,
 ) -> BTreeMap<String, Tally> {
-    let mut names: Vec<(&str, PathBuf)> = Vec::new();
-    for entry in &journal.entries {
-        if let Event::TallyOfRecord { slot, file, .. } = &entry.event {
-            names.extend(path_of(file).map(|path| (slot.as_str(), path)));
-        }
-    }
+    let mut names: Vec<(&str, PathBuf)> = adopted_once(journal).collect();
     if names.is_empty() {
         return BTreeMap::new();
     }

@@ -1,22 +1,32 @@
 //! Noticing that files of a job changed, and reading it again beside the program's main thread.
+//!
+//! The system says when something in a folder of the job changes, and until then nothing runs. It says
+//! nothing of what another machine does on a share, so the files are looked at every two seconds as well.
 
+use std::collections::BTreeSet;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
-use std::time::{Duration, Instant, SystemTime};
-use std::{fs, io, thread};
+use std::time::{Duration, Instant};
+use std::{io, thread};
 
-use super::load::{JobReading, read_job};
+use notify::event::{AccessKind, AccessMode, EventKind};
+use notify::{RecommendedWatcher, RecursiveMode, Watcher as _};
+
+use super::load::{JobReading, SIGNED, locate, read_job};
+use super::seen::{Seen, YOUNG};
 use crate::figures::{self, Figures};
 use crate::journal::{Inputs, sha256};
 use crate::signing;
 
-/// How often to look at the files.
-const BETWEEN: Duration = Duration::from_millis(500);
+/// How often to look at the files where the system says nothing.
+const BETWEEN: Duration = Duration::from_secs(2);
 /// How often to read again what could not be read: the reason may be none that shows in the files.
 const RETRY: Duration = Duration::from_secs(2);
-/// A file that changed so shortly before it was read may change again without a change of its time.
-const YOUNG: Duration = Duration::from_secs(2);
+/// How long nothing more may be told of the files before they are read: who writes one writes it in pieces.
+const SETTLED: Duration = Duration::from_millis(50);
+/// How long that is waited for at most.
+const UNSETTLED: Duration = Duration::from_millis(500);
 
 /// A job with its figures.
 #[derive(Clone, Debug)]
@@ -44,27 +54,43 @@ pub struct Outcome {
     pub answered: usize,
 }
 
+/// What the thread is told.
+#[derive(Debug)]
+enum Told {
+    /// To read, whatever changed.
+    Ask,
+    /// That files may have changed, which are named as far as the system names them.
+    Changed(Vec<PathBuf>),
+    /// That nobody waits for it any more.
+    Over,
+}
+
 /// Watches the files that a job names, whether they are there or not, from a thread of its own. It ends
 /// when this is dropped.
 #[derive(Debug)]
 pub struct Watch {
-    ask: Sender<()>,
+    tell: Sender<Told>,
     ready: Receiver<Outcome>,
     asked: usize,
     answered: usize,
 }
 
 impl Watch {
-    /// Watches the job at a path, which was read just now.
-    pub fn start(path: &Path, inputs: &Inputs) -> io::Result<Self> {
-        let (ask, asked) = channel();
+    /// Watches the job at a path, which was just read as it was seen. `woken` is called from the thread
+    /// whenever there is something to [take](Self::take).
+    pub fn start(
+        path: &Path,
+        (inputs, seen): (&Inputs, Seen),
+        woken: impl Fn() + Send + 'static,
+    ) -> io::Result<Self> {
+        let (tell, told) = channel();
         let (send, ready) = channel();
-        let mut reader = Reader::new(path, inputs);
+        let mut reader = Reader::new(path, inputs, seen, Notices::new(tell.clone()));
         thread::Builder::new()
             .name("watch".to_owned())
-            .spawn(move || reader.run(&asked, &send))?;
+            .spawn(move || reader.run(&told, &send, &woken))?;
         Ok(Self {
-            ask,
+            tell,
             ready,
             asked: 0,
             answered: 0,
@@ -76,7 +102,7 @@ impl Watch {
     pub fn ask(&mut self) -> usize {
         self.asked += 1;
         // Without a thread there is no answer, and `take` says so.
-        let _ = self.ask.send(());
+        let _ = self.tell.send(Told::Ask);
         self.asked
     }
 
@@ -110,60 +136,104 @@ impl Watch {
     }
 }
 
-/// What shows that a file changed: its time and size, and where the system has them its number and the
-/// time of its last change of any kind. Nothing where there is no such file.
-type Stamp = Option<(Option<SystemTime>, u64, (u64, i64, i64))>;
+impl Drop for Watch {
+    fn drop(&mut self) {
+        let _ = self.tell.send(Told::Over);
+    }
+}
 
-fn stamp(path: &Path) -> Stamp {
-    let about = fs::metadata(path).ok()?;
-    #[cfg(unix)]
-    let more = {
-        use std::os::unix::fs::MetadataExt as _;
-        (about.ino(), about.ctime(), about.ctime_nsec())
-    };
-    #[cfg(not(unix))]
-    let more = (0, 0, 0);
-    Some((about.modified().ok(), about.len(), more))
+/// What the system says of the folders in which the files are.
+struct Notices {
+    /// None where the system has no such notices, or no more of them.
+    watcher: Option<RecommendedWatcher>,
+    folders: BTreeSet<PathBuf>,
+}
+
+impl Notices {
+    fn new(tell: Sender<Told>) -> Self {
+        let handler = move |event: notify::Result<notify::Event>| {
+            // That the system lost count of its notices is one too.
+            let event = event.unwrap_or_default();
+            let is_written = match event.kind {
+                // Also of this program's own reading.
+                EventKind::Access(kind) => kind == AccessKind::Close(AccessMode::Write),
+                _ => true,
+            };
+            if is_written {
+                // The thread may have ended.
+                let _ = tell.send(Told::Changed(event.paths));
+            }
+        };
+        Self {
+            watcher: notify::recommended_watcher(handler).ok(),
+            folders: BTreeSet::new(),
+        }
+    }
+
+    /// Watches these folders from now on, and no others. One that is not there cannot be watched: the one in
+    /// which it will be made is.
+    fn follow(&mut self, folders: BTreeSet<PathBuf>) {
+        let Some(watcher) = &mut self.watcher else {
+            return;
+        };
+        // One that was made anew is another folder to the system, under the same name.
+        for folder in &self.folders {
+            let _ = watcher.unwatch(folder);
+        }
+        self.folders = folders;
+        for folder in &self.folders {
+            let _ = watcher.watch(folder, RecursiveMode::NonRecursive);
+        }
+    }
 }
 
 /// The thread's own: what it watches, and what it last told.
 struct Reader {
     path: PathBuf,
-    files: Vec<PathBuf>,
-    seen: Vec<Stamp>,
-    /// Whether a file may have changed without another stamp.
-    is_unsure: bool,
+    seen: Seen,
+    notices: Notices,
     tried: Instant,
     /// What was last told: what the inputs hold, or why they could not be read.
     told: Result<Vec<String>, String>,
     answered: usize,
 }
 
+/// What came while the thread waited.
+#[derive(Default)]
+struct Came {
+    questions: usize,
+    /// Whether a file of the job was named.
+    is_named: bool,
+}
+
 impl Reader {
-    fn new(path: &Path, inputs: &Inputs) -> Self {
+    fn new(path: &Path, inputs: &Inputs, seen: Seen, notices: Notices) -> Self {
         Self {
             path: path.to_owned(),
-            files: Vec::new(),
-            seen: Vec::new(),
-            is_unsure: true,
+            seen,
+            notices,
             tried: Instant::now(),
             told: Ok(content(inputs)),
             answered: 0,
         }
     }
 
-    fn run(&mut self, asked: &Receiver<()>, send: &Sender<Outcome>) {
+    fn run(&mut self, told: &Receiver<Told>, send: &Sender<Outcome>, woken: &dyn Fn()) {
+        self.follow();
         loop {
-            let mut questions = match asked.recv_timeout(BETWEEN) {
-                Ok(()) => 1,
-                Err(RecvTimeoutError::Timeout) => 0,
-                Err(RecvTimeoutError::Disconnected) => return,
+            let Some(Came {
+                questions,
+                is_named,
+            }) = self.wait(told)
+            else {
+                return;
             };
-            questions += asked.try_iter().count();
+            let age = self.tried.elapsed();
             let is_due = questions > 0
-                || self.is_unsure
-                || (self.told.is_err() && self.tried.elapsed() >= RETRY)
-                || self.stamps() != self.seen;
+                || is_named
+                || (self.seen.is_young() && age >= YOUNG)
+                || (self.told.is_err() && age >= RETRY)
+                || self.seen.has_changed();
             if !is_due {
                 continue;
             }
@@ -174,38 +244,54 @@ impl Reader {
                 if send.send(Outcome { loaded, answered }).is_err() {
                     return;
                 }
+                woken();
             }
         }
     }
 
-    fn stamps(&self) -> Vec<Stamp> {
-        self.files.iter().map(|file| stamp(file)).collect()
+    /// Until it is asked, or nothing more is told of the files, or it is time to look at them; none once nobody
+    /// waits for it any more.
+    fn wait(&self, told: &Receiver<Told>) -> Option<Came> {
+        let mut came = Came::default();
+        let mut patience = BETWEEN;
+        let mut first = None;
+        loop {
+            match told.recv_timeout(patience) {
+                Ok(Told::Ask) => {
+                    came.questions += 1;
+                    patience = Duration::ZERO;
+                }
+                Ok(Told::Changed(files)) => {
+                    came.is_named |= files
+                        .iter()
+                        .any(|it| self.seen.files().any(|seen| seen == it));
+                    let since = first.get_or_insert_with(Instant::now).elapsed();
+                    patience = patience.min(SETTLED).min(UNSETTLED.saturating_sub(since));
+                }
+                Err(RecvTimeoutError::Timeout) => return Some(came),
+                Ok(Told::Over) | Err(RecvTimeoutError::Disconnected) => return None,
+            }
+        }
+    }
+
+    /// Has the system tell of the folders of the files that were seen.
+    fn follow(&mut self) {
+        let (root, _) = locate(&self.path);
+        let parents = self.seen.files().filter_map(Path::parent);
+        let mut folders: BTreeSet<PathBuf> = parents.map(Path::to_owned).collect();
+        folders.insert(root.join(SIGNED));
+        self.notices.follow(folders);
     }
 
     /// Reads the job, and watches what it names by now.
     fn read(&mut self) -> Result<Inputs, String> {
         self.tried = Instant::now();
-        let now = SystemTime::now();
-        // From before the reading, so that a change during it is not missed.
-        let before = self.stamps();
         let read = catch_unwind(AssertUnwindSafe(|| read_job(&self.path)));
-        let Ok(JobReading { files, inputs }) = read else {
-            self.seen = before;
-            self.is_unsure = false;
+        let Ok(JobReading { seen, inputs }) = read else {
             return Err("reading the files failed by a fault in this program".to_owned());
         };
-        let is_young = |stamp: &Stamp| {
-            let modified = stamp.and_then(|(modified, _, _)| modified);
-            modified.is_some_and(|at| now.duration_since(at).is_ok_and(|age| age < YOUNG))
-        };
-        self.is_unsure = before.iter().any(is_young);
-        self.seen = before;
-        if files != self.files {
-            // Of a file that was not watched there is no stamp from before: it is read once more.
-            self.files = files;
-            self.seen = self.stamps();
-            self.is_unsure = true;
-        }
+        self.seen = seen;
+        self.follow();
         inputs.map_err(|error| error.to_string())
     }
 

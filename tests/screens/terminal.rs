@@ -251,7 +251,7 @@ fn decisions_typed_in_one_go_are_all_on_the_disk_in_their_order() {
 
 #[test]
 fn a_decision_is_on_the_disk_though_a_signal_comes_with_it() {
-    for (name, status) in [("TERM", 143), ("HUP", 129), ("INT", 130)] {
+    for (name, status) in [("TERM", 143), ("HUP", 129), ("INT", 130), ("QUIT", 131)] {
         let (place, mut session) = reconcile();
         // Key and signal are both there before the program can see either.
         session.signal("STOP");
@@ -309,7 +309,7 @@ fn a_stopped_program_gives_the_terminal_back_and_takes_it_again() {
 #[test]
 fn the_terminal_is_given_back_on_signals() {
     // 128 and the number of the signal, as shells have it.
-    for (name, status) in [("TERM", 143), ("HUP", 129)] {
+    for (name, status) in [("TERM", 143), ("HUP", 129), ("QUIT", 131)] {
         let (_folder, job) = job();
         let mut session = Session::start(&program(), &job, false);
         session.wait_for("status");
@@ -324,7 +324,7 @@ fn it_ends_when_its_terminal_is_gone() {
     let (place, job) = job();
     let pair = native_pty_system().openpty(SIZE).expect("a terminal");
     // A shell that ignores the hang-up stands between, as it may on a rig: then no signal comes.
-    let line = r#"trap "" HUP; "$0" "$1"; echo ended > "$2""#;
+    let line = r#"trap "" HUP; "$0" "$1"; echo $? > "$2.part"; mv "$2.part" "$2""#;
     let note = place.path().join("ended");
     let mut command = CommandBuilder::new("sh");
     command.args(["-c", line]);
@@ -351,6 +351,47 @@ fn it_ends_when_its_terminal_is_gone() {
         }
         thread::sleep(Duration::from_millis(20));
     }
+    // As if the signal had come, and not as a fault of the program that can no more say so.
+    let status = std::fs::read_to_string(note).expect("a status");
+    assert_eq!(status.trim(), "129");
+}
+
+/// How often the threads of a process were woken up to now.
+#[cfg(target_os = "linux")]
+fn woken(process: u32) -> u64 {
+    let tasks = std::fs::read_dir(format!("/proc/{process}/task")).expect("threads");
+    let of = |task: std::io::Result<std::fs::DirEntry>| -> u64 {
+        let status = task.expect("a thread").path().join("status");
+        let status = std::fs::read_to_string(status).expect("a status");
+        let line = status
+            .lines()
+            .find_map(|line| line.strip_prefix("voluntary_ctxt_switches:"));
+        line.expect("a count").trim().parse().expect("a number")
+    };
+    tasks.map(of).sum()
+}
+
+#[test]
+#[cfg(target_os = "linux")]
+fn nothing_runs_and_nothing_is_written_while_nothing_happens() {
+    const SECONDS: u64 = 6;
+    let place = crate::common::copies::copy_of("four-slots");
+    let mut session = Session::start(&program(), place.path(), false);
+    session.wait_for("status");
+    // The files were made just now, and are read once more when they are no longer young.
+    let until = Instant::now() + Duration::from_secs(3);
+    while Instant::now() < until {
+        session.take(Duration::from_millis(100));
+    }
+    let process = session.child.process_id().expect("a process");
+    let (before, written) = (woken(process), session.all.len());
+    thread::sleep(Duration::from_secs(SECONDS));
+    session.take(Duration::from_millis(100));
+    let wakes = woken(process) - before;
+    assert!(wakes < SECONDS, "{wakes} in {SECONDS} s");
+    assert_eq!(session.all.len(), written);
+    session.keys("q");
+    assert_eq!(session.end(), 0);
 }
 
 #[test]

@@ -6,7 +6,10 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use super::{Outcome, Watch};
-use crate::folder::{create, open};
+use crate::folder::{create, open_seen};
+
+/// How old a file is made that shall not change any more.
+const HOUR: Duration = Duration::from_hours(1);
 
 /// Long enough for a machine that does much else.
 const PATIENCE: Duration = Duration::from_secs(30);
@@ -28,9 +31,9 @@ impl Job {
         let tally = "tally = \"tallies/a.csv\"";
         let lists = format!("{tally}\nlists = {{ yard = \"tallies/yard.csv\" }}");
         fs::write(&file, text.replacen(tally, &lists, 1)).expect("the job file");
-        let inputs = open(&root).expect("a job that opens");
+        let (inputs, seen) = open_seen(&root, &|_| {}).expect("a job that opens");
         assert!(inputs.lists[0][0].tally.is_err());
-        let watch = Watch::start(&root, &inputs).expect("a thread");
+        let watch = Watch::start(&root, (&inputs, seen), || {}).expect("a thread");
         Self {
             _place: place,
             root,
@@ -165,4 +168,38 @@ fn figures_come_with_the_inputs() {
     assert_eq!(target, loaded.inputs.job.deck.elevation.height());
     assert_eq!(target.exact_metres(), "15.25");
     assert!(Path::new(&loaded.inputs.root).is_dir());
+}
+
+#[test]
+fn a_job_whose_files_are_old_is_not_read_again_at_opening() {
+    let job = Job::new();
+    let (_, seen) = open_seen(&job.root, &|_| {}).expect("a job that opens");
+    assert!(seen.is_young() && !seen.has_changed());
+    let files = || seen.files().filter(|file| file.is_file());
+    assert!(files().count() >= 2);
+    for file in files() {
+        let file = fs::File::options().write(true).open(file).expect("a file");
+        let before = std::time::SystemTime::now() - HOUR;
+        file.set_modified(before).expect("a time");
+    }
+    assert!(seen.has_changed());
+    let (_, seen) = open_seen(&job.root, &|_| {}).expect("a job that opens");
+    assert!(!seen.is_young() && !seen.has_changed());
+}
+
+#[test]
+fn a_list_that_the_journal_adopted_is_watched() {
+    let job = Job::new();
+    let bytes = job.read("tallies/a.csv");
+    job.write("tallies/again.csv", &bytes);
+    let digest = crate::journal::sha256(bytes.as_bytes());
+    let event = format!(
+        r#"{{"event":"tally-of-record","by":"N. Okt","slot":"A","file":"tallies/again.csv","sha256":"{digest}"}}"#
+    );
+    let mut book = crate::folder::Book::open(&job.root).expect("a journal");
+    let entered = book.enter_text(&event, None, crate::folder::now);
+    entered.expect("an entry");
+    let (_, seen) = open_seen(&job.root, &|_| {}).expect("a job that opens");
+    let adopted = job.root.join("tallies/again.csv");
+    assert!(seen.files().any(|file| file == adopted));
 }

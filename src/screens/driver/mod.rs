@@ -8,15 +8,17 @@ mod effects;
 mod ended;
 mod held;
 mod signals;
+mod waiting;
 mod watchdog;
 
-use std::io::{self, Stdout};
+use std::io::{self, IsTerminal as _, Stdout};
+use std::mem::forget;
 use std::path::Path;
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
 use crossterm::clipboard::CopyToClipboard;
-use crossterm::event::{self, Event, MouseButton, MouseEvent, MouseEventKind};
+use crossterm::event::{Event, MouseButton, MouseEvent, MouseEventKind};
 use crossterm::{execute, style};
 use ratatui::backend::CrosstermBackend;
 use ratatui::{Frame, Terminal};
@@ -35,17 +37,17 @@ use effects::carry_out;
 pub use ended::Ended;
 use held::{Held, give_back};
 use signals::Signals;
+use waiting::{Waiting, Waker};
 use watchdog::Watchdog;
 
-/// How long to wait for a key before checking signals and what was read again.
-const PATIENCE: Duration = Duration::from_millis(500);
-/// The same while an answer is to come.
-const SOON: Duration = Duration::from_millis(10);
 /// How long keys wait until what was written is read again.
 const READ_BACK: Duration = Duration::from_millis(300);
-/// How long to wait for one more event once one has come: with no wait at all the terminal library
-/// would not even look at what it has read already.
+/// How long to wait for one more event once one has come: what was typed or pasted at once is drawn once.
 const DRAIN: Duration = Duration::from_millis(1);
+/// The same once a signal asked to end: keys that were pressed before it came are on their way.
+const LAST_KEYS: Duration = Duration::from_millis(20);
+/// A minute, after which what is counted down is another.
+const MINUTE: i64 = 60;
 /// How many rows the wheel moves.
 const WHEEL: usize = 3;
 /// How many events are taken before one draw, so that no flood of them keeps the rest from its turn.
@@ -61,7 +63,7 @@ pub struct Asked {
 }
 
 /// Opens the screens on a job, and says how they ended. A job that cannot be read is an error before
-/// the terminal is touched.
+/// the terminal is touched. Once in a program: the thread that reads the keys ends with it.
 pub fn run(path: &Path, asked: Asked) -> io::Result<Ended> {
     run_with(path, asked, super::show)
 }
@@ -73,24 +75,29 @@ pub fn run_with(
     draw: fn(&State, &Theme, &mut Frame<'_>) -> Targets,
 ) -> io::Result<Ended> {
     let settings = Settings::read();
-    let inputs = {
+    let waiting = Waiting::new();
+    let (inputs, watch) = {
         let progress = Progress::start();
         let told = |file: &Path| progress.say(words::reading_file(file));
-        folder::open_telling(path, &told).map_err(|error| io::Error::other(error.to_string()))?
+        let opened = folder::open_seen(path, &told);
+        let (inputs, seen) = opened.map_err(|error| io::Error::other(error.to_string()))?;
+        let waker = waiting.waker();
+        let watch = Watch::start(path, (&inputs, seen), move || waker.wake())?;
+        (inputs, watch)
     };
-    let watch = Watch::start(path, &inputs)?;
     let used = settings.clone().unwrap_or_default();
     let theme = Theme::chosen((asked.theme, asked.ascii), &used);
     // The theme alone decides on colour: what the terminal library sends instead of a colour when
     // NO_COLOR is set would take the modifiers away.
     style::force_color_output(true);
-    let signals = Signals::register()?;
+    let had_terminal = io::stdout().is_terminal();
+    let busy = Arc::new(Mutex::new(()));
+    let watchdog = Watchdog::start(Arc::clone(&busy), give_back)?;
+    let signals = Signals::register(waiting.waker(), watchdog.end())?;
     let held = Held::new()?;
-    let writing = Arc::new(Mutex::new(()));
-    let watchdog = Watchdog::start(signals.clone(), Arc::clone(&writing), give_back)?;
     let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
     let size = terminal.size()?;
-    let (copier, no_copy) = copier(path, &settings);
+    let (copier, no_copy) = copier(path, &settings, waiting.waker());
     let mut state = State::new(inputs, (size.width, size.height));
     if let Some(units) = used.units {
         state.show = LengthFormat::new(units.into());
@@ -101,7 +108,8 @@ pub fn run_with(
         state,
         watch,
         said: Vec::new(),
-        writing,
+        waiting,
+        writing: busy,
         targets: Targets::default(),
         changed: true,
         quit: false,
@@ -109,12 +117,20 @@ pub fn run_with(
     if used.mouse {
         driver.act(Action::Mouse);
     }
+    driver.waiting.read_events()?;
     let ended = driver.drive(&mut terminal, &signals, |state, frame| {
         draw(state, &theme, frame)
     });
+    // It would say, on a terminal that is gone, that it is. What it gives back at its end is given back below.
+    forget(terminal);
     drop(watchdog);
     drop(held);
-    ended
+    let is_gone = had_terminal && !io::stdout().is_terminal();
+    match ended {
+        // Whatever failed first.
+        Err(_) if is_gone => Ok(Ended::Signal(watchdog::HANG_UP)),
+        ended => ended,
+    }
 }
 
 /// Starts to copy, where the settings name a second folder; else why it cannot. Nothing waits for a copy, so
@@ -122,13 +138,14 @@ pub fn run_with(
 fn copier(
     job: &Path,
     settings: &Result<Settings, SettingsError>,
+    waker: Waker,
 ) -> (Option<Copier>, Option<String>) {
     let settings = match settings {
         Ok(settings) => settings,
         Err(error) => return (None, Some(error.to_string())),
     };
     let folder = settings.copy_to.as_ref();
-    match folder.map(|folder| Copier::start(job, folder)) {
+    match folder.map(|folder| Copier::start(job, folder, move || waker.wake())) {
         None => (None, None),
         Some(Ok(copier)) => (Some(copier), None),
         Some(Err(error)) => (None, Some(error.to_string())),
@@ -145,6 +162,7 @@ struct Driver {
     /// What was said of files that were written, until they are read again: by the number of the
     /// question.
     said: Vec<(usize, Said)>,
+    waiting: Waiting,
     /// Locked while files are written.
     writing: Arc<Mutex<()>>,
     /// What can be clicked in the last picture.
@@ -180,18 +198,14 @@ impl Driver {
             let end = signals.end();
             if end != 0 {
                 // Keys that were pressed before the signal came are not lost.
-                self.take_events(DRAIN)?;
+                self.take_events(Some(LAST_KEYS))?;
                 return Ok(Ended::Signal(end));
             }
             if self.changed {
                 terminal.draw(|frame| self.targets = draw(&self.state, frame))?;
                 self.changed = false;
             }
-            self.take_events(if self.watch.is_asked() {
-                SOON
-            } else {
-                PATIENCE
-            })?;
+            self.take_events(self.until_next_minute())?;
             if self.quit {
                 return Ok(Ended::Asked);
             }
@@ -203,19 +217,14 @@ impl Driver {
         }
     }
 
-    /// Waits for an event, and takes all that have come by then.
-    fn take_events(&mut self, mut wait: Duration) -> io::Result<()> {
+    /// Waits until there is something to do, and takes all events that have come by then.
+    fn take_events(&mut self, mut wait: Option<Duration>) -> io::Result<()> {
         for _ in 0..EVENTS {
-            // A signal cuts the waiting short.
-            let has_come = match event::poll(wait) {
-                Err(error) if error.kind() == io::ErrorKind::Interrupted => false,
-                outcome => outcome?,
-            };
-            if !has_come || self.quit {
+            let Some(event) = self.waiting.wait(wait)? else {
                 break;
-            }
-            wait = DRAIN;
-            match event::read()? {
+            };
+            wait = Some(DRAIN);
+            match event {
                 Event::Key(key) if key.is_press() => {
                     update(&mut self.state, Action::Clock(folder::now()));
                     // What the last key came to was seen: it is not said again over what this one does.
@@ -228,6 +237,9 @@ impl Driver {
                 Event::Paste(text) => self.act(Action::Paste(text)),
                 Event::Resize(columns, rows) => self.act(Action::Resize(columns, rows)),
                 _ => {}
+            }
+            if self.quit {
+                break;
             }
         }
         Ok(())
@@ -266,10 +278,17 @@ impl Driver {
             return;
         }
         let now = folder::now();
-        let minute = |it: &Moment| it.seconds().div_euclid(60);
+        let minute = |it: &Moment| it.seconds().div_euclid(MINUTE);
         if self.state.now.as_ref().map(minute) != Some(minute(&now)) {
             self.act(Action::Clock(now));
         }
+    }
+
+    /// How long the picture stays as it is with nothing new; without end where nothing is counted down.
+    fn until_next_minute(&self) -> Option<Duration> {
+        let left = || MINUTE - folder::now().seconds().rem_euclid(MINUTE);
+        let left = self.state.counts_down().then(left)?;
+        Some(Duration::from_secs(left.unsigned_abs()))
     }
 
     /// Changes the state, and does at once what that asks for.
@@ -304,7 +323,8 @@ impl Driver {
             // The next key acts on what this one wrote; what takes longer to read comes after it.
             let until = Instant::now() + READ_BACK;
             while self.watch.is_asked() && Instant::now() < until {
-                if let Some(outcome) = self.watch.wait(SOON) {
+                let left = until.saturating_duration_since(Instant::now());
+                if let Some(outcome) = self.watch.wait(left) {
                     self.read_again(outcome);
                 }
             }

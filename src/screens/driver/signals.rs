@@ -1,8 +1,11 @@
-//! Signals, as flags that the driver looks at. On systems without signals none is ever set.
+//! Signals, as flags that the driver looks at when it is woken. On systems without signals none is ever set.
 
 use std::io;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+
+use super::waiting::Waker;
+use super::watchdog::End;
 
 /// The signals that came.
 #[derive(Clone, Debug, Default)]
@@ -13,23 +16,40 @@ pub(super) struct Signals {
 }
 
 impl Signals {
-    /// Begins to note signals.
+    /// Begins to note signals, from a thread of its own. Each wakes the driver, and one that asks to end the
+    /// program ends it where the driver does not.
     #[cfg(unix)]
-    pub(super) fn register() -> io::Result<Self> {
-        use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGTERM, SIGTSTP};
+    pub(super) fn register(waker: Waker, end: End) -> io::Result<Self> {
+        use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP};
         let signals = Self::default();
-        for number in [SIGTERM, SIGHUP, SIGINT] {
-            let value = usize::try_from(number).unwrap_or(1);
-            signal_hook::flag::register_usize(number, Arc::clone(&signals.end), value)?;
-        }
-        signal_hook::flag::register(SIGTSTP, Arc::clone(&signals.stop))?;
-        signal_hook::flag::register(SIGCONT, Arc::clone(&signals.go_on))?;
+        let noted = signals.clone();
+        let all = [SIGTERM, SIGHUP, SIGINT, SIGQUIT, SIGTSTP, SIGCONT];
+        let mut coming = signal_hook::iterator::Signals::new(all)?;
+        std::thread::Builder::new()
+            .name("signals".to_owned())
+            .spawn(move || {
+                for number in coming.forever() {
+                    match number {
+                        SIGTSTP => noted.stop.store(true, Ordering::Relaxed),
+                        SIGCONT => noted.go_on.store(true, Ordering::Relaxed),
+                        _ => {
+                            let number = usize::try_from(number).unwrap_or(1);
+                            noted.end.store(number, Ordering::Relaxed);
+                        }
+                    }
+                    waker.wake();
+                    match noted.end() {
+                        0 => {}
+                        number => end.after_grace(number),
+                    }
+                }
+            })?;
         Ok(signals)
     }
 
     /// There are no signals.
     #[cfg(not(unix))]
-    pub(super) fn register() -> io::Result<Self> {
+    pub(super) fn register(_: Waker, _: End) -> io::Result<Self> {
         Ok(Self::default())
     }
 

@@ -1,8 +1,8 @@
 //! Ends the program when the driver cannot.
 //!
 //! Once a terminal is gone, the terminal library reads its end over and over and reports neither an
-//! event nor an error, so that the driver would go on for ever where no signal comes. A thread looks at
-//! both: when a signal has come or the terminal is gone, it gives the driver a moment to end by itself,
+//! event nor an error, so that the driver would wait for ever where no signal comes. One thread waits for
+//! the end of the terminal and another for signals; each gives the driver a moment to end by itself,
 //! waits until nothing is being written, and then ends the program.
 
 use std::io::{self, IsTerminal};
@@ -13,60 +13,90 @@ use std::thread;
 use std::time::Duration;
 
 use super::ended::Ended;
-use super::signals::Signals;
 
-/// How often to look.
-const BETWEEN: Duration = Duration::from_millis(500);
-/// How long the driver has to end by itself: it looks every 500 ms, and a draw takes a few.
+/// How long until the terminal is looked at again where it was not the end of it that ended the waiting.
+const BETWEEN: Duration = Duration::from_secs(5);
+/// How long the driver has to end by itself: a draw takes a few milliseconds.
 const GRACE: Duration = Duration::from_secs(1);
 /// The number of the signal that says that a terminal is gone, for the exit status.
-const HANG_UP: usize = 1;
+pub(super) const HANG_UP: usize = 1;
 
-/// Looks on until it is dropped.
+/// What ends the program; until it is dropped the driver may do so itself.
+#[derive(Debug)]
 pub(super) struct Watchdog {
+    end: End,
+}
+
+/// How the program is ended.
+#[derive(Clone, Debug)]
+pub(super) struct End {
     over: Arc<AtomicBool>,
+    writing: Arc<Mutex<()>>,
+    give_back: fn(),
 }
 
 impl Watchdog {
-    /// Starts to look. `writing` is locked by the driver while it writes files, and `give_back` restores
-    /// the terminal as far as there is one.
-    pub(super) fn start(
-        signals: Signals,
-        writing: Arc<Mutex<()>>,
-        give_back: fn(),
-    ) -> io::Result<Self> {
+    /// Begins to wait for the end of the terminal. `writing` is locked by the driver while it writes files, and
+    /// `give_back` restores the terminal as far as there is one.
+    pub(super) fn start(writing: Arc<Mutex<()>>, give_back: fn()) -> io::Result<Self> {
         let over = Arc::new(AtomicBool::new(false));
-        let seen = Arc::clone(&over);
-        let had_terminal = io::stdout().is_terminal();
-        thread::Builder::new()
-            .name("watchdog".to_owned())
-            .spawn(move || {
-                while !seen.load(Ordering::Relaxed) {
-                    thread::sleep(BETWEEN);
-                    let gone = had_terminal && !io::stdout().is_terminal();
-                    if !gone && signals.end() == 0 {
-                        continue;
+        let end = End {
+            over,
+            writing,
+            give_back,
+        };
+        if io::stdout().is_terminal() {
+            let end = end.clone();
+            thread::Builder::new()
+                .name("terminal's end".to_owned())
+                .spawn(move || {
+                    loop {
+                        wait_for_end();
+                        if !io::stdout().is_terminal() {
+                            return end.after_grace(HANG_UP);
+                        }
+                        thread::sleep(BETWEEN);
                     }
-                    thread::sleep(GRACE);
-                    // From here on the driver begins to write nothing more.
-                    let _writing = writing.lock();
-                    if seen.load(Ordering::Relaxed) {
-                        return;
-                    }
-                    give_back();
-                    let number = match signals.end() {
-                        0 => HANG_UP,
-                        number => number,
-                    };
-                    process::exit(i32::from(Ended::Signal(number).status()));
-                }
-            })?;
-        Ok(Self { over })
+                })?;
+        }
+        Ok(Self { end })
+    }
+
+    /// What ends the program for a signal.
+    pub(super) fn end(&self) -> End {
+        self.end.clone()
+    }
+}
+
+impl End {
+    /// Ends the program as by a signal of this number, unless it ends by itself in time.
+    pub(super) fn after_grace(&self, number: usize) {
+        thread::sleep(GRACE);
+        // From here on the driver begins to write nothing more.
+        let _writing = self.writing.lock();
+        if self.over.load(Ordering::Relaxed) {
+            return;
+        }
+        (self.give_back)();
+        process::exit(i32::from(Ended::Signal(number).status()));
     }
 }
 
 impl Drop for Watchdog {
     fn drop(&mut self) {
-        self.over.store(true, Ordering::Relaxed);
+        self.end.over.store(true, Ordering::Relaxed);
     }
 }
+
+/// Waits until the terminal says that it is gone, or something disturbs the waiting.
+#[cfg(unix)]
+fn wait_for_end() {
+    use rustix::event::{PollFd, PollFlags, poll};
+    let out = io::stdout();
+    // The end is told whatever is asked for. Whether it came is looked at by the caller.
+    let _ = poll(&mut [PollFd::new(&out, PollFlags::empty())], None);
+}
+
+/// It cannot be waited for.
+#[cfg(not(unix))]
+fn wait_for_end() {}
