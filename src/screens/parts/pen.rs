@@ -79,7 +79,8 @@ impl StyledLine {
         if self.width() <= limit || limit <= indent + 8 {
             return vec![self];
         }
-        let mut lines = vec![Self::default()];
+        let mut lines = Vec::new();
+        let mut line = Self::default();
         let mut used = 0;
         for (text, role) in self.0 {
             let whole = width(&text) <= 48.min(limit - indent);
@@ -88,20 +89,35 @@ impl StyledLine {
             } else {
                 pieces(&text)
             };
+            // What of the text goes into the line.
+            let (mut from, mut to) = (0, 0);
             for word in words {
-                let starts = used > indent && used + width(word.trim_end()) > limit;
+                let starts = used > indent && used + width(bare(word)) > limit;
+                let mut wide = width(word);
                 if starts {
-                    lines.push(Self::of(" ".repeat(indent), Role::Plain));
-                    used = indent;
+                    line.push(text.get(from..to), role);
+                    lines.push(line);
+                    line = Self::of(" ".repeat(indent), Role::Plain);
+                    let spaces = word.len() - word.trim_start().len();
+                    from = to + spaces;
+                    wide = indent + wide - spaces;
+                    used = 0;
                 }
-                let word = if starts { word.trim_start() } else { word };
-                used += width(word);
-                if let Some(line) = lines.last_mut() {
-                    line.0.push((word.to_owned(), role));
-                }
+                used += wide;
+                to += word.len();
             }
+            line.push(text.get(from..to), role);
         }
+        lines.push(line);
         lines
+    }
+
+    /// Adds a piece of a text that was made visible before.
+    fn push(&mut self, piece: Option<&str>, role: Role) {
+        match piece {
+            None | Some("") => {}
+            Some(piece) => self.0.push((piece.to_owned(), role)),
+        }
     }
 }
 
@@ -111,11 +127,11 @@ const UNITS: [&str; 9] = ["m", "mm", "ft", "in", "kg", "t", "deg", "%", "ppm"];
 /// A text in pieces that are never broken: words, and figures of several words, as feet, inches and their fraction, or a
 /// number and its unit.
 fn pieces(text: &str) -> Vec<&str> {
-    let mut pieces = Vec::new();
+    let mut pieces = Vec::with_capacity(text.len() / 4);
     let (mut from, mut to) = (0, 0);
     for word in text.split_inclusive(' ') {
         let piece = text.get(from..to).unwrap_or_default();
-        if to > from && !goes_on(piece.trim_end(), word.trim_end()) {
+        if to > from && !goes_on(bare(piece), bare(word)) {
             pieces.push(piece);
             from = to;
         }
@@ -125,16 +141,22 @@ fn pieces(text: &str) -> Vec<&str> {
     pieces
 }
 
+/// A word without the space that ends it.
+fn bare(word: &str) -> &str {
+    word.strip_suffix(' ').unwrap_or(word)
+}
+
 /// Whether a word belongs to the figure before it.
 fn goes_on(piece: &str, word: &str) -> bool {
-    let before = piece.rsplit(' ').next().unwrap_or_default();
-    let ends_in_digit = before.ends_with(|it: char| it.is_ascii_digit());
     let starts_with_digit = word.starts_with(|it: char| it.is_ascii_digit());
-    let is_inches = before.ends_with('\'') && starts_with_digit;
-    let is_fraction =
-        ends_in_digit && piece.contains('\'') && starts_with_digit && word.contains('/');
-    let unit = word.trim_end_matches([',', '.', ';', ':', ')']);
-    is_inches || is_fraction || (ends_in_digit && UNITS.contains(&unit))
+    match piece.bytes().next_back() {
+        Some(b'\'') => starts_with_digit,
+        Some(b'0'..=b'9') => {
+            let is_fraction = starts_with_digit && piece.contains('\'') && word.contains('/');
+            is_fraction || UNITS.contains(&word.trim_end_matches([',', '.', ';', ':', ')']))
+        }
+        _ => false,
+    }
 }
 
 /// A part of the frame to write into.
@@ -198,6 +220,9 @@ impl<'a> Pen<'a> {
         if y >= self.area.height || x >= self.area.width {
             return x;
         }
+        if text.bytes().all(|byte| matches!(byte, b' '..=b'~')) {
+            return self.letters(x, y, text, role);
+        }
         // The buffer leaves control characters out, and a mark of direction turns the rest of the row.
         let text = &*visible(text);
         let plain = self.theme.is_ascii().then(|| ascii(text));
@@ -213,14 +238,39 @@ impl<'a> Pen<'a> {
         let (end, _) = self
             .buffer
             .set_stringn(at.0, at.1, text, usize::from(room), style);
+        self.more((x, y), text, wide);
+        end.saturating_sub(self.area.x)
+    }
+
+    /// [`text`](Self::text) of printing ASCII letters, as nearly all are: each takes one cell, whatever stands beside it.
+    fn letters(&mut self, x: u16, y: u16, text: &str, role: Role) -> u16 {
+        let style = self.theme.style(role);
+        let row = self.row(x, y, self.area.width - x);
+        for (cell, letter) in row.iter_mut().zip(text.chars()) {
+            cell.reset();
+            cell.set_style(style);
+            // An empty cell shows a space.
+            if letter != ' ' {
+                cell.set_char(letter);
+            }
+        }
+        let end = x.saturating_add(cells(text.len())).min(self.area.width);
+        self.more((x, y), text, text.len());
+        end
+    }
+
+    /// Puts the sign for more at the end of a text that has no room.
+    fn more(&mut self, (x, y): (u16, u16), text: &str, wide: usize) {
+        let room = usize::from(self.area.width - x);
         // Spaces at the end are nothing that would be missed.
-        if wide > usize::from(room)
-            && width(text.trim_end()) > usize::from(room)
-            && let Some(cell) = self.buffer.cell_mut((self.area.right() - 1, at.1))
+        if wide > room
+            && width(text.trim_end()) > room
+            && let Some(cell) = self
+                .buffer
+                .cell_mut((self.area.right() - 1, self.area.y + y))
         {
             cell.set_char(self.theme.glyphs.more);
         }
-        end.saturating_sub(self.area.x)
     }
 
     /// Cells of one row of the part, none where they do not lie within the buffer.
@@ -317,21 +367,30 @@ impl<'a> Pen<'a> {
         for y in 0..self.area.height {
             let mut before = None;
             for cell in self.row(0, y, self.area.width) {
-                let is_blank = unseen.contains(cell.modifier) && cell.symbol() == " ";
-                if let (true, Some((colour, modifier))) = (is_blank, before) {
-                    cell.fg = colour;
-                    cell.modifier = modifier;
+                let look = (cell.fg, cell.modifier.intersection(unseen));
+                match before {
+                    Some(before) if before == look => {}
+                    Some((colour, modifier))
+                        if unseen.contains(cell.modifier) && cell.symbol() == " " =>
+                    {
+                        cell.fg = colour;
+                        cell.modifier = modifier;
+                    }
+                    _ => before = Some(look),
                 }
-                before = Some((cell.fg, cell.modifier.intersection(unseen)));
             }
         }
     }
 
     /// Gives all of the part the ground of the screen.
     pub fn clear(&mut self) {
+        let style = self.theme.style(Role::Screen);
         if self.theme.has_colour() {
-            let style = self.theme.style(Role::Screen);
-            self.buffer.set_style(self.area, style);
+            for y in 0..self.area.height {
+                for cell in self.row(0, y, self.area.width) {
+                    cell.set_style(style);
+                }
+            }
         }
     }
 }
