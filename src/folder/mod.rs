@@ -31,4 +31,4 @@ pub use seen::Seen;
 pub use settings::{GlyphsName, Settings, SettingsError, ThemeName, UnitsName, with_home};
 pub use store::StoreError;
 pub use template::{CreateError, create};
-pub use watch::{Loaded, Outcome, Watch};
+pub use watch::{Outcome, Watch};

@@ -15,9 +15,7 @@ use notify::{RecommendedWatcher, RecursiveMode, Watcher as _};
 
 use super::load::{JobReading, SIGNED, locate, read_job};
 use super::seen::{Seen, YOUNG};
-use crate::figures::{self, Figures};
 use crate::journal::{Inputs, sha256};
-use crate::signing;
 
 /// How often to look at the files where the system says nothing.
 const BETWEEN: Duration = Duration::from_secs(2);
@@ -28,28 +26,11 @@ const SETTLED: Duration = Duration::from_millis(50);
 /// How long that is waited for at most.
 const UNSETTLED: Duration = Duration::from_millis(500);
 
-/// A job with its figures.
-#[derive(Clone, Debug)]
-pub struct Loaded {
-    /// The job with its tallies.
-    pub inputs: Inputs,
-    /// What is derived from it.
-    pub figures: Figures,
-}
-
-impl From<Inputs> for Loaded {
-    fn from(inputs: Inputs) -> Self {
-        let mut figures = figures::of_inputs(&inputs);
-        signing::note_signatures(&inputs, &mut figures);
-        Self { inputs, figures }
-    }
-}
-
 /// What a reading came to.
 #[derive(Clone, Debug)]
-pub struct Outcome {
-    /// The job, or why it cannot be read.
-    pub loaded: Result<Loaded, String>,
+pub struct Outcome<T> {
+    /// What was made of the job, or why it cannot be read.
+    pub loaded: Result<T, String>,
     /// How many questions were answered by it, of all that were asked.
     pub answered: usize,
 }
@@ -65,17 +46,17 @@ enum Told {
     Over,
 }
 
-/// Watches the files that a job names, whether they are there or not, from a thread of its own. It ends
-/// when this is dropped.
+/// Watches the files that a job names, whether they are there or not, from a thread of its own, in which what
+/// is shown of the job is made of it too. It ends when this is dropped.
 #[derive(Debug)]
-pub struct Watch {
+pub struct Watch<T> {
     tell: Sender<Told>,
-    ready: Receiver<Outcome>,
+    ready: Receiver<Outcome<T>>,
     asked: usize,
     answered: usize,
 }
 
-impl Watch {
+impl<T: From<Inputs> + Send + 'static> Watch<T> {
     /// Watches the job at a path, which was just read as it was seen. `woken` is called from the thread
     /// whenever there is something to [take](Self::take).
     pub fn start(
@@ -112,12 +93,12 @@ impl Watch {
     }
 
     /// A reading that is done, without waiting for one.
-    pub fn take(&mut self) -> Option<Outcome> {
+    pub fn take(&mut self) -> Option<Outcome<T>> {
         self.wait(Duration::ZERO)
     }
 
     /// A reading that is done, or is so before the time is over.
-    pub fn wait(&mut self, time: Duration) -> Option<Outcome> {
+    pub fn wait(&mut self, time: Duration) -> Option<Outcome<T>> {
         match self.ready.recv_timeout(time) {
             Ok(outcome) => {
                 self.answered = outcome.answered;
@@ -136,7 +117,7 @@ impl Watch {
     }
 }
 
-impl Drop for Watch {
+impl<T> Drop for Watch<T> {
     fn drop(&mut self) {
         let _ = self.tell.send(Told::Over);
     }
@@ -218,7 +199,12 @@ impl Reader {
         }
     }
 
-    fn run(&mut self, told: &Receiver<Told>, send: &Sender<Outcome>, woken: &dyn Fn()) {
+    fn run<T: From<Inputs>>(
+        &mut self,
+        told: &Receiver<Told>,
+        send: &Sender<Outcome<T>>,
+        woken: &dyn Fn(),
+    ) {
         self.follow();
         loop {
             let Some(Came {
@@ -296,11 +282,11 @@ impl Reader {
     }
 
     /// What is to be told of a reading: all that was asked for, and what differs from what was told.
-    fn news(
+    fn news<T: From<Inputs>>(
         &mut self,
         read: Result<Inputs, String>,
         is_asked: bool,
-    ) -> Option<Result<Loaded, String>> {
+    ) -> Option<Result<T, String>> {
         let tells = match &read {
             Ok(inputs) => Ok(content(inputs)),
             Err(reason) => Err(reason.clone()),
@@ -309,10 +295,11 @@ impl Reader {
             return None;
         }
         self.told = tells;
-        let Ok(inputs) = read else {
-            return Some(read.map(Loaded::from));
+        let inputs = match read {
+            Ok(inputs) => inputs,
+            Err(reason) => return Some(Err(reason)),
         };
-        let loaded = catch_unwind(AssertUnwindSafe(|| Loaded::from(inputs)));
+        let loaded = catch_unwind(AssertUnwindSafe(|| T::from(inputs)));
         Some(loaded.map_err(|_| "the figures failed by a fault in this program".to_owned()))
     }
 }

@@ -26,7 +26,7 @@ mod values;
 
 pub use chain::{Journal, NO_HASH};
 pub use check::check;
-pub use digest::sha256;
+pub use digest::{DigestWriter, sha256};
 pub use entry::{Draft, Entry, MAX_LINE};
 pub use error::{Break, BrokenBy, EventProblem, Wrong};
 pub use event::{

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use crate::folder::Loaded;
+use super::loaded::Loaded;
 use crate::journal::Moment;
 use crate::report::RecordFile;
 use crate::report::said::Said;

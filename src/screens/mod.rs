@@ -20,6 +20,7 @@ mod floor;
 mod holds;
 mod identity;
 mod levels;
+mod loaded;
 mod movement;
 mod overlay;
 mod overview;
@@ -48,6 +49,7 @@ pub use entry::{Field, Form, Stage};
 pub use floor::ByHand;
 pub use identity::{FigureKey, FlagId, JointId, PlaceId};
 pub use levels::{LevelsCursor, LevelsPage, OpenedLevel};
+pub use loaded::Loaded;
 pub use overlay::{HoldLine, Leads, Overlay, Palette};
 pub use profile::View;
 pub use record::RecordCursor;
@@ -61,7 +63,7 @@ pub use {
     cut::LineId,
     overview::OverviewCursor,
     reconcile::{Deciding, ListCursor, ThingId, ThingKey},
-    tally::{FilledColumns, TallyOrder, TallyRow},
+    tally::{FilledColumns, JointNames, TallyOrder, TallyRow},
 };
 
 /// Draws the state.

@@ -2,20 +2,26 @@
 //! found again by what it is on.
 
 use super::cursor::SlotCursor;
+use super::loaded::Loaded;
 use super::overlay::Overlay;
 use super::parts::how;
 use super::screen::Screen;
 use super::state::State;
 use super::{cut, floor, levels, overview, reconcile, tally};
 use crate::figures;
-use crate::folder::Loaded;
 use crate::journal::Inputs;
 use crate::report;
 use crate::report::said::{Closed, Lost, Said};
 
 /// Takes over what was read, or keeps the figures as old ones.
 pub(super) fn reloaded(state: &mut State, read: Result<Loaded, String>) {
-    let Loaded { inputs, figures } = match read {
+    let Loaded {
+        inputs,
+        figures,
+        slips,
+        names,
+        filled,
+    } = match read {
         Ok(loaded) => loaded,
         Err(reason) => {
             // What was said before gives way: why the figures are old matters more.
@@ -31,8 +37,7 @@ pub(super) fn reloaded(state: &mut State, read: Result<Loaded, String>) {
     let old_inputs = std::mem::replace(&mut state.inputs, inputs);
     let old_figures = std::mem::replace(&mut state.figures, figures);
     state.old = None;
-    let tallies = state.inputs.tallies.iter();
-    state.filled = tallies.map(tally::FilledColumns::of).collect();
+    (state.slips, state.names, state.filled) = (slips, names, filled);
     (state.levels, state.seating) = (None, None);
     if matches!(state.overlay, Overlay::Level(..)) {
         levels::work(state);

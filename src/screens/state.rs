@@ -7,20 +7,20 @@ use super::cursor::SlotCursor;
 use super::deck::DeckCursor;
 use super::entry::Form;
 use super::levels::LevelsCursor;
+use super::loaded::Loaded;
 use super::overlay::Overlay;
 use super::overview;
 use super::profile::View;
 use super::reconcile::Deciding;
 use super::record::RecordCursor;
 use super::screen::Screen;
-use super::tally::{FilledColumns, TallyOrder};
-use crate::figures::{self, Figures, Levels, Seating, SlotFigures, SlotLists, SlotView};
+use super::tally::{FilledColumns, JointNames, TallyOrder};
+use crate::figures::{Figures, Levels, Seating, SlotFigures, SlotLists, SlotView};
 use crate::job::Slot;
 use crate::journal::{Inputs, Moment, Placed};
 use crate::measure::{Elevation, Length, LengthFormat};
 use crate::report::said::Said;
 use crate::report::words;
-use crate::signing;
 use crate::tally::Tally;
 
 /// A tally of record that was written.
@@ -97,6 +97,10 @@ pub struct State {
     pub now: Option<Moment>,
     /// For each slot in which columns of its tally anything stands.
     pub filled: Vec<FilledColumns>,
+    /// By slot, what its joints are called.
+    pub names: Vec<JointNames>,
+    /// By slot, the code of its slip.
+    pub slips: Vec<String>,
     /// Which end of a string is at the top of its tally.
     pub tally_order: TallyOrder,
     /// Whether the screens have the mouse.
@@ -116,8 +120,13 @@ pub(super) const CHROME: u16 = 4;
 impl State {
     /// Starts on the overview of a job.
     pub fn new(inputs: Inputs, size: (u16, u16)) -> Self {
-        let mut figures = figures::of_inputs(&inputs);
-        signing::note_signatures(&inputs, &mut figures);
+        let Loaded {
+            inputs,
+            figures,
+            slips,
+            names,
+            filled,
+        } = Loaded::from(inputs);
         let zero = Elevation::above_datum(Length::ZERO);
         let mut state = Self {
             show: LengthFormat::new(inputs.job.units),
@@ -153,7 +162,9 @@ impl State {
             seating: None,
             at_deck: DeckCursor::default(),
             now: None,
-            filled: inputs.tallies.iter().map(FilledColumns::of).collect(),
+            filled,
+            names,
+            slips,
             tally_order: TallyOrder::default(),
             mouse: false,
             sought: String::new(),

@@ -12,7 +12,7 @@ use super::{
     signing, tally,
 };
 
-use crate::folder::Loaded;
+use super::loaded::Loaded;
 use crate::report::said::Said;
 
 pub use super::action::{Action, Effect};

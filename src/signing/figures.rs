@@ -6,7 +6,7 @@ use crate::figures::catalogue::{Entry, FigureId, Value, of_slot};
 use crate::figures::{Figures, Reading, SlotView};
 use crate::finding::{Flag, Severity};
 use crate::job::Job;
-use crate::journal::{Inputs, sha256};
+use crate::journal::{DigestWriter, Inputs};
 use crate::measure::{Depth, Elevation, Length};
 use crate::tally::Tally;
 
@@ -103,7 +103,7 @@ fn limits(job: &Job) -> Vec<SignedFigure> {
 /// A digest of the joints in their order, as a string is run by them: number, serial, kind, length and loss. Remarks
 /// and the form of the file are no part of it.
 fn joints_digest(tally: &Tally) -> String {
-    let mut text = String::new();
+    let mut text = DigestWriter::default();
     for joint in &tally.joints {
         let length = joint.overall.or(joint.effective).unwrap_or_default();
         let loss = joint.makeup_loss.map(Length::nm);
@@ -116,7 +116,7 @@ fn joints_digest(tally: &Tally) -> String {
             length.nm()
         );
     }
-    sha256(text.as_bytes())
+    text.finish()
 }
 
 /// The scribed line as it was measured: a release rests on it.

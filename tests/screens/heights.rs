@@ -7,9 +7,9 @@ use super::looks::{SIZES, snapshots};
 use crate::common::copies::copy_of;
 use crate::common::on_screen::{drawn, press, state_of, type_in};
 use crossterm::event::KeyCode::{self, Char, Down, End, Enter, Esc, Home, Left, Right};
-use kerfmark::folder::{Loaded, open};
+use kerfmark::folder::open;
 use kerfmark::report::said::Said;
-use kerfmark::screens::{Action, LevelsPage, Overlay, Stage, State, update};
+use kerfmark::screens::{Action, LevelsPage, Loaded, Overlay, Stage, State, update};
 
 /// The sample of readings with finished tops at these heights, in the order of its slots.
 fn cut(tops: [&str; 4], size: (u16, u16)) -> State {

@@ -2,11 +2,12 @@
 //! with a time, but where nothing shall come.
 
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::time::Duration;
 
 use super::{Outcome, Watch};
 use crate::folder::{create, open_seen};
+use crate::journal::Inputs;
 
 /// How old a file is made that shall not change any more.
 const HOUR: Duration = Duration::from_hours(1);
@@ -17,7 +18,7 @@ const PATIENCE: Duration = Duration::from_secs(30);
 struct Job {
     _place: tempfile::TempDir,
     root: PathBuf,
-    watch: Watch,
+    watch: Watch<Inputs>,
 }
 
 impl Job {
@@ -52,7 +53,7 @@ impl Job {
     }
 
     /// Takes what comes until it is as wanted.
-    fn until(&mut self, wanted: impl Fn(&Outcome) -> bool) -> Outcome {
+    fn until(&mut self, wanted: impl Fn(&Outcome<Inputs>) -> bool) -> Outcome<Inputs> {
         loop {
             let outcome = self.watch.wait(PATIENCE).expect("a change is noticed");
             if wanted(&outcome) {
@@ -62,8 +63,8 @@ impl Job {
     }
 }
 
-fn list(outcome: &Outcome) -> &crate::journal::OtherList {
-    &outcome.loaded.as_ref().expect("a job").inputs.lists[0][0]
+fn list(outcome: &Outcome<Inputs>) -> &crate::journal::OtherList {
+    &outcome.loaded.as_ref().expect("a job").lists[0][0]
 }
 
 #[test]
@@ -71,7 +72,8 @@ fn a_list_that_appears_and_one_that_is_mended_are_read() {
     let mut job = Job::new();
     let good = job.read("tallies/a.csv");
     job.write("tallies/yard.csv", "neither head nor joint\n");
-    let said = |outcome: &Outcome| list(outcome).tally.as_ref().err().map(ToString::to_string);
+    let said =
+        |outcome: &Outcome<Inputs>| list(outcome).tally.as_ref().err().map(ToString::to_string);
     job.until(|outcome| said(outcome).is_some_and(|it| !it.contains("cannot be read")));
     job.write("tallies/yard.csv", &good);
     job.until(|outcome| said(outcome).is_none());
@@ -125,17 +127,17 @@ fn readings_and_a_journal_that_appear_are_told() {
     );
     job.until(|outcome| {
         let loaded = outcome.loaded.as_ref();
-        loaded.is_ok_and(|it| it.inputs.readings.len() == 1)
+        loaded.is_ok_and(|it| it.readings.len() == 1)
     });
     job.write("journal.jsonl", "torn");
     job.until(|outcome| {
         let loaded = outcome.loaded.as_ref();
-        loaded.is_ok_and(|it| it.inputs.journal.torn == Some(1))
+        loaded.is_ok_and(|it| it.journal.torn == Some(1))
     });
     job.write("signers", "x");
     job.until(|outcome| {
         let loaded = outcome.loaded.as_ref();
-        loaded.is_ok_and(|it| it.inputs.signers.is_some())
+        loaded.is_ok_and(|it| it.signers.is_some())
     });
 }
 
@@ -152,22 +154,6 @@ fn a_question_is_answered_though_nothing_changed_and_else_nothing_is_told() {
     job.write("tallies/a.csv", &text);
     let told = job.watch.wait(Duration::from_millis(700));
     assert!(told.is_none(), "{told:?}");
-}
-
-#[test]
-fn figures_come_with_the_inputs() {
-    let mut job = Job::new();
-    let file = job.read("job.toml");
-    job.write(
-        "job.toml",
-        &file.replace("elevation = 14.250", "elevation = 15.250"),
-    );
-    let outcome = job.until(|_| true);
-    let loaded = outcome.loaded.expect("a job");
-    let target = loaded.figures.slots[0].cut.target.height();
-    assert_eq!(target, loaded.inputs.job.deck.elevation.height());
-    assert_eq!(target.exact_metres(), "15.25");
-    assert!(Path::new(&loaded.inputs.root).is_dir());
 }
 
 #[test]

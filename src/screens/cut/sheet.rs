@@ -23,7 +23,7 @@ fn head(sheet: &mut SheetWriter<'_>, standing: &Standing) {
         (Role::of_status(status), words::cut_state(standing))
     };
     // The same code as on the printed slip, as long as nothing changed since.
-    let slip = words::slip_code(&state.inputs, &state.figures, sheet.slot);
+    let slip = state.slips.get(sheet.slot).map_or("", String::as_str);
     let mut lines = vec![
         StyledLine::of(format!("Slot {}  ", sheet.view.slot.name), Role::Title)
             .and(format!(" {words} "), role)

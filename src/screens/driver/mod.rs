@@ -24,6 +24,7 @@ use ratatui::backend::CrosstermBackend;
 use ratatui::{Frame, Terminal};
 
 use super::commands::action;
+use super::loaded::Loaded;
 use super::state::State;
 use super::targets::Targets;
 use super::theme::Theme;
@@ -154,7 +155,7 @@ fn copier(
 
 struct Driver {
     state: State,
-    watch: Watch,
+    watch: Watch<Loaded>,
     /// What copies entries to a second folder, where the settings name one.
     copier: Option<Copier>,
     /// Why nothing is copied although the settings may ask for it.
@@ -332,7 +333,7 @@ impl Driver {
     }
 
     /// Takes what was read again.
-    fn read_again(&mut self, outcome: Outcome) {
+    fn read_again(&mut self, outcome: Outcome<Loaded>) {
         self.changed = true;
         // What another window wrote is copied too.
         if let Some(copier) = &self.copier {

@@ -1,5 +1,6 @@
 //! What keys do on the tally.
 
+use super::names::Answer;
 use super::state::{TallyRow, count, note};
 use crate::figures::catalogue::Subject;
 use crate::report::said::Said;
@@ -7,8 +8,6 @@ use crate::screens::movement::Movement;
 use crate::screens::parts::how::{result, show_how};
 use crate::screens::screen::Screen;
 use crate::screens::state::State;
-use crate::tally::Joint;
-use compact_str::CompactString;
 
 /// Which row the cursor is on; `None` where that row is gone.
 pub fn row(state: &State) -> Option<usize> {
@@ -69,21 +68,6 @@ pub fn open(state: &mut State) {
     }
 }
 
-/// How well a joint answers what is looked for: the number itself before a serial, before a part.
-fn answers(joint: &Joint, wanted: &str) -> Option<usize> {
-    let number = joint.number.to_lowercase();
-    let serial = joint.serial.as_ref().map(CompactString::to_lowercase);
-    let serial = serial.as_deref();
-    [
-        number == wanted,
-        serial == Some(wanted),
-        number.contains(wanted),
-        serial.is_some_and(|serial| serial.contains(wanted)),
-    ]
-    .into_iter()
-    .position(|answer| answer)
-}
-
 /// Goes to the next joint that has what is looked for, in the slot in front first, then in the
 /// others. A joint whose number or serial is just that goes before one that only contains it.
 pub fn find(state: &mut State) {
@@ -91,52 +75,40 @@ pub fn find(state: &mut State) {
     if wanted.is_empty() {
         return;
     }
-    let joints = || {
-        let tallies = state.inputs.tallies.iter().enumerate();
-        tallies.flat_map(|(slot, tally)| {
-            let joints = tally.joints.iter().enumerate();
-            joints.map(move |(row, joint)| (slot, row, joint))
-        })
-    };
-    let best = joints()
-        .filter_map(|(_, _, joint)| answers(joint, &wanted))
-        .min();
-    let Some(best) = best else {
-        state.message = Some(Said::NoJoint(state.sought.trim().to_owned()));
-        return;
-    };
     // On the tally one goes on from where one is; from elsewhere, from the first joint.
-    let slots = state.figures.slots.len().max(1);
     let from = if state.screen == Screen::Tally {
         row(state).map_or(0, |row| row + 1)
     } else {
         0
     };
     let front = state.slot_index();
-    let distance = |slot: usize, row: usize| {
-        let turn = (slot + slots - front) % slots;
-        // Joints of the slot in front that lie behind come round last.
-        let turn = if turn == 0 && row < from { slots } else { turn };
-        (turn, row)
+    let others = (front + 1..state.names.len()).chain(0..front);
+    // Joints of the slot in front that lie behind come round last.
+    let places = [(front, from)].into_iter();
+    let places: Vec<(usize, usize)> = places
+        .chain(others.chain([front]).map(|slot| (slot, 0)))
+        .collect();
+    let found = Answer::ALL.into_iter().find_map(|answer| {
+        places.iter().find_map(|(slot, from)| {
+            let row = state.names.get(*slot)?.find(&wanted, answer, *from)?;
+            let joint = state.inputs.tallies.get(*slot)?.joints.get(row)?;
+            Some((answer, *slot, row, joint.clone()))
+        })
+    });
+    let Some((answer, slot, row, joint)) = found else {
+        state.message = Some(Said::NoJoint(state.sought.trim().to_owned()));
+        return;
     };
-    let found = joints()
-        .filter(|(_, _, joint)| answers(joint, &wanted) == Some(best))
-        .min_by_key(|(slot, row, _)| distance(*slot, *row))
-        .map(|(slot, row, joint)| (slot, row, joint.clone()));
-    if let Some((slot, row, joint)) = found {
-        state.bring_to_front(slot);
-        state.screen = Screen::Tally;
-        move_to(state, row);
-        state.message = Some(Said::JointFound {
-            joint: joint.number.to_string(),
-            serial: joint
-                .serial
-                .filter(|_| matches!(best, 1 | 3))
-                .map(Into::into),
-            is_it: best < 2,
-            sought: state.sought.trim().to_owned(),
-        });
-    }
+    state.bring_to_front(slot);
+    state.screen = Screen::Tally;
+    move_to(state, row);
+    let by_serial = matches!(answer, Answer::Serial | Answer::InSerial);
+    state.message = Some(Said::JointFound {
+        joint: joint.number.to_string(),
+        serial: joint.serial.filter(|_| by_serial).map(Into::into),
+        is_it: answer < Answer::InNumber,
+        sought: state.sought.trim().to_owned(),
+    });
 }
 
 /// The make-up plane of the joint under the cursor, or its number where it has none.
