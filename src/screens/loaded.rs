@@ -1,7 +1,7 @@
 //! What the screens show of a job and is made of it once a reading, whatever is drawn how often.
 
 use super::tally::{FilledColumns, JointNames};
-use crate::figures::{self, Figures};
+use crate::figures::{self, Figures, Levels, levels_of};
 use crate::journal::Inputs;
 use crate::report::words;
 use crate::signing;
@@ -19,12 +19,18 @@ pub struct Loaded {
     pub names: Vec<JointNames>,
     /// By slot, the columns of its tally that are not empty.
     pub filled: Vec<FilledColumns>,
+    /// All readings of heights, adjusted, or why they are not.
+    pub levels: Result<Levels, String>,
 }
 
 impl From<Inputs> for Loaded {
     fn from(inputs: Inputs) -> Self {
         let mut figures = figures::of_inputs(&inputs);
         signing::note_signatures(&inputs, &mut figures);
+        let levels = match &figures.levels {
+            Some(known) => Ok(known.levels.clone()),
+            None => levels_of(&inputs).map(|(levels, _)| levels),
+        };
         let slots = 0..figures.slots.len();
         Self {
             slips: slots
@@ -32,6 +38,7 @@ impl From<Inputs> for Loaded {
                 .collect(),
             names: inputs.tallies.iter().map(JointNames::of).collect(),
             filled: inputs.tallies.iter().map(FilledColumns::of).collect(),
+            levels: levels.map_err(|error| error.to_string()),
             inputs,
             figures,
         }

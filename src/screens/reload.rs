@@ -21,6 +21,7 @@ pub(super) fn reloaded(state: &mut State, read: Result<Loaded, String>) {
         slips,
         names,
         filled,
+        levels,
     } = match read {
         Ok(loaded) => loaded,
         Err(reason) => {
@@ -38,10 +39,8 @@ pub(super) fn reloaded(state: &mut State, read: Result<Loaded, String>) {
     let old_figures = std::mem::replace(&mut state.figures, figures);
     state.old = None;
     (state.slips, state.names, state.filled) = (slips, names, filled);
-    (state.levels, state.seating) = (None, None);
-    if matches!(state.overlay, Overlay::Level(..)) {
-        levels::work(state);
-    }
+    state.levels = levels;
+    state.seating = None;
     let cursors = cursors(state, (&old_inputs, &old_figures));
     state.cursors = cursors;
     // Told from what the person last looked at, so that a second change hides nothing of the first.

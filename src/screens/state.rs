@@ -85,8 +85,8 @@ pub struct State {
     pub key_files: BTreeMap<String, String>,
     /// Where the person is in the record.
     pub record: RecordCursor,
-    /// All readings of heights, adjusted, or why they are not; `None` until someone looks.
-    pub levels: Option<Result<Levels, String>>,
+    /// All readings of heights, adjusted, or why they are not.
+    pub levels: Result<Levels, String>,
     /// Where the person is among them.
     pub at_level: LevelsCursor,
     /// The deck on its tops, or why it is not seated; `None` until someone looks.
@@ -126,6 +126,7 @@ impl State {
             slips,
             names,
             filled,
+            levels,
         } = Loaded::from(inputs);
         let zero = Elevation::above_datum(Length::ZERO);
         let mut state = Self {
@@ -157,7 +158,7 @@ impl State {
             sent: None,
             key_files: BTreeMap::new(),
             record: RecordCursor::default(),
-            levels: None,
+            levels,
             at_level: LevelsCursor::default(),
             seating: None,
             at_deck: DeckCursor::default(),

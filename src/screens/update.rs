@@ -159,10 +159,8 @@ fn back(state: &mut State) {
 
 /// Works out what the screen in front shows and no other does.
 fn look(state: &mut State) {
-    match state.screen {
-        Screen::Levels => levels::work(state),
-        Screen::Deck => deck::work(state),
-        _ => {}
+    if state.screen == Screen::Deck {
+        deck::work(state);
     }
 }
 

@@ -236,7 +236,7 @@ fn a_job_whose_readings_give_no_elevations_says_why() {
     let text = fs::read_to_string(place.path().join("job.toml")).expect("the job");
     fs::write(place.path().join("job.toml"), text).expect("the job");
     let mut state = State::new(open(place.path()).expect("a job"), (80, 24));
-    state.levels = Some(Err("nothing is tied".to_owned()));
+    state.levels = Err("nothing is tied".to_owned());
     press(&mut state, &[Char('7'), Down, Right, Enter]);
     let shown = drawn(&state, (80, 24));
     assert!(shown.contains("nothing is tied"), "{shown}");

@@ -9,5 +9,5 @@ mod wires;
 
 pub use opened::lines;
 pub use state::{LevelsCursor, LevelsPage, OpenedLevel};
-pub use update::{copied, entered, move_to, open, sideways, step, work};
+pub use update::{copied, entered, move_to, open, sideways, step};
 pub use view::draw;

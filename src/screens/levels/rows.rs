@@ -31,7 +31,7 @@ pub(super) fn points(levels: &Levels) -> Vec<usize> {
 
 /// The levels of the job, where they could be worked out.
 pub(super) fn worked(state: &State) -> Option<&Levels> {
-    state.levels.as_ref()?.as_ref().ok()
+    state.levels.as_ref().ok()
 }
 
 /// The place of the cursor among the readings that are listed.

@@ -2,21 +2,11 @@
 
 use super::rows::{point, point_place, points, reading, reading_place, readings, worked};
 use super::state::{LevelsPage, OpenedLevel};
-use crate::figures::{ReadingOf, levels_of};
+use crate::figures::ReadingOf;
 use crate::finding::ReadingRef;
 use crate::screens::movement::Movement;
 use crate::screens::overlay::Overlay;
 use crate::screens::state::State;
-
-/// Works the levels out, where that was not done since the files were read.
-pub fn work(state: &mut State) {
-    if state.levels.is_none() {
-        let known = state.figures.levels.as_ref();
-        let levels = known.map(|it| Ok(it.levels.clone()));
-        let levels = levels.unwrap_or_else(|| levels_of(&state.inputs).map(|it| it.0));
-        state.levels = Some(levels.map_err(|error| error.to_string()));
-    }
-}
 
 /// Goes to a reading that was entered, between these points.
 pub fn entered(state: &mut State, seq: u64, points: [&str; 2]) {

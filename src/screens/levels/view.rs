@@ -25,7 +25,7 @@ const DETAIL: usize = 3;
 /// Draws the levels.
 pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let Some(levels) = worked(state) else {
-        let why = state.levels.as_ref().and_then(|it| it.as_ref().err());
+        let why = state.levels.as_ref().err();
         let why = words::not_adjusted(why.map_or("", String::as_str));
         let room = usize::from(pen.area.width).saturating_sub(2);
         let lines = StyledLine::of(why, Role::Check).wrapped(room, 2);
