@@ -6,7 +6,7 @@ use super::args::EnterOptions;
 use super::copying::Copying;
 use super::done::Done;
 use super::error::CliError;
-use crate::folder::{Book, EnterError, now, read_bytes};
+use crate::folder::{Book, ENTRIES, EnterError, now, read_within};
 use crate::journal::{EventProblem, MAX_LINE, Wrong};
 
 /// Enters one event a line. Each is confirmed on standard output, flushed, once it is on the disk; the
@@ -29,7 +29,7 @@ fn enter_events(options: &EnterOptions, mut book: Book, copying: &Copying) -> Re
         let lines = BufReader::new(io::stdin().lock());
         return enter_all(&mut book, ("standard input", by), lines, copying);
     };
-    let bytes = read_bytes(file).map_err(|problem| CliError::EventsFile {
+    let bytes = read_within(file, ENTRIES).map_err(|problem| CliError::EventsFile {
         file: file.clone(),
         problem: Box::new(problem),
     })?;

@@ -7,7 +7,7 @@ use super::done::Done;
 use super::error::CliError;
 use super::option_words::PinWord;
 use crate::folder::store;
-use crate::folder::{Progress, read_bytes};
+use crate::folder::{Progress, ROWS, read_bytes, read_within};
 use crate::journal::sha256;
 use crate::measure::{LengthFormat, Unit};
 use crate::reconcile::{
@@ -109,7 +109,7 @@ fn decisions(
     bridge: &Bridge,
 ) -> Result<Vec<Decision>, CliError> {
     let file = || path.to_owned();
-    let bytes = read_bytes(path).map_err(|problem| CliError::DecisionsFile {
+    let bytes = read_within(path, ROWS).map_err(|problem| CliError::DecisionsFile {
         file: file(),
         problem: Box::new(problem),
     })?;

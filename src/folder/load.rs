@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::error::{AdoptError, JobFileError, OpenError, TallyError};
-use super::files::read_bytes;
+use super::files::{BY_HAND, ENTRIES, ROWS, read_bytes, read_within};
 use super::inside::inside;
 use super::readings::read_beside;
 use super::seen::Seen;
@@ -101,7 +101,8 @@ fn read_job_file(root: &Path, file: &Path) -> Result<(Job, SourceFile), OpenErro
     if !root.exists() {
         return Err(unreadable(JobFileError::NotThere));
     }
-    let bytes = read_bytes(file).map_err(|problem| unreadable(JobFileError::Bytes(problem)))?;
+    let bytes =
+        read_within(file, BY_HAND).map_err(|problem| unreadable(JobFileError::Bytes(problem)))?;
     let text = std::str::from_utf8(&bytes).map_err(|error| {
         let line = bytes
             .iter()
@@ -244,9 +245,9 @@ pub(super) fn read_signed(root: &Path) -> Vec<SignedFile> {
         .into_iter()
         .filter_map(|name| {
             let path = inside(root, Path::new(&name)).ok()?;
-            let text = read_bytes(&path).ok()?;
+            let text = read_within(&path, BY_HAND).ok()?;
             let signature = inside(root, Path::new(&format!("{name}.sig"))).ok()?;
-            let signature = read_bytes(&signature).ok();
+            let signature = read_within(&signature, BY_HAND).ok();
             Some(SignedFile {
                 name,
                 text,
@@ -289,7 +290,8 @@ fn read_optional(root: &Path, name: &str) -> Result<Option<Vec<u8>>, OpenError> 
     if !file.exists() {
         return Ok(None);
     }
-    read_bytes(&file).map(Some).map_err(unreadable)
+    let most = if name == JOURNAL { ENTRIES } else { BY_HAND };
+    read_within(&file, most).map(Some).map_err(unreadable)
 }
 
 /// The slot and the file of every tally of record that a journal adopted.
@@ -457,7 +459,7 @@ fn read_decided(
     if !file.exists() {
         return Ok(Vec::new());
     }
-    let bytes = read_bytes(&file).map_err(|problem| unreadable(problem.to_string()))?;
+    let bytes = read_within(&file, ROWS).map_err(|problem| unreadable(problem.to_string()))?;
     let (whole, piece) = split_torn(&bytes);
     if !piece.is_empty() {
         *torn = Some(TornLine {

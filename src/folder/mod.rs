@@ -22,7 +22,7 @@ mod watch;
 pub use book::{Book, EnterError, now};
 pub use copies::{Copier, CopyError, copy_job, copy_of};
 pub use error::{JobFileError, OpenError, TallyError};
-pub use files::{read_bytes, read_tally};
+pub use files::{ENTRIES, ROWS, read_bytes, read_tally, read_within};
 pub use inside::PathError;
 pub use load::{decisions_file, locate, open, open_seen, open_telling};
 pub use progress::Progress;

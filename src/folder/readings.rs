@@ -3,7 +3,7 @@
 use std::fmt;
 use std::path::{Path, PathBuf};
 
-use super::files::read_bytes;
+use super::files::{ROWS, read_within};
 use super::inside::inside;
 use crate::journal::SourceFile;
 use crate::levels::{FileReading, READINGS, ReadingsError, read_readings, unlikely_sigmas};
@@ -73,7 +73,8 @@ fn read_file(path: &Path, unit: Unit) -> Result<(Vec<FileReading>, Vec<u8>), Rea
         file: path.to_owned(),
         why,
     };
-    let bytes = read_bytes(path).map_err(|problem| fail(WhyNotRead::Bytes(Box::new(problem))))?;
+    let bytes =
+        read_within(path, ROWS).map_err(|problem| fail(WhyNotRead::Bytes(Box::new(problem))))?;
     let text = std::str::from_utf8(&bytes).map_err(|error| {
         let before = bytes.iter().take(error.valid_up_to());
         let line = before.filter(|byte| **byte == b'\n').count() + 1;

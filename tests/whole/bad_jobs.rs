@@ -36,6 +36,36 @@ fn refusals(cases: &[(&str, &str)]) -> String {
     blocks.join("\n")
 }
 
+#[test]
+fn a_job_file_larger_than_any_is_refused_before_it_is_read() {
+    let remark = format!("# {}\n", "x".repeat(1024 * 1024));
+    let said = refusal(&[("format = 1", &format!("{remark}format = 1"))]);
+    assert!(
+        said.ends_with("bytes long; files above 1048576 bytes (1 MiB) are not read"),
+        "{said}"
+    );
+    let remark = remark.replacen("xxxxxxxxxxxxxxxx", "", 2000);
+    let folder = tempfile::tempdir().expect("a folder");
+    let root = folder.path().join("job");
+    create(&root).expect("the template");
+    let file = root.join("job.toml");
+    let text = fs::read_to_string(&file).expect("the job file");
+    fs::write(&file, format!("{remark}{text}")).expect("the job file");
+    assert!(open(&root).is_ok());
+    // Readings have a bound of their own.
+    let row = "datum,A.shoe,-110,0.1\n";
+    let readings = format!("from,to,rise,sigma\n{}", row.repeat(400_000));
+    fs::write(root.join("readings.csv"), readings).expect("readings");
+    let said = open(&root).err().map(|error| error.to_string());
+    let said = said.expect("a refusal");
+    assert!(
+        said.ends_with(
+            "readings.csv: is 8800019 bytes long; files above 8388608 bytes (8 MiB) are not read"
+        ),
+        "{said}"
+    );
+}
+
 const TITLE: &str = "title = \"New job (invented figures)\"";
 const PLAN: &str = "plan_shoulder = -27.100";
 const TALLY: &str = "tally = \"tallies/a.csv\"";

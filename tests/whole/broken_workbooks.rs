@@ -162,7 +162,19 @@ fn claims_that_would_take_all_memory_are_refused_before_room_is_made() {
         "<table:table-row table:number-rows-repeated=\"1000000\"><table:table-cell office:value-type=\"float\" \
          office:value=\"1\" table:number-columns-repeated=\"16384\"/></table:table-row><table:table-row>",
     );
-    assert!(refusal(&wide).contains("its cells lie too far apart"));
+    assert!(refusal(&wide).contains("its cells are too many or lie too far apart"));
+    // A thousand million letters, in few bytes.
+    let long = changed(
+        "tally.ods",
+        "content.xml",
+        "<table:table-row>",
+        &format!(
+            "<table:table-row table:number-rows-repeated=\"10000\"><table:table-cell office:value-type=\"string\" \
+             table:number-columns-repeated=\"10\"><text:p>{}</text:p></table:table-cell></table:table-row><table:table-row>",
+            "x".repeat(10_000)
+        ),
+    );
+    assert!(refusal(&long).contains("a sheet holds more than 33554432 bytes of text"));
     let spaces = changed(
         "tally.ods",
         "content.xml",
@@ -176,7 +188,38 @@ fn claims_that_would_take_all_memory_are_refused_before_room_is_made() {
         b"\x00\x02\x0E\x00\0\0\0\0",
         b"\x00\x02\x0E\x00\0\0\0\0\xFF\xFF\xFF\x7F",
     );
-    assert!(refusal(&rows).contains("its cells lie too far apart"));
+    assert!(refusal(&rows).contains("its cells are too many or lie too far apart"));
+}
+
+#[test]
+fn two_parts_of_one_name_are_refused() {
+    let mut all = parts(&bytes("tally.xlsx"));
+    let sheet = all
+        .iter()
+        .find(|(name, _)| name == "xl/worksheets/sheet1.xml");
+    let (_, sheet) = sheet.expect("a sheet").clone();
+    // In another case: what writes archives here does not write one name twice.
+    all.push(("XL/worksheets/sheet1.xml".to_owned(), sheet));
+    let said = refusal(&archive(&all));
+    assert!(
+        said.contains("it has two parts named `XL/worksheets/sheet1.xml`"),
+        "{said}"
+    );
+    // The same name, by its bytes in the list of parts and before the part itself.
+    let same = patched(
+        patched(
+            archive(&all),
+            b"XL/worksheets/sheet1.xml",
+            b"xl/worksheets/sheet1.xml",
+        ),
+        b"XL/worksheets/sheet1.xml",
+        b"xl/worksheets/sheet1.xml",
+    );
+    let said = refusal(&same);
+    assert!(
+        said.contains("it has two parts named `xl/worksheets/sheet1.xml`"),
+        "{said}"
+    );
 }
 
 #[test]

@@ -2,6 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use compact_str::CompactString;
+
 /// What a cell holds.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) enum CellValue {
@@ -9,11 +11,11 @@ pub(super) enum CellValue {
     #[default]
     Blank,
     /// Text, and what is shown as text: a date, a time, true or false.
-    Text(String),
+    Text(CompactString),
     /// A number, by its shortest text.
-    Number(String),
+    Number(CompactString),
     /// What a formula gives that cannot be computed.
-    Failed(String),
+    Failed(CompactString),
 }
 
 /// A cell.

@@ -35,11 +35,14 @@ pub enum WorkbookDamage {
     /// It is far larger than its bytes.
     #[error("it unpacks to more than {0} bytes")]
     UnpacksTo(u64),
+    /// Two parts of one name: programs differ in which of them they read.
+    #[error("it has two parts named `{0}`, and programs differ in which they read")]
+    PartTwice(Excerpt),
     /// A sheet with too much text.
     #[error("a sheet holds more than {0} bytes of text")]
     TooMuchText(usize),
     /// Cells so far apart that all between them are too many.
-    #[error("its cells lie too far apart: more than {0} places to look at")]
+    #[error("its cells are too many or lie too far apart: more than {0} places to look at")]
     Scattered(usize),
     /// A cell where a sheet has none.
     #[error("it has a cell beyond the edge of its sheet")]

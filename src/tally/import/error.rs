@@ -3,7 +3,7 @@
 use thiserror::Error;
 
 use super::damage::{NotText, WorkbookDamage};
-use super::options::LineSpan;
+use super::options::{LineSpan, MIB};
 use super::order_signs::{Misplaced, OrderSign};
 use super::place::CellRef;
 use super::question::Question;
@@ -31,10 +31,12 @@ pub enum Problem {
     #[error("is not a regular file; expected a tally file")]
     NotAFile,
     /// Larger than is read.
-    #[error("is {bytes} bytes long; files above 268435456 bytes (256 MiB) are not read")]
+    #[error("is {bytes} bytes long; files above {most} bytes ({} MiB) are not read", most / MIB)]
     TooLarge {
         /// Its size.
         bytes: u64,
+        /// Most bytes of its kind.
+        most: u64,
     },
     /// Nothing in it.
     #[error("is empty; expected a tally with a header row and a row for each joint")]

@@ -55,7 +55,7 @@ pub use decode::decode;
 pub use error::Problem;
 pub use options::{
     AnswerError, Blocks, ColumnChoice, ColumnRole, LengthColumn, LineSpan, MAX_FILE, MAX_JOINTS,
-    NotRun, Options,
+    MIB, NotRun, Options,
 };
 pub use order_signs::{Misplaced, OrderSign};
 pub use place::CellRef;

@@ -9,7 +9,10 @@ use crate::measure::{DecimalMark, Excerpt, Length, Unit};
 use crate::tally::model::Order;
 
 /// Files above this size are refused before they are read: 256 MiB.
-pub const MAX_FILE: u64 = 256 * 1024 * 1024;
+pub const MAX_FILE: u64 = 256 * MIB;
+
+/// Bytes of a mebibyte.
+pub const MIB: u64 = 1024 * 1024;
 
 /// Most joints in one tally. A file of the largest size could list sixteen times as many in rows of
 /// four bytes; no conductor has a thousand, and the bound keeps memory within a few gigabytes.

@@ -130,13 +130,13 @@ pub(super) fn settle_numbers(
                 if moved.len() < MOST_NAMED {
                     moved.push(FileNote::CellMoved {
                         cell: address(line, skip + column + 1),
-                        found: text.clone(),
+                        found: text.to_string(),
                         read_as: meant.clone(),
                     });
                 } else {
                     more += 1;
                 }
-                *text = meant;
+                *text = meant.into();
             }
             if !text.ends_with('"') {
                 decimals = decimals.max(places(text));
@@ -151,7 +151,7 @@ pub(super) fn settle_numbers(
             if let Some(CellValue::Number(text)) = cell.map(|cell| &mut cell.value)
                 && !text.ends_with('"')
             {
-                *text = padded(text, decimals);
+                *text = padded(text, decimals).into();
             }
         }
     }

@@ -1,6 +1,7 @@
 //! Looks through the archive that a workbook of today is, before the crate that reads it trusts what
 //! it says of itself: which kind it is, how large it grows, and how many cells it claims.
 
+use std::collections::BTreeSet;
 use std::io::{self, BufReader, Cursor, Read};
 
 use zip::ZipArchive;
@@ -10,6 +11,7 @@ use super::super::damage::WorkbookDamage;
 use super::super::error::Problem;
 use super::limits::{BookKind, broken, told, unreadable};
 use super::parts::{inspect_manifest, inspect_strings, inspect_tables};
+use crate::measure::Excerpt;
 
 /// Most bytes that the parts of a workbook may unpack to: a million joints take a fifth of it.
 const MAX_UNPACKED: u64 = 512 * 1024 * 1024;
@@ -20,6 +22,9 @@ type Archive<'a> = ZipArchive<Cursor<&'a [u8]>>;
 pub(super) fn inspect(bytes: &[u8]) -> Result<BookKind, Problem> {
     let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|error| damaged(&error))?;
     let kind = kind(&mut archive)?;
+    if let Some(name) = part_twice(bytes, archive.central_directory_start()) {
+        return Err(broken(WorkbookDamage::PartTwice(name)));
+    }
     let mut left = MAX_UNPACKED;
     for index in 0..archive.len() {
         let part = archive.by_index(index).map_err(|error| damaged(&error))?;
@@ -41,6 +46,29 @@ pub(super) fn inspect(bytes: &[u8]) -> Result<BookKind, Problem> {
         }
     }
     Ok(kind)
+}
+
+/// The first name that two parts have, in any case: the crate that reads archives keeps the last of them, and says
+/// nothing of the other. The list of parts is as .ZIP's specification (APPNOTE 6.3, 4.3.12) has it, the offsets from
+/// memory.
+fn part_twice(bytes: &[u8], list: u64) -> Option<Excerpt> {
+    const HEAD: usize = 46;
+    let mut names = BTreeSet::new();
+    let mut rest = bytes.get(usize::try_from(list).ok()?..)?;
+    while rest.starts_with(b"PK\x01\x02") {
+        let length = |at: usize| {
+            let two = rest.get(at..at + 2).and_then(|two| two.try_into().ok());
+            two.map(|two| usize::from(u16::from_le_bytes(two)))
+        };
+        let (name, extra, remark) = (length(28)?, length(30)?, length(32)?);
+        let text = String::from_utf8_lossy(rest.get(HEAD..HEAD + name)?);
+        let text = text.strip_prefix('/').unwrap_or(&text);
+        if !names.insert(text.to_lowercase()) {
+            return Some(Excerpt::of(text));
+        }
+        rest = rest.get(HEAD + name + extra + remark..)?;
+    }
+    None
 }
 
 fn damaged(error: &ZipError) -> Problem {

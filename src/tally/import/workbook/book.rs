@@ -22,6 +22,8 @@ pub(in super::super) struct Book<'a> {
     bytes: &'a [u8],
     kind: BookKind,
     reader: BookReader<'a>,
+    /// How many cells were read so far.
+    places: usize,
 }
 
 /// The crate's own reader of each kind.
@@ -60,6 +62,7 @@ pub(in super::super) fn open(bytes: &[u8]) -> Result<Book<'_>, Problem> {
         bytes,
         kind,
         reader,
+        places: 0,
     })
 }
 
@@ -79,11 +82,14 @@ impl Book<'_> {
 
     /// The rows of a sheet that hold anything.
     pub(in super::super) fn rows(&mut self, name: &str) -> Result<Vec<SheetRow>, Problem> {
+        let mut loose = LooseCells::after(self.places);
         tried(|| match &mut self.reader {
-            BookReader::Xlsx(book) => rows_of_stream(book, name),
-            BookReader::Ods(book) => rows_of_ranges(book, name),
-            BookReader::Xls(book) => rows_of_ranges(book.as_mut(), name),
-        })
+            BookReader::Xlsx(book) => cells_of_stream(book, name, &mut loose),
+            BookReader::Ods(book) => cells_of_ranges(book, name, &mut loose),
+            BookReader::Xls(book) => cells_of_ranges(book.as_mut(), name, &mut loose),
+        })?;
+        self.places = loose.places();
+        loose.into_rows()
     }
 }
 
@@ -96,11 +102,14 @@ pub(in super::super) fn holds_cells(sheet: &Sheet) -> bool {
 }
 
 /// Cell by cell: the rectangle around them, which a single stray cell makes huge, is never made.
-fn rows_of_stream(book: &mut Xlsx<Cursor<&[u8]>>, name: &str) -> Result<Vec<SheetRow>, Problem> {
+fn cells_of_stream(
+    book: &mut Xlsx<Cursor<&[u8]>>,
+    name: &str,
+    loose: &mut LooseCells,
+) -> Result<(), Problem> {
     let mut reader = book
         .worksheet_cells_reader(name)
         .map_err(|error| unreadable(&error))?;
-    let mut loose = LooseCells::default();
     while let Some(cell) = reader
         .next_cell_with_formula_metadata()
         .map_err(|error| unreadable(&error))?
@@ -108,10 +117,10 @@ fn rows_of_stream(book: &mut Xlsx<Cursor<&[u8]>>, name: &str) -> Result<Vec<Shee
         let formula = cell.formula.is_some();
         loose.add(cell.pos, of_ref(&cell.value, formula), formula)?;
     }
-    loose.into_rows()
+    Ok(())
 }
 
-fn rows_of_ranges<'a, R>(book: &mut R, name: &str) -> Result<Vec<SheetRow>, Problem>
+fn cells_of_ranges<'a, R>(book: &mut R, name: &str, loose: &mut LooseCells) -> Result<(), Problem>
 where
     R: Reader<Cursor<&'a [u8]>>,
     R::Error: std::fmt::Display,
@@ -133,7 +142,6 @@ where
             .get_value(at)
             .is_some_and(|formula| !formula.is_empty())
     };
-    let mut loose = LooseCells::default();
     for (row, column, data) in values.used_cells() {
         let at = place(values.start(), row, column);
         let formula = has_formula(at);
@@ -149,5 +157,5 @@ where
             loose.add(at, CellValue::Blank, true)?;
         }
     }
-    loose.into_rows()
+    Ok(())
 }

@@ -3,24 +3,42 @@
 use std::borrow::Cow;
 
 use calamine::{CellErrorType, Data, DataRef, ExcelDateTime};
+use compact_str::{CompactString, ToCompactString as _, format_compact};
 
 use super::super::cell::{CellValue, SheetCell, SheetRow};
 use super::super::damage::WorkbookDamage;
 use super::super::error::Problem;
 use super::super::place::address;
-use super::limits::{MAX_COLUMNS, MAX_PLACES, MAX_ROWS, broken, too_scattered};
-
-/// Most bytes of text in one sheet: text files are not larger either.
-const MAX_TEXT: usize = 256 * 1024 * 1024;
+use super::limits::{
+    LATE, MAX_COLUMNS, MAX_PLACES, MAX_ROWS, MAX_TEXT, ROW, broken, too_much_text, too_scattered,
+};
 
 /// Cells as they come from a workbook, in any order.
 #[derive(Default)]
 pub(super) struct LooseCells {
-    cells: Vec<(u32, u32, SheetCell)>,
+    /// The rows so far, as nearly every workbook has them: from top to bottom, each from left to right.
+    rows: Vec<SheetRow>,
+    /// Cells that come out of that order.
+    late: Vec<(u32, u32, SheetCell)>,
+    /// How many cells there are, the blank ones before others counted, of this sheet and those before it.
+    places: usize,
     text: usize,
 }
 
 impl LooseCells {
+    /// None yet, of a workbook whose other sheets have so many.
+    pub(super) fn after(places: usize) -> Self {
+        Self {
+            places,
+            ..Self::default()
+        }
+    }
+
+    /// How many cells there are, of this sheet and those before it.
+    pub(super) fn places(&self) -> usize {
+        self.places + LATE * self.late.len()
+    }
+
     /// Adds a cell; row and column are counted from 0.
     pub(super) fn add(
         &mut self,
@@ -37,61 +55,89 @@ impl LooseCells {
             return Err(broken(WorkbookDamage::BeyondEdge));
         }
         self.text = self.text.saturating_add(cell.text().len());
-        if self.cells.len() >= MAX_PLACES {
-            return Err(too_scattered());
-        }
         if self.text > MAX_TEXT {
-            return Err(broken(WorkbookDamage::TooMuchText(MAX_TEXT)));
+            return Err(too_much_text(MAX_TEXT));
         }
-        self.cells.push((row, column, cell));
+        self.place((row, column), cell)
+    }
+
+    /// Puts a cell at the end of the rows, or aside where it does not come there.
+    fn place(&mut self, (row, column): (u32, u32), cell: SheetCell) -> Result<(), Problem> {
+        let line = row.saturating_add(1);
+        let at = usize::try_from(column).unwrap_or(MAX_COLUMNS);
+        let last = self.rows.last_mut();
+        let is_late = last
+            .as_ref()
+            .is_some_and(|last| last.line > line || (last.line == line && last.cells.len() > at));
+        if is_late {
+            self.late.push((row, column, cell));
+            return if self.places() > MAX_PLACES {
+                Err(too_scattered(MAX_PLACES))
+            } else {
+                Ok(())
+            };
+        }
+        let cells = match last {
+            Some(last) if last.line == line => &mut last.cells,
+            _ => {
+                self.rows.push(SheetRow {
+                    line,
+                    skip: 0,
+                    cells: Vec::new(),
+                });
+                let Some(last) = self.rows.last_mut() else {
+                    return Ok(());
+                };
+                &mut last.cells
+            }
+        };
+        self.places += at + 1 - cells.len() + if cells.is_empty() { ROW } else { 0 };
+        if self.places > MAX_PLACES {
+            return Err(too_scattered(MAX_PLACES));
+        }
+        cells.resize_with(at, SheetCell::default);
+        cells.push(cell);
         Ok(())
     }
 
     /// The rows, with blanks where a cell is further right than the one before it.
     pub(super) fn into_rows(mut self) -> Result<Vec<SheetRow>, Problem> {
-        self.cells.sort_by_key(|(row, column, _)| (*row, *column));
-        let mut rows: Vec<SheetRow> = Vec::new();
-        let mut places = 0_usize;
-        for (row, column, cell) in self.cells {
-            let line = row.saturating_add(1);
-            let column = usize::try_from(column).unwrap_or(MAX_COLUMNS);
-            if rows.last().is_none_or(|last| last.line != line) {
-                rows.push(SheetRow {
-                    line,
-                    skip: 0,
-                    cells: Vec::new(),
-                });
-            }
-            let Some(last) = rows.last_mut() else {
-                continue;
-            };
-            if last.cells.len() > column {
-                return Err(broken(WorkbookDamage::TwoCells(address(
-                    line,
-                    column.saturating_add(1),
-                ))));
-            }
-            places += column + 1 - last.cells.len();
-            if places > MAX_PLACES {
-                return Err(too_scattered());
-            }
-            last.cells.resize_with(column, SheetCell::default);
-            last.cells.push(cell);
+        if self.late.is_empty() {
+            return Ok(self.rows);
         }
-        Ok(rows)
+        let mut all = std::mem::take(&mut self.late);
+        for row in std::mem::take(&mut self.rows) {
+            let cells = (0_u32..).zip(row.cells);
+            let held = cells.filter(|(_, cell)| cell.formula || cell.value != CellValue::Blank);
+            all.extend(held.map(|(column, cell)| (row.line - 1, column, cell)));
+        }
+        all.sort_by_key(|(row, column, _)| (*row, *column));
+        let mut sorted = Self::default();
+        for (row, column, cell) in all {
+            sorted.place((row, column), cell)?;
+            // In order a cell is late only where there is one at its place.
+            if !sorted.late.is_empty() {
+                let column = usize::try_from(column).unwrap_or(MAX_COLUMNS);
+                let at = address(row.saturating_add(1), column.saturating_add(1));
+                return Err(broken(WorkbookDamage::TwoCells(at)));
+            }
+        }
+        Ok(sorted.rows)
     }
 }
 
 /// The value of a cell of a workbook of today.
 pub(super) fn of_ref(data: &DataRef<'_>, formula: bool) -> CellValue {
     match data {
-        DataRef::Int(number) => CellValue::Number(number.to_string()),
+        DataRef::Int(number) => CellValue::Number(number.to_compact_string()),
         DataRef::Float(number) => of_number(*number),
         DataRef::String(text) => of_text(text, formula),
         DataRef::SharedString(text) => of_text(text, formula),
         DataRef::Bool(truth) => of_truth(*truth),
-        DataRef::DateTime(moment) => CellValue::Text(of_moment(moment)),
-        DataRef::DateTimeIso(text) | DataRef::DurationIso(text) => CellValue::Text(clean(text)),
+        DataRef::DateTime(moment) => CellValue::Text(of_moment(moment).into()),
+        DataRef::DateTimeIso(text) | DataRef::DurationIso(text) => {
+            CellValue::Text(clean(text).into())
+        }
         DataRef::Error(error) => of_error(error),
         DataRef::Empty => CellValue::Blank,
     }
@@ -100,12 +146,12 @@ pub(super) fn of_ref(data: &DataRef<'_>, formula: bool) -> CellValue {
 /// The same of an old workbook or an open document.
 pub(super) fn of_data(data: &Data, formula: bool) -> CellValue {
     match data {
-        Data::Int(number) => CellValue::Number(number.to_string()),
+        Data::Int(number) => CellValue::Number(number.to_compact_string()),
         Data::Float(number) => of_number(*number),
         Data::String(text) => of_text(text, formula),
         Data::Bool(truth) => of_truth(*truth),
-        Data::DateTime(moment) => CellValue::Text(of_moment(moment)),
-        Data::DateTimeIso(text) | Data::DurationIso(text) => CellValue::Text(clean(text)),
+        Data::DateTime(moment) => CellValue::Text(of_moment(moment).into()),
+        Data::DateTimeIso(text) | Data::DurationIso(text) => CellValue::Text(clean(text).into()),
         Data::Error(error) => of_error(error),
         Data::Empty => CellValue::Blank,
     }
@@ -113,9 +159,10 @@ pub(super) fn of_data(data: &Data, formula: bool) -> CellValue {
 
 /// The shortest text of just this number, never with an exponent.
 fn of_number(number: f64) -> CellValue {
-    let text = format!("{number}");
+    // The crate's own way writes exponents.
+    let text = format_compact!("{number}");
     match text.as_str() {
-        "-0" => CellValue::Number("0".to_owned()),
+        "-0" => CellValue::Number(CompactString::const_new("0")),
         _ if number.is_finite() => CellValue::Number(text),
         _ => CellValue::Text(text),
     }
@@ -131,18 +178,18 @@ fn of_text(text: &str, formula: bool) -> CellValue {
         || text == "#N/A"
         || text.starts_with("Err:");
     if formula && failed {
-        CellValue::Failed(text)
+        CellValue::Failed(text.into())
     } else {
-        CellValue::Text(text)
+        CellValue::Text(text.into())
     }
 }
 
 fn of_truth(truth: bool) -> CellValue {
-    CellValue::Text(if truth { "TRUE" } else { "FALSE" }.to_owned())
+    CellValue::Text(if truth { "TRUE" } else { "FALSE" }.into())
 }
 
 fn of_error(error: &CellErrorType) -> CellValue {
-    CellValue::Failed(error.to_string())
+    CellValue::Failed(error.to_compact_string())
 }
 
 /// One line: a cell may be broken into lines, and a heading often is.
@@ -189,9 +236,9 @@ mod tests {
             (1e21, "1000000000000000000000"),
             (1.5e-7, "0.00000015"),
         ] {
-            assert_eq!(of_number(number), CellValue::Number(text.to_owned()));
+            assert_eq!(of_number(number), CellValue::Number(text.into()));
         }
-        assert_eq!(of_number(f64::NAN), CellValue::Text("NaN".to_owned()));
+        assert_eq!(of_number(f64::NAN), CellValue::Text("NaN".into()));
     }
 
     #[test]
@@ -201,7 +248,7 @@ mod tests {
 
     #[test]
     fn cells_come_in_any_order_but_each_once() {
-        let number = |text: &str| CellValue::Number(text.to_owned());
+        let number = |text: &str| CellValue::Number(text.into());
         let mut loose = LooseCells::default();
         for (at, text) in [((6, 2), "3"), ((6, 0), "1"), ((3, 1), "2")] {
             loose.add(at, number(text), false).expect("a cell");
@@ -223,14 +270,12 @@ mod tests {
 
     #[test]
     fn cells_beyond_the_edge_or_too_far_apart_are_refused() {
-        let one = || CellValue::Number("1".to_owned());
+        let one = || CellValue::Number("1".into());
         let mut beyond = LooseCells::default();
         assert!(beyond.add((1_048_576, 0), one(), false).is_err());
         assert!(beyond.add((0, 16_384), one(), false).is_err());
         let mut scattered = LooseCells::default();
-        for row in 0..2_000 {
-            scattered.add((row, 16_383), one(), false).expect("a cell");
-        }
-        assert!(scattered.into_rows().is_err());
+        let added = (0..2_000).try_for_each(|row| scattered.add((row, 16_383), one(), false));
+        assert!(added.is_err());
     }
 }

@@ -15,8 +15,24 @@ pub(super) enum BookKind {
     Xls,
 }
 
-/// Most cells of a workbook, counting the blank ones between others: a million rows of twenty.
-pub(super) const MAX_PLACES: usize = 20_000_000;
+/// Most cells of all sheets that are read of a workbook, counting the blank ones between others, and a row as
+/// [`ROW`] more: a million rows of five. Each takes some fifty bytes.
+pub(super) const MAX_PLACES: usize = 8_000_000;
+
+/// What a row takes beside its cells, in cells.
+pub(super) const ROW: usize = 3;
+
+/// What a cell takes that comes out of order, in cells in order: it is kept aside, and sorted in.
+pub(super) const LATE: usize = 3;
+
+/// Most cells of an open document or an old workbook: the crate that reads them makes a rectangle of the values and one of the formulas.
+pub(super) const MAX_REPEATED: usize = 2_000_000;
+
+/// Most bytes of text in one sheet.
+pub(super) const MAX_TEXT: usize = 64 * 1024 * 1024;
+
+/// The same of an open document, where a text is kept for each repeat of its cell, by that crate and here.
+pub(super) const MAX_REPEATED_TEXT: usize = 32 * 1024 * 1024;
 
 /// The edge of a sheet.
 pub(super) const MAX_COLUMNS: usize = 16_384;
@@ -39,6 +55,10 @@ pub(super) fn unreadable(error: &dyn std::fmt::Display) -> Problem {
     broken(WorkbookDamage::Said(told(error)))
 }
 
-pub(super) const fn too_scattered() -> Problem {
-    broken(WorkbookDamage::Scattered(MAX_PLACES))
+pub(super) const fn too_much_text(most: usize) -> Problem {
+    broken(WorkbookDamage::TooMuchText(most))
+}
+
+pub(super) const fn too_scattered(most: usize) -> Problem {
+    broken(WorkbookDamage::Scattered(most))
 }

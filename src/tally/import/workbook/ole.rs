@@ -3,7 +3,7 @@
 
 use super::super::damage::WorkbookDamage;
 use super::super::error::Problem;
-use super::limits::{MAX_PLACES, broken, too_scattered};
+use super::limits::{MAX_REPEATED, broken, too_scattered};
 
 /// The marks of a sector that ends a chain, and of those that are no sectors.
 const END_OF_CHAIN: u32 = 0xFFFF_FFFE;
@@ -240,8 +240,8 @@ fn inspect_records(stream: &[u8]) -> Result<(), Problem> {
         let records = Records(stream.get(start..).ok_or_else(damaged)?);
         let sheet = Extent::of(records, &mut looked_at).ok_or_else(damaged)?;
         places = places.saturating_add(sheet.places());
-        if places > MAX_PLACES {
-            return Err(too_scattered());
+        if places > MAX_REPEATED {
+            return Err(too_scattered(MAX_REPEATED));
         }
         // Sheets lie one after the other; those that share records make work without end.
         if looked_at > stream.len().saturating_mul(2) {

@@ -8,7 +8,10 @@ use quick_xml::events::{BytesStart, Event};
 
 use super::super::damage::WorkbookDamage;
 use super::super::error::Problem;
-use super::limits::{MAX_COLUMNS, MAX_PLACES, MAX_ROWS, broken, too_scattered, unreadable};
+use super::limits::{
+    MAX_COLUMNS, MAX_PLACES, MAX_REPEATED, MAX_REPEATED_TEXT, MAX_ROWS, broken, too_much_text,
+    too_scattered, unreadable,
+};
 use crate::measure::Excerpt;
 
 /// More spaces in a row than any cell has.
@@ -108,13 +111,18 @@ pub(super) fn inspect_tables(part: impl BufRead) -> Result<(), Problem> {
         match event {
             Event::Start(element) => tables.start(element)?,
             Event::End(element) => tables.end(element.name().as_ref()),
+            Event::Text(text) => tables.text.cell += text.len(),
+            Event::CData(text) => tables.text.cell += text.len(),
             _ => {}
         }
-        if tables.open < 0 || tables.places > MAX_PLACES {
+        if tables.text.all > MAX_REPEATED_TEXT {
+            return Err(too_much_text(MAX_REPEATED_TEXT));
+        }
+        if tables.open < 0 || tables.places > MAX_REPEATED {
             return Err(if tables.open < 0 {
                 broken(WorkbookDamage::EndsTooMany)
             } else {
-                too_scattered()
+                too_scattered(MAX_REPEATED)
             });
         }
         Ok(())
@@ -130,9 +138,20 @@ fn whole(end: End, open: i64) -> Result<(), Problem> {
     }
 }
 
+/// Bytes of text so far, each as often as its cell and its row are repeated.
+#[derive(Default)]
+struct RepeatedText {
+    cell: usize,
+    row: usize,
+    all: usize,
+    /// How often this cell occurs.
+    cells: usize,
+}
+
 /// Cells and rows so far.
 #[derive(Default)]
 struct Tables {
+    text: RepeatedText,
     open: i64,
     /// Cells in all.
     places: usize,
@@ -154,9 +173,13 @@ impl Tables {
             "table:table-row" => {
                 self.rows = times(element, "table:number-rows-repeated")?.min(MAX_ROWS);
                 (self.row, self.blanks) = (0, 0);
+                self.text.row = 0;
             }
             "table:table-cell" | "table:covered-table-cell" => {
                 let cells = times(element, "table:number-columns-repeated")?.min(MAX_COLUMNS);
+                let said = attribute(element, "office:string-value");
+                self.text.cell = said.map_or(0, |text| text.len());
+                self.text.cells = cells;
                 let holds = |name| attribute(element, name).is_some();
                 if holds("office:value-type")
                     || holds("calcext:value-type")
@@ -173,8 +196,12 @@ impl Tables {
                     self.blanks = (self.blanks + cells).min(MAX_COLUMNS);
                 }
             }
-            "text:s" if times(element, "text:c")? > MAX_SPACES => {
-                return Err(broken(WorkbookDamage::OnlySpaces));
+            "text:s" => {
+                let spaces = times(element, "text:c")?;
+                if spaces > MAX_SPACES {
+                    return Err(broken(WorkbookDamage::OnlySpaces));
+                }
+                self.text.cell += spaces;
             }
             _ => {}
         }
@@ -183,9 +210,16 @@ impl Tables {
 
     fn end(&mut self, name: &str) {
         self.open -= 1;
+        if name == "table:table-cell" || name == "table:covered-table-cell" {
+            let text = self.text.cell.saturating_mul(self.text.cells);
+            self.text.row = self.text.row.saturating_add(text);
+            self.text.cell = 0;
+        }
         if name != "table:table-row" {
             return;
         }
+        let text = self.text.row.saturating_mul(self.rows);
+        self.text.all = self.text.all.saturating_add(text);
         if self.row == 0 {
             self.blank_rows = self.blank_rows.saturating_add(self.rows);
             return;
