@@ -16,6 +16,11 @@ const LOCK_PATIENCE: Duration = Duration::from_secs(5);
 /// How long to wait before the lock is tried again.
 const LOCK_RETRY: Duration = Duration::from_millis(10);
 
+/// What ends the name of a file that is being written: no other program's files end so.
+const PART: &str = ".kerfmark-part";
+/// After so long nobody is writing it any more.
+const LEFT: Duration = Duration::from_mins(10);
+
 /// Why nothing was written.
 #[derive(Debug, Error)]
 pub enum StoreError {
@@ -66,7 +71,7 @@ pub fn replace_outside(root: &Path, path: &Path, bytes: &[u8]) -> Result<(), Sto
         return Err(StoreError::Io(io::Error::other("it is no plain file")));
     }
     let plain = name.to_string_lossy();
-    let part = folder.join(format!(".{plain}.{}.part", std::process::id()));
+    let part = part_of(&folder.join(&*plain));
     let written = (|| {
         write_whole(&part, bytes)?;
         fs::rename(&part, &target)?;
@@ -74,6 +79,32 @@ pub fn replace_outside(root: &Path, path: &Path, bytes: &[u8]) -> Result<(), Sto
     })();
     let _ = fs::remove_file(&part);
     Ok(written?)
+}
+
+/// The name under which a file is written until it is whole. What a killed run left in that folder is removed.
+fn part_of(path: &Path) -> PathBuf {
+    sweep(folder_of(path));
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    path.with_file_name(format!(".{name}.{}{PART}", std::process::id()))
+}
+
+/// Removes the parts of files of which a run was killed while it wrote them.
+fn sweep(folder: &Path) {
+    let entries = fs::read_dir(folder).into_iter().flatten();
+    for entry in entries.filter_map(Result::ok) {
+        let name = entry.file_name().to_string_lossy().into_owned();
+        let run = name
+            .strip_suffix(PART)
+            .and_then(|it| it.strip_prefix('.')?.rsplit_once('.'));
+        let is_part = run.is_some_and(|(file, run)| !file.is_empty() && run.parse::<u32>().is_ok());
+        let written = entry.metadata().ok().filter(fs::Metadata::is_file);
+        let written = written.and_then(|about| about.modified().ok());
+        let is_left = written.is_some_and(|at| at.elapsed().is_ok_and(|age| age > LEFT));
+        if is_part && is_left {
+            // It is in nobody's way, should that fail.
+            let _ = fs::remove_file(entry.path());
+        }
+    }
 }
 
 /// Writes a file that is not there yet, and waits until it is on the disk.
@@ -94,8 +125,7 @@ pub fn write_new(root: &Path, relative: &Path, bytes: &[u8]) -> Result<(), Store
         )));
     }
     make_folder(folder_of(&path))?;
-    let name = path.file_name().unwrap_or_default().to_string_lossy();
-    let part = path.with_file_name(format!(".{name}.{}.part", std::process::id()));
+    let part = part_of(&path);
     let written = (|| {
         write_whole(&part, bytes)?;
         // A link, unlike a rename, fails where someone was quicker. Not every disk has links.

@@ -148,6 +148,14 @@ fn claims_that_would_take_all_memory_are_refused_before_room_is_made() {
         "uniqueCount=\"99999999999",
     );
     assert!(refusal(&texts).contains("it claims 99999999999"));
+    // More than it claims, in few bytes.
+    let many = changed(
+        "tally.xlsx",
+        "xl/sharedStrings.xml",
+        "</sst>",
+        &format!("{}</sst>", "<si/>".repeat(2_000_001)),
+    );
+    assert!(refusal(&many).contains("it has more than 2000000 shared texts"));
     let far = changed(
         "tally.xlsx",
         "xl/worksheets/sheet1.xml",

@@ -92,3 +92,41 @@ fn a_folder_that_is_reached_by_a_link_is_written_in() {
     let text = fs::read_to_string(job.join("sub/a.csv")).expect("a file");
     assert_eq!(text, "x\n");
 }
+
+#[test]
+fn what_a_killed_run_left_is_removed_and_nothing_else() {
+    let (_place, job) = place();
+    let old = std::time::SystemTime::now() - super::LEFT * 2;
+    let make = |name: &str, is_old: bool| {
+        let path = job.join(name);
+        fs::write(&path, "x").expect("a file");
+        let file = fs::File::options().write(true).open(path);
+        let file = file.expect("a file");
+        if is_old {
+            file.set_modified(old).expect("a time");
+        }
+    };
+    make(".a.csv.4711.kerfmark-part", true);
+    // One that is being written, and others that look like it.
+    let kept = [
+        (".a.csv.4712.kerfmark-part", false),
+        (".a.csv.x.kerfmark-part", true),
+        (".4711.kerfmark-part", true),
+        ("a.csv.4711.kerfmark-part", true),
+        (".a.csv.4711.part", true),
+    ];
+    for (name, is_old) in kept {
+        make(name, is_old);
+    }
+    write_new(&job, Path::new("new.csv"), b"x\n").expect("a file");
+    let mut left = files(&job);
+    left.sort();
+    let mut names: Vec<String> = kept.iter().map(|(name, _)| (*name).to_owned()).collect();
+    names.push("new.csv".to_owned());
+    let mut expected: Vec<String> = names
+        .iter()
+        .map(|name| job.join(name).to_string_lossy().into_owned())
+        .collect();
+    expected.sort();
+    assert_eq!(left, expected);
+}

@@ -38,6 +38,9 @@ pub enum WorkbookDamage {
     /// Two parts of one name: programs differ in which of them they read.
     #[error("it has two parts named `{0}`, and programs differ in which they read")]
     PartTwice(Excerpt),
+    /// Too long a list of shared texts.
+    #[error("it has more than {0} shared texts")]
+    ManyTexts(usize),
     /// A sheet with too much text.
     #[error("a sheet holds more than {0} bytes of text")]
     TooMuchText(usize),

@@ -28,6 +28,9 @@ pub(super) const LATE: usize = 3;
 /// Most cells of an open document or an old workbook: the crate that reads them makes a rectangle of the values and one of the formulas.
 pub(super) const MAX_REPEATED: usize = 2_000_000;
 
+/// Most texts that cells share: two for each of a million rows. The crate that reads them keeps every one.
+pub(super) const MAX_TEXTS: usize = 2_000_000;
+
 /// Most bytes of text in one sheet.
 pub(super) const MAX_TEXT: usize = 64 * 1024 * 1024;
 

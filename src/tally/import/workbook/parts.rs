@@ -9,8 +9,8 @@ use quick_xml::events::{BytesStart, Event};
 use super::super::damage::WorkbookDamage;
 use super::super::error::Problem;
 use super::limits::{
-    MAX_COLUMNS, MAX_PLACES, MAX_REPEATED, MAX_REPEATED_TEXT, MAX_ROWS, broken, too_much_text,
-    too_scattered, unreadable,
+    MAX_COLUMNS, MAX_REPEATED, MAX_REPEATED_TEXT, MAX_ROWS, MAX_TEXT, MAX_TEXTS, broken,
+    too_much_text, too_scattered, unreadable,
 };
 use crate::measure::Excerpt;
 
@@ -69,17 +69,35 @@ pub(super) fn times(element: &BytesStart<'_>, name: &str) -> Result<usize, Probl
 }
 
 /// A list of shared texts says how many it has: room is made for as many at once, so that there
-/// cannot be more than its bytes, nor more than cells. What is no XML is left to the crate that reads
+/// cannot be more than its bytes, nor more than cells need; those that it has are counted too. What is no XML is left to the crate that reads
 /// it, which does not compare the names of ends either.
 pub(super) fn inspect_strings(part: impl BufRead, size: u64) -> Result<(), Problem> {
-    let most = u64::try_from(MAX_PLACES).map_or(size, |most| most.min(size));
+    let (mut texts, mut bytes) = (0_usize, 0_usize);
+    let mut is_list = false;
+    let most = u64::try_from(MAX_TEXTS).map_or(size, |most| most.min(size));
     elements(part, false, |event| {
-        let Event::Start(element) = event else {
-            return Ok(());
+        let element = match event {
+            Event::Start(element) => element,
+            Event::Text(text) if is_list => {
+                bytes += text.len();
+                return if bytes > MAX_TEXT {
+                    Err(too_much_text(MAX_TEXT))
+                } else {
+                    Ok(())
+                };
+            }
+            _ => return Ok(()),
         };
+        if is_list && element.local_name().as_ref() == "si" {
+            texts += 1;
+            if texts > MAX_TEXTS {
+                return Err(broken(WorkbookDamage::ManyTexts(MAX_TEXTS)));
+            }
+        }
         if element.local_name().as_ref() != "sst" {
             return Ok(());
         }
+        is_list = true;
         let claimed = attribute(element, "uniqueCount").and_then(|text| text.parse::<u64>().ok());
         match claimed {
             Some(claimed) if claimed > most => {
