@@ -57,13 +57,21 @@ pub fn copy_job(job: &Path, copies: &Path) -> Result<(), CopyError> {
     if !copies.is_dir() {
         return Err(CopyError::Away(copies.to_owned()));
     }
-    let (root, _) = locate(job);
+    let (root, job_file) = locate(job);
     let to = copy_of(job, copies);
     let read = read_job(job);
     let mut names: Vec<PathBuf> = read
         .seen
         .files()
-        .filter_map(|file| file.strip_prefix(&root).ok().map(Path::to_owned))
+        .filter_map(|file| {
+            // A job file that was named from within its folder has no folder before its name.
+            if file == job_file {
+                file.file_name().map(Path::new)
+            } else {
+                file.strip_prefix(&root).ok()
+            }
+        })
+        .map(Path::to_owned)
         .collect();
     names.retain(|name| name.as_path() != Path::new(JOURNAL));
     for name in names {

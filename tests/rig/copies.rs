@@ -55,6 +55,29 @@ fn what_is_entered_goes_to_the_second_folder_too_and_catches_up_when_it_is_back(
 }
 
 #[test]
+fn a_job_that_is_named_from_within_its_folder_is_copied_whole() {
+    let (place, stick, settings) = job_and_stick();
+    fs::create_dir(&stick).expect("a folder");
+    place.write("../settings.toml", &settings);
+    for (job, event) in ["job.toml", "."].into_iter().zip(RUN) {
+        place.write("events", event);
+        let output = Command::new(env!("CARGO_BIN_EXE_kerfmark"))
+            .args(["enter", "--by", "NK", job, "events"])
+            .current_dir(place.root())
+            .env("KERFMARK_SETTINGS", place.root().join("../settings.toml"))
+            .output()
+            .expect("the program");
+        assert_eq!(text(&output.stderr), "");
+        let copy = copy_of(place.root(), &stick);
+        for file in ["journal.jsonl", "job.toml", "tallies/a.csv", "signers"] {
+            let there = fs::read_to_string(copy.join(file)).expect("a copy");
+            assert_eq!(there, place.read(file), "{file} of {job}");
+        }
+        fs::remove_dir_all(copy).expect("a copy");
+    }
+}
+
+#[test]
 fn settings_that_cannot_be_read_are_told_and_keep_nobody_from_entering() {
     let (place, _, _) = job_and_stick();
     let output = enter(&place, "copy_too = \"/x\"\n", &RUN[..1]);
