@@ -20,7 +20,7 @@ pub(super) const BY_HAND: u64 = MIB;
 /// Most bytes of a list of readings or of decisions: a hundred thousand rows.
 pub const ROWS: u64 = 8 * MIB;
 
-/// Most bytes of a journal, or of events to enter: a hundred thousand entries.
+/// Most bytes of events to enter at once: a hundred thousand entries.
 pub const ENTRIES: u64 = 32 * MIB;
 
 /// The bytes of a file of at most [`MAX_FILE`].

@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::error::{AdoptError, JobFileError, OpenError, TallyError};
-use super::files::{BY_HAND, ENTRIES, ROWS, read_bytes, read_within};
+use super::files::{BY_HAND, ROWS, read_bytes, read_within};
 use super::inside::inside;
 use super::readings::read_beside;
 use super::seen::Seen;
@@ -18,6 +18,7 @@ use crate::journal::{
 use crate::levels::{FileReading, NetworkError, READINGS, adjust};
 use crate::measure::{Excerpt, Unit};
 use crate::reconcile::{Decision, read_decisions};
+use crate::tally::import::MAX_FILE;
 use crate::tally::{self, ReadError, Tally};
 
 /// The name of the job file in its folder.
@@ -290,7 +291,8 @@ fn read_optional(root: &Path, name: &str) -> Result<Option<Vec<u8>>, OpenError> 
     if !file.exists() {
         return Ok(None);
     }
-    let most = if name == JOURNAL { ENTRIES } else { BY_HAND };
+    // What was entered must be there to be read, however much it is.
+    let most = if name == JOURNAL { MAX_FILE } else { BY_HAND };
     read_within(&file, most).map(Some).map_err(unreadable)
 }
 

@@ -52,6 +52,11 @@ fn a_job_file_larger_than_any_is_refused_before_it_is_read() {
     let text = fs::read_to_string(&file).expect("the job file");
     fs::write(&file, format!("{remark}{text}")).expect("the job file");
     assert!(open(&root).is_ok());
+    // A journal is never too long for a job to be opened, short of what no file may be.
+    let journal = root.join("journal.jsonl");
+    fs::write(&journal, "{\"a\":1}\n".repeat(5_000_000)).expect("a journal");
+    assert!(open(&root).is_ok());
+    fs::remove_file(&journal).expect("a journal");
     // Readings have a bound of their own.
     let row = "datum,A.shoe,-110,0.1\n";
     let readings = format!("from,to,rise,sigma\n{}", row.repeat(400_000));

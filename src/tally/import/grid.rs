@@ -134,7 +134,7 @@ impl<'t> Grid<'t> {
             }
             // Of tables side by side the second begins with the lines of the first again.
             next = next.max(row.line.saturating_add(1));
-            // A sheet holds at most 256 MiB of text and twenty million cells.
+            // A sheet holds at most 64 MiB of text and eight million cells, so that places fit a u32.
             let start = grid.unquoted.len();
             grid.rows.push(GridRow {
                 start: place(start),
