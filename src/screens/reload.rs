@@ -5,6 +5,7 @@ use super::cursor::SlotCursor;
 use super::loaded::Loaded;
 use super::overlay::Overlay;
 use super::parts::how;
+use super::parts::kept::Kept;
 use super::screen::Screen;
 use super::state::State;
 use super::{cut, floor, levels, overview, reconcile, tally};
@@ -40,6 +41,7 @@ pub(super) fn reloaded(state: &mut State, read: Result<Loaded, String>) {
     state.old = None;
     (state.slips, state.names, state.filled) = (slips, names, filled);
     state.levels = levels;
+    (state.slot_table, state.flag_items) = (Kept::default(), Kept::default());
     state.seating = None;
     let cursors = cursors(state, (&old_inputs, &old_figures));
     state.cursors = cursors;

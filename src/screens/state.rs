@@ -10,6 +10,9 @@ use super::levels::LevelsCursor;
 use super::loaded::Loaded;
 use super::overlay::Overlay;
 use super::overview;
+use super::parts::kept::Kept;
+use super::parts::list::ListItem;
+use super::parts::table::ScreenTable;
 use super::profile::View;
 use super::reconcile::Deciding;
 use super::record::RecordCursor;
@@ -101,6 +104,10 @@ pub struct State {
     pub names: Vec<JointNames>,
     /// By slot, the code of its slip.
     pub slips: Vec<String>,
+    /// The row of each slot, for a unit, plain signs or not, and old figures or not, of this reading.
+    pub(super) slot_table: Kept<(LengthFormat, bool, bool), ScreenTable<'static>>,
+    /// The flags of all slots in lines, for a unit and so many columns, of this reading.
+    pub(super) flag_items: Kept<(LengthFormat, u16), Vec<ListItem<()>>>,
     /// Which end of a string is at the top of its tally.
     pub tally_order: TallyOrder,
     /// Whether the screens have the mouse.
@@ -166,6 +173,8 @@ impl State {
             filled,
             names,
             slips,
+            slot_table: Kept::default(),
+            flag_items: Kept::default(),
             tally_order: TallyOrder::default(),
             mouse: false,
             sought: String::new(),

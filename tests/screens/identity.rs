@@ -319,3 +319,25 @@ fn units_switch_in_what_lies_over_a_screen_too() {
     let changes = job.state.changes.join("; ");
     assert!(changes.contains("A: top -0.033 ft"), "told anew: {changes}");
 }
+
+#[test]
+fn nothing_of_the_overview_is_kept_over_a_change() {
+    let mut job = Job::open();
+    let has = |job: &Job, text: &str| job.drawn().contains(text);
+    // The top of A, in the table.
+    assert!(has(&job, "+21.980") && !has(&job, "+22.000"));
+    job.change(JOB, "stick_up = 0.960", "stick_up = 0.980");
+    assert!(!has(&job, "+21.980") && has(&job, "+22.000"));
+    // 22.000 / 0.3048 = 72.178.
+    job.keys("u");
+    assert!(!has(&job, "+22.000") && has(&job, "+72.178"));
+    job.keys("uu");
+    assert!(has(&job, "+22.000"));
+    // The two lengths of D-04 that differ are a flag for as long as they do.
+    assert!(has(&job, "(270.0 mm)"), "{}", job.drawn());
+    job.change(YARD, "D-04;D4131;12,303;", "D-04;D4131;12,033;");
+    assert!(!has(&job, "(270.0 mm)"), "{}", job.drawn());
+    assert!(!has(&job, "7.7425    old"));
+    job.change(JOB, "stick_up = 0.980", "stick_up = ");
+    assert!(has(&job, "7.7425    old"), "{}", job.drawn());
+}

@@ -246,7 +246,7 @@ fn draw_tops(state: &State, seating: &Seating, rest: usize, pen: &mut Pen<'_>) {
         table.add(row);
     }
     let rows = usize::from(pen.area.height).saturating_sub(1);
-    table.draw(pen, rows, None, None);
+    table.draw(pen, 0..rows, None, None);
 }
 
 /// What stands below the plan, line by line.

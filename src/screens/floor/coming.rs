@@ -98,7 +98,7 @@ fn joints(state: &State, pen: &mut Pen<'_>, first: usize) {
         ]);
     }
     let shown = table.len();
-    table.draw(pen, shown, None, None);
+    table.draw(pen, 0..shown, None, None);
     let below = tally.joints.len().saturating_sub(first + rows);
     if below > 0 {
         let y = cells(shown + 1);

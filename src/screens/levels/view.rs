@@ -147,7 +147,7 @@ fn list_readings(state: &State, levels: &Levels, pen: &mut Pen<'_>) {
     }
     let is_here = state.at_level.page == LevelsPage::Readings;
     let selected = is_here.then(|| at.saturating_sub(first));
-    table.draw(pen, height, selected, None);
+    table.draw(pen, 0..height, selected, None);
     let wide = pen.area.width;
     for row in 0..height.min(listed.len() - first) {
         pen.target((0, cells(row + 1), wide), Action::ToRow(first + row));

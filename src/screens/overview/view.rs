@@ -148,12 +148,17 @@ fn draw_table(state: &State, pen: &mut Pen<'_>) -> u16 {
     let row = row(state).unwrap_or(0);
     let in_table = (row < slots).then_some(row);
     let first = scroll(state.slot_index(), slots, rows);
-    let mut table = table(state, pen.theme.glyphs);
-    table.skip(first);
+    let of = (state.show, pen.theme.is_ascii(), state.old.is_some());
+    let table = state.slot_table.get(of, || table(state, pen.theme.glyphs));
     let selected = in_table.map(|row| row - first.min(row));
     let mut y = cells(rows) + 1;
     let mut part = pen.part(0, 0, width, y);
-    let left_out = table.draw(&mut part, rows, selected, Some(state.overview.column));
+    let left_out = table.draw(
+        &mut part,
+        first..first + rows,
+        selected,
+        Some(state.overview.column),
+    );
     for row in 0..rows {
         pen.target((0, cells(row + 1), width), Action::ToRow(first + row));
     }
@@ -203,13 +208,13 @@ fn draw_flags(state: &State, pen: &mut Pen<'_>) {
         pen.text(1, y, words::NO_FLAGS, Role::Label);
         return;
     }
-    let items: Vec<ListItem<()>> = flags
-        .iter()
-        .map(|(slot, flag)| ListItem {
+    let items = state.flag_items.get((state.show, width), || {
+        let items = flags.iter().map(|(slot, flag)| ListItem {
             lines: flag_lines(state, *slot, flag, usize::from(width)),
             opens: (),
-        })
-        .collect();
+        });
+        items.collect()
+    });
     let chosen = row(state).and_then(|row| row.checked_sub(slots));
     let rows = pen.area.height.saturating_sub(y);
     list(&mut pen.part(0, y, width, rows), &items, chosen, slots);

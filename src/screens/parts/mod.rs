@@ -6,6 +6,7 @@ pub mod digits;
 pub mod flags;
 pub mod help;
 pub mod how;
+pub mod kept;
 pub mod list;
 pub mod pen;
 pub mod surface;

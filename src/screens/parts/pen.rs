@@ -244,11 +244,11 @@ impl<'a> Pen<'a> {
 
     /// [`text`](Self::text) of printing ASCII letters, as nearly all are: each takes one cell, whatever stands beside it.
     fn letters(&mut self, x: u16, y: u16, text: &str, role: Role) -> u16 {
-        let style = self.theme.style(role);
+        let mut blank = Cell::EMPTY;
+        blank.set_style(self.theme.style(role));
         let row = self.row(x, y, self.area.width - x);
         for (cell, letter) in row.iter_mut().zip(text.chars()) {
-            cell.reset();
-            cell.set_style(style);
+            cell.clone_from(&blank);
             // An empty cell shows a space.
             if letter != ' ' {
                 cell.set_char(letter);
@@ -365,18 +365,19 @@ impl<'a> Pen<'a> {
     pub fn calm_blanks(&mut self) {
         let unseen = Modifier::BOLD.union(Modifier::DIM);
         for y in 0..self.area.height {
-            let mut before = None;
-            for cell in self.row(0, y, self.area.width) {
-                let look = (cell.fg, cell.modifier.intersection(unseen));
-                match before {
-                    Some(before) if before == look => {}
-                    Some((colour, modifier))
-                        if unseen.contains(cell.modifier) && cell.symbol() == " " =>
-                    {
-                        cell.fg = colour;
-                        cell.modifier = modifier;
-                    }
-                    _ => before = Some(look),
+            let mut row = self.row(0, y, self.area.width).iter_mut();
+            let look = |cell: &Cell| (cell.fg, cell.modifier.intersection(unseen));
+            let Some(mut before) = row.next().map(|cell| look(cell)) else {
+                continue;
+            };
+            for cell in row {
+                if look(cell) == before {
+                    continue;
+                }
+                if unseen.contains(cell.modifier) && cell.symbol() == " " {
+                    (cell.fg, cell.modifier) = before;
+                } else {
+                    before = look(cell);
                 }
             }
         }

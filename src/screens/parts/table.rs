@@ -1,6 +1,8 @@
 //! Tables: numbers are aligned on their decimal point, and where the width does not do, the columns that
 //! matter least go first, and what they hold is given back as a line.
 
+use std::ops::Range;
+
 use super::pen::{Pen, StyledLine, cells, width};
 use crate::report::words;
 use crate::screens::theme::Role;
@@ -38,6 +40,7 @@ struct ColumnWidth {
 }
 
 /// Heads and rows.
+#[derive(Clone, Debug)]
 pub struct ScreenTable<'a> {
     headings: Vec<ColumnHead<'a>>,
     rows: Vec<Vec<TableCell>>,
@@ -67,12 +70,6 @@ impl<'a> ScreenTable<'a> {
     /// How many rows it has.
     pub fn len(&self) -> usize {
         self.rows.len()
-    }
-
-    /// Leaves rows at the start out of sight.
-    pub fn skip(&mut self, rows: usize) {
-        let rows = rows.min(self.rows.len());
-        self.rows.rotate_left(rows);
     }
 
     fn measure(&self) -> Vec<ColumnWidth> {
@@ -125,15 +122,19 @@ impl<'a> ScreenTable<'a> {
     }
 
     /// Draws the headings on the first row and the given rows below it. What did not fit of the
-    /// selected row is given back as a line, together with the cell to mark in it.
+    /// selected row, counted from the first of them, is given back as a line, together with the cell to mark in it.
     pub fn draw(
         &self,
         pen: &mut Pen<'_>,
-        shown_rows: usize,
+        rows: Range<usize>,
         selected: Option<usize>,
         cell: Option<usize>,
     ) -> Option<StyledLine> {
         let columns = self.measure();
+        let rows = self
+            .rows
+            .get(rows.start.min(self.rows.len())..)
+            .map_or(&[][..], |from| from.get(..rows.len()).unwrap_or(from));
         let room = usize::from(pen.area.width).saturating_sub(2);
         let (shown, left_out) = self.fitting(&columns, room);
         let spare = {
@@ -159,7 +160,7 @@ impl<'a> ScreenTable<'a> {
                 _ => column.width - width(head.text).min(column.width),
             };
             pen.text(x + cells(over), 0, head.text, Role::Label);
-            for (row, line) in self.rows.iter().take(shown_rows).enumerate() {
+            for (row, line) in rows.iter().enumerate() {
                 if let Some((text, role)) = line.get(index) {
                     // Words that have no room are left out between words: half a code names nothing.
                     let left = usize::from(pen.area.width.saturating_sub(x));
@@ -180,7 +181,7 @@ impl<'a> ScreenTable<'a> {
                 pen.select(0, cells(row + 1), width);
             }
         }
-        let row = self.rows.get(selected?)?;
+        let row = rows.get(selected?)?;
         let mut line = StyledLine::default();
         for index in left_out {
             if let (Some(head), Some((text, role))) = (self.headings.get(index), row.get(index)) {

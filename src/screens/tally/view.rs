@@ -288,7 +288,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     let left_out = {
         let wide = table_to.saturating_sub(drawing::WIDE);
         let mut part = pen.part(drawing::WIDE, 1, wide, cells(drawn + 1));
-        table.draw(&mut part, drawn, marked, None)
+        table.draw(&mut part, 0..drawn, marked, None)
     };
     let below = under_joints(tally).enumerate();
     let lines = below.skip(first.saturating_sub(joints)).take(room - drawn);
