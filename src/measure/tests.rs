@@ -218,6 +218,14 @@ fn figures_round_once_half_away_from_zero() {
     assert_eq!(feet_inches.number(Length::from_nm(-1)), "0' 0\"");
 }
 
+#[test]
+fn a_length_that_may_be_missing_takes_no_more_room() {
+    assert_eq!(size_of::<Option<Length>>(), size_of::<i64>());
+    assert_eq!(Length::default(), Length::ZERO);
+    assert_eq!(format!("{:?}", Length::from_mm(-1)), "Length(-1000000)");
+    assert_eq!(Length::from_nm(i64::MIN).nm(), i64::MIN + 1);
+}
+
 proptest! {
     #![proptest_config(laws())]
 
@@ -228,6 +236,14 @@ proptest! {
     ) {
         let sum = |v: &[i64]| v.iter().map(|nm| Length::from_nm(*nm)).sum::<Length>();
         prop_assert_eq!(sum(&pair.0), sum(&pair.1));
+    }
+
+    #[test]
+    fn lengths_are_ordered_as_their_nanometres(a in i64::MIN + 1..=i64::MAX, b in i64::MIN + 1..=i64::MAX) {
+        let (one, other) = (Length::from_nm(a), Length::from_nm(b));
+        prop_assert_eq!((one.nm(), other.nm()), (a, b));
+        prop_assert_eq!(one.cmp(&other), a.cmp(&b));
+        prop_assert_eq!(one.is_negative(), a < 0);
     }
 
     #[test]
