@@ -49,11 +49,11 @@ pub fn read_all(bytes: &[u8]) {
 fn holds(tally: &Tally) {
     assert!(!tally.joints.is_empty() && tally.joints.len() <= MAX_JOINTS);
     for joint in &tally.joints {
-        let lengths = [joint.overall, joint.effective];
+        let lengths = [joint.overall(), joint.effective()];
         for length in lengths.into_iter().flatten() {
             assert!(length <= MAX_JOINT && length > -MAX_JOINT, "{joint:?}");
         }
-        if let Some(overall) = joint.overall {
+        if let Some(overall) = joint.overall() {
             assert!(overall > Length::ZERO, "{joint:?}");
         }
     }

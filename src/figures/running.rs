@@ -114,7 +114,7 @@ impl Running {
             hook_load: hook_load(view, said, shoe, length),
             next_lift: next.and_then(|index| {
                 let joint = view.tally.joints.get(index)?;
-                let length = joint.overall.or(joint.effective)?;
+                let length = joint.length?;
                 let pipe = &view.slot.pipe;
                 Some(steel::mass_per_metre(pipe) * length.real_metres())
             }),

@@ -199,7 +199,7 @@ pub fn made_of(
 
 fn figure(topic: Topic, joint: &Joint) -> Option<Length> {
     match topic {
-        Topic::Length => joint.overall.or(joint.effective),
+        Topic::Length => joint.length,
         Topic::MakeupLoss => joint.makeup_loss,
         Topic::Presence | Topic::Place | Topic::Number => None,
     }

@@ -192,8 +192,7 @@ impl Record {
 /// A joint that is so much shorter.
 fn shorter(joint: &Joint, by: Length) -> Joint {
     Joint {
-        overall: joint.overall.map(|length| length - by),
-        effective: joint.effective.map(|length| length - by),
+        length: joint.length.map(|length| length - by),
         ..joint.clone()
     }
 }
@@ -220,7 +219,7 @@ fn added(hanging: &[Said<Hanging>], joint: &Joint, pins: Pins) -> Length {
     // Pins down, the joint below keeps what it had; pins up, the joint above swallows its pin.
     if pins.up {
         let below = hanging.last().map(|it| &it.what.joint);
-        let full = below.and_then(|it| it.effective.or(it.overall));
+        let full = below.and_then(|it| it.length);
         string.length - full.unwrap_or_default()
     } else {
         string.length - alone.unwrap_or_default()

@@ -447,7 +447,7 @@ impl<'a> Names<'a> {
         let Some(joint) = self.joints.get(at) else {
             return false;
         };
-        let lengths = |joint: &Joint| (joint.overall, joint.effective);
+        let lengths = |joint: &Joint| (joint.overall(), joint.effective());
         let serial = joint.serial.as_deref();
         let same_serial = serial
             .into_iter()

@@ -190,11 +190,11 @@ impl<'a> BridgeBuilder<'a> {
     fn part(tally: &'a Tally, string: &PipeString, at: usize) -> Option<BridgePart<'a>> {
         let joint = tally.joints.get(at)?;
         let adds = string.pieces.get(at)?.effective;
-        let open = string.open_end() == at && joint.effective.is_none();
+        let open = string.open_end() == at && joint.effective().is_none();
         Some(BridgePart {
             joint,
             adds,
-            deducted: joint.overall.unwrap_or(adds) - adds,
+            deducted: joint.overall().unwrap_or(adds) - adds,
             open,
         })
     }
@@ -281,7 +281,7 @@ impl<'a> BridgeBuilder<'a> {
     }
 
     fn both(&mut self, one: BridgePart<'a>, other: BridgePart<'a>, at: Aligned) {
-        let overall = one.joint.overall.zip(other.joint.overall);
+        let overall = one.joint.overall().zip(other.joint.overall());
         let Some((in_a, in_b)) = overall else {
             // One list gives effective lengths alone: losses and lengths are not distinguished.
             let effect = other.adds - one.adds;

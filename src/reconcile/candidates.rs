@@ -57,8 +57,8 @@ impl MistakeSearch<'_> {
                 self.loss(joint)
             };
             let adds = joint
-                .effective
-                .or_else(|| joint.overall.map(|length| length - lost));
+                .effective()
+                .or_else(|| joint.overall().map(|length| length - lost));
             if let Some(adds) = adds {
                 let effect = adds - piece.effective;
                 let place = Some(own + at);
@@ -96,11 +96,11 @@ impl MistakeSearch<'_> {
         let count = pool.conductor_joints();
         for (at, joint) in pool.joints.iter().take(count).enumerate() {
             let adds = joint
-                .effective
-                .or_else(|| Some(joint.overall? - self.loss(joint)))
+                .effective()
+                .or_else(|| Some(joint.overall()? - self.loss(joint)))
                 .unwrap_or_default();
             let place = Some(self.tally.joints.len() + at);
-            let in_full = joint.effective.is_none() && self.loss(joint).is_zero();
+            let in_full = joint.effective().is_none() && self.loss(joint).is_zero();
             let detail = SuspectDetail::FromPool { in_full };
             Self::add(all, Mistake::JointLeftOut, place, adds, detail);
         }
@@ -117,7 +117,7 @@ impl MistakeSearch<'_> {
                 Some(at + 1)
             };
             if at == open
-                && joint.effective.is_none()
+                && joint.effective().is_none()
                 && let Some(neighbour) = neighbour.and_then(|at| self.string.pieces.get(at))
                 && let Some(joint) = self.tally.joints.get(neighbour.joint)
             {
@@ -203,7 +203,7 @@ impl MistakeSearch<'_> {
                 let (.., may_mean) =
                     same.unwrap_or_else(|| (loss, how, loss_corrections(loss, how)));
                 for (mistake, meant) in may_mean.iter().copied() {
-                    let possible = joint.overall.is_none_or(|length| meant < length);
+                    let possible = joint.overall().is_none_or(|length| meant < length);
                     if possible {
                         let detail = SuspectDetail::LossWritten {
                             written: loss,
@@ -232,7 +232,7 @@ impl MistakeSearch<'_> {
         let mut metres = (Length::ZERO, 0);
         let mut count = 0;
         for (at, joint) in self.joints() {
-            let Some(length) = joint.overall.or(joint.effective) else {
+            let Some(length) = joint.length else {
                 continue;
             };
             count += 1;

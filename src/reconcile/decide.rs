@@ -176,10 +176,7 @@ impl Difference {
 
     /// Why a length that was measured again cannot stand here: another joint, or another unit.
     pub fn refuses(&self, joint: &Joint, measured: Length) -> Option<Refusal> {
-        let (overall, loss) = (
-            joint.overall.or(joint.effective),
-            joint.makeup_loss.unwrap_or_default(),
-        );
+        let (overall, loss) = (joint.length, joint.makeup_loss.unwrap_or_default());
         match self.topic {
             Topic::Presence | Topic::Place | Topic::Number => Some(Refusal::NotMeasurable),
             // A tape gives an overall length; taken for an effective one it is wrong by a make-up loss.
@@ -229,7 +226,7 @@ pub fn differences(a: &Tally, b: &Tally, bridge: &Bridge) -> Vec<Difference> {
             .and_then(|at| a.joints.get(at))
             .or_else(|| b.joints.get(line.b?))?;
         let figure = |joint: Option<&Joint>| match topic {
-            Topic::Length => joint.and_then(|joint| joint.overall.or(joint.effective)),
+            Topic::Length => joint.and_then(|joint| joint.length),
             Topic::MakeupLoss => joint.and_then(|joint| joint.makeup_loss),
             Topic::Presence | Topic::Place | Topic::Number => None,
         };

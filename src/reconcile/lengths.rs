@@ -34,8 +34,8 @@ impl Compare {
 
     /// What is compared of a joint.
     pub(super) fn length(self, joint: &Joint) -> Length {
-        let overall = joint.overall.unwrap_or_default();
-        match joint.effective {
+        let overall = joint.overall().unwrap_or_default();
+        match joint.effective() {
             Some(effective) => effective,
             None if self.overall => overall,
             None => overall - joint.makeup_loss.unwrap_or_default(),

@@ -4,7 +4,7 @@
 use super::bridge::Bridge;
 use super::decide::{Decision, Difference, Stands, Topic, differences};
 use super::detail::Side;
-use crate::tally::{Joint, Pins, PipeString, Tally};
+use crate::tally::{Joint, LengthKind, Pins, PipeString, Tally};
 
 /// One joint of a tally of record.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -203,7 +203,7 @@ impl Maker<'_> {
             if self.effective_only {
                 piece.map(|piece| piece.effective)
             } else {
-                joint.overall
+                joint.overall()
             }
         };
         let mut length = one
@@ -242,10 +242,11 @@ impl Maker<'_> {
             sources.push(RecordSource::CalledInB(other.number.to_string()));
         }
         if self.effective_only {
-            (joint.overall, joint.makeup_loss, joint.effective) = (None, None, length);
+            (joint.length_kind, joint.makeup_loss) = (LengthKind::Effective, None);
         } else {
-            (joint.overall, joint.makeup_loss, joint.effective) = (length, loss, None);
+            (joint.length_kind, joint.makeup_loss) = (LengthKind::Overall, loss);
         }
+        joint.length = length;
         Some(RecordRow {
             joint,
             sources,

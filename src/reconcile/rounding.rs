@@ -24,7 +24,7 @@ impl LastPlaces {
     pub fn of(tally: &Tally) -> Self {
         let mut places = Self::default();
         for joint in &tally.joints {
-            let length = joint.overall.or(joint.effective);
+            let length = joint.length;
             finer(&mut places.length, length, Some(joint.written));
             finer(&mut places.loss, joint.makeup_loss, joint.loss_written);
         }

@@ -80,7 +80,7 @@ pub fn tally(
             joint: &joint.number,
             serial: joint.serial.as_deref(),
             kind: joint.kind.map(Kind::name),
-            length_m: joint.overall.map(Number::metres),
+            length_m: joint.overall().map(Number::metres),
             makeup_loss_m: joint.makeup_loss.map(Number::metres),
             effective_m: Number::metres(effective),
             cumulative_m: cumulative.map(Number::metres),

@@ -40,7 +40,7 @@ pub fn lists_record(
         let joints = tally.joints.iter();
         joints
             .map(|it| {
-                let length = it.overall.or(it.effective);
+                let length = it.length;
                 (it.number.to_string(), length, it.makeup_loss)
             })
             .collect()
@@ -63,7 +63,7 @@ fn lists_record_csv(all: &SlotLists, record: &ListsRecord, (wanted, pins): (Unit
     let string = PipeString::make_up(&record.tally(), pins);
     for (at, it) in record.joints.iter().enumerate() {
         let joint = &it.joint;
-        let kept = joint.remarks.as_deref().unwrap_or_default();
+        let kept = joint.remarks().unwrap_or_default();
         let remarks = words::with_reasons(all, it, kept);
         let total = string.pieces.get(at).map(|piece| piece.upper);
         let said = [

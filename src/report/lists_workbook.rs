@@ -57,7 +57,7 @@ fn of_record(
     let mut row: RowNumber = 1;
     for (at, it) in record.joints.iter().enumerate() {
         joint_cells(sheet, row, &it.joint, (&string, at), pins)?;
-        let kept = it.joint.remarks.as_deref().unwrap_or_default();
+        let kept = it.joint.remarks().unwrap_or_default();
         sheet.text(row, 7, &words::with_reasons(all, it, kept))?;
         sheet.text(row, 8, &words::values_from(all, it))?;
         row += 1;

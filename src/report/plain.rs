@@ -170,7 +170,7 @@ pub fn tally(inputs: &Inputs, figures: &Figures) -> String {
             let piece = chain.string.pieces.get(index);
             add("kind", joint.kind.map(|it| it.name().to_owned()));
             add("serial", joint.serial.as_ref().map(ToString::to_string));
-            add("overall", length(joint.overall));
+            add("overall", length(joint.overall()));
             add("loss", length(joint.makeup_loss));
             add("effective", length(piece.map(|it| it.effective)));
             add("running", length(piece.map(|it| it.upper)));
@@ -274,7 +274,7 @@ fn floor_of(plain: &mut Plain<'_>, view: SlotView<'_>, of_slot: &SlotFigures) {
         if let Some(serial) = &joint.serial {
             plain.line("its serial", serial);
         }
-        if let Some(length) = joint.overall.or(joint.effective) {
+        if let Some(length) = joint.length {
             plain.line("its length", &show.text(length));
         }
         for place in &step.fit {

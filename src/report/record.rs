@@ -57,7 +57,7 @@ impl Columns {
                 .exact_number(wanted)
                 .is_some_and(|number| places(&number) <= 4)
         };
-        let figures = joints.flat_map(|it| [it.overall, it.effective, it.makeup_loss]);
+        let figures = joints.flat_map(|it| [it.length, it.makeup_loss]);
         let is_short =
             matches!(wanted, Unit::Foot | Unit::FootInch) && figures.flatten().all(short);
         Self {
@@ -97,7 +97,7 @@ impl Columns {
             joint.number.to_string(),
             joint.serial.as_deref().unwrap_or_default().to_owned(),
             joint.kind.map_or("", Kind::name).to_owned(),
-            text(joint.overall.or(joint.effective)),
+            text(joint.length),
             text(joint.makeup_loss),
             text(cumulative),
             remarks,
@@ -135,7 +135,7 @@ pub fn record_csv(record: &Record, provenance: &Provenance, wanted: Unit, pins: 
         let joint = &row.joint;
         let total = string.pieces.get(at).map(|piece| piece.upper);
         let said = [
-            joint.remarks.as_deref().unwrap_or_default().to_owned(),
+            joint.remarks().unwrap_or_default().to_owned(),
             plain(&words::sources(&row.sources, provenance.called())),
             plain(&row.notes.join("; ")),
         ];

@@ -212,7 +212,7 @@ pub fn tally(
                 joint.number,
                 joint.serial.as_deref().unwrap_or("-"),
                 joint.kind.map_or("-", crate::tally::Kind::name),
-                number(joint.overall),
+                number(joint.overall()),
                 number(joint.makeup_loss),
                 show.number(effective),
                 number(running)

@@ -138,7 +138,7 @@ fn of_record(
     for (at, entry) in record.rows.iter().enumerate() {
         let joint = &entry.joint;
         joint_cells(sheet, row, joint, (&string, at), pins)?;
-        sheet.text(row, 7, joint.remarks.as_deref().unwrap_or_default())?;
+        sheet.text(row, 7, joint.remarks().unwrap_or_default())?;
         let source = words::sources(&entry.sources, provenance.called());
         sheet.text(row, 8, &source)?;
         sheet.text(row, 9, &entry.notes.join("; "))?;
@@ -163,14 +163,14 @@ pub(super) fn joint_cells(
     sheet.text(row, 0, &joint.number)?;
     sheet.text(row, 1, joint.serial.as_deref().unwrap_or_default())?;
     sheet.text(row, 2, joint.kind.map_or("", Kind::name))?;
-    sheet.length(row, 3, joint.overall.or(joint.effective))?;
+    sheet.length(row, 3, joint.length)?;
     sheet.length(row, 4, joint.makeup_loss)?;
     // Rows are counted from 1 in formulas.
     let here = row + 1;
     let Some(piece) = string.pieces.get(at) else {
         return Ok(());
     };
-    let adds = if joint.effective.is_some() || at == string.open_end() {
+    let adds = if joint.effective().is_some() || at == string.open_end() {
         format!("=D{here}")
     } else if let (None, Some(nominal)) = (joint.makeup_loss, pins.nominal_loss) {
         format!("=D{here}-{}", nominal.exact_metres())

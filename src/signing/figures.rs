@@ -105,7 +105,7 @@ fn limits(job: &Job) -> Vec<SignedFigure> {
 fn joints_digest(tally: &Tally) -> String {
     let mut text = DigestWriter::default();
     for joint in &tally.joints {
-        let length = joint.overall.or(joint.effective).unwrap_or_default();
+        let length = joint.length.unwrap_or_default();
         let loss = joint.makeup_loss.map(Length::nm);
         let serial = joint.serial.as_deref().unwrap_or_default();
         let kind = joint.kind.map_or("", |kind| kind.name());

@@ -17,40 +17,24 @@ struct Sums {
 
 impl Sums {
     fn along_the_page(tally: &Tally, string: &PipeString) -> Self {
-        let mut effective: Vec<Length> =
-            string.pieces.iter().map(|piece| piece.effective).collect();
-        effective.extend(string.landing.iter().map(|piece| piece.effective));
-        let mut overall: Vec<Length> = tally
-            .joints
-            .iter()
-            .map(|joint| Tally::written_length(joint).unwrap_or_default())
-            .collect();
-        let mut losses: Vec<Length> = tally
-            .joints
-            .iter()
-            .map(|joint| joint.makeup_loss.unwrap_or_default())
-            .collect();
-        let count = string.pieces.len();
-        let mut conductor = 0..count;
-        if tally.order == super::Order::TopFirst {
-            effective.reverse();
-            overall.reverse();
-            losses.reverse();
-            conductor = string.landing.len()..string.landing.len() + count;
-        }
-        let running = |lengths: Vec<Length>| {
-            let mut total = Length::ZERO;
-            let mut sums = vec![total];
-            sums.extend(lengths.into_iter().map(|length| {
-                total += length;
-                total
-            }));
-            sums
+        let is_turned = tally.order == super::Order::TopFirst;
+        let pieces = string.pieces.iter().map(|piece| piece.effective);
+        let landing = string.landing.iter().map(|piece| piece.effective);
+        let joints = tally.joints.iter();
+        let conductor = match (string.pieces.len(), string.landing.len()) {
+            (count, landing) if is_turned => landing..landing + count,
+            (count, _) => 0..count,
         };
         Self {
-            effective: running(effective),
-            overall: running(overall),
-            losses: running(losses),
+            effective: running(pieces.chain(landing), is_turned),
+            overall: running(
+                joints.clone().map(|it| it.length.unwrap_or_default()),
+                is_turned,
+            ),
+            losses: running(
+                joints.map(|it| it.makeup_loss.unwrap_or_default()),
+                is_turned,
+            ),
             conductor,
         }
     }
@@ -61,6 +45,23 @@ impl Sums {
         let within = |row: usize| row.clamp(self.conductor.start, self.conductor.end);
         [at(within(to)) - at(within(from)), at(to) - at(from)]
     }
+}
+
+/// The sums of the first of some lengths, of none to all of them; from their end, where the page is turned.
+fn running(lengths: impl DoubleEndedIterator<Item = Length>, is_turned: bool) -> Vec<Length> {
+    let mut total = Length::ZERO;
+    let mut sums = Vec::with_capacity(lengths.size_hint().0 + 1);
+    sums.push(total);
+    let mut add = |length| {
+        total += length;
+        sums.push(total);
+    };
+    if is_turned {
+        lengths.rev().for_each(&mut add);
+    } else {
+        lengths.for_each(&mut add);
+    }
+    sums
 }
 
 /// Compares every written figure with the joints; the first that departs is named in the flag.

@@ -146,31 +146,60 @@ impl fmt::Debug for Written {
     }
 }
 
-/// One joint as a tally lists it: what was written, nothing worked out.
+/// What the length of a joint in a list is.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum LengthKind {
+    /// From the nose of the pin to the face of the box.
+    #[default]
+    Overall,
+    /// What the joint adds to the string, where a file gives that alone.
+    Effective,
+}
+
+/// One joint as a tally lists it: what was written, nothing worked out. Lists may have a million of them, so
+/// that it is kept small.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Joint {
     /// The line of the file that lists it.
     pub line: u32,
-    /// The joint number as written.
-    pub number: CompactString,
-    /// The serial, where one is written.
-    pub serial: Option<CompactString>,
     /// The kind, where one is written.
     pub kind: Option<Kind>,
     /// How its length was written.
     pub written: Written,
     /// How its make-up loss was written; `None` where it is blank, or follows from other figures.
     pub loss_written: Option<Written>,
-    /// Overall length, pin nose to box face; above 0. `None` where the file gives effective lengths
-    /// alone.
-    pub overall: Option<Length>,
+    /// What its length is.
+    pub length_kind: LengthKind,
+    /// Its length in the list; above 0 as it is read. `None` where lists that were put together give none.
+    pub length: Option<Length>,
     /// Make-up loss of the joint's own pin; `None` where it is blank. Below 0 only where joints are welded
     /// with a root gap.
     pub makeup_loss: Option<Length>,
+    /// The joint number as written.
+    pub number: CompactString,
+    /// The serial, where one is written.
+    pub serial: Option<CompactString>,
+    /// Remarks, where any are written: few joints have any.
+    pub remarks: Option<Box<CompactString>>,
+}
+
+impl Joint {
+    /// Overall length, pin nose to box face. `None` where the file gives effective lengths alone.
+    pub fn overall(&self) -> Option<Length> {
+        self.length
+            .filter(|_| self.length_kind == LengthKind::Overall)
+    }
+
     /// Effective length, where the file gives effective lengths alone.
-    pub effective: Option<Length>,
-    /// Remarks, where any are written.
-    pub remarks: Option<CompactString>,
+    pub fn effective(&self) -> Option<Length> {
+        self.length
+            .filter(|_| self.length_kind == LengthKind::Effective)
+    }
+
+    /// Its remarks, where any are written.
+    pub fn remarks(&self) -> Option<&str> {
+        self.remarks.as_ref().map(|remarks| remarks.as_str())
+    }
 }
 
 /// A joint number taken apart: what is before its last digits, and those.
@@ -190,7 +219,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn how_a_length_was_written_is_kept_in_a_byte_and_a_joint_in_128() {
+    fn how_a_length_was_written_is_kept_in_a_byte_and_a_joint_in_80() {
         for unit in UNITS {
             for decimals in 0..=MOST_DECIMALS {
                 let written = Written::new(unit, decimals);
@@ -199,6 +228,6 @@ mod tests {
         }
         assert_eq!(Written::new(Unit::Inch, 200).decimals(), MOST_DECIMALS);
         assert_eq!(size_of::<Option<Written>>(), 1);
-        assert!(size_of::<Joint>() <= 128, "{}", size_of::<Joint>());
+        assert!(size_of::<Joint>() <= 80, "{}", size_of::<Joint>());
     }
 }

@@ -12,12 +12,13 @@ pub mod import;
 mod joint;
 mod model;
 mod remarks;
+mod repeats;
 mod review;
 mod string;
 
 pub use claim::{Claim, Claimed, Summed};
 pub use import::{Options, ReadError, read};
-pub use joint::{Joint, Kind, Written};
+pub use joint::{Joint, Kind, LengthKind, Written};
 pub use model::{Column, Order, Tally};
 pub use remarks::{
     BETWEEN_PARTS, DECIDED_BY, Doubted, FileNote, SheetReason, SkipReason, Skipped, UnknownKind,

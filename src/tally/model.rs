@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use super::claim::Claim;
 use super::joint::{Joint, Kind};
 use super::remarks::{Doubted, FileNote, Skipped, UnknownKind};
-use crate::measure::{Length, Unit};
+use crate::measure::Unit;
 
 /// Which end of the page the shoe is at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -101,10 +101,5 @@ impl Tally {
         // Landing joints are last, so that they need not all be looked at.
         self.joints
             .partition_point(|joint| joint.kind != Some(Kind::Landing))
-    }
-
-    /// The overall length of the joint at `index`, or its effective one where that is all there is.
-    pub(super) fn written_length(joint: &Joint) -> Option<Length> {
-        joint.overall.or(joint.effective)
     }
 }

@@ -1,9 +1,9 @@
 //! What a tally gives reason to look at, once it is made up into a string.
 
-use std::collections::hash_map::Entry;
-use std::collections::{HashMap, HashSet};
+use std::collections::HashSet;
 
 use super::joint::split_number;
+use super::repeats::repeated;
 use super::{Joint, Kind, Order, Pins, PipeString, Tally, claims};
 use crate::finding::{Code, Flag, JointRef, Named, Place, TallyFinding};
 use crate::measure::Length;
@@ -125,32 +125,16 @@ fn unknown_kinds(tally: &Tally) -> Option<Flag> {
     ))
 }
 
+/// Joints whose number or serial is another's too.
 fn duplicates<'a>(
     tally: &'a Tally,
     code: Code,
     key: impl Fn(&'a Joint) -> Option<&'a str>,
 ) -> Option<Flag> {
-    // Where each text occurred first, and whether that place is among the repeats already.
-    let mut first_at: HashMap<&str, (usize, bool)> = HashMap::with_capacity(tally.joints.len());
-    let mut repeats: Vec<usize> = Vec::new();
-    for (index, joint) in tally.joints.iter().enumerate() {
-        let Some(text) = key(joint) else { continue };
-        match first_at.entry(text) {
-            Entry::Occupied(mut seen) => {
-                let (first, listed) = *seen.get();
-                if !listed {
-                    repeats.push(first);
-                    seen.insert((first, true));
-                }
-                repeats.push(index);
-            }
-            Entry::Vacant(place) => {
-                place.insert((index, false));
-            }
-        }
-    }
+    let text = |index: usize| tally.joints.get(index).and_then(&key);
+    let repeats = repeated(tally.joints.len(), text);
     let first = *repeats.first()?;
-    let text = tally.joints.get(first).and_then(&key)?;
+    let text = text(first)?;
     Some(Flag::new(
         code,
         Place::Joint(first),
@@ -200,103 +184,123 @@ fn losses(tally: &Tally, string: &PipeString, pins: Pins) -> Vec<Flag> {
     flags
 }
 
-/// Twice the median of some lengths, which is exact for an even number too.
-fn twice_the_median(mut lengths: Vec<Length>) -> Option<Length> {
-    lengths.sort_unstable();
-    let upper = *lengths.get(lengths.len() / 2)?;
-    if lengths.len() % 2 == 1 {
-        return Some(upper.times(2));
+/// Some lengths that are judged against each other, each with the index of its joint.
+struct Judged<'a, I> {
+    lengths: I,
+    tally: &'a Tally,
+}
+
+impl<I: Iterator<Item = (usize, Length)> + Clone> Judged<'_, I> {
+    /// The least and the greatest of them, where there are enough to judge by: where those two lie so close
+    /// that nothing can be far off, none of them is.
+    fn limits(&self) -> Option<(Length, Length)> {
+        let mut lengths = self.lengths.clone().map(|(_, length)| length);
+        let first = lengths.next()?;
+        let (mut least, mut greatest, mut count) = (first, first, 1);
+        for length in lengths {
+            least = least.min(length);
+            greatest = greatest.max(length);
+            count += 1;
+        }
+        (count >= JUDGED_FROM).then_some((least, greatest))
     }
-    let lower = *lengths.get((lengths.len() / 2).checked_sub(1)?)?;
-    Some(lower + upper)
+
+    /// Twice their median, which is exact for an even number too.
+    fn twice_the_median(&self) -> Option<Length> {
+        let mut lengths: Vec<Length> = self.lengths.clone().map(|(_, length)| length).collect();
+        let middle = lengths.len() / 2;
+        if middle >= lengths.len() {
+            return None;
+        }
+        let is_odd = lengths.len() % 2 == 1;
+        let (below, upper, _) = lengths.select_nth_unstable(middle);
+        let lower = if is_odd {
+            Some(*upper)
+        } else {
+            below.iter().max().copied()
+        };
+        Some(lower? + *upper)
+    }
+
+    /// What is said of those that lie far off, by twice the median.
+    fn far(&self, code: Code, is_far: impl Fn(usize, Length, Length) -> bool) -> Option<Flag> {
+        let twice = self.twice_the_median()?;
+        let lengths = self.lengths.clone();
+        let far: Vec<usize> = lengths
+            .filter(|(index, length)| is_far(*index, *length, twice))
+            .map(|(index, _)| index)
+            .collect();
+        Some(Flag::new(
+            code,
+            Place::Joint(*far.first()?),
+            TallyFinding::Outlying {
+                median: Length::from_nm(twice.nm() / 2),
+                joints: named(self.tally, &far),
+            },
+        ))
+    }
 }
 
 /// Whether a joint without a kind is called a pup where it is numbered or in its remarks.
 fn called_a_pup(joint: &Joint) -> bool {
-    let remarks = joint.remarks.as_deref();
+    let remarks = joint.remarks();
     Kind::names_a_pup(&joint.number) || remarks.is_some_and(Kind::names_a_pup)
 }
 
 fn outlying_lengths(tally: &Tally) -> Option<Flag> {
-    let judged: Vec<(usize, Length)> = tally
-        .joints
-        .iter()
-        .enumerate()
-        .filter(|(_, joint)| Kind::is_ordinary(joint.kind))
-        .filter_map(|(index, joint)| Some((index, Tally::written_length(joint)?)))
-        .collect();
-    if judged.len() < JUDGED_FROM {
+    let joints = tally.joints.iter().enumerate();
+    let ordinary = joints.filter(|(_, joint)| Kind::is_ordinary(joint.kind));
+    let judged = Judged {
+        lengths: ordinary.filter_map(|(index, joint)| Some((index, joint.length?))),
+        tally,
+    };
+    let (least, greatest) = judged.limits()?;
+    if greatest.times(2) <= least.times(3) {
         return None;
     }
-    let twice = twice_the_median(judged.iter().map(|(_, length)| *length).collect())?;
     // Outside 0.5 to 1.5 times the median, both limits in: 4 L against the median doubled.
-    let far: Vec<usize> = judged
-        .iter()
-        .filter(|(_, length)| length.times(4) < twice || length.times(4) > twice.times(3))
-        .map(|(index, _)| *index)
-        .filter(|index| !tally.joints.get(*index).is_some_and(called_a_pup))
-        .collect();
-    let first = *far.first()?;
-    Some(Flag::new(
-        Code::LengthOutlier,
-        Place::Joint(first),
-        TallyFinding::Outlying {
-            median: Length::from_nm(twice.nm() / 2),
-            joints: named(tally, &far),
-        },
-    ))
+    judged.far(Code::LengthOutlier, |index, length, twice| {
+        (length.times(4) < twice || length.times(4) > twice.times(3))
+            && !tally.joints.get(index).is_some_and(called_a_pup)
+    })
 }
 
 fn outlying_losses(tally: &Tally, string: &PipeString) -> Option<Flag> {
     let open_end = string.open_end();
-    let judged: Vec<(usize, Length)> = tally
-        .joints
-        .iter()
-        .enumerate()
-        .filter(|(index, joint)| *index != open_end && Kind::is_ordinary(joint.kind))
-        .filter_map(|(index, joint)| Some((index, joint.makeup_loss?)))
-        .collect();
-    if judged.len() < JUDGED_FROM {
+    let joints = tally.joints.iter().enumerate();
+    let ordinary =
+        joints.filter(|(index, joint)| *index != open_end && Kind::is_ordinary(joint.kind));
+    let judged = Judged {
+        lengths: ordinary.filter_map(|(index, joint)| Some((index, joint.makeup_loss?))),
+        tally,
+    };
+    let (least, greatest) = judged.limits()?;
+    if greatest - least <= LOSS_SCATTER {
         return None;
     }
-    let twice = twice_the_median(judged.iter().map(|(_, loss)| *loss).collect())?;
-    let far: Vec<usize> = judged
-        .iter()
-        .filter(|(_, loss)| (loss.times(2) - twice).abs() > LOSS_SCATTER.times(2))
-        .map(|(index, _)| *index)
-        .collect();
-    let first = *far.first()?;
-    Some(Flag::new(
-        Code::LossOutlier,
-        Place::Joint(first),
-        TallyFinding::Outlying {
-            median: Length::from_nm(twice.nm() / 2),
-            joints: named(tally, &far),
-        },
-    ))
+    judged.far(Code::LossOutlier, |_, loss, twice| {
+        (loss.times(2) - twice).abs() > LOSS_SCATTER.times(2)
+    })
 }
 
 fn gap_in_numbers(tally: &Tally) -> Option<Flag> {
-    let count = tally.conductor_joints();
-    let mut numbers = Vec::with_capacity(count);
-    let mut prefix = None;
-    for joint in tally.joints.iter().take(count) {
-        let (before, number) = split_number(&joint.number)?;
-        if *prefix.get_or_insert(before) != before {
+    let joints = tally.joints.iter().take(tally.conductor_joints());
+    let mut numbers = joints.map(|joint| split_number(&joint.number));
+    let (prefix, mut before) = numbers.next()??;
+    let (mut rises, mut falls, mut gap) = (true, true, None);
+    for (at, number) in numbers.enumerate() {
+        let (of, number) = number?;
+        rises &= number > before;
+        falls &= number < before;
+        if of != prefix || !(rises || falls) {
             return None;
         }
-        numbers.push(number);
+        if gap.is_none() && number.abs_diff(before) > 1 {
+            gap = Some(at);
+        }
+        before = number;
     }
-    let steps = || {
-        numbers
-            .windows(2)
-            .filter_map(|pair| Some((*pair.first()?, *pair.get(1)?)))
-    };
-    let in_order = steps().all(|(a, b)| b > a) || steps().all(|(a, b)| b < a);
-    if !in_order {
-        return None;
-    }
-    let gap = steps().position(|(a, b)| a.abs_diff(b) > 1)?;
+    let gap = gap?;
     let (below, above) = (tally.joints.get(gap)?, tally.joints.get(gap + 1)?);
     let (first, second) = match tally.order {
         Order::ShoeFirst => (below, above),

@@ -68,9 +68,9 @@ impl PipeString {
                 .or(pins.nominal_loss)
                 .unwrap_or(Length::ZERO)
         };
-        let full = |joint: &Joint| joint.effective.or(joint.overall).unwrap_or(Length::ZERO);
+        let full = |joint: &Joint| joint.length.unwrap_or(Length::ZERO);
         let effective = |joint: &Joint, made_up: bool| {
-            if made_up && joint.effective.is_none() {
+            if made_up && joint.effective().is_none() {
                 full(joint) - loss(joint)
             } else {
                 full(joint)
@@ -103,7 +103,7 @@ impl PipeString {
             if pins.up && index == count {
                 let top_joint = index.checked_sub(1).and_then(|top| tally.joints.get(top));
                 adds -= top_joint
-                    .filter(|top| top.effective.is_none())
+                    .filter(|top| top.effective().is_none())
                     .map_or(Length::ZERO, loss);
             }
             landing.push(LandingPiece {

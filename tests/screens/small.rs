@@ -153,7 +153,7 @@ fn no_screen_loses_a_figure_at_eighty_columns_in_any_unit() {
                     let lower = chain.lower_plane(piece.joint);
                     let below = lower.map(|it| chain.rotary.depth_of(it).downward());
                     let figures = [
-                        joint.overall.map(|it| format.number(it)),
+                        joint.overall().map(|it| format.number(it)),
                         Some(format.number(piece.effective)),
                         Some(format.number(piece.upper)),
                         lower.map(|it| format.signed(it.height())),

@@ -39,7 +39,7 @@ fn the_walk_of_one_length_has_ten_stops_that_are_there_and_its_figures_hold() {
     let joint = &inputs.tallies[0].joints[10];
     assert_eq!((joint.number.as_str(), joint.line), ("A-11", 12));
     for (figure, said) in [
-        (joint.overall.expect("a length").exact_metres(), "12.35"),
+        (joint.overall().expect("a length").exact_metres(), "12.35"),
         (piece.effective.exact_metres(), "12.198"),
         (piece.lower.exact_metres(), "110.402"),
         (piece.upper.exact_metres(), "122.6"),

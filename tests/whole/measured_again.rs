@@ -225,7 +225,7 @@ fn a_length_that_was_measured_again_keeps_its_loss_where_another_list_gives_effe
     assert!(!both.effective_only);
     assert_eq!(length(&both), Length::from_mm(125_582));
     let joint = &both.joints[4];
-    let [overall, loss] = [joint.overall, joint.makeup_loss];
+    let [overall, loss] = [joint.overall(), joint.makeup_loss];
     assert_eq!(overall, Some(Length::from_mm(12_288)));
     assert_eq!(loss, Some(Length::from_mm(151)));
 }

@@ -50,7 +50,7 @@ fn assert_skipped(tally: &Tally, expected: &[(u32, &str)]) {
 
 /// What every way of writing must agree on.
 fn figures(tally: &Tally) -> Vec<(Option<Length>, Length)> {
-    let of = |joint: &Joint| (joint.overall, joint.makeup_loss.unwrap_or_default());
+    let of = |joint: &Joint| (joint.overall(), joint.makeup_loss.unwrap_or_default());
     tally.joints.iter().map(of).collect()
 }
 
@@ -81,10 +81,7 @@ fn semicolons_and_decimal_commas() {
     let tally = tally(fixture("decimal-comma.csv").as_bytes());
     assert_same_string(&tally, PUP);
     assert_skipped(&tally, &[]);
-    assert_eq!(
-        tally.joints[3].remarks.as_deref(),
-        Some("thread, touched up")
-    );
+    assert_eq!(tally.joints[3].remarks(), Some("thread, touched up"));
 }
 
 #[test]
@@ -132,10 +129,7 @@ fn quoted_fields_in_windows_1252_with_cr_lf() {
     assert_eq!(tally.encoding, "windows-1252");
     assert_same_string(&tally, PUP);
     assert_skipped(&tally, &[]);
-    assert_eq!(
-        tally.joints[4].remarks.as_deref(),
-        Some("said \"good\" by K")
-    );
+    assert_eq!(tally.joints[4].remarks(), Some("said \"good\" by K"));
     assert_eq!(tally.joints[12].line, 15);
 }
 
@@ -228,7 +222,7 @@ fn control_characters_of_a_file_are_shown_as_their_code_in_all_that_is_read_of_i
     assert_eq!(tally.joints[0].number, r"A\u{9b}31m\u{202e}1");
     let told = all.iter().filter(|text| text.contains(r"\u{9b}31m"));
     assert!(told.count() >= 7, "{all:#?}");
-    let remarks = tally.joints[0].remarks.as_deref().expect("remarks");
+    let remarks = tally.joints[0].remarks().expect("remarks");
     assert!(remarks.ends_with("\nseen\tonce"), "{remarks}");
 }
 

@@ -204,7 +204,7 @@ fn honest(tally: &Tally, text: &str) -> Result<(), String> {
         return Err("two joints from one line".to_owned());
     }
     for joint in &tally.joints {
-        let length = joint.overall.or(joint.effective).unwrap_or_default();
+        let length = joint.length.unwrap_or_default();
         if length <= Length::ZERO || length > MAX_JOINT {
             return Err(format!("joint {} cannot be so long", joint.number));
         }
@@ -278,7 +278,7 @@ fn the_laws_are_broken_by_wrong_answers_and_kept_by_right_ones() {
     wrong(&|it| it.joints[1].line = 2, "two joints from one line");
     wrong(&|it| it.skipped[0].line = 2, "both a joint and skipped");
     wrong(
-        &|it| it.joints[0].overall = Some(Length::from_mm(30_001)),
+        &|it| it.joints[0].length = Some(Length::from_mm(30_001)),
         "cannot be so long",
     );
     wrong(

@@ -213,7 +213,7 @@ fn decisions_in_a_file_make_the_tally_of_record() {
     );
     let numbers: Vec<&str> = record.joints.iter().map(|it| it.number.as_str()).collect();
     assert_eq!(numbers[7..10], ["D-08", "D-10", "D-09"]);
-    assert_eq!(record.joints[3].overall, Some(Length::from_mm(12_034)));
+    assert_eq!(record.joints[3].overall(), Some(Length::from_mm(12_034)));
     assert_eq!(record.joints[10].makeup_loss, Some(Length::from_mm(153)));
     // The sum by hand: the sample's 125.581 m, and 1 mm more in D-04.
     let length = PipeString::make_up(&record, Pins::default()).length;
@@ -224,7 +224,7 @@ fn decisions_in_a_file_make_the_tally_of_record() {
     let figures = |tally: &kerfmark::tally::Tally| -> Vec<_> {
         let joints = tally.joints.iter();
         joints
-            .map(|joint| (joint.number.clone(), joint.overall, joint.makeup_loss))
+            .map(|joint| (joint.number.clone(), joint.overall(), joint.makeup_loss))
             .collect()
     };
     assert_eq!(figures(&workbook), figures(&record));
@@ -299,7 +299,7 @@ fn the_later_of_two_rows_on_one_difference_stands_on_the_command_line_too() {
     assert_eq!(done.status.code(), Some(0), "{said}");
     let bytes = fs::read(folder.join("record.csv")).expect("the record");
     let tally = read(&bytes, &Options::default()).expect("a record that reads");
-    assert_eq!(tally.joints[3].overall, Some(Length::from_mm(12_303)));
+    assert_eq!(tally.joints[3].overall(), Some(Length::from_mm(12_303)));
     // What belongs to no difference is refused, wherever it stands.
     let first = text.lines().next().expect("a header");
     let stray = "length,D-05,a,6,,,b,";

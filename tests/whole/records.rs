@@ -135,7 +135,7 @@ fn why_something_was_decided_is_not_taken_for_what_a_list_says_of_the_joint() {
         assert_eq!(tally["flags"], serde_json::json!([]), "{out}");
         let bytes = fs::read(folder.join(out)).expect("a record");
         let tally = read(&bytes, &Options::default()).expect("a record that reads");
-        let remarks = tally.joints[3].remarks.as_deref().unwrap_or_default();
+        let remarks = tally.joints[3].remarks().unwrap_or_default();
         assert!(
             remarks.contains("rejected by the yard, laid out"),
             "{remarks}"

@@ -505,7 +505,7 @@ proptest! {
         // neighbour becomes the open end and its effective length another.
         let of_others = |tally: &Tally| -> Vec<(String, Option<Length>)> {
             let others = tally.joints.iter().filter(|it| it.number != before.rows[decided].joint);
-            others.map(|it| (it.number.to_string(), it.overall)).collect()
+            others.map(|it| (it.number.to_string(), it.overall())).collect()
         };
         if one.effective_only == two.effective_only && of != Topic::Place {
             prop_assert_eq!(of_others(&one), of_others(&two));

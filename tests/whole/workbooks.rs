@@ -52,7 +52,7 @@ fn sheet(name: &str) -> Options {
 }
 
 fn lengths(tally: &Tally) -> Vec<i64> {
-    let length = |joint: &kerfmark::tally::Joint| joint.overall.map(Length::nm);
+    let length = |joint: &kerfmark::tally::Joint| joint.overall().map(Length::nm);
     tally.joints.iter().filter_map(length).collect()
 }
 
@@ -411,7 +411,7 @@ fn control_characters_of_a_workbook_are_shown_as_their_code() {
     let bytes = book.save_to_buffer().expect("a workbook");
     let tally = read(&bytes, &Options::default()).expect("a tally");
     assert_eq!(tally.joints[0].number, r"A\u{9b}1");
-    assert_eq!(tally.joints[0].remarks.as_deref(), Some(r"de\u{2066}nt"));
+    assert_eq!(tally.joints[0].remarks(), Some(r"de\u{2066}nt"));
     assert_eq!(tally.encoding, r"workbook sheet Slot \u{202e}A");
     assert_eq!(tally.columns[0].heading, r"\u{200e}joint");
 }

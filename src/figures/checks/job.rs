@@ -230,12 +230,12 @@ fn tally_in_two_slots(views: &[SlotView<'_>]) -> Option<Flag> {
 /// Whether two tallies list the same lengths and losses, and those were measured.
 fn lists_the_same(one: &Tally, other: &Tally) -> bool {
     let same = |(one, other): (&Joint, &Joint)| {
-        (one.overall, one.effective, one.makeup_loss)
-            == (other.overall, other.effective, other.makeup_loss)
+        (one.length_kind, one.length, one.makeup_loss)
+            == (other.length_kind, other.length, other.makeup_loss)
     };
     one.joints.len() == other.joints.len() && one.joints.iter().zip(&other.joints).all(same) && {
         let lengths = one.joints.iter();
-        let different: HashSet<_> = lengths.map(|it| (it.overall, it.effective)).collect();
+        let different: HashSet<_> = lengths.map(|it| it.length).collect();
         different.len() >= MEASURED
     }
 }

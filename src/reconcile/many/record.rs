@@ -9,7 +9,7 @@ use super::agree::State;
 use super::row::{Agreement, ListChoice, ListRow, StringLists};
 use crate::measure::Length;
 use crate::reconcile::decide::Topic;
-use crate::tally::{Joint, Kind, Pins, PipeString, Tally};
+use crate::tally::{Joint, Kind, LengthKind, Pins, PipeString, Tally};
 
 /// Where something of a joint of record comes from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -177,12 +177,13 @@ impl RecordMaker<'_> {
         let mut joint = found?;
         joint.number = row.true_number().to_owned().into();
         if self.effective_only {
-            joint.effective = Some(self.adds(row, is_open_end)?);
-            (joint.overall, joint.makeup_loss) = (None, None);
+            joint.length_kind = LengthKind::Effective;
+            joint.length = Some(self.adds(row, is_open_end)?);
+            joint.makeup_loss = None;
         } else {
-            joint.overall = self.overall(row);
+            joint.length_kind = LengthKind::Overall;
+            joint.length = self.overall(row);
             joint.makeup_loss = row.loss.stands;
-            joint.effective = None;
         }
         Some(RecordJoint {
             joint,

@@ -175,12 +175,12 @@ impl<'a> ListTable<'a> {
                     place: (*index)? + 1,
                     line: joint.line,
                     number: joint.number.to_string(),
-                    length: joint.overall,
-                    effective: joint.effective,
+                    length: joint.overall(),
+                    effective: joint.effective(),
                     loss: joint.makeup_loss,
                     moved: of_row.moved.get(list).copied().unwrap_or_default(),
                     above: *self.below.get(list)?.get((*index)?)?,
-                    open_end: joint.effective.is_none()
+                    open_end: joint.effective().is_none()
                         && self.open_ends.get(list) == Some(index.as_ref()?),
                 })
             })
@@ -249,7 +249,7 @@ impl<'a> ListTable<'a> {
     fn length_readings(&self, listed: &[ListedJoint]) -> Vec<Reading<'a>> {
         let readings = listed.iter().filter_map(|it| {
             let joint = self.joint(it.list, it.index)?;
-            let value = joint.overall.or(joint.effective)?;
+            let value = joint.length?;
             Some(Reading {
                 list: it.list,
                 joint,
@@ -263,7 +263,7 @@ impl<'a> ListTable<'a> {
         let readings = self.length_readings(listed);
         let apart = |one: &Reading<'a>, other: &Reading<'a>| {
             // Where one gives effective lengths alone those are compared.
-            let both = one.joint.overall.zip(other.joint.overall);
+            let both = one.joint.overall().zip(other.joint.overall());
             let [one, other] = match both {
                 Some((one, other)) => [one, other],
                 None => [one, other].map(|it| self.adds(it.joint)),
@@ -274,10 +274,10 @@ impl<'a> ListTable<'a> {
         // An effective length is no overall one.
         let overall = found.from.iter().find_map(|list| {
             let reading = readings.iter().find(|it| it.list == *list)?;
-            reading.joint.overall
+            reading.joint.overall()
         });
         let is_overall =
-            |it: &Reading<'a>| Some(it.value) == found.stands && it.joint.overall.is_some();
+            |it: &Reading<'a>| Some(it.value) == found.stands && it.joint.overall().is_some();
         if !readings.iter().any(is_overall) {
             found.stands = overall;
         }
@@ -309,8 +309,8 @@ impl<'a> ListTable<'a> {
     fn adds(&self, joint: &Joint) -> Length {
         let loss = joint.makeup_loss.or(self.pins.nominal_loss);
         joint
-            .effective
-            .unwrap_or_else(|| joint.overall.unwrap_or_default() - loss.unwrap_or_default())
+            .effective()
+            .unwrap_or_else(|| joint.overall().unwrap_or_default() - loss.unwrap_or_default())
     }
 
     fn losses(&self, listed: &[ListedJoint]) -> Agreement<Length> {
@@ -338,7 +338,7 @@ impl<'a> ListTable<'a> {
             let joint = self.joint(it.list, it.index)?;
             // A blank one is no reading. That of the tally of record counts all the same: it is deducted as the pipe's,
             // or not at all, in every figure; at an open end it says nothing.
-            let counts = it.list == 0 && !it.open_end && joint.effective.is_none();
+            let counts = it.list == 0 && !it.open_end && joint.effective().is_none();
             let blank = counts.then(|| self.pins.nominal_loss.unwrap_or_default());
             Some(Reading {
                 list: it.list,

@@ -129,7 +129,7 @@ impl Derivation<'_> {
     /// `12.192 - 0.152, tallies/a.csv line 5`.
     pub(super) fn effective_of(&self, joint: &Joint, effective: Length) -> String {
         let line = self.tally_line(joint);
-        match joint.overall {
+        match joint.overall() {
             Some(overall) if overall != effective => {
                 format!(
                     "{} - {}, {line}",

@@ -76,7 +76,7 @@ fn run(inputs: &Inputs, view: SlotView<'_>, of_slot: &SlotFigures) -> Part {
         let Some(joint) = step.next.and_then(|next| view.tally.joints.get(next)) else {
             continue;
         };
-        let length = joint.overall.or(joint.effective);
+        let length = joint.length;
         let length = length.map_or_else(String::new, |length| show.number(length));
         part.lines(&format!(
             "[ ]  {:<9}{:<11}{length:>8}{:>9}  {} {} {}",

@@ -55,10 +55,7 @@ pub fn rows(inputs: &Inputs, figures: &Figures, choice: &Choice) -> Result<Strin
             let Some(joint) = view.tally.joints.get(piece.joint) else {
                 continue;
             };
-            let length = joint
-                .overall
-                .or(joint.effective)
-                .map_or_else(String::new, metres);
+            let length = joint.length.map_or_else(String::new, metres);
             let line = joint.line.to_string();
             let number = joint.number.as_str();
             writer.write_record([name, "joint", number, &length, "", "", &line])?;

@@ -186,15 +186,12 @@ fn tally(inputs: &Inputs, view: SlotView<'_>, of_slot: &SlotFigures) -> Part {
             continue;
         };
         let number = |length| show.number(length);
-        let overall = joint
-            .overall
-            .or(joint.effective)
-            .map_or(String::new(), number);
+        let length = joint.length.map_or_else(String::new, number);
         let loss = joint.makeup_loss.map_or_else(String::new, number);
         let plane = of_slot.chain.upper_plane(at);
         let plane = plane.map_or_else(String::new, |it| show.number(it.height()));
         part.lines(&format!(
-            "{:<10}{:<14}{:<9}{overall:>13}{loss:>11}{:>15}{plane:>13}  {}",
+            "{:<10}{:<14}{:<9}{length:>13}{loss:>11}{:>15}{plane:>13}  {}",
             joint.number,
             joint.serial.as_deref().unwrap_or_default(),
             joint.kind.map_or("", |kind| kind.name()),

@@ -243,7 +243,7 @@ fn length_of(state: &State, number: &str, serial: &str) -> Option<StyledLine> {
     let joint = joints.find(|it| {
         it.number == number && (serial.is_empty() || it.serial.as_deref() == Some(serial))
     })?;
-    let length = joint.overall.or(joint.effective)?;
+    let length = joint.length?;
     let label = format!("  {:<20}", "its length");
     Some(StyledLine::of(label, Role::Label).and(state.show.text(length), Role::Figure))
 }

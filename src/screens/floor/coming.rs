@@ -73,7 +73,7 @@ fn joints(state: &State, pen: &mut Pen<'_>, first: usize) {
         head("fit", Align::Left, 7),
     ]);
     for (index, joint) in tally.joints.iter().enumerate().skip(first).take(rows) {
-        let length = joint.overall.or(joint.effective);
+        let length = joint.length;
         let mut fit: Vec<&str> = figures
             .accessories
             .iter()

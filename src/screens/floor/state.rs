@@ -19,7 +19,7 @@ pub struct ByHand {
 fn digest(tally: &Tally, joints: usize) -> u64 {
     let mut hasher = DefaultHasher::new();
     for joint in tally.joints.iter().take(joints) {
-        let length = joint.effective.or(joint.overall).map(Length::nm);
+        let length = joint.length.map(Length::nm);
         let loss = joint.makeup_loss.map(Length::nm);
         (joint.number.as_str(), length, loss).hash(&mut hasher);
     }

@@ -298,9 +298,9 @@ fn next(state: &State, step: &RunStep) -> Option<(Large, Option<Large>, Option<L
     let number = large(words::next_is(kind), &joint.number, "");
     let serial = joint.serial.as_deref();
     let serial = serial.map(|serial| large(words::ITS_SERIAL.to_owned(), serial, ""));
-    let length = joint.overall.or(joint.effective);
+    let length = joint.length;
     let length = length.map(|length| {
-        let label = words::its_length(joint.overall.is_none());
+        let label = words::its_length(joint.overall().is_none());
         large(label.to_owned(), &state.show.number(length), unit(state))
     });
     Some((number, serial, length))

@@ -21,7 +21,7 @@ impl FilledColumns {
         let has = |of: fn(&Joint) -> bool| tally.joints.iter().any(of);
         Self {
             kind: has(|joint| joint.kind.is_some()),
-            overall: has(|joint| joint.overall.is_some()),
+            overall: has(|joint| joint.overall().is_some()),
             loss: has(|joint| joint.makeup_loss.is_some()),
             serial: has(|joint| joint.serial.is_some()),
             remarks: has(|joint| joint.remarks.is_some()),

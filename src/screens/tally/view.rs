@@ -189,7 +189,7 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<TableCell> {
         (format!("{}", index + 1), Role::Label),
         (joint.number.to_string(), Role::Title),
         plain(joint.kind.map_or("", |kind| kind.name()).to_owned()),
-        plain(number(joint.overall)),
+        plain(number(joint.overall())),
         plain(joint.makeup_loss.map_or_else(
             || "-".to_owned(),
             // In sixteenths of an inch the losses of one connector would all look alike.
@@ -207,7 +207,7 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<TableCell> {
         plain(joint.serial.as_deref().unwrap_or_default().to_owned()),
         (joint.line.to_string(), Role::Label),
     ]);
-    let remarks = joint.remarks.as_deref().unwrap_or_default();
+    let remarks = joint.remarks().unwrap_or_default();
     row.push((words::shortened(remarks, 40), Role::Label));
     let marks = if piece.is_some() {
         marks(state, index, joint, state.size.0 >= 110)

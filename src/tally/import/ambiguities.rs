@@ -139,7 +139,11 @@ pub(super) fn ask_about_lengths(
             .zip(found.joints.windows(2))
             .all(|(total, joints)| match (total, joints) {
                 ([before, after], [upper, lower]) => {
-                    let adds = if rises { lower.overall } else { upper.overall };
+                    let adds = if rises {
+                        lower.overall()
+                    } else {
+                        upper.overall()
+                    };
                     Some((*after - *before).abs()) == adds
                 }
                 _ => false,

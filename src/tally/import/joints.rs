@@ -18,7 +18,7 @@ use super::table::TallyTable;
 use super::totals::Totals;
 use crate::measure::{DecimalMark, Excerpt, Length, MAX_JOINT, MIN_JOINT, ParsedLength, Unit};
 use crate::tally::claim::Claimed;
-use crate::tally::joint::{Joint, Kind, Written};
+use crate::tally::joint::{Joint, Kind, LengthKind, Written};
 use crate::tally::remarks::{SkipReason, Skipped, UnknownKind};
 
 /// The columns that a joint's row is read from.
@@ -318,22 +318,23 @@ impl JointReader<'_> {
         Some(Joint {
             line,
             number: self.cells.grid.kept(number),
-            serial: text(self.serial),
+            // No serial is no text that joints could share.
+            serial: text(self.serial).filter(|text| !says_nothing(text)),
             kind,
             written: Written::new(length.unit, length.decimals),
             loss_written: loss.map(|loss| Written::new(loss.unit, loss.decimals)),
-            overall: self.overall.map(|_| length.length),
-            makeup_loss,
-            effective: if self.overall.is_none() {
-                Some(length.length)
-            } else {
-                None
+            length_kind: match self.overall {
+                Some(_) => LengthKind::Overall,
+                None => LengthKind::Effective,
             },
+            length: Some(length.length),
+            makeup_loss,
             remarks: if is_longer {
                 self.spilled(row).or_else(|| text(self.remarks))
             } else {
                 text(self.remarks)
-            },
+            }
+            .map(Box::new),
         })
     }
 

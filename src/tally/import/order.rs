@@ -160,7 +160,7 @@ fn from_remarks(joints: &[Joint]) -> Option<(Order, OrderSign)> {
         .iter()
         .filter(|joint| joint.kind != Some(Kind::Landing));
     let names = |joint: &Joint| {
-        let remarks = joint.remarks.as_deref().map(without_reasons);
+        let remarks = joint.remarks().map(without_reasons);
         names_shoe(&joint.number) || remarks.is_some_and(|it| names_shoe(&it))
     };
     let (first, last) = (conductor.next()?, conductor.next_back()?);

@@ -9,7 +9,7 @@ mod rows;
 
 use super::*;
 use crate::measure::{DecimalMark, Length, Unit};
-use crate::tally::{Kind, Pins, PipeString, SkipReason, Tally};
+use crate::tally::{Joint, Kind, Pins, PipeString, SkipReason, Tally};
 
 fn mm(millimetres: i64) -> Length {
     Length::from_mm(millimetres)
@@ -50,11 +50,7 @@ fn units(unit: Unit) -> Options {
 
 /// Overall lengths, shoe first.
 fn lengths(tally: &Tally) -> Vec<Length> {
-    tally
-        .joints
-        .iter()
-        .filter_map(|joint| joint.overall)
-        .collect()
+    tally.joints.iter().filter_map(Joint::overall).collect()
 }
 
 fn losses(tally: &Tally) -> Vec<Option<Length>> {
@@ -93,7 +89,7 @@ fn the_plain_form_is_read_as_it_stands() {
     assert_eq!(kinds, [Some(Kind::Shoe), None, Some(Kind::Top)]);
     assert_eq!(tally.joints[1].serial.as_deref(), Some("S-2"));
     assert_eq!(tally.joints[2].serial, None);
-    assert_eq!(tally.joints[1].remarks.as_deref(), Some("dented, passed"));
+    assert_eq!(tally.joints[1].remarks(), Some("dented, passed"));
     assert_eq!(tally.unit, Unit::Metre);
     assert!(tally.skipped.is_empty() && !tally.order_assumed && !tally.effective_only);
     let lines: Vec<u32> = tally.joints.iter().map(|joint| joint.line).collect();
@@ -290,7 +286,7 @@ fn overall_and_effective_lengths_together_give_the_loss() {
 #[test]
 fn effective_lengths_alone_are_summed_as_they_are() {
     let tally = tally("Jt,Net (m)\n1,12.100\n2,12.050\n3,12.148\n");
-    assert!(tally.effective_only && tally.joints.iter().all(|joint| joint.overall.is_none()));
+    assert!(tally.effective_only && tally.joints.iter().all(|joint| joint.overall().is_none()));
     assert_eq!(string_length(&tally), mm(36_298));
     let stated = with(
         "Jt,Length (m)\n1,12.100\n2,12.050\n",
@@ -404,4 +400,13 @@ fn losses_without_a_unit_take_the_jobs_unless_the_lengths_are_in_the_other_syste
         with(feet, &answered).joints[1].makeup_loss,
         Some(crate::measure::Length::from_nm(152_400_000))
     );
+}
+
+#[test]
+fn a_serial_that_says_nothing_is_none() {
+    let tally = tally(
+        "joint,serial,length (m)\n1,N/A,12.1\n2,-,12.2\n3,n/a,12.3\n4,none,12.4\n5,N/A,12.5\n6,NA-7,12.6\n",
+    );
+    let serials: Vec<_> = tally.joints.iter().map(|it| it.serial.as_deref()).collect();
+    assert_eq!(serials, [None, None, None, None, None, Some("NA-7")]);
 }

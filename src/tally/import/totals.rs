@@ -47,7 +47,7 @@ struct Sum {
 impl Sum {
     fn add(&mut self, joint: &Joint) {
         self.joints += 1;
-        self.lengths += joint.overall.or(joint.effective).unwrap_or_default();
+        self.lengths += joint.length.unwrap_or_default();
         self.losses += joint.makeup_loss.unwrap_or_default();
     }
 

@@ -57,7 +57,7 @@ fn rows(tally: &Tally) -> Vec<Row> {
         (
             joint.number.to_string(),
             joint.kind,
-            joint.overall,
+            joint.overall(),
             joint.makeup_loss,
         )
     };

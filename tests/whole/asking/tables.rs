@@ -138,7 +138,7 @@ fn columns_are_named_by_letter_number_or_heading() {
     ] {
         let tally = tally(text, &named);
         assert_eq!(length(&tally), mm(24_150));
-        assert_eq!(tally.joints[1].remarks.as_deref(), Some("dent"));
+        assert_eq!(tally.joints[1].remarks(), Some("dent"));
     }
     // A choice outranks what the headings say.
     let two = "Jt,OAL (m),OAL strapped again (m)\n1,12.1,12.3\n2,12.2,12.4\n";
@@ -181,7 +181,7 @@ fn text_lined_up_by_two_or_more_spaces_is_read_as_columns() {
     let tally = read_as("aligned", text.as_bytes(), &Options::default());
     assert_eq!(numbers(&tally), ["1", "2", "3", "4"]);
     assert_eq!(length(&tally), mm(49_000 - 300));
-    assert_eq!(tally.joints[1].remarks.as_deref(), Some("box dented"));
+    assert_eq!(tally.joints[1].remarks(), Some("box dented"));
     assert_eq!(tally.joints[2].serial, None);
     assert_eq!(tally.joints[2].line, 6);
     let skipped: Vec<u32> = tally.skipped.iter().map(|it| it.line).collect();
@@ -270,10 +270,7 @@ fn files_of_another_kind_are_named_for_what_they_are() {
 fn remarks_that_spill_over_are_remarks_and_figures_are_a_question() {
     let text = b"Jt,OAL (m),Remarks\n1,12.1,dent, 3 mm deep, passed\n2,12.2,\n";
     let tally = read_as("spilled", text, &Options::default());
-    assert_eq!(
-        tally.joints[0].remarks.as_deref(),
-        Some("dent, 3 mm deep, passed")
-    );
+    assert_eq!(tally.joints[0].remarks(), Some("dent, 3 mm deep, passed"));
     // What spills over is looked through as well.
     let rejected = refusal(
         b"Jt,OAL (m),Remarks\n1,12.1,dent, rejected\n2,12.2,\n",
@@ -292,5 +289,5 @@ fn remarks_that_spill_over_are_remarks_and_figures_are_a_question() {
          columns = { remarks = \"C\" } })"
     );
     let named = read_as("named", figures, &column("remarks=C"));
-    assert_eq!(named.joints[0].remarks.as_deref(), Some("dent, 12.3"));
+    assert_eq!(named.joints[0].remarks(), Some("dent, 12.3"));
 }

@@ -69,11 +69,8 @@ fn quoted_fields_may_hold_separators_quotes_and_line_ends() {
     let tally = tally(
         "\"Jt\",\"OAL (m)\",\"Remarks\"\n\"1\",\"12.1\",\"a, b\"\n\"2\",\"12.2\",\"6\"\" mark\ntwo lines\"\n3,12.3,\n",
     );
-    assert_eq!(tally.joints[0].remarks.as_deref(), Some("a, b"));
-    assert_eq!(
-        tally.joints[1].remarks.as_deref(),
-        Some("6\" mark\ntwo lines")
-    );
+    assert_eq!(tally.joints[0].remarks(), Some("a, b"));
+    assert_eq!(tally.joints[1].remarks(), Some("6\" mark\ntwo lines"));
     assert_eq!(tally.joints[2].line, 5);
 }
 
