@@ -83,6 +83,13 @@ pub(super) struct SheetMarks {
 }
 
 impl SheetMarks {
+    /// Everything is shown as it is.
+    pub(super) const NONE: Self = Self {
+        hidden: BTreeMap::new(),
+        struck: BTreeSet::new(),
+        merged: BTreeMap::new(),
+    };
+
     /// Whether everything is shown as it is.
     pub(super) fn is_empty(&self) -> bool {
         self.hidden.is_empty() && self.struck.is_empty() && self.merged.is_empty()

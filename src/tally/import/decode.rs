@@ -8,6 +8,7 @@ use encoding_rs::{Encoding, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
 
 use super::damage::NotText;
 use super::error::Problem;
+use super::limits::{Limit, MAX_DECODED};
 
 /// The text of a file and how it was encoded.
 #[derive(Clone, Debug)]
@@ -32,13 +33,21 @@ pub fn decode(bytes: &[u8]) -> Result<Decoded<'_>, Problem> {
         .or_else(|| utf16_without_mark(bytes).map(|encoding| (encoding, 0)))
         .unwrap_or((UTF_8, 0));
     let body = bytes.get(mark..).unwrap_or_default();
+    let refuse_long = || {
+        if bytes.len() <= MAX_DECODED {
+            return Ok(());
+        }
+        let limit = Limit::Decoded;
+        Err(Problem::Beyond { line: 1, limit })
+    };
     let (text, encoding) = if encoding == UTF_8 {
         match std::str::from_utf8(body) {
             Ok(text) => (Cow::Borrowed(text), UTF_8),
-            Err(_) if mark == 0 => (
-                WINDOWS_1252.decode_without_bom_handling(body).0,
-                WINDOWS_1252,
-            ),
+            Err(_) if mark == 0 => {
+                refuse_long()?;
+                let text = WINDOWS_1252.decode_without_bom_handling(body).0;
+                (text, WINDOWS_1252)
+            }
             Err(error) => {
                 return Err(Problem::Binary {
                     what: NotText::MarkedUtf8(mark + error.valid_up_to() + 1),
@@ -46,6 +55,7 @@ pub fn decode(bytes: &[u8]) -> Result<Decoded<'_>, Problem> {
             }
         }
     } else {
+        refuse_long()?;
         let (text, failed) = encoding.decode_without_bom_handling(body);
         if failed {
             return Err(Problem::Binary {

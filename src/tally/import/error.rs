@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use super::damage::{NotText, WorkbookDamage};
+use super::limits::Limit;
 use super::options::{LineSpan, MIB};
 use super::order_signs::{Misplaced, OrderSign};
 use super::place::CellRef;
@@ -467,17 +468,22 @@ pub enum Problem {
         /// How many lines it takes in.
         lines: u32,
     },
-    /// More joints than are read.
-    #[error("line {line}: more than {most} joints; a tally lists one string")]
-    TooManyJoints {
-        /// The line on which there are too many.
+    /// More than is read.
+    #[error("line {line}: {limit}")]
+    Beyond {
+        /// The line on which it is too much.
         line: u32,
-        /// The most that are read.
-        most: usize,
+        /// What there is too much of.
+        limit: Limit,
     },
     /// The rest of a long list of problems.
     #[error("and {0} more problems of the same kinds")]
     More(usize),
+    /// The rest of a list of problems that was not followed to its end.
+    #[error(
+        "and at least {0} more problems of the same kinds; the rest of the file was not looked at"
+    )]
+    AtLeast(usize),
 }
 
 fn hidden_too(hidden: &str) -> String {

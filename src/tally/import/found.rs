@@ -1,10 +1,12 @@
 //! What the rows of a table hold, in the order of the page.
 
 use super::grid::Grid;
+use super::limits::MAX_READING;
 use crate::measure::{ParsedLength, Unit, visible_lines};
 use crate::tally::claim::{Claim, Claimed};
 use crate::tally::joint::Joint;
 use crate::tally::remarks::{SkipReason, Skipped, UnknownKind};
+use crate::tally::string::Piece;
 
 /// Joints, claims and lines that are not used.
 pub(super) struct FoundRows {
@@ -15,15 +17,39 @@ pub(super) struct FoundRows {
     pub(super) unknown_kinds: Vec<UnknownKind>,
     /// The unit of the length column, once it is known.
     pub(super) unit: Option<Unit>,
+    /// How many bytes their texts take beside them.
+    pub(super) kept: usize,
 }
 
+/// What the string that is made of a joint, and the search for repeats, take.
+const DERIVED: usize = size_of::<Piece>() + size_of::<u64>();
+
 impl FoundRows {
+    /// Adds a joint.
+    pub(super) fn push(&mut self, joint: Joint) {
+        self.kept += joint.kept_elsewhere();
+        self.joints.push(joint);
+    }
+
+    /// Whether so many bytes do not do for all this, nor for what is made of it once the file is closed.
+    pub(super) fn is_beyond(&self, room: usize) -> bool {
+        let joints = self.joints.len();
+        let held = joints * size_of::<Joint>()
+            + self.skipped.len() * size_of::<Skipped>()
+            + self.claims.len() * size_of::<Claim>()
+            + self.unknown_kinds.len() * size_of::<UnknownKind>()
+            + self.kept;
+        held > room || held + joints * DERIVED > MAX_READING
+    }
+
     /// Lists a row that is not used as a joint.
     pub(super) fn skip(&mut self, grid: &Grid<'_>, row: usize, why: SkipReason) {
+        let text = visible_lines(&grid.joined(row)).into_owned();
+        self.kept += text.capacity();
         self.skipped.push(Skipped {
             line: grid.line(row),
             why,
-            text: visible_lines(&grid.joined(row)).into_owned(),
+            text,
         });
     }
 

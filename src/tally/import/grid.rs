@@ -1,10 +1,10 @@
 //! The cells of a text or of a sheet, row by row, each row with the line on which it starts.
 
 use compact_str::CompactString;
-use csv::StringRecord;
 use memchr::memchr;
 
-use super::cell::{CellValue, MAX_MERGED, SheetMarks, SheetRow};
+use super::cell::{CellValue, MAX_MERGED, SheetCell, SheetMarks, SheetRow};
+use super::row_store::RowStore;
 use crate::finding::RowSign;
 use crate::measure::{Excerpt, visible_lines};
 
@@ -15,19 +15,14 @@ const LISTED: usize = 200;
 /// which something is quoted are copied.
 #[derive(Clone, Debug)]
 pub(super) struct Grid<'t> {
-    text: &'t str,
-    /// The cells of rows with quotes, one after the other, the quotes taken off.
-    unquoted: String,
-    /// The end of each cell after the first of its row, as if no separators were between them.
-    ends: Vec<u32>,
-    rows: Vec<GridRow>,
+    store: RowStore<'t>,
+    /// Where parts of rows are looked at in place of the rows: which, in this order.
+    slices: Option<Vec<RowSlice>>,
     /// Runs of blank lines: the first line, and how many.
     blanks: Vec<(u32, u32)>,
     pub(super) separator: u8,
     /// Whether every cell is known to show as it is.
     harmless: bool,
-    /// Of a workbook: whether each cell, in the order of `ends`, is a number. Empty for text.
-    numbers: Vec<bool>,
     pub(super) workbook: bool,
     /// Of a workbook: what is hidden or struck through.
     marks: SheetMarks,
@@ -54,36 +49,23 @@ impl RowSlice {
     }
 }
 
-#[derive(Clone, Copy, Debug)]
-struct GridRow {
-    /// Where it starts, in `text` or in `unquoted`.
-    start: u32,
-    /// The row's first cell in `ends`.
-    first: u32,
-    /// How many of its cells are not looked at: those of tables to the left of this one.
-    skip: u16,
-    /// How many cells it has.
-    cells: u32,
-    line: u32,
-    /// Whether it is in `unquoted`.
-    quoted: bool,
-}
-
 impl<'t> Grid<'t> {
     /// A grid for the rows of a text, which are added one after the other.
-    pub(super) fn of_text(text: &'t str, separator: u8) -> Self {
+    pub(super) const fn of_text(text: &'t str, separator: u8) -> Self {
         Self {
-            text,
-            unquoted: String::new(),
-            ends: Vec::new(),
-            rows: Vec::new(),
+            store: RowStore::new(text),
+            slices: None,
             blanks: Vec::new(),
             separator,
             harmless: false,
-            numbers: Vec::new(),
             workbook: false,
-            marks: SheetMarks::default(),
+            marks: SheetMarks::NONE,
         }
+    }
+
+    /// Adds a row that lies in the text as it is: where it starts, and where each of its cells ends from there.
+    pub(super) fn push(&mut self, start: usize, ends: &[u32], line: u32) {
+        self.store.push_in_text(start, ends, line);
     }
 
     /// Adds a run of blank lines.
@@ -91,41 +73,26 @@ impl<'t> Grid<'t> {
         self.blanks.push((line, lines));
     }
 
+    /// How many bytes the text and the places of its cells take.
+    pub(super) fn bytes(&self) -> usize {
+        self.store.bytes() + self.blanks.len() * size_of::<(u32, u32)>()
+    }
+
     /// A grid for rows of cells that were found one by one.
-    pub(super) fn of_cells() -> Grid<'static> {
+    pub(super) const fn of_cells() -> Grid<'static> {
         Grid::of_text("", b' ')
     }
 
-    /// Adds a row of such cells.
+    /// Adds a row of cells that are copied.
     pub(super) fn push_cells<'c>(&mut self, cells: impl Iterator<Item = &'c str>, line: u32) {
-        let (start, first) = (self.unquoted.len(), self.ends.len());
-        for cell in cells {
-            self.unquoted.push_str(cell);
-            self.ends.push(place(self.unquoted.len() - start));
-        }
-        self.rows.push(GridRow {
-            start: place(start),
-            first: place(first),
-            skip: 0,
-            cells: place(self.ends.len() - first),
-            line,
-            quoted: true,
-        });
+        self.store.push_copied(cells, line);
     }
 
     /// The cells of a sheet. Rows that hold nothing are runs of blank lines.
     pub(super) fn of_rows(rows: &[SheetRow]) -> Self {
         let mut grid = Self {
-            text: "",
-            unquoted: String::new(),
-            ends: Vec::new(),
-            rows: Vec::with_capacity(rows.len()),
-            blanks: Vec::new(),
-            separator: b'|',
-            harmless: false,
-            numbers: Vec::new(),
             workbook: true,
-            marks: SheetMarks::default(),
+            ..Self::of_text("", b'|')
         };
         let mut next = 1;
         for row in rows {
@@ -134,22 +101,18 @@ impl<'t> Grid<'t> {
             }
             // Of tables side by side the second begins with the lines of the first again.
             next = next.max(row.line.saturating_add(1));
-            // A sheet holds at most 64 MiB of text and eight million cells, so that places fit a u32.
-            let start = grid.unquoted.len();
-            grid.rows.push(GridRow {
-                start: place(start),
-                first: place(grid.ends.len()),
-                skip: skipped(row.skip),
-                cells: place(row.looked_at().len()),
-                line: row.line,
-                quoted: true,
+            let cells = row.cells.iter();
+            grid.push_cells(cells.clone().map(SheetCell::text), row.line);
+            let is_number = |cell: &SheetCell| matches!(cell.value, CellValue::Number(_));
+            grid.store.set_numbers(cells.map(is_number));
+        }
+        if rows.iter().any(|row| row.skip > 0) {
+            let slices = rows.iter().enumerate().map(|(row, of)| RowSlice {
+                row,
+                from: of.skip,
+                to: usize::MAX,
             });
-            for cell in &row.cells {
-                grid.unquoted.push_str(cell.text());
-                grid.ends.push(place(grid.unquoted.len() - start));
-                grid.numbers
-                    .push(matches!(cell.value, CellValue::Number(_)));
-            }
+            grid.slices = Some(slices.collect());
         }
         grid
     }
@@ -195,40 +158,38 @@ impl<'t> Grid<'t> {
 
     /// The column of the file that a cell is in, counted from 1.
     pub(super) fn column(&self, row: usize, column: usize) -> usize {
-        let skip = self.rows.get(row).map_or(0, |row| row.skip);
-        usize::from(skip) + column + 1
+        self.slice(row).from + column + 1
     }
 
     /// The same cells, of which these parts of rows are looked at, in this order.
-    pub(super) fn taken(&self, slices: &[RowSlice]) -> Self {
-        let part = |slice: &RowSlice| {
-            let row = self.rows.get(slice.row)?;
-            let cells = usize::try_from(row.cells).ok()?;
-            let from = slice.from.min(cells);
-            Some(GridRow {
-                skip: skipped(from),
-                cells: place(slice.to.min(cells).saturating_sub(from)),
-                ..*row
-            })
-        };
+    pub(super) fn taken(self, slices: Vec<RowSlice>) -> Self {
         Self {
-            rows: slices.iter().filter_map(part).collect(),
-            ..self.clone()
+            slices: Some(slices),
+            ..self
+        }
+    }
+
+    /// What is looked at of a row.
+    #[inline]
+    fn slice(&self, row: usize) -> RowSlice {
+        match &self.slices {
+            None => RowSlice::whole(row),
+            Some(slices) => slices.get(row).copied().unwrap_or(RowSlice {
+                row: usize::MAX,
+                from: 0,
+                to: 0,
+            }),
         }
     }
 
     /// Whether a cell is a number of a workbook: its decimal mark is a point, whatever text uses.
     pub(super) fn is_number(&self, row: usize, column: usize) -> bool {
-        self.workbook && self.number_at(row, column).unwrap_or(false)
-    }
-
-    fn number_at(&self, row: usize, column: usize) -> Option<bool> {
-        let row = self.rows.get(row)?;
-        if column >= usize::try_from(row.cells).ok()? {
-            return None;
+        if !self.workbook {
+            return false;
         }
-        let cell = usize::try_from(row.first).ok()? + usize::from(row.skip) + column;
-        self.numbers.get(cell).copied()
+        let of = self.slice(row);
+        let column = of.from + column;
+        column < of.to && self.store.is_number(of.row, column)
     }
 
     /// The widest of the rows from `row` on.
@@ -239,56 +200,29 @@ impl<'t> Grid<'t> {
             .unwrap_or(0)
     }
 
-    /// Adds a row: it is in the text at `start`, or is copied where something in it is quoted.
-    pub(super) fn push(&mut self, record: &StringRecord, start: Option<usize>, line: u32) {
-        let row = GridRow {
-            start: place(start.unwrap_or(self.unquoted.len())),
-            first: place(self.ends.len()),
-            skip: 0,
-            cells: place(record.len()),
-            line,
-            quoted: start.is_none(),
-        };
-        if row.quoted {
-            self.unquoted.push_str(record.as_slice());
-        }
-        let ends = (0..record.len()).filter_map(|cell| record.range(cell));
-        self.ends.extend(ends.map(|range| place(range.end)));
-        self.rows.push(row);
-    }
-
     /// The text of rows as it stands in the file, separators and all; `None` where something in them is
-    /// quoted, or they are cells of a workbook.
+    /// quoted, or they are parts of rows, or cells of a workbook.
     pub(super) fn text_of(&self, rows: std::ops::Range<usize>) -> Option<&str> {
-        let rows = self.rows.get(rows)?;
-        if rows.iter().any(|row| row.quoted || row.skip > 0) {
+        if self.slices.is_some() {
             return None;
         }
-        let (first, last) = (rows.first()?, rows.last()?);
-        let at = |place: u32| usize::try_from(place).ok();
-        let cells = at(last.cells)?;
-        let end = match cells.checked_sub(1) {
-            None => 0,
-            Some(before) => at(*self.ends.get(at(last.first)? + before)?)? + before,
-        };
-        // Of tables side by side the rows do not follow each other in the text.
-        self.text.get(at(first.start)?..at(last.start)? + end)
+        self.store.text_of_rows(rows)
     }
 
     pub(super) fn len(&self) -> usize {
-        self.rows.len()
+        self.slices.as_ref().map_or(self.store.len(), Vec::len)
     }
 
     /// The line on which a row starts.
     pub(super) fn line(&self, row: usize) -> u32 {
-        self.rows.get(row).map_or(0, |row| row.line)
+        self.store.line(self.slice(row).row)
     }
 
     /// How many cells a row has.
     pub(super) fn width(&self, row: usize) -> usize {
-        self.rows
-            .get(row)
-            .map_or(0, |row| usize::try_from(row.cells).unwrap_or(0))
+        let of = self.slice(row);
+        let all = self.store.width(of.row);
+        all.min(of.to).saturating_sub(of.from)
     }
 
     /// The text of a cell without spaces around it; blank beyond the end of the row.
@@ -301,26 +235,14 @@ impl<'t> Grid<'t> {
         }
     }
 
+    #[inline]
     fn raw_cell(&self, row: usize, column: usize) -> Option<&str> {
-        let row = self.rows.get(row)?;
-        let at = |place: u32| usize::try_from(place).ok();
-        if column >= at(row.cells)? {
-            return None;
+        if self.slices.is_none() {
+            return self.store.cell(row, column);
         }
-        let column = column + usize::from(row.skip);
-        let cell = at(row.first)? + column;
-        let end = at(*self.ends.get(cell)?)?;
-        let start = match column {
-            0 => 0,
-            _ => at(*self.ends.get(cell - 1)?)?,
-        };
-        let from = at(row.start)?;
-        if row.quoted {
-            self.unquoted.get(from + start..from + end)
-        } else {
-            // In the text itself a separator is before each cell but the first.
-            self.text.get(from + start + column..from + end + column)
-        }
+        let of = self.slice(row);
+        let column = of.from + column;
+        (column < of.to).then(|| self.store.cell(of.row, column))?
     }
 
     /// A text of a cell as it is kept beyond the reader: control characters as their code, but for the
@@ -371,7 +293,7 @@ impl<'t> Grid<'t> {
     /// Notes that a text holds no character that is shown as its code.
     pub(super) fn set_harmless(&mut self) {
         // Only what is quoted can hold a line end, and of those the line feed alone is kept.
-        self.harmless = memchr(b'\r', self.unquoted.as_bytes()).is_none();
+        self.harmless = memchr(b'\r', self.store.copied().as_bytes()).is_none();
     }
 
     pub(super) fn blanks(&self) -> &[(u32, u32)] {
@@ -387,14 +309,4 @@ fn shown(text: &str) -> CompactString {
     } else {
         CompactString::from(visible_lines(text))
     }
-}
-
-/// A text is at most 256 MiB long (in UTF-8 at most three times that), so that places in it fit a u32.
-fn place(at: usize) -> u32 {
-    u32::try_from(at).unwrap_or(u32::MAX)
-}
-
-/// Tables side by side begin within the columns of a sheet.
-fn skipped(cells: usize) -> u16 {
-    u16::try_from(cells).unwrap_or(u16::MAX)
 }

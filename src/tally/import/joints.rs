@@ -8,7 +8,8 @@ use super::found::FoundRows;
 use super::grid::Grid;
 use super::landing::Landing;
 use super::lengths::LengthReader;
-use super::options::{ColumnRole, MAX_JOINTS, Options};
+use super::limits::{Limit, MAX_JOINTS, MAX_READING};
+use super::options::{ColumnRole, Options};
 use super::place::letters;
 use super::problems::Problems;
 use super::question::Question;
@@ -81,17 +82,25 @@ pub(super) fn read(
             skipped: Vec::new(),
             unknown_kinds: Vec::new(),
             unit: table.unit(table.length()),
+            kept: 0,
         },
     };
     for row in 0..table.header {
         reader.found.skip(grid, row, SkipReason::AboveTable);
     }
+    let room = MAX_READING.saturating_sub(grid.bytes());
     for (row, kind) in rows.iter() {
-        if reader.found.joints.len() >= MAX_JOINTS && kind == RowKind::Joint {
-            problems.push(Problem::TooManyJoints {
-                line: grid.line(row),
-                most: MAX_JOINTS,
-            });
+        let beyond = if reader.found.joints.len() >= MAX_JOINTS && kind == RowKind::Joint {
+            Some(Limit::Joints)
+        } else {
+            reader.found.is_beyond(room).then_some(Limit::Memory)
+        };
+        if let Some(limit) = beyond {
+            let line = grid.line(row);
+            problems.push(Problem::Beyond { line, limit });
+            break;
+        }
+        if problems.are_too_many() {
             break;
         }
         if kind == RowKind::LeftOut {
@@ -155,7 +164,7 @@ impl JointReader<'_> {
             RowKind::Joint => {
                 if let Some(joint) = self.joint(row, problems) {
                     self.totals.add(&joint);
-                    self.found.joints.push(joint);
+                    self.found.push(joint);
                 }
             }
             RowKind::PerhapsJoint => self.perhaps_joint(row, problems),

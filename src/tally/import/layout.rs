@@ -8,36 +8,40 @@ use super::table::TallyTable;
 use crate::tally::remarks::FileNote;
 
 /// A table found in a grid.
-pub(super) struct Found {
+pub(super) struct Found<'t> {
+    /// The grid; where tables side by side were found, with these one under the other.
+    pub(super) grid: Grid<'t>,
     pub(super) table: TallyTable,
-    /// Where tables side by side were found: the parts of rows to read in place of the rows.
+    /// Where tables side by side were found: the parts of rows that are read in place of the rows.
     pub(super) slices: Option<Vec<RowSlice>>,
     /// What is to be said of that.
     pub(super) note: Option<FileNote>,
 }
 
 /// Finds the table of a grid.
-pub(super) fn find(grid: &Grid, options: &Options) -> Result<Found, Vec<Problem>> {
-    let mut header = locate(grid, options)?;
+pub(super) fn find<'t>(grid: Grid<'t>, options: &Options) -> Result<Found<'t>, Vec<Problem>> {
+    let mut header = locate(&grid, options)?;
     let Some(tables) = header.tables.take() else {
         return Ok(Found {
-            table: TallyTable::of_header(grid, header, options)?,
+            table: TallyTable::of_header(&grid, header, options)?,
+            grid,
             slices: None,
             note: None,
         });
     };
     let plan = tables
         .plan(
-            grid,
+            &grid,
             (header.row, header.second.unwrap_or(header.row) + 1),
             &header.roles,
             options,
         )
         .map_err(|question| vec![question.into()])?;
     tables.narrow(&mut header.roles);
-    let narrowed = grid.taken(&plan.slices);
+    let grid = grid.taken(plan.slices.clone());
     Ok(Found {
-        table: TallyTable::of_header(&narrowed, header, options)?,
+        table: TallyTable::of_header(&grid, header, options)?,
+        grid,
         slices: Some(plan.slices),
         note: Some(plan.note),
     })

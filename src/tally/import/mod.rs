@@ -28,6 +28,7 @@ mod joints;
 mod landing;
 mod layout;
 mod lengths;
+mod limits;
 mod named_joints;
 mod not_run;
 mod options;
@@ -37,6 +38,7 @@ mod place;
 mod problems;
 mod question;
 mod reader;
+mod row_store;
 mod rows;
 mod sheets;
 mod side_by_side;
@@ -53,9 +55,10 @@ mod workbook;
 pub use damage::{NotText, WorkbookDamage};
 pub use decode::decode;
 pub use error::Problem;
+pub use limits::{Limit, MAX_JOINTS};
 pub use options::{
-    AnswerError, Blocks, ColumnChoice, ColumnRole, LengthColumn, LineSpan, MAX_FILE, MAX_JOINTS,
-    MIB, NotRun, Options,
+    AnswerError, Blocks, ColumnChoice, ColumnRole, LengthColumn, LineSpan, MAX_FILE, MIB, NotRun,
+    Options,
 };
 pub use order_signs::{Misplaced, OrderSign};
 pub use place::CellRef;

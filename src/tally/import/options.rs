@@ -14,10 +14,6 @@ pub const MAX_FILE: u64 = 256 * MIB;
 /// Bytes of a mebibyte.
 pub const MIB: u64 = 1024 * 1024;
 
-/// Most joints in one tally. A file of the largest size could list sixteen times as many in rows of
-/// four bytes; no conductor has a thousand, and the bound keeps memory within a few gigabytes.
-pub const MAX_JOINTS: usize = 4_000_000;
-
 /// The answers to the questions that a file may leave open, and what it is read for.
 #[derive(Clone, Debug, Default)]
 pub struct Options {

@@ -41,6 +41,9 @@ impl fmt::Display for ReadError {
 
 impl std::error::Error for ReadError {}
 
+/// After how many problems a file is not read on.
+const TOO_MANY: usize = 100_000;
+
 /// Problems as they are found, with a bound on how many are kept.
 #[derive(Debug, Default)]
 pub(super) struct Problems {
@@ -57,6 +60,11 @@ impl Problems {
         }
     }
 
+    /// Whether there are so many that it is no use to look for more.
+    pub(super) const fn are_too_many(&self) -> bool {
+        self.more >= TOO_MANY
+    }
+
     pub(super) fn is_empty(&self) -> bool {
         self.kept.is_empty()
     }
@@ -68,7 +76,11 @@ impl Problems {
 
     pub(super) fn into_result(mut self) -> Result<(), Vec<Problem>> {
         if self.more > 0 {
-            self.kept.push(Problem::More(self.more));
+            self.kept.push(if self.are_too_many() {
+                Problem::AtLeast(self.more)
+            } else {
+                Problem::More(self.more)
+            });
         }
         if self.kept.is_empty() {
             Ok(())

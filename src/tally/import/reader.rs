@@ -8,6 +8,8 @@ use super::ambiguities::{
 use super::decode::decode;
 use super::error::Problem;
 use super::grid::Grid;
+use super::layout::Found;
+use super::limits::Limit;
 use super::options::Options;
 use super::problems::Problems;
 use super::rows::Rows;
@@ -35,9 +37,9 @@ pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
         }]);
     }
     let decoded = decode(bytes).map_err(|problem| vec![problem])?;
-    let laid = find_table(&decoded.text, options)?;
-    let mut tally = understand(&laid.grid, &laid.table, options)?;
-    tally.notes.extend(laid.note);
+    let found = find_table(&decoded.text, options)?;
+    let mut tally = understand(&found.grid, &found.table, options)?;
+    tally.notes.extend(found.note);
     Ok(Tally {
         encoding: Cow::Borrowed(decoded.encoding),
         ..tally
@@ -48,6 +50,13 @@ pub fn read(bytes: &[u8], options: &Options) -> Result<Tally, Vec<Problem>> {
 fn understand(grid: &Grid, table: &TallyTable, options: &Options) -> Result<Tally, Vec<Problem>> {
     let mut problems = Problems::default();
     let mut rows = Rows::classify(grid, table);
+    if let Some(row) = rows.beyond {
+        problems.push(Problem::Beyond {
+            line: grid.line(row),
+            limit: Limit::Others,
+        });
+        problems.or_stop()?;
+    }
     let doubted = not_run::settle(grid, table, &mut rows, options.not_run, &mut problems);
     let decimal = decimal::settle(grid, table, &rows, options.decimal, &mut problems);
     if options.decimal.is_none() {
@@ -97,12 +106,15 @@ fn understand(grid: &Grid, table: &TallyTable, options: &Options) -> Result<Tall
 
 /// Tries each separator and keeps the one under which the header names the most columns; where none does,
 /// columns that spaces line up.
-fn find_table<'t>(text: &'t str, options: &Options) -> Result<Laid<'t>, Vec<Problem>> {
+fn find_table<'t>(text: &'t str, options: &Options) -> Result<Found<'t>, Vec<Problem>> {
     let mut best: Option<(usize, u8)> = None;
     let mut failure: Option<(u8, Vec<Problem>)> = None;
+    // Under which separator a quote is open where the sample ends.
+    let mut open: Option<u8> = None;
     for separator in text::SEPARATORS {
         let sample = text::sample(text, separator);
-        match layout::find(&sample, options) {
+        open = open.or(sample.in_quotes.then_some(separator));
+        match layout::find(sample.grid, options) {
             Ok(found) if best.is_none_or(|(named, _)| found.table.named() > named) => {
                 best = Some((found.table.named(), separator));
             }
@@ -119,31 +131,16 @@ fn find_table<'t>(text: &'t str, options: &Options) -> Result<Laid<'t>, Vec<Prob
     if let Some((_, separator)) = best {
         // A title block longer than the sample would have failed above, so the whole file has the same
         // header.
-        return laid(text::whole(text, separator)?, options);
+        return layout::find(text::whole(text, separator)?, options);
+    }
+    // A quote that is never closed hides the header.
+    if let Some(separator) = open {
+        text::whole(text, separator)?;
     }
     let (reached, problems) = failure.unwrap_or_default();
     match aligned::grid(text) {
         _ if reached > 1 => Err(problems),
-        Some(grid) => laid(grid?, options),
+        Some(grid) => layout::find(grid?, options),
         None => Err(aligned::single_spaces(text).map_or(problems, |problem| vec![problem])),
     }
-}
-
-/// A grid with its table, tables side by side put one under the other.
-struct Laid<'t> {
-    grid: Grid<'t>,
-    table: TallyTable,
-    note: Option<FileNote>,
-}
-
-fn laid<'t>(grid: Grid<'t>, options: &Options) -> Result<Laid<'t>, Vec<Problem>> {
-    let found = layout::find(&grid, options)?;
-    Ok(Laid {
-        grid: match found.slices {
-            Some(slices) => grid.taken(&slices),
-            None => grid,
-        },
-        table: found.table,
-        note: found.note,
-    })
 }

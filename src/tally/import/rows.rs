@@ -4,6 +4,7 @@ use super::cell_text::{
     heads_a_page, hides_a_row, is_joint_like, is_named, is_plain_number, is_prose, starts_as_number,
 };
 use super::grid::Grid;
+use super::limits::MAX_OTHERS;
 use super::options::LineSpan;
 use super::synonyms::{Field, normalise, recognise, split_heading};
 use super::table::TallyTable;
@@ -57,6 +58,8 @@ pub(super) struct Rows {
     kinds: Vec<RowKind>,
     /// The rows that are left out, each with the sign that it was not run.
     left_out: Vec<(usize, RowSign)>,
+    /// The row up to which there are too many that are neither joints nor blank.
+    pub(super) beyond: Option<usize>,
 }
 
 impl Rows {
@@ -64,7 +67,8 @@ impl Rows {
     pub(super) fn classify(grid: &Grid, table: &TallyTable) -> Self {
         let first = table.header + 1;
         let mut kinds = Vec::with_capacity(grid.len().saturating_sub(first));
-        let (mut joints, mut perhaps) = (0_usize, 0_usize);
+        let (mut joints, mut perhaps, mut others) = (0_usize, 0_usize, 0_usize);
+        let mut beyond = None;
         for row in first..grid.len() {
             let is_outside = |span: LineSpan| !span.holds(grid.line(row));
             let mut kind = if table.units == Some(row) || table.second == Some(row) {
@@ -77,11 +81,19 @@ impl Rows {
             match kind {
                 RowKind::Joint => joints += 1,
                 RowKind::PerhapsJoint => perhaps += 1,
+                RowKind::Blank | RowKind::Outside => {}
                 // The second line of a header of two lines.
-                RowKind::OtherHeader if joints + perhaps == 0 => kind = RowKind::Note,
-                _ => {}
+                RowKind::OtherHeader if joints + perhaps == 0 => {
+                    kind = RowKind::Note;
+                    others += 1;
+                }
+                _ => others += 1,
             }
             kinds.push(kind);
+            if others > MAX_OTHERS {
+                beyond = Some(row);
+                break;
+            }
         }
         // A list may name its joints in words. In a list of numbers, a word is in doubt.
         if perhaps > joints {
@@ -95,6 +107,7 @@ impl Rows {
             first,
             kinds,
             left_out: Vec::new(),
+            beyond,
         }
     }
 

@@ -1,11 +1,14 @@
 //! From text to cells.
 
-use csv::{ReaderBuilder, StringRecord};
-use memchr::{memchr, memchr2_iter, memchr3};
+use std::str;
+
+use csv_core::{ReadRecordResult, Reader, ReaderBuilder};
+use memchr::{Memchr3, memchr, memchr2_iter, memchr3, memchr3_iter};
 
 use super::cell_text::starts_as_number;
 use super::error::Problem;
 use super::grid::Grid;
+use super::limits::{Limit, MAX_GRID, MAX_ROW, MAX_ROWS};
 
 /// The separators that are tried, in order of preference where two serve equally well.
 pub(super) const SEPARATORS: [u8; 4] = [b',', b';', b'\t', b'|'];
@@ -13,8 +16,16 @@ pub(super) const SEPARATORS: [u8; 4] = [b',', b';', b'\t', b'|'];
 /// How much of a file is looked at to choose the separator. Title blocks are shorter.
 const SAMPLE: usize = 64 * 1024;
 
-/// The cells of the beginning of a text, cut at the end of a line. Its quotes are not judged.
-pub(super) fn sample(text: &str, separator: u8) -> Grid<'_> {
+/// The beginning of a text, cut at the end of a line.
+pub(super) struct Sample<'t> {
+    /// Its cells. Its quotes are not judged.
+    pub(super) grid: Grid<'t>,
+    /// Whether it ends within quotes.
+    pub(super) in_quotes: bool,
+}
+
+/// The cells of the beginning of a text.
+pub(super) fn sample(text: &str, separator: u8) -> Sample<'_> {
     let mut end = text.len().min(SAMPLE);
     while !text.is_char_boundary(end) {
         end -= 1;
@@ -25,20 +36,26 @@ pub(super) fn sample(text: &str, separator: u8) -> Grid<'_> {
     {
         head = head.split_at(last).0;
     }
-    parse(head, separator).0
+    let mut rows = TextRows::new(head, separator);
+    rows.take_all();
+    Sample {
+        in_quotes: rows.in_quotes,
+        grid: rows.grid,
+    }
 }
 
 /// The cells of a whole text.
 pub(super) fn whole(text: &str, separator: u8) -> Result<Grid<'_>, Vec<Problem>> {
-    let (mut grid, open_quotes) = parse(text, separator);
+    let mut rows = TextRows::new(text, separator);
+    rows.take_all();
+    if !rows.problems.is_empty() {
+        return Err(rows.problems);
+    }
+    let mut grid = rows.grid;
     if is_harmless(text) {
         grid.set_harmless();
     }
-    if open_quotes.is_empty() {
-        Ok(grid)
-    } else {
-        Err(open_quotes)
-    }
+    Ok(grid)
 }
 
 /// Whether a text that was decoded is printable ASCII but for line ends and tabs. Of other control
@@ -50,57 +67,238 @@ fn is_harmless(text: &str) -> bool {
     text.is_ascii() && memchr3(FORM_FEED, END_OF_FILE, DELETE, text.as_bytes()).is_none()
 }
 
-fn parse(text: &str, separator: u8) -> (Grid<'_>, Vec<Problem>) {
-    let mut reader = ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .delimiter(separator)
-        .from_reader(text.as_bytes());
-    let mut grid = Grid::of_text(text, separator);
-    let mut open_quotes = Vec::new();
-    let mut record = StringRecord::new();
-    let mut from = 0_usize;
-    let mut line = 1_u32;
-    // Reading from text in memory cannot fail: there is no I/O, it is valid UTF-8, and rows
-    // may have any number of cells.
-    while reader.read_record(&mut record).unwrap_or(false) {
-        let to = usize::try_from(reader.position().byte()).unwrap_or(text.len());
-        let raw = text.get(after_line_end(text, from)..to).unwrap_or_default();
-        let body = raw.trim_start_matches(['\r', '\n']);
-        let blank = line_ends(raw.get(..raw.len() - body.len()).unwrap_or_default());
-        if blank > 0 {
-            grid.push_blanks(line, blank);
-            line += blank;
-        }
-        // Without a quote a record cannot run over the end of its line.
-        let quoted = memchr(b'"', body.as_bytes()).is_some();
-        let lines = if quoted {
-            line_ends(body)
-        } else {
-            u32::from(body.ends_with(['\r', '\n']))
-        };
-        if let Some(problem) =
-            swallowed_rows(body, &record, separator, line, lines, to == text.len())
-        {
-            open_quotes.push(problem);
-        }
-        grid.push(&record, (!quoted).then_some(to - body.len()), line);
-        line += lines;
-        from = to;
-    }
-    let rest = line_ends(text.get(after_line_end(text, from)..).unwrap_or_default());
-    if rest > 0 {
-        grid.push_blanks(line, rest);
-    }
-    (grid, open_quotes)
+/// Most problems with quotes that are told.
+const MOST: usize = 40;
+
+/// The rows of a text, taken one after the other.
+struct TextRows<'t> {
+    text: &'t str,
+    separator: u8,
+    grid: Grid<'t>,
+    problems: Vec<Problem>,
+    /// Whether the last row ends within quotes.
+    in_quotes: bool,
+    /// Where the next row begins, and on which line.
+    at: usize,
+    line: u32,
+    /// Separators and line ends, counted from `marks_from`.
+    marks: Memchr3<'t>,
+    marks_from: usize,
+    /// The next quote, or the end of the text.
+    quote: usize,
+    /// Where the cells of a row end, from its start.
+    ends: Vec<u32>,
+    quoted: QuotedRow,
 }
 
-/// Where a row may begin at the earliest: the reader of cells stops between the CR and the LF of the
-/// row before, and that LF is no line end of its own.
-fn after_line_end(text: &str, from: usize) -> usize {
-    let before = from.checked_sub(1).and_then(|at| text.as_bytes().get(at));
-    let splits = before == Some(&b'\r') && text.as_bytes().get(from) == Some(&b'\n');
-    from + usize::from(splits)
+impl<'t> TextRows<'t> {
+    fn new(text: &'t str, separator: u8) -> Self {
+        let mut rows = Self {
+            text,
+            separator,
+            grid: Grid::of_text(text, separator),
+            problems: Vec::new(),
+            in_quotes: false,
+            at: 0,
+            line: 1,
+            marks: memchr3_iter(separator, b'\n', b'\r', b""),
+            marks_from: 0,
+            quote: 0,
+            ends: Vec::new(),
+            quoted: QuotedRow::new(separator),
+        };
+        rows.look_on();
+        rows
+    }
+
+    /// What is left of the text.
+    fn rest(&self) -> &'t str {
+        self.text.get(self.at..).unwrap_or_default()
+    }
+
+    /// Looks for marks and quotes from here on.
+    fn look_on(&mut self) {
+        let rest = self.rest().as_bytes();
+        self.marks = memchr3_iter(self.separator, b'\n', b'\r', rest);
+        self.marks_from = self.at;
+        self.quote = memchr(b'"', rest).map_or(self.text.len(), |quote| self.at + quote);
+    }
+
+    fn take_all(&mut self) {
+        loop {
+            self.take_blanks();
+            if self.at >= self.text.len() {
+                return;
+            }
+            let beyond = if self.grid.len() >= MAX_ROWS {
+                Some(Limit::Rows)
+            } else {
+                (self.grid.bytes() > MAX_GRID).then_some(Limit::Memory)
+            };
+            let taken = match beyond {
+                None => self.take_row(),
+                Some(limit) => Err(Problem::Beyond {
+                    line: self.line,
+                    limit,
+                }),
+            };
+            if let Err(problem) = taken {
+                self.problems.push(problem);
+                return;
+            }
+        }
+    }
+
+    /// Passes over line ends before a row: blank lines.
+    fn take_blanks(&mut self) {
+        let rest = self.rest();
+        let body = rest.trim_start_matches(['\r', '\n']);
+        let blanks = rest.len() - body.len();
+        if blanks > 0 {
+            let lines = line_ends(rest.get(..blanks).unwrap_or_default());
+            self.grid.push_blanks(self.line, lines);
+            self.line += lines;
+            self.at += blanks;
+        }
+    }
+
+    /// Takes the row that begins here.
+    fn take_row(&mut self) -> Result<(), Problem> {
+        let start = self.at;
+        let mut end = self.text.len();
+        self.ends.clear();
+        for mark in self.marks.by_ref() {
+            let mark = self.marks_from + mark;
+            // Line ends that were passed over.
+            let Some(place) = mark.checked_sub(start) else {
+                continue;
+            };
+            self.ends.push(u32::try_from(place).unwrap_or(u32::MAX));
+            let is_end = self.text.as_bytes().get(mark) != Some(&self.separator);
+            if is_end || place > MAX_ROW {
+                end = mark;
+                break;
+            }
+        }
+        if self.quote < end {
+            return self.take_quoted();
+        }
+        if end - start > MAX_ROW {
+            return Err(Problem::Beyond {
+                line: self.line,
+                limit: Limit::Row,
+            });
+        }
+        if end == self.text.len() {
+            self.ends
+                .push(u32::try_from(end - start).unwrap_or(u32::MAX));
+        }
+        self.grid.push(start, &self.ends, self.line);
+        self.at = end;
+        self.end_line();
+        Ok(())
+    }
+
+    /// Passes over the line end after a row, of which CR LF is one.
+    fn end_line(&mut self) {
+        let rest = self.rest();
+        let end = match rest.as_bytes() {
+            [b'\r', b'\n', ..] => 2,
+            [b'\r' | b'\n', ..] => 1,
+            _ => 0,
+        };
+        self.at += end;
+        self.line += u32::from(end > 0);
+    }
+
+    /// Takes the row that begins here, in which a quote is.
+    fn take_quoted(&mut self) -> Result<(), Problem> {
+        let rest = self.rest().as_bytes();
+        let window = rest.get(..MAX_ROW.min(rest.len())).unwrap_or_default();
+        let is_all = window.len() == rest.len();
+        let Some(taken) = self.quoted.read(window, is_all) else {
+            let lines = line_ends(&String::from_utf8_lossy(window));
+            return Err(Problem::OpenQuote {
+                line: self.line,
+                lines: lines.max(1),
+            });
+        };
+        let body = self.rest().get(..taken).unwrap_or_default();
+        let lines = line_ends(body);
+        let cells: Vec<&str> = self.quoted.cells().collect();
+        let at_end = self.at + taken == self.text.len();
+        self.in_quotes = at_end && is_left_open(body);
+        let place = (self.line, lines);
+        let problem = swallowed_rows(body, &cells, self.separator, place, at_end);
+        self.problems
+            .extend(problem.filter(|_| self.problems.len() < MOST));
+        self.grid.push_cells(cells.into_iter(), self.line);
+        self.line += lines;
+        self.at += taken;
+        // The reader of quoted rows stops between CR and LF.
+        if body.ends_with('\r') && self.rest().starts_with('\n') {
+            self.at += 1;
+        }
+        self.look_on();
+        Ok(())
+    }
+}
+
+/// The reader of rows with quotes, and the row that it read last.
+struct QuotedRow {
+    reader: Reader,
+    text: Vec<u8>,
+    ends: Vec<usize>,
+    cells: usize,
+}
+
+impl QuotedRow {
+    fn new(separator: u8) -> Self {
+        Self {
+            reader: ReaderBuilder::new().delimiter(separator).build(),
+            text: vec![0; 256],
+            ends: vec![0; 16],
+            cells: 0,
+        }
+    }
+
+    /// Reads one row from the start of some bytes and says how many of them it takes; `None` where it does not end
+    /// in them and they are not all there are.
+    fn read(&mut self, bytes: &[u8], is_all: bool) -> Option<usize> {
+        self.reader.reset();
+        let (mut taken, mut written) = (0, 0);
+        self.cells = 0;
+        loop {
+            let input = bytes.get(taken..).unwrap_or_default();
+            let (result, read, wrote, ended) = self.reader.read_record(
+                input,
+                self.text.get_mut(written..).unwrap_or_default(),
+                self.ends.get_mut(self.cells..).unwrap_or_default(),
+            );
+            taken += read;
+            written += wrote;
+            self.cells += ended;
+            match result {
+                ReadRecordResult::Record | ReadRecordResult::End => return Some(taken),
+                ReadRecordResult::InputEmpty if !is_all => return None,
+                // The next call says that there is no more.
+                ReadRecordResult::InputEmpty => {}
+                ReadRecordResult::OutputFull => self.text.resize(self.text.len() * 2, 0),
+                ReadRecordResult::OutputEndsFull => self.ends.resize(self.ends.len() * 2, 0),
+            }
+        }
+    }
+
+    /// The cells of the row, the quotes taken off.
+    fn cells(&self) -> impl Iterator<Item = &str> {
+        let ends = self.ends.iter().copied().take(self.cells);
+        let starts = std::iter::once(0).chain(ends.clone());
+        starts.zip(ends).map(|(from, to)| {
+            // Cells of a text end at signs of one byte, so that each is a text.
+            let bytes = self.text.get(from..to).unwrap_or_default();
+            str::from_utf8(bytes).unwrap_or_default()
+        })
+    }
 }
 
 /// How many line ends a text holds; CR LF is one.
@@ -112,25 +310,24 @@ fn line_ends(text: &str) -> u32 {
     u32::try_from(ends).unwrap_or(u32::MAX)
 }
 
+/// Whether a row with quotes ends where none is closed.
+fn is_left_open(body: &str) -> bool {
+    !body.trim_end().ends_with('"')
+}
+
 /// A quoted field that runs over line ends is a problem when it never closes, or when a line within
 /// it has as many separators as a row: rows would be lost in it.
 fn swallowed_rows(
     body: &str,
-    record: &StringRecord,
+    cells: &[&str],
     separator: u8,
-    line: u32,
-    lines: u32,
+    (line, lines): (u32, u32),
     at_end: bool,
 ) -> Option<Problem> {
+    let is_left_open = at_end && is_left_open(body);
+    let last = cells.last().copied().unwrap_or_default();
     // The last row of a file, opened and never closed, becomes one cell.
-    let row_in_a_cell = at_end
-        && memchr(b'"', body.as_bytes()).is_some()
-        && !body.trim_end().ends_with('"')
-        && record
-            .iter()
-            .next_back()
-            .is_some_and(|cell| memchr(separator, cell.as_bytes()).is_some());
-    if row_in_a_cell {
+    if is_left_open && memchr(separator, last.as_bytes()).is_some() {
         return Some(Problem::OpenQuote {
             line,
             lines: lines.max(1),
@@ -150,15 +347,10 @@ fn swallowed_rows(
             _ => false,
         }
     };
-    let hidden_row = record
+    let hidden_row = cells
         .iter()
         .filter(|cell| cell.contains(['\n', '\r']))
         .any(|cell| cell.split(['\n', '\r']).any(looks_like_row));
-    let never_closed = at_end
-        && !body.trim_end().ends_with('"')
-        && record
-            .iter()
-            .next_back()
-            .is_some_and(|cell| cell.contains(['\n', '\r']));
+    let never_closed = is_left_open && last.contains(['\n', '\r']);
     (hidden_row || never_closed).then_some(Problem::OpenQuote { line, lines })
 }

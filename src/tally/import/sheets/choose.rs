@@ -149,7 +149,7 @@ fn left_out(sheet: &str, why: SheetReason) -> FileNote {
 
 /// Why rows hold no table; a table whose columns are in question is one.
 fn without_table(rows: &[SheetRow], options: &Options) -> Option<WithoutTable> {
-    let problems = layout::find(&Grid::of_rows(rows), options).err()?;
+    let problems = layout::find(Grid::of_rows(rows), options).err()?;
     problems.iter().find_map(|problem| match problem {
         Problem::NoHeader => Some(WithoutTable::NoHeader),
         Problem::NoLengthColumn { line, .. } => Some(WithoutTable::NoLengthColumn(*line)),

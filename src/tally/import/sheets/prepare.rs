@@ -26,14 +26,13 @@ pub(in super::super) fn read(bytes: &[u8], options: &Options) -> Result<Chosen, 
     let mut book = open(bytes).map_err(|problem| vec![problem])?;
     let choice = choose_sheet(&mut book, options)?;
     let mut rows = choice.rows;
-    let found = layout::find(&Grid::of_rows(&rows), options)?;
-    let table = found.table;
+    let found = layout::find(Grid::of_rows(&rows), options)?;
+    let (grid, table) = (found.grid, found.table);
     if let Some(slices) = found.slices {
         let part = |slice: &RowSlice| Some(rows.get(slice.row)?.part(slice.from, slice.to));
         rows = slices.iter().filter_map(part).collect();
     }
     let marks = book.marks(&choice.name).map_err(|problem| vec![problem])?;
-    let grid = Grid::of_rows(&rows);
     refuse_failed(&grid, &table, &rows)?;
     let mut notes = choice.notes;
     notes.extend(found.note);
@@ -41,9 +40,11 @@ pub(in super::super) fn read(bytes: &[u8], options: &Options) -> Result<Chosen, 
         notes.push(FileNote::MarksNotRead);
     }
     notes.extend(settle_numbers(&grid, &table, &mut rows));
+    drop(grid);
+    // The same rows again, some numbers of which are written otherwise now.
+    let grid = Grid::of_rows(&rows);
     Ok(Chosen {
-        // The same rows again, some numbers of which are written otherwise now.
-        grid: Grid::of_rows(&rows).with_marks(marks.unwrap_or_default()),
+        grid: grid.with_marks(marks.unwrap_or_default()),
         table,
         source: format!("workbook sheet {}", Excerpt::of(&clean(&choice.name))),
         notes,
