@@ -8,6 +8,7 @@
 
 mod claim;
 mod claims;
+mod glance;
 pub mod import;
 mod joint;
 mod model;

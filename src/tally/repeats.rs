@@ -8,10 +8,6 @@ use foldhash::fast::FixedState;
 /// second place a text tells of its first as well.
 pub(super) fn repeated<'a>(count: usize, text: impl Fn(usize) -> Option<&'a str>) -> Vec<usize> {
     let texts = || (0..count).filter_map(|index| Some((index, text(index)?)));
-    // Most lists number their joints in order: then no two are the same.
-    if runs_in_order(|| texts().map(|(_, text)| (text.len(), text))) {
-        return Vec::new();
-    }
     let hasher = FixedState::default();
     let mut marked: Vec<Hashed> = texts()
         .map(|(index, text)| Hashed::new(hasher.hash_one(text), index))
@@ -35,11 +31,6 @@ pub(super) fn repeated<'a>(count: usize, text: impl Fn(usize) -> Option<&'a str>
     }
     repeats.sort_unstable();
     repeats.into_iter().map(|(_, index)| index).collect()
-}
-
-/// Whether all rise, or all fall.
-fn runs_in_order<T: PartialOrd, I: Iterator<Item = T>>(all: impl Fn() -> I) -> bool {
-    all().is_sorted_by(|one, other| one < other) || all().is_sorted_by(|one, other| one > other)
 }
 
 /// Half of a text's hash above its index, so that sorting these brings equal hashes together, in the order of

@@ -2,7 +2,7 @@
 
 use std::collections::HashSet;
 
-use super::joint::split_number;
+use super::glance::{Glance, Limits};
 use super::repeats::repeated;
 use super::{Joint, Kind, Order, Pins, PipeString, Tally, claims};
 use crate::finding::{Code, Flag, JointRef, Named, Place, TallyFinding};
@@ -38,18 +38,21 @@ pub fn review(tally: &Tally, string: &PipeString, pins: Pins) -> Vec<Flag> {
     flags.extend(rows_doubted(tally));
     flags.extend(unknown_kinds(tally));
     flags.extend(claims::check(tally, string));
-    flags.extend(duplicates(tally, Code::DuplicateJoint, |joint| {
-        Some(&joint.number)
-    }));
-    if !tally.serials_are_heats() {
+    let seen = Glance::of(tally, string);
+    if !seen.numbers.is_in_order() {
+        flags.extend(duplicates(tally, Code::DuplicateJoint, |joint| {
+            Some(&joint.number)
+        }));
+    }
+    if !(seen.serials.is_in_order() || tally.serials_are_heats()) {
         flags.extend(duplicates(tally, Code::DuplicateSerial, |joint| {
             joint.serial.as_deref()
         }));
     }
-    flags.extend(losses(tally, string, pins));
-    flags.extend(outlying_lengths(tally));
-    flags.extend(outlying_losses(tally, string));
-    flags.extend(gap_in_numbers(tally));
+    flags.extend(losses(tally, string, pins, seen.misses_losses));
+    flags.extend(outlying_lengths(tally, seen.lengths));
+    flags.extend(outlying_losses(tally, string, seen.losses));
+    flags.extend(seen.gap.and_then(|gap| gap_in_numbers(tally, gap)));
     flags
 }
 
@@ -145,7 +148,7 @@ fn duplicates<'a>(
     ))
 }
 
-fn losses(tally: &Tally, string: &PipeString, pins: Pins) -> Vec<Flag> {
+fn losses(tally: &Tally, string: &PipeString, pins: Pins, misses_some: bool) -> Vec<Flag> {
     let mut flags = Vec::new();
     let open_end = string.open_end();
     if let Some((joint, loss)) = tally
@@ -163,7 +166,7 @@ fn losses(tally: &Tally, string: &PipeString, pins: Pins) -> Vec<Flag> {
             },
         ));
     }
-    if pins.nominal_loss.is_none() && !tally.effective_only {
+    if misses_some && pins.nominal_loss.is_none() && !tally.effective_only {
         let missing: Vec<usize> = tally
             .joints
             .iter()
@@ -191,20 +194,6 @@ struct Judged<'a, I> {
 }
 
 impl<I: Iterator<Item = (usize, Length)> + Clone> Judged<'_, I> {
-    /// The least and the greatest of them, where there are enough to judge by: where those two lie so close
-    /// that nothing can be far off, none of them is.
-    fn limits(&self) -> Option<(Length, Length)> {
-        let mut lengths = self.lengths.clone().map(|(_, length)| length);
-        let first = lengths.next()?;
-        let (mut least, mut greatest, mut count) = (first, first, 1);
-        for length in lengths {
-            least = least.min(length);
-            greatest = greatest.max(length);
-            count += 1;
-        }
-        (count >= JUDGED_FROM).then_some((least, greatest))
-    }
-
     /// Twice their median, which is exact for an even number too.
     fn twice_the_median(&self) -> Option<Length> {
         let mut lengths: Vec<Length> = self.lengths.clone().map(|(_, length)| length).collect();
@@ -247,17 +236,18 @@ fn called_a_pup(joint: &Joint) -> bool {
     Kind::names_a_pup(&joint.number) || remarks.is_some_and(Kind::names_a_pup)
 }
 
-fn outlying_lengths(tally: &Tally) -> Option<Flag> {
+/// Where the least and the greatest lie so close that nothing can be far off, no joint is looked at again.
+fn outlying_lengths(tally: &Tally, limits: Limits) -> Option<Flag> {
+    let (least, greatest) = limits.of(JUDGED_FROM)?;
+    if greatest.times(2) <= least.times(3) {
+        return None;
+    }
     let joints = tally.joints.iter().enumerate();
     let ordinary = joints.filter(|(_, joint)| Kind::is_ordinary(joint.kind));
     let judged = Judged {
         lengths: ordinary.filter_map(|(index, joint)| Some((index, joint.length?))),
         tally,
     };
-    let (least, greatest) = judged.limits()?;
-    if greatest.times(2) <= least.times(3) {
-        return None;
-    }
     // Outside 0.5 to 1.5 times the median, both limits in: 4 L against the median doubled.
     judged.far(Code::LengthOutlier, |index, length, twice| {
         (length.times(4) < twice || length.times(4) > twice.times(3))
@@ -265,7 +255,11 @@ fn outlying_lengths(tally: &Tally) -> Option<Flag> {
     })
 }
 
-fn outlying_losses(tally: &Tally, string: &PipeString) -> Option<Flag> {
+fn outlying_losses(tally: &Tally, string: &PipeString, limits: Limits) -> Option<Flag> {
+    let (least, greatest) = limits.of(JUDGED_FROM)?;
+    if greatest - least <= LOSS_SCATTER {
+        return None;
+    }
     let open_end = string.open_end();
     let joints = tally.joints.iter().enumerate();
     let ordinary =
@@ -274,33 +268,13 @@ fn outlying_losses(tally: &Tally, string: &PipeString) -> Option<Flag> {
         lengths: ordinary.filter_map(|(index, joint)| Some((index, joint.makeup_loss?))),
         tally,
     };
-    let (least, greatest) = judged.limits()?;
-    if greatest - least <= LOSS_SCATTER {
-        return None;
-    }
     judged.far(Code::LossOutlier, |_, loss, twice| {
         (loss.times(2) - twice).abs() > LOSS_SCATTER.times(2)
     })
 }
 
-fn gap_in_numbers(tally: &Tally) -> Option<Flag> {
-    let joints = tally.joints.iter().take(tally.conductor_joints());
-    let mut numbers = joints.map(|joint| split_number(&joint.number));
-    let (prefix, mut before) = numbers.next()??;
-    let (mut rises, mut falls, mut gap) = (true, true, None);
-    for (at, number) in numbers.enumerate() {
-        let (of, number) = number?;
-        rises &= number > before;
-        falls &= number < before;
-        if of != prefix || !(rises || falls) {
-            return None;
-        }
-        if gap.is_none() && number.abs_diff(before) > 1 {
-            gap = Some(at);
-        }
-        before = number;
-    }
-    let gap = gap?;
+/// The joint after which numbers are left out, and the next.
+fn gap_in_numbers(tally: &Tally, gap: usize) -> Option<Flag> {
     let (below, above) = (tally.joints.get(gap)?, tally.joints.get(gap + 1)?);
     let (first, second) = match tally.order {
         Order::ShoeFirst => (below, above),

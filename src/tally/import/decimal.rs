@@ -41,6 +41,10 @@ pub(super) fn settle(
     let mut first: [Option<(usize, usize)>; 4] = [None; 4];
     let [point, comma, either_comma, either_point] = &mut first;
     for (row, kind) in rows.iter() {
+        // Between commas no cell holds one, so that a point once seen is the mark.
+        if point.is_some() && grid.is_between_commas(row) {
+            continue;
+        }
         if !matches!(
             kind,
             RowKind::Joint | RowKind::Total | RowKind::Forward | RowKind::LengthWithoutJoint

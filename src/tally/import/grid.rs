@@ -209,6 +209,11 @@ impl<'t> Grid<'t> {
         self.store.text_of_rows(rows)
     }
 
+    /// Whether the cells of a row lie between the commas of a text, as they are.
+    pub(super) fn is_between_commas(&self, row: usize) -> bool {
+        self.separator == b',' && !self.store.is_copied(self.slice(row).row)
+    }
+
     pub(super) fn len(&self) -> usize {
         self.slices.as_ref().map_or(self.store.len(), Vec::len)
     }

@@ -110,6 +110,11 @@ impl<'t> RowStore<'t> {
         self.rows.push(StoredRow { start, first });
     }
 
+    /// Whether a row is not in the text as it is.
+    pub(super) fn is_copied(&self, row: usize) -> bool {
+        self.rows.get(row).is_some_and(|row| row.is_copied())
+    }
+
     /// How many rows there are.
     pub(super) fn len(&self) -> usize {
         self.rows.len()
