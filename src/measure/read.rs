@@ -114,17 +114,31 @@ fn plain_decimal(text: &str, rules: ParseOptions) -> Option<ParsedLength> {
     if text.starts_with('.') || text.ends_with('.') || text.is_empty() || places > 6 {
         return None;
     }
-    let scale = 10_i64.pow(places);
-    let product = mantissa.checked_mul(unit.nm())?;
-    if product % scale != 0 || product / scale > MAX_LENGTH.nm() {
+    let (length, rest) = over_power_of_ten(mantissa.checked_mul(unit.nm())?, places)?;
+    let (last_place, _) = over_power_of_ten(unit.nm(), places)?;
+    if rest != 0 || length > MAX_LENGTH.nm() {
         return None;
     }
     Some(ParsedLength {
-        length: Length::from_nm(product / scale),
-        last_place: Length::from_nm(unit.nm() / scale),
+        length: Length::from_nm(length),
+        last_place: Length::from_nm(last_place),
         decimals: u8::try_from(places).unwrap_or(u8::MAX),
         unit,
         stated: false,
+    })
+}
+
+/// A number over ten to a power of at most six, and what is left: by constants, which costs a tenth of a division.
+const fn over_power_of_ten(number: i64, power: u32) -> Option<(i64, i64)> {
+    Some(match power {
+        0 => (number, 0),
+        1 => (number / 10, number % 10),
+        2 => (number / 100, number % 100),
+        3 => (number / 1_000, number % 1_000),
+        4 => (number / 10_000, number % 10_000),
+        5 => (number / 100_000, number % 100_000),
+        6 => (number / 1_000_000, number % 1_000_000),
+        _ => return None,
     })
 }
 

@@ -196,21 +196,6 @@ impl Joint {
             .filter(|_| self.length_kind == LengthKind::Effective)
     }
 
-    /// How many bytes its texts take that have no room in it.
-    pub(super) fn kept_elsewhere(&self) -> usize {
-        let long = |text: &CompactString| {
-            if text.is_heap_allocated() {
-                text.capacity()
-            } else {
-                0
-            }
-        };
-        let remarks = self.remarks.as_deref();
-        long(&self.number)
-            + self.serial.as_ref().map_or(0, long)
-            + remarks.map_or(0, |text| size_of::<CompactString>() + long(text))
-    }
-
     /// Its remarks, where any are written.
     pub fn remarks(&self) -> Option<&str> {
         self.remarks.as_ref().map(|remarks| remarks.as_str())

@@ -2,9 +2,10 @@
 
 use super::grid::Grid;
 use super::limits::MAX_READING;
+use super::number_order::NumberOrder;
 use crate::measure::{ParsedLength, Unit, visible_lines};
 use crate::tally::claim::{Claim, Claimed};
-use crate::tally::joint::Joint;
+use crate::tally::joint::{Joint, Kind};
 use crate::tally::remarks::{SkipReason, Skipped, UnknownKind};
 use crate::tally::string::Piece;
 
@@ -17,6 +18,10 @@ pub(super) struct FoundRows {
     pub(super) unknown_kinds: Vec<UnknownKind>,
     /// The unit of the length column, once it is known.
     pub(super) unit: Option<Unit>,
+    /// The joints whose kinds have their place at an end: shoes, tops and landing joints.
+    pub(super) ends: Vec<(usize, Kind)>,
+    /// What the joint numbers tell of the order.
+    pub(super) numbers: NumberOrder,
     /// How many bytes their texts take beside them.
     pub(super) kept: usize,
 }
@@ -25,10 +30,12 @@ pub(super) struct FoundRows {
 const DERIVED: usize = size_of::<Piece>() + size_of::<u64>();
 
 impl FoundRows {
-    /// Adds a joint.
-    pub(super) fn push(&mut self, joint: Joint) {
-        self.kept += joint.kept_elsewhere();
-        self.joints.push(joint);
+    /// Notes what the number and the kind of the next joint tell.
+    pub(super) fn note(&mut self, number: &str, kind: Option<Kind>) {
+        self.numbers.take(number, kind);
+        if let Some(kind @ (Kind::Shoe | Kind::Top | Kind::Landing)) = kind {
+            self.ends.push((self.joints.len(), kind));
+        }
     }
 
     /// Whether so many bytes do not do for all this, nor for what is made of it once the file is closed.
@@ -36,6 +43,7 @@ impl FoundRows {
         let joints = self.joints.len();
         let held = joints * size_of::<Joint>()
             + self.skipped.len() * size_of::<Skipped>()
+            + self.ends.len() * size_of::<(usize, Kind)>()
             + self.claims.len() * size_of::<Claim>()
             + self.unknown_kinds.len() * size_of::<UnknownKind>()
             + self.kept;

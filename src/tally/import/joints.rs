@@ -9,6 +9,7 @@ use super::grid::Grid;
 use super::landing::Landing;
 use super::lengths::LengthReader;
 use super::limits::{Limit, MAX_JOINTS, MAX_READING};
+use super::number_order::NumberOrder;
 use super::options::{ColumnRole, Options};
 use super::place::letters;
 use super::problems::Problems;
@@ -82,6 +83,8 @@ pub(super) fn read(
             skipped: Vec::new(),
             unknown_kinds: Vec::new(),
             unit: table.unit(table.length()),
+            ends: Vec::new(),
+            numbers: NumberOrder::default(),
             kept: 0,
         },
     };
@@ -154,6 +157,15 @@ fn holds_kinds(grid: &Grid, table: &TallyTable, rows: &Rows, column: usize) -> b
     kinds * 2 > texts
 }
 
+/// How many bytes a text takes beside a joint that has no room for it.
+const fn kept_elsewhere(text: &str) -> usize {
+    if text.len() > size_of::<CompactString>() {
+        text.len()
+    } else {
+        0
+    }
+}
+
 impl JointReader<'_> {
     fn skip(&mut self, row: usize, why: SkipReason) {
         self.found.skip(self.cells.grid, row, why);
@@ -161,12 +173,7 @@ impl JointReader<'_> {
 
     fn take(&mut self, row: usize, kind: RowKind, problems: &mut Problems) {
         match kind {
-            RowKind::Joint => {
-                if let Some(joint) = self.joint(row, problems) {
-                    self.totals.add(&joint);
-                    self.found.push(joint);
-                }
-            }
+            RowKind::Joint => self.joint(row, problems),
             RowKind::PerhapsJoint => self.perhaps_joint(row, problems),
             RowKind::JointWithoutLength => problems.push(Problem::LengthMissing {
                 at: self
@@ -258,7 +265,7 @@ impl JointReader<'_> {
         });
     }
 
-    fn joint(&mut self, row: usize, problems: &mut Problems) -> Option<Joint> {
+    fn joint(&mut self, row: usize, problems: &mut Problems) {
         let is_longer = self.cells.grid.width(row) > self.cells.table.width();
         if let Some(column) = is_longer.then(|| self.figure_beyond(row)).flatten() {
             let remarks = self.remarks.unwrap_or(column);
@@ -268,14 +275,14 @@ impl JointReader<'_> {
                 columns: self.cells.table.width(),
                 remarks: letters(self.cells.grid.column(row, remarks)),
             });
-            return None;
+            return;
         }
         if let Some(column) = is_longer.then(|| self.shifted(row)).flatten() {
             problems.push(Problem::CellTooMany {
                 at: self.cells.table.at(self.cells.grid, row, column),
                 text: self.cells.grid.excerpt(row, column),
             });
-            return None;
+            return;
         }
         let number = self.cells.grid.cell(row, self.cells.table.joint());
         if number.contains(['\n', '\r']) {
@@ -284,7 +291,7 @@ impl JointReader<'_> {
                 line: self.cells.grid.line(row),
                 lines: u32::try_from(lines).unwrap_or(u32::MAX),
             });
-            return None;
+            return;
         }
         let kind = self.kind.and_then(|column| self.joint_kind(row, column));
         let kind = self.landing.kind(self.cells.grid, row, number, kind);
@@ -300,7 +307,7 @@ impl JointReader<'_> {
         let running = self
             .running
             .and_then(|column| self.cells.optional(row, column, problems));
-        let length = length?;
+        let Some(length) = length else { return };
         let at = self.found.joints.len();
         let line = self.cells.grid.line(row);
         let mut makeup_loss = loss.map(|reading| reading.length);
@@ -318,17 +325,24 @@ impl JointReader<'_> {
             self.found
                 .claim(line, Claimed::Running { row: at }, running);
         }
+        let grid = self.cells.grid;
         let text = |column: Option<usize>| {
-            column
-                .map(|column| self.cells.grid.cell(row, column))
-                .filter(|text| !text.is_empty())
-                .map(|text| self.cells.grid.kept(text))
+            let text = column.map(|column| grid.cell(row, column));
+            text.filter(|text| !text.is_empty())
         };
-        Some(Joint {
+        // No serial is no text that joints could share.
+        let serial = text(self.serial).filter(|text| !says_nothing(text));
+        let spilled = is_longer.then(|| self.spilled(row)).flatten();
+        let remarks = spilled.or_else(|| text(self.remarks).map(|text| grid.kept(text)));
+        self.totals.add(length.length, makeup_loss);
+        // Of the texts as the file has them: what was just written is slow to look at.
+        self.found.note(number, kind);
+        self.found.kept += kept_elsewhere(number) + serial.map_or(0, kept_elsewhere);
+        self.found.kept += remarks
+            .as_ref()
+            .map_or(0, |text| size_of::<CompactString>() + kept_elsewhere(text));
+        self.found.joints.push(Joint {
             line,
-            number: self.cells.grid.kept(number),
-            // No serial is no text that joints could share.
-            serial: text(self.serial).filter(|text| !says_nothing(text)),
             kind,
             written: Written::new(length.unit, length.decimals),
             loss_written: loss.map(|loss| Written::new(loss.unit, loss.decimals)),
@@ -338,13 +352,10 @@ impl JointReader<'_> {
             },
             length: Some(length.length),
             makeup_loss,
-            remarks: if is_longer {
-                self.spilled(row).or_else(|| text(self.remarks))
-            } else {
-                text(self.remarks)
-            }
-            .map(Box::new),
-        })
+            number: grid.kept(number),
+            serial: serial.map(|text| grid.kept(text)),
+            remarks: remarks.map(Box::new),
+        });
     }
 
     /// The first figure in a cell that no heading is above. Text there is a remark that spilled over, and so is

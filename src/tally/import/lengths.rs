@@ -45,16 +45,19 @@ impl<'a> LengthReader<'a> {
     }
 
     /// A length that may be blank.
+    #[inline]
     pub(super) fn optional(
         &mut self,
         row: usize,
         column: usize,
         problems: &mut Problems,
     ) -> Option<ParsedLength> {
-        if self.is_blank(row, column) {
+        let text = self.grid.cell(row, column);
+        let may_be_blank = !text.starts_with(|it: char| it.is_ascii_digit());
+        if may_be_blank && self.is_blank(row, column) {
             return None;
         }
-        match self.reading(row, column) {
+        match self.reading_of(text, row, column) {
             Ok(reading) => Some(reading),
             Err(error) => {
                 self.report(row, column, error, problems);
@@ -65,6 +68,17 @@ impl<'a> LengthReader<'a> {
 
     #[inline]
     pub(super) fn reading(&self, row: usize, column: usize) -> Result<ParsedLength, LengthError> {
+        self.reading_of(self.grid.cell(row, column), row, column)
+    }
+
+    /// The length of a cell with this text.
+    #[inline]
+    fn reading_of(
+        &self,
+        text: &str,
+        row: usize,
+        column: usize,
+    ) -> Result<ParsedLength, LengthError> {
         if self.unusual.get(column).copied().unwrap_or(false) {
             return self.unusual_reading(row, column);
         }
@@ -72,7 +86,6 @@ impl<'a> LengthReader<'a> {
             bare: self.units.get(column).copied().flatten(),
             decimal: self.mark(row, column),
         };
-        let text = self.grid.cell(row, column);
         let read = read_length(text, &rules);
         if read.is_err() {
             return or_zero(text, rules, read);

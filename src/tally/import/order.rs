@@ -3,7 +3,6 @@
 //! Kinds tell, else a written running total, else joint numbers. Signs that contradict each other are a
 //! question, not a guess, and a stated order settles any of them.
 
-use super::cell_text::bare_number;
 use super::error::Problem;
 use super::found::FoundRows;
 use super::options::Options;
@@ -15,7 +14,7 @@ use super::synonyms::Field;
 use super::table::TallyTable;
 use crate::measure::Length;
 use crate::tally::claim::{Claim, Claimed, running_totals_rise};
-use crate::tally::joint::{Joint, Kind, split_number};
+use crate::tally::joint::{Joint, Kind};
 use crate::tally::model::Order;
 use crate::tally::remarks::without_reasons;
 
@@ -35,7 +34,7 @@ pub(super) fn settle(
     problems: &mut Problems,
 ) -> Settled {
     let joints = &found.joints;
-    let kinds = from_kinds(joints, table, options.order.is_some(), problems);
+    let kinds = from_kinds(found, table, options.order.is_some(), problems);
     if let Some(order) = options.order {
         return Settled {
             order,
@@ -46,7 +45,7 @@ pub(super) fn settle(
         };
     }
     let totals = from_totals(&found.claims);
-    let numbers = from_numbers(joints);
+    let numbers = found.numbers.order();
     let of_kinds = matches!(kinds, Some((_, OrderSign::Kind(..))));
     // Signs that tell nothing by themselves, but may contradict what does; kinds outrank them.
     let weak = if of_kinds {
@@ -173,18 +172,19 @@ fn from_remarks(joints: &[Joint]) -> Option<(Order, OrderSign)> {
 
 /// What the kinds say; kinds where they cannot be are problems whatever the order.
 fn from_kinds(
-    joints: &[Joint],
+    found: &FoundRows,
     table: &TallyTable,
     is_stated: bool,
     problems: &mut Problems,
 ) -> Option<(Order, OrderSign)> {
     let (mut shoes, mut tops, mut landing) = (Vec::new(), Vec::new(), Vec::new());
-    for (row, joint) in joints.iter().enumerate() {
-        match joint.kind {
-            Some(Kind::Shoe) => shoes.push(row),
-            Some(Kind::Top) => tops.push(row),
-            Some(Kind::Landing) => landing.push(row),
-            None | Some(Kind::Joint | Kind::Running | Kind::Pup) => {}
+    let joints = &found.joints;
+    for (row, kind) in &found.ends {
+        match kind {
+            Kind::Shoe => shoes.push(*row),
+            Kind::Top => tops.push(*row),
+            Kind::Landing => landing.push(*row),
+            Kind::Joint | Kind::Running | Kind::Pup => {}
         }
     }
     let line = |row: usize| joints.get(row).map_or(0, |joint| joint.line);
@@ -282,47 +282,4 @@ fn from_totals(claims: &[Claim]) -> Option<(Order, OrderSign)> {
     } else {
         (Order::TopFirst, OrderSign::TotalFalls)
     })
-}
-
-/// Joint numbers rising from 1 are shoe first, falling to 1 top first. Landing joints have numbers
-/// of their own, and a list with several beginnings of numbers says nothing.
-fn from_numbers(joints: &[Joint]) -> Option<(Order, OrderSign)> {
-    let mut first: Option<(&str, u64)> = None;
-    let mut last = 0;
-    let (mut several, mut rises, mut falls) = (false, true, true);
-    for joint in joints
-        .iter()
-        .filter(|joint| joint.kind != Some(Kind::Landing))
-    {
-        let number = bare_number(&joint.number);
-        // SHOE, TOP and RJ stand in place of a number.
-        if !number.ends_with(|c: char| c.is_ascii_digit()) && Kind::from_word(number).is_some() {
-            continue;
-        }
-        let split = split_number(number);
-        let goes_on = |prefix: &str| first.is_none_or(|(beginning, _)| beginning == prefix);
-        let (prefix, number) = match split {
-            // Pups may have numbers of their own, also the first.
-            Some((prefix, _)) if first.is_none() && Kind::names_a_pup(prefix) => continue,
-            Some((prefix, number)) if goes_on(prefix) => (prefix, number),
-            _ if Kind::names_a_pup(&joint.number) => continue,
-            _ => return None,
-        };
-        if first.is_none() {
-            first = Some((prefix, number));
-        } else {
-            several = true;
-            rises &= last < number;
-            falls &= last > number;
-        }
-        last = number;
-    }
-    let (_, first) = first.filter(|_| several)?;
-    if rises && first == 1 {
-        Some((Order::ShoeFirst, OrderSign::NumbersRise(last)))
-    } else if falls && last == 1 {
-        Some((Order::TopFirst, OrderSign::NumbersFall(first)))
-    } else {
-        None
-    }
 }

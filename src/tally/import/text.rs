@@ -3,12 +3,13 @@
 use std::str;
 
 use csv_core::{ReadRecordResult, Reader, ReaderBuilder};
-use memchr::{Memchr3, memchr, memchr2_iter, memchr3, memchr3_iter};
+use memchr::{memchr, memchr2_iter, memchr3};
 
 use super::cell_text::starts_as_number;
 use super::error::Problem;
 use super::grid::Grid;
 use super::limits::{Limit, MAX_GRID, MAX_ROW, MAX_ROWS};
+use super::marks::Marks;
 
 /// The separators that are tried, in order of preference where two serve equally well.
 pub(super) const SEPARATORS: [u8; 4] = [b',', b';', b'\t', b'|'];
@@ -82,7 +83,7 @@ struct TextRows<'t> {
     at: usize,
     line: u32,
     /// Separators and line ends, counted from `marks_from`.
-    marks: Memchr3<'t>,
+    marks: Marks<'t>,
     marks_from: usize,
     /// The next quote, or the end of the text.
     quote: usize,
@@ -101,7 +102,7 @@ impl<'t> TextRows<'t> {
             in_quotes: false,
             at: 0,
             line: 1,
-            marks: memchr3_iter(separator, b'\n', b'\r', b""),
+            marks: Marks::new(separator, b""),
             marks_from: 0,
             quote: 0,
             ends: Vec::new(),
@@ -119,7 +120,7 @@ impl<'t> TextRows<'t> {
     /// Looks for marks and quotes from here on.
     fn look_on(&mut self) {
         let rest = self.rest().as_bytes();
-        self.marks = memchr3_iter(self.separator, b'\n', b'\r', rest);
+        self.marks = Marks::new(self.separator, rest);
         self.marks_from = self.at;
         self.quote = memchr(b'"', rest).map_or(self.text.len(), |quote| self.at + quote);
     }

@@ -7,7 +7,6 @@ use super::problems::Problems;
 use super::synonyms::Field;
 use crate::measure::{Length, ParseOptions, ParsedLength, read_length};
 use crate::tally::claim::{Claimed, Summed};
-use crate::tally::joint::Joint;
 use crate::tally::remarks::SkipReason;
 
 /// What the joints read so far add up to. Kept as they are read: to sum them again at every row that
@@ -21,9 +20,10 @@ pub(super) struct Totals {
 }
 
 impl Totals {
-    pub(super) fn add(&mut self, joint: &Joint) {
-        self.all.add(joint);
-        self.page.add(joint);
+    /// Adds a joint: its length, and its make-up loss where it has one.
+    pub(super) fn add(&mut self, length: Length, loss: Option<Length>) {
+        self.all.add(length, loss);
+        self.page.add(length, loss);
     }
 
     fn turn_the_page(&mut self, row: usize) {
@@ -45,10 +45,10 @@ struct Sum {
 }
 
 impl Sum {
-    fn add(&mut self, joint: &Joint) {
+    fn add(&mut self, length: Length, loss: Option<Length>) {
         self.joints += 1;
-        self.lengths += joint.length.unwrap_or_default();
-        self.losses += joint.makeup_loss.unwrap_or_default();
+        self.lengths += length;
+        self.losses += loss.unwrap_or_default();
     }
 
     /// Whether a figure is the sum of these lengths, with the losses or without them, but for half a
