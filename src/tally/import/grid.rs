@@ -4,7 +4,7 @@ use compact_str::CompactString;
 use memchr::memchr;
 
 use super::cell::{CellValue, MAX_MERGED, SheetCell, SheetMarks, SheetRow};
-use super::row_store::RowStore;
+use super::row_store::{RowCells, RowStore};
 use crate::finding::RowSign;
 use crate::measure::{Excerpt, visible_lines};
 
@@ -45,6 +45,29 @@ impl RowSlice {
             row,
             from: 0,
             to: usize::MAX,
+        }
+    }
+}
+
+/// A row of a grid.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct GridRow<'g> {
+    cells: RowCells<'g>,
+    from: usize,
+    to: usize,
+}
+
+impl<'g> GridRow<'g> {
+    /// The text of a cell without spaces around it; blank beyond the end of the row.
+    #[inline]
+    pub(super) fn cell(&self, column: usize) -> &'g str {
+        let column = self.from.saturating_add(column);
+        let raw = (column < self.to).then(|| self.cells.cell(column));
+        let raw = raw.flatten().unwrap_or_default();
+        // Most cells have no space around them, which two bytes tell sooner than `trim` does.
+        match raw.as_bytes() {
+            [b'!'..=b'~'] | [b'!'..=b'~', .., b'!'..=b'~'] => raw,
+            _ => raw.trim(),
         }
     }
 }
@@ -231,23 +254,20 @@ impl<'t> Grid<'t> {
     }
 
     /// The text of a cell without spaces around it; blank beyond the end of the row.
+    #[inline]
     pub(super) fn cell(&self, row: usize, column: usize) -> &str {
-        let raw = self.raw_cell(row, column).unwrap_or_default();
-        // Most cells have no space around them, which two bytes tell sooner than `trim` does.
-        match raw.as_bytes() {
-            [b'!'..=b'~'] | [b'!'..=b'~', .., b'!'..=b'~'] => raw,
-            _ => raw.trim(),
-        }
+        self.row(row).cell(column)
     }
 
+    /// The cells of a row, for who looks at several of them.
     #[inline]
-    fn raw_cell(&self, row: usize, column: usize) -> Option<&str> {
-        if self.slices.is_none() {
-            return self.store.cell(row, column);
-        }
+    pub(super) fn row(&self, row: usize) -> GridRow<'_> {
         let of = self.slice(row);
-        let column = of.from + column;
-        (column < of.to).then(|| self.store.cell(of.row, column))?
+        GridRow {
+            cells: self.store.row(of.row),
+            from: of.from,
+            to: of.to,
+        }
     }
 
     /// A text of a cell as it is kept beyond the reader: control characters as their code, but for the

@@ -5,7 +5,7 @@ use compact_str::CompactString;
 use super::cell_text::{is_figure, says_nothing};
 use super::error::Problem;
 use super::found::FoundRows;
-use super::grid::Grid;
+use super::grid::{Grid, GridRow};
 use super::landing::Landing;
 use super::lengths::LengthReader;
 use super::limits::{Limit, MAX_JOINTS, MAX_READING};
@@ -284,7 +284,8 @@ impl JointReader<'_> {
             });
             return;
         }
-        let number = self.cells.grid.cell(row, self.cells.table.joint());
+        let (grid, cells) = (self.cells.grid, self.cells.grid.row(row));
+        let number = cells.cell(self.cells.table.joint());
         if number.contains(['\n', '\r']) {
             let lines = number.lines().count();
             problems.push(Problem::OpenQuote {
@@ -293,20 +294,22 @@ impl JointReader<'_> {
             });
             return;
         }
-        let kind = self.kind.and_then(|column| self.joint_kind(row, column));
+        let kind = self
+            .kind
+            .and_then(|column| self.joint_kind(row, cells.cell(column)));
         let kind = self.landing.kind(self.cells.grid, row, number, kind);
         let length_column = self.cells.table.length();
-        let length = self.joint_length(row, length_column, number, problems);
+        let length = self.joint_length(cells, (row, length_column), number, problems);
         let loss = self
             .loss
-            .and_then(|column| self.joint_loss(row, column, number, length, problems));
+            .and_then(|column| self.joint_loss(cells, (row, column), (number, length), problems));
         let stated = self
             .overall
             .and(self.effective)
-            .and_then(|column| self.cells.optional(row, column, problems));
+            .and_then(|column| self.cells.optional(cells, (row, column), problems));
         let running = self
             .running
-            .and_then(|column| self.cells.optional(row, column, problems));
+            .and_then(|column| self.cells.optional(cells, (row, column), problems));
         let Some(length) = length else { return };
         let at = self.found.joints.len();
         let line = self.cells.grid.line(row);
@@ -325,9 +328,8 @@ impl JointReader<'_> {
             self.found
                 .claim(line, Claimed::Running { row: at }, running);
         }
-        let grid = self.cells.grid;
         let text = |column: Option<usize>| {
-            let text = column.map(|column| grid.cell(row, column));
+            let text = column.map(|column| cells.cell(column));
             text.filter(|text| !text.is_empty())
         };
         // No serial is no text that joints could share.
@@ -411,8 +413,7 @@ impl JointReader<'_> {
         })
     }
 
-    fn joint_kind(&mut self, row: usize, column: usize) -> Option<Kind> {
-        let text = self.cells.grid.cell(row, column);
+    fn joint_kind(&mut self, row: usize, text: &str) -> Option<Kind> {
         if says_nothing(text) {
             return None;
         }
@@ -428,12 +429,13 @@ impl JointReader<'_> {
 
     fn joint_length(
         &mut self,
-        row: usize,
-        column: usize,
+        cells: GridRow<'_>,
+        (row, column): (usize, usize),
         joint: &str,
         problems: &mut Problems,
     ) -> Option<ParsedLength> {
-        let reading = match self.cells.reading(row, column) {
+        let read = self.cells.reading_of(cells.cell(column), row, column);
+        let reading = match read {
             Ok(reading) => reading,
             Err(error) => {
                 self.cells.report(row, column, error, problems);
@@ -474,13 +476,12 @@ impl JointReader<'_> {
 
     fn joint_loss(
         &mut self,
-        row: usize,
-        column: usize,
-        joint: &str,
-        length: Option<ParsedLength>,
+        cells: GridRow<'_>,
+        (row, column): (usize, usize),
+        (joint, length): (&str, Option<ParsedLength>),
         problems: &mut Problems,
     ) -> Option<ParsedLength> {
-        let loss = self.cells.optional(row, column, problems)?;
+        let loss = self.cells.optional(cells, (row, column), problems)?;
         let at = || self.cells.table.at(self.cells.grid, row, column);
         let text = || self.cells.grid.excerpt(row, column);
         if loss.length < self.least_loss {

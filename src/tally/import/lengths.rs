@@ -2,7 +2,7 @@
 
 use super::cell_text::says_nothing;
 use super::error::Problem;
-use super::grid::Grid;
+use super::grid::{Grid, GridRow};
 use super::problems::Problems;
 use super::table::TallyTable;
 use crate::measure::{
@@ -48,11 +48,11 @@ impl<'a> LengthReader<'a> {
     #[inline]
     pub(super) fn optional(
         &mut self,
-        row: usize,
-        column: usize,
+        cells: GridRow<'_>,
+        (row, column): (usize, usize),
         problems: &mut Problems,
     ) -> Option<ParsedLength> {
-        let text = self.grid.cell(row, column);
+        let text = cells.cell(column);
         let may_be_blank = !text.starts_with(|it: char| it.is_ascii_digit());
         if may_be_blank && self.is_blank(row, column) {
             return None;
@@ -73,7 +73,7 @@ impl<'a> LengthReader<'a> {
 
     /// The length of a cell with this text.
     #[inline]
-    fn reading_of(
+    pub(super) fn reading_of(
         &self,
         text: &str,
         row: usize,

@@ -90,11 +90,8 @@ pub(super) fn settle(
 pub(super) fn raise_landing(found: &mut FoundRows, order: Order) {
     let is_landing = |joint: &Joint| joint.kind == Some(Kind::Landing);
     let rows = found.joints.len();
-    let landing = found
-        .joints
-        .iter()
-        .filter(|joint| is_landing(joint))
-        .count();
+    let ends = found.ends.iter();
+    let landing = ends.filter(|(_, kind)| *kind == Kind::Landing).count();
     if landing == 0 || landing == rows {
         return;
     }

@@ -163,53 +163,27 @@ impl<'t> RowStore<'t> {
         next.map_or(self.ends.len(), |next| next.first())
     }
 
-    /// The text of a cell; `None` beyond the end of the row.
+    /// The cells of a row; none where there is no such row.
     #[inline]
-    pub(super) fn cell(&self, row: usize, column: usize) -> Option<&str> {
-        let here = *self.rows.get(row)?;
-        let (from, to) = self.range(row, column)?;
+    pub(super) fn row(&self, row: usize) -> RowCells<'_> {
+        let Some(here) = self.rows.get(row) else {
+            return RowCells::default();
+        };
         let text = if here.is_copied() {
             &self.copied
         } else {
             self.text
         };
-        text.get(here.start() + from..here.start() + to)
-    }
-
-    /// Where a cell begins and ends, from the start of its row.
-    #[inline]
-    fn range(&self, row: usize, column: usize) -> Option<(usize, usize)> {
-        let here = *self.rows.get(row)?;
-        // In the text itself a separator is before each cell but the first.
-        let gap = usize::from(!here.is_copied());
-        if here.is_long() {
-            return self.range_in_long(row, column, gap);
+        RowCells {
+            text,
+            start: here.start(),
+            ends: self
+                .ends
+                .get(here.first()..self.after(row))
+                .unwrap_or_default(),
+            gap: usize::from(!here.is_copied()),
+            is_long: here.is_long(),
         }
-        let place = here.first() + column;
-        if place >= self.after(row) {
-            return None;
-        }
-        let to = usize::from(*self.ends.get(place)?);
-        let from = match column {
-            0 => 0,
-            _ => usize::from(*self.ends.get(place - 1)?) + gap,
-        };
-        Some((from, to))
-    }
-
-    #[cold]
-    fn range_in_long(&self, row: usize, column: usize, gap: usize) -> Option<(usize, usize)> {
-        let ends = self.rows.get(row)?.first()..self.after(row);
-        let ends = self.ends.get(ends)?;
-        let end = |column: usize| -> Option<usize> {
-            let bytes = ends.get(column.checked_mul(LONG)?..)?;
-            bytes.first_chunk().map(|it| at(u32::from_le_bytes(*it)))
-        };
-        let from = match column {
-            0 => 0,
-            _ => end(column - 1)? + gap,
-        };
-        Some((from, end(column)?))
     }
 
     /// Whether a cell is known to be a number.
@@ -230,9 +204,59 @@ impl<'t> RowStore<'t> {
             return None;
         }
         let last_cell = self.width(last).checked_sub(1)?;
-        let (_, end) = self.range(last, last_cell)?;
-        self.text
-            .get(these.first()?.start()..these.last()?.start() + end)
+        let (_, end) = self.row(last).range(last_cell)?;
+        self.text.get(these.first()?.start()..end)
+    }
+}
+
+/// The cells of one row.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct RowCells<'g> {
+    text: &'g str,
+    /// Where the row starts in it.
+    start: usize,
+    /// The ends of its cells.
+    ends: &'g [u8],
+    /// In the text of a file a separator is before each cell but the first.
+    gap: usize,
+    is_long: bool,
+}
+
+impl<'g> RowCells<'g> {
+    /// The text of a cell; `None` beyond the end of the row.
+    #[inline]
+    pub(super) fn cell(&self, column: usize) -> Option<&'g str> {
+        let (from, to) = self.range(column)?;
+        self.text.get(from..to)
+    }
+
+    /// Where a cell begins and ends.
+    #[inline]
+    fn range(&self, column: usize) -> Option<(usize, usize)> {
+        if self.is_long {
+            return self.range_in_long(column);
+        }
+        let end = |column: usize| self.ends.get(column).map(|end| usize::from(*end));
+        let to = end(column)?;
+        let from = match column.checked_sub(1) {
+            None => 0,
+            Some(before) => end(before)? + self.gap,
+        };
+        Some((self.start + from, self.start + to))
+    }
+
+    #[cold]
+    fn range_in_long(&self, column: usize) -> Option<(usize, usize)> {
+        let end = |column: usize| -> Option<usize> {
+            let bytes = self.ends.get(column.checked_mul(LONG)?..)?;
+            bytes.first_chunk().map(|it| at(u32::from_le_bytes(*it)))
+        };
+        let to = end(column)?;
+        let from = match column.checked_sub(1) {
+            None => 0,
+            Some(before) => end(before)? + self.gap,
+        };
+        Some((self.start + from, self.start + to))
     }
 }
 

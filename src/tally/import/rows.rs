@@ -3,7 +3,7 @@
 use super::cell_text::{
     heads_a_page, hides_a_row, is_joint_like, is_named, is_plain_number, is_prose, starts_as_number,
 };
-use super::grid::Grid;
+use super::grid::{Grid, GridRow};
 use super::limits::MAX_OTHERS;
 use super::options::LineSpan;
 use super::synonyms::{Field, normalise, recognise, split_heading};
@@ -192,8 +192,9 @@ impl Rows {
 }
 
 fn kind(grid: &Grid, table: &TallyTable, row: usize) -> RowKind {
-    let joint = grid.cell(row, table.joint());
-    let length = length_cell(grid, table, row);
+    let cells = grid.row(row);
+    let joint = cells.cell(table.joint());
+    let length = length_cell(cells, table);
     let length_starts = starts_as_number(length);
     // The ordinary row first: it decides the speed.
     if length_starts && is_plain_number(joint) {
@@ -256,10 +257,10 @@ fn kind(grid: &Grid, table: &TallyTable, row: usize) -> RowKind {
 }
 
 /// The text of the length, or of its inches where the feet are blank.
-fn length_cell<'a>(grid: &'a Grid, table: &TallyTable, row: usize) -> &'a str {
-    let length = grid.cell(row, table.length());
+fn length_cell<'g>(cells: GridRow<'g>, table: &TallyTable) -> &'g str {
+    let length = cells.cell(table.length());
     if length.is_empty() && table.has_inches(table.length()) {
-        return grid.cell(row, table.length() + 1);
+        return cells.cell(table.length() + 1);
     }
     length
 }
