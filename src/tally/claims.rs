@@ -10,6 +10,7 @@ use crate::measure::Length;
 struct Sums {
     effective: Vec<Length>,
     overall: Vec<Length>,
+    /// Only where a total of losses is claimed.
     losses: Vec<Length>,
     /// Rows of the conductor in page order: the landing joints may stand at either end.
     conductor: std::ops::Range<usize>,
@@ -25,14 +26,21 @@ impl Sums {
             (count, landing) if is_turned => landing..landing + count,
             (count, _) => 0..count,
         };
+        let losses_are_claimed = tally.claims.iter().any(|claim| {
+            matches!(
+                claim.claimed,
+                Claimed::Total {
+                    of: Summed::Losses,
+                    ..
+                }
+            )
+        });
+        let losses = joints.clone().filter(|_| losses_are_claimed);
         Self {
             effective: running(pieces.chain(landing), is_turned),
-            overall: running(
-                joints.clone().map(|it| it.length.unwrap_or_default()),
-                is_turned,
-            ),
+            overall: running(joints.map(|it| it.length.unwrap_or_default()), is_turned),
             losses: running(
-                joints.map(|it| it.makeup_loss.unwrap_or_default()),
+                losses.map(|it| it.makeup_loss.unwrap_or_default()),
                 is_turned,
             ),
             conductor,

@@ -8,19 +8,23 @@ use crate::measure::Length;
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Run<T> {
     before: Option<T>,
-    rises: bool,
-    falls: bool,
+    /// Whether each so far is greater than the one before it.
+    pub(super) rises: bool,
+    /// Whether each is less.
+    pub(super) falls: bool,
 }
 
-impl<T: PartialOrd> Run<T> {
-    pub(super) const fn new() -> Self {
+impl<T> Default for Run<T> {
+    fn default() -> Self {
         Self {
             before: None,
             rises: true,
             falls: true,
         }
     }
+}
 
+impl<T: PartialOrd> Run<T> {
     pub(super) fn take(&mut self, value: T) {
         if let Some(before) = &self.before {
             self.rises &= *before < value;
@@ -77,8 +81,8 @@ impl<'a> Glance<'a> {
     pub(super) fn of(tally: &'a Tally, string: &PipeString) -> Self {
         let (open_end, count) = (string.open_end(), tally.conductor_joints());
         let mut seen = Self {
-            numbers: Run::new(),
-            serials: Run::new(),
+            numbers: Run::default(),
+            serials: Run::default(),
             lengths: Limits::default(),
             losses: Limits::default(),
             misses_losses: false,
@@ -125,11 +129,11 @@ struct Steps<'a> {
 }
 
 impl<'a> Steps<'a> {
-    const fn new() -> Self {
+    fn new() -> Self {
         Self {
             prefix: None,
             before: 0,
-            numbers: Run::new(),
+            numbers: Run::default(),
             gap: None,
             are_alike: true,
         }

@@ -9,9 +9,10 @@ use foldhash::fast::FixedState;
 pub(super) fn repeated<'a>(count: usize, text: impl Fn(usize) -> Option<&'a str>) -> Vec<usize> {
     let texts = || (0..count).filter_map(|index| Some((index, text(index)?)));
     let hasher = FixedState::default();
-    let mut marked: Vec<Hashed> = texts()
-        .map(|(index, text)| Hashed::new(hasher.hash_one(text), index))
+    let mut marked: Vec<Marked> = texts()
+        .map(|(index, text)| Marked::new(hasher.hash_one(text), index))
         .collect();
+    leave_what_may_repeat(&mut marked);
     marked.sort_unstable();
     // Each repeat with the place at which it shows.
     let mut repeats: Vec<(usize, usize)> = Vec::new();
@@ -33,12 +34,62 @@ pub(super) fn repeated<'a>(count: usize, text: impl Fn(usize) -> Option<&'a str>
     repeats.into_iter().map(|(_, index)| index).collect()
 }
 
+/// Leaves out what certainly occurs once, which is nearly all: to sort that would take longer than the rest.
+fn leave_what_may_repeat(marked: &mut Vec<Marked>) {
+    let (mut once, mut twice) = (Bits::of(marked.len()), Bits::of(marked.len()));
+    for it in &*marked {
+        if !once.set(it.hash()) {
+            twice.set(it.hash());
+        }
+    }
+    marked.retain(|it| twice.has(it.hash()));
+}
+
+/// Which hashes were seen, several to a bit.
+struct Bits {
+    words: Vec<u64>,
+    mask: u64,
+}
+
+impl Bits {
+    /// Bits for so many hashes, sixteen for each.
+    fn of(count: usize) -> Self {
+        let words = (count / 4).next_power_of_two();
+        Self {
+            mask: u64::try_from(words).map_or(0, |words| words - 1),
+            words: vec![0; words],
+        }
+    }
+
+    fn place(&self, hash: u64) -> (usize, u64) {
+        let word = (hash / u64::from(u64::BITS)) & self.mask;
+        let bit = 1 << (hash % u64::from(u64::BITS));
+        // Within the words, by the mask.
+        (usize::try_from(word).unwrap_or_default(), bit)
+    }
+
+    /// Sets the bit of a hash, and says whether it was not set before.
+    fn set(&mut self, hash: u64) -> bool {
+        let (word, bit) = self.place(hash);
+        self.words.get_mut(word).is_some_and(|word| {
+            let is_new = *word & bit == 0;
+            *word |= bit;
+            is_new
+        })
+    }
+
+    fn has(&self, hash: u64) -> bool {
+        let (word, bit) = self.place(hash);
+        self.words.get(word).is_some_and(|word| word & bit != 0)
+    }
+}
+
 /// Half of a text's hash above its index, so that sorting these brings equal hashes together, in the order of
 /// the list.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct Hashed(u64);
+struct Marked(u64);
 
-impl Hashed {
+impl Marked {
     const HALF: u32 = 32;
 
     /// A list has at most four million joints.

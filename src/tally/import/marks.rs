@@ -65,13 +65,11 @@ impl Iterator for Marks<'_> {
     fn next(&mut self) -> Option<usize> {
         while self.found == 0 {
             let chunk = self.chunks.next().and_then(<[u8]>::first_chunk);
-            match chunk {
-                Some(chunk) => self.look_at(u64::from_le_bytes(*chunk)),
-                None => {
-                    let tail = self.tail.take()?;
-                    self.look_at(tail);
-                }
-            }
+            let word = match chunk {
+                Some(chunk) => u64::from_le_bytes(*chunk),
+                None => self.tail.take()?,
+            };
+            self.look_at(word);
         }
         let byte = usize::try_from(self.found.trailing_zeros() / u8::BITS).ok()?;
         self.found &= self.found - 1;

@@ -4,6 +4,7 @@ use compact_str::CompactString;
 
 use super::cell_text::bare_number;
 use super::order_signs::OrderSign;
+use crate::tally::glance::Run;
 use crate::tally::joint::{Kind, split_number};
 use crate::tally::model::Order;
 
@@ -13,9 +14,8 @@ use crate::tally::model::Order;
 pub(super) struct NumberOrder {
     first: Option<(CompactString, u64)>,
     last: u64,
+    numbers: Run<u64>,
     several: bool,
-    breaks_rise: bool,
-    breaks_fall: bool,
     says_nothing: bool,
 }
 
@@ -34,17 +34,20 @@ impl NumberOrder {
             (Some((prefix, _)), None) if Kind::names_a_pup(prefix) => {}
             (Some((prefix, number)), None) => {
                 self.first = Some((prefix.into(), number));
-                self.last = number;
+                self.go_on(number);
             }
             (Some((prefix, number)), Some((beginning, _))) if beginning == prefix => {
                 self.several = true;
-                self.breaks_rise |= self.last >= number;
-                self.breaks_fall |= self.last <= number;
-                self.last = number;
+                self.go_on(number);
             }
             _ if Kind::names_a_pup(text) => {}
             _ => self.says_nothing = true,
         }
+    }
+
+    fn go_on(&mut self, number: u64) {
+        self.numbers.take(number);
+        self.last = number;
     }
 
     /// The order that they tell.
@@ -53,9 +56,9 @@ impl NumberOrder {
         if self.says_nothing || !self.several {
             return None;
         }
-        if !self.breaks_rise && *first == 1 {
+        if self.numbers.rises && *first == 1 {
             Some((Order::ShoeFirst, OrderSign::NumbersRise(self.last)))
-        } else if !self.breaks_fall && self.last == 1 {
+        } else if self.numbers.falls && self.last == 1 {
             Some((Order::TopFirst, OrderSign::NumbersFall(*first)))
         } else {
             None

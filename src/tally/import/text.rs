@@ -152,15 +152,16 @@ impl<'t> TextRows<'t> {
 
     /// Passes over line ends before a row: blank lines.
     fn take_blanks(&mut self) {
+        if !matches!(self.text.as_bytes().get(self.at), Some(b'\r' | b'\n')) {
+            return;
+        }
         let rest = self.rest();
         let body = rest.trim_start_matches(['\r', '\n']);
         let blanks = rest.len() - body.len();
-        if blanks > 0 {
-            let lines = line_ends(rest.get(..blanks).unwrap_or_default());
-            self.grid.push_blanks(self.line, lines);
-            self.line += lines;
-            self.at += blanks;
-        }
+        let lines = line_ends(rest.get(..blanks).unwrap_or_default());
+        self.grid.push_blanks(self.line, lines);
+        self.line += lines;
+        self.at += blanks;
     }
 
     /// Takes the row that begins here.
