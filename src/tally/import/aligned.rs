@@ -4,12 +4,16 @@ use super::cell_text::{is_figure, is_joint_like, starts_as_number};
 use super::error::Problem;
 use super::grid::Grid;
 use super::headings::HeadingRole;
+use super::limits::{Limit, MAX_GRID, MAX_ROW, MAX_ROWS};
 use super::question::Question;
 use super::synonyms::{Field, recognise, split_heading};
 use crate::measure::Excerpt;
 
 /// Title blocks are not longer than this many lines.
 const HEADER_WITHIN: usize = 400;
+
+/// Most pieces that are asked about.
+const MOST: usize = 40;
 
 /// A text between gaps of two or more spaces, with the places of its first letter and of what follows its
 /// last, counted in letters.
@@ -23,17 +27,30 @@ struct Piece<'t> {
 /// The cells of a text that has a header whose headings two or more spaces set apart; `None` without one.
 pub(super) fn grid(text: &str) -> Option<Result<Grid<'static>, Vec<Problem>>> {
     let lines = || (1_u32..).zip(text.lines());
+    let beyond = |line, limit| Some(Err(vec![Problem::Beyond { line, limit }]));
+    if let Some((line, _)) = lines().find(|(_, text)| text.len() > MAX_ROW) {
+        return beyond(line, Limit::Row);
+    }
     let header = lines().take(HEADER_WITHIN).find_map(|(line, text)| {
         let pieces = pieces(text);
         names_columns(&pieces).then_some((line, pieces))
     })?;
     let (header_line, headings) = header;
-    let mut grid = Grid::of_cells();
+    let mut grid = Grid::of_cells(text.len());
     let mut problems = Vec::new();
     // Rows with fewer texts than headings, and whether texts were taken in turn: then nobody can tell which is
     // missing.
     let (mut short, mut in_turn) = (Vec::new(), false);
     for (line, text) in lines() {
+        if grid.len() >= MAX_ROWS {
+            return beyond(line, Limit::Rows);
+        }
+        if grid.bytes() > MAX_GRID {
+            return beyond(line, Limit::Memory);
+        }
+        if problems.len() >= MOST {
+            break;
+        }
         let pieces = pieces(text);
         if pieces.is_empty() {
             grid.push_blanks(line, 1);
@@ -50,7 +67,8 @@ pub(super) fn grid(text: &str) -> Option<Result<Grid<'static>, Vec<Problem>>> {
             match place(&headings, &pieces) {
                 Ok(cells) => {
                     grid.push_cells(cells.iter().map(String::as_str), line);
-                    if pieces.len() < headings.len() && !is_note(&pieces) {
+                    let is_short = pieces.len() < headings.len() && !is_note(&pieces);
+                    if is_short && short.len() < MOST {
                         short.extend(pieces.last().map(not_aligned));
                     }
                 }
@@ -69,7 +87,7 @@ pub(super) fn grid(text: &str) -> Option<Result<Grid<'static>, Vec<Problem>>> {
     if in_turn {
         problems.append(&mut short);
     }
-    problems.truncate(40);
+    problems.truncate(MOST);
     Some(if problems.is_empty() {
         Ok(grid)
     } else {

@@ -26,6 +26,8 @@ pub(super) struct Grid<'t> {
     pub(super) workbook: bool,
     /// Of a workbook: what is hidden or struck through.
     marks: SheetMarks,
+    /// Bytes that are held as long as it is.
+    beside: usize,
 }
 
 /// A part of a row.
@@ -83,6 +85,7 @@ impl<'t> Grid<'t> {
             harmless: false,
             workbook: false,
             marks: SheetMarks::NONE,
+            beside: 0,
         }
     }
 
@@ -98,12 +101,14 @@ impl<'t> Grid<'t> {
 
     /// How many bytes the text and the places of its cells take.
     pub(super) fn bytes(&self) -> usize {
-        self.store.bytes() + self.blanks.len() * size_of::<(u32, u32)>()
+        self.beside + self.store.bytes() + self.blanks.len() * size_of::<(u32, u32)>()
     }
 
-    /// A grid for rows of cells that were found one by one.
-    pub(super) const fn of_cells() -> Grid<'static> {
-        Grid::of_text("", b' ')
+    /// A grid for rows of cells that were found one by one in a text of so many bytes, which is held beside it.
+    pub(super) const fn of_cells(beside: usize) -> Grid<'static> {
+        let mut grid = Grid::of_text("", b' ');
+        grid.beside = beside;
+        grid
     }
 
     /// Adds a row of cells that are copied.

@@ -18,10 +18,10 @@ pub(super) const MAX_ROW: usize = 1024 * 1024;
 pub(super) const MAX_GRID: usize = 400 * 1024 * 1024;
 
 /// Most bytes of a text, the places of its cells and what is read of it together.
-pub(super) const MAX_READING: usize = 480 * 1024 * 1024;
+pub(super) const MAX_READING: usize = 464 * 1024 * 1024;
 
 /// Most bytes of a file in an encoding that grows as it is decoded.
-pub(super) const MAX_DECODED: usize = 96 * 1024 * 1024;
+pub(super) const MAX_DECODED: usize = 32 * 1024 * 1024;
 
 /// A limit that a file goes beyond.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

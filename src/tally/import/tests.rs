@@ -1,6 +1,7 @@
 //! What the reader makes of the layouts that people write. `headings`, `order`, `numbers` and `rows` hold the
 //! tests of those steps.
 
+mod bounds;
 mod headings;
 mod not_run;
 mod numbers;
