@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::VERSION;
-use super::how::how;
+use super::how::{figure, how};
 use super::words::{self, CAUTION, PROOF, known};
 use crate::figures::catalogue::{Subject, subjects};
 use crate::figures::{Basis, Figures, SlotFigures, SlotView};
@@ -63,7 +63,8 @@ pub fn figures(inputs: &Inputs, figures: &Figures, with_how: bool) -> String {
         }
         let _ = writeln!(text, "joints: {}", of_slot.chain.string.pieces.len());
         for subject in subjects(figures, index) {
-            let Some(how) = how(inputs, figures, index, subject, show) else {
+            let found = if with_how { how } else { figure };
+            let Some(how) = found(inputs, figures, index, subject, show) else {
                 continue;
             };
             let mark = of_mark(view, of_slot, subject);

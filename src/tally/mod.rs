@@ -25,6 +25,7 @@ pub use remarks::{
     BETWEEN_PARTS, DECIDED_BY, Doubted, FileNote, SheetReason, SkipReason, Skipped, UnknownKind,
     WithoutTable,
 };
+pub(crate) use repeats::MayRepeat;
 pub use review::{LOSS_SCATTER, review};
 pub use string::{LandingPiece, Piece, Pins, PipeString};
 

@@ -8,9 +8,8 @@ use foldhash::fast::FixedState;
 /// second place a text tells of its first as well.
 pub(super) fn repeated<'a>(count: usize, text: impl Fn(usize) -> Option<&'a str>) -> Vec<usize> {
     let texts = || (0..count).filter_map(|index| Some((index, text(index)?)));
-    let hasher = FixedState::default();
     let mut marked: Vec<Marked> = texts()
-        .map(|(index, text)| Marked::new(hasher.hash_one(text), index))
+        .map(|(index, text)| Marked::new(half_hash(text), index))
         .collect();
     leave_what_may_repeat(&mut marked);
     marked.sort_unstable();
@@ -36,13 +35,39 @@ pub(super) fn repeated<'a>(count: usize, text: impl Fn(usize) -> Option<&'a str>
 
 /// Leaves out what certainly occurs once, which is nearly all: to sort that would take longer than the rest.
 fn leave_what_may_repeat(marked: &mut Vec<Marked>) {
-    let (mut once, mut twice) = (Bits::of(marked.len()), Bits::of(marked.len()));
-    for it in &*marked {
-        if !once.set(it.hash()) {
-            twice.set(it.hash());
+    let twice = seen_twice(marked.iter().map(|it| it.hash()), marked.len());
+    marked.retain(|it| twice.has(it.hash()));
+}
+
+/// The bits of those of so many hashes that may be there twice.
+fn seen_twice(hashes: impl Iterator<Item = u64>, count: usize) -> Bits {
+    let (mut once, mut twice) = (Bits::of(count), Bits::of(count));
+    for hash in hashes {
+        if !once.set(hash) {
+            twice.set(hash);
         }
     }
-    marked.retain(|it| twice.has(it.hash()));
+    twice
+}
+
+/// Which of many texts may occur more than once, told from half of their hashes: all that do, and few others.
+pub(crate) struct MayRepeat(Bits);
+
+impl MayRepeat {
+    /// Of these texts, of which there are at most so many.
+    pub(crate) fn of<'a>(texts: impl Iterator<Item = &'a str>, count: usize) -> Self {
+        Self(seen_twice(texts.map(half_hash), count))
+    }
+
+    /// Whether a text may be one of them.
+    pub(crate) fn has(&self, text: &str) -> bool {
+        self.0.has(half_hash(text))
+    }
+}
+
+/// The greater half of a text's hash.
+fn half_hash(text: &str) -> u64 {
+    FixedState::default().hash_one(text) >> Marked::HALF
 }
 
 /// Which hashes were seen, several to a bit.
@@ -92,10 +117,10 @@ struct Marked(u64);
 impl Marked {
     const HALF: u32 = 32;
 
-    /// A list has at most four million joints.
+    /// Of half a hash. A list has at most four million joints.
     fn new(hash: u64, index: usize) -> Self {
         let index = u32::try_from(index).unwrap_or(u32::MAX);
-        Self((hash >> Self::HALF << Self::HALF) | u64::from(index))
+        Self((hash << Self::HALF) | u64::from(index))
     }
 
     const fn hash(self) -> u64 {

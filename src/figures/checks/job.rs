@@ -12,7 +12,7 @@ use crate::finding::{
     Code, Flag, JobFinding, Named, Place, ProofOf, SecondWayBy, SharedSerial, TopFinding, TwoWays,
 };
 use crate::job::Job;
-use crate::tally::{Joint, Kind, Tally};
+use crate::tally::{Joint, Kind, MayRepeat, Tally};
 
 /// Most shared serials that are named.
 const NAMED: usize = 6;
@@ -241,14 +241,22 @@ fn lists_the_same(one: &Tally, other: &Tally) -> bool {
 }
 
 fn serial_in_two_slots(views: &[SlotView<'_>]) -> Option<Flag> {
+    let of_serials = || views.iter().filter(|it| !it.tally.serials_are_heats());
+    if of_serials().count() < 2 {
+        return None;
+    }
+    // Most serials are there once, and need not be kept.
+    let joints = || of_serials().flat_map(|view| &view.tally.joints);
+    let serials = joints().filter_map(|joint| joint.serial.as_deref());
+    let may_repeat = MayRepeat::of(serials, joints().count());
     let mut first_in: HashMap<&str, &SlotView<'_>> = HashMap::new();
     let mut shared: Vec<SharedSerial> = Vec::new();
     let mut more = 0;
     let mut sharing = vec![false; views.len()];
-    for view in views.iter().filter(|it| !it.tally.serials_are_heats()) {
+    for view in of_serials() {
         let joints = view.tally.joints.iter();
         for joint in joints.filter(|joint| joint.kind != Some(Kind::Landing)) {
-            let Some(serial) = joint.serial.as_deref() else {
+            let Some(serial) = joint.serial.as_deref().filter(|it| may_repeat.has(it)) else {
                 continue;
             };
             let first = *first_in.entry(serial).or_insert(view);

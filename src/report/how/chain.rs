@@ -7,6 +7,20 @@ use crate::measure::Length;
 use crate::report::words::{second_of_stick_up, side_of_surface};
 
 impl Derivation<'_> {
+    /// The length of the string, without its steps: there is one for each joint.
+    pub(super) fn string_length_alone(&self) -> How {
+        let string = &self.figures.chain.string;
+        How {
+            title: format!(
+                "String length of {}: the sum of {} effective lengths",
+                self.view.slot.name,
+                string.pieces.len()
+            ),
+            result: self.length(string.length),
+            steps: Vec::new(),
+        }
+    }
+
     pub(super) fn string_length(&self) -> How {
         let string = &self.figures.chain.string;
         let joint_of = |index: usize| self.view.tally.joints.get(index);
@@ -23,13 +37,8 @@ impl Derivation<'_> {
             })
             .collect();
         How {
-            title: format!(
-                "String length of {}: the sum of {} effective lengths",
-                self.view.slot.name,
-                string.pieces.len()
-            ),
-            result: self.length(string.length),
             steps,
+            ..self.string_length_alone()
         }
     }
 

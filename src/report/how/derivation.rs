@@ -1,6 +1,6 @@
 //! How a figure came about, and what the parts of that are written with.
 
-use crate::figures::{Estimate, SecondWay, SlotFigures, SlotView, Variance, total};
+use crate::figures::{Estimate, Figures, SecondWay, SlotFigures, SlotView, Variance, total};
 use crate::job::{Elevations, Hull};
 use crate::journal::Inputs;
 use crate::measure::{Elevation, Length, LengthFormat};
@@ -48,6 +48,24 @@ pub(super) fn step(
         what: what.into(),
         value: value.into(),
         source: source.into(),
+    }
+}
+
+impl<'a> Derivation<'a> {
+    /// Of a slot.
+    pub(super) fn of(
+        inputs: &'a Inputs,
+        figures: &'a Figures,
+        slot: usize,
+        show: LengthFormat,
+    ) -> Option<Self> {
+        Some(Self {
+            inputs,
+            view: SlotView::all(&inputs.job, &inputs.tallies).nth(slot)?,
+            figures: figures.slots.get(slot)?,
+            ways: &figures.second_ways,
+            show,
+        })
     }
 }
 

@@ -2,9 +2,26 @@
 
 use super::derivation::{Derivation, How};
 use crate::figures::catalogue::Subject;
-use crate::figures::{Figures, SlotView};
+use crate::figures::Figures;
 use crate::journal::Inputs;
 use crate::measure::LengthFormat;
+
+/// A figure of a slot; `None` where there is no such figure. Its steps may be left out.
+pub fn figure(
+    inputs: &Inputs,
+    figures: &Figures,
+    slot: usize,
+    subject: Subject,
+    show: LengthFormat,
+) -> Option<How> {
+    match subject {
+        Subject::StringLength => {
+            let derivation = Derivation::of(inputs, figures, slot, show)?;
+            Some(derivation.string_length_alone())
+        }
+        _ => how(inputs, figures, slot, subject, show),
+    }
+}
 
 /// How a figure of a slot came about; `None` where there is no such figure.
 pub fn how(
@@ -14,14 +31,7 @@ pub fn how(
     subject: Subject,
     show: LengthFormat,
 ) -> Option<How> {
-    let view = SlotView::all(&inputs.job, &inputs.tallies).nth(slot)?;
-    let derivation = Derivation {
-        inputs,
-        view,
-        figures: figures.slots.get(slot)?,
-        ways: &figures.second_ways,
-        show,
-    };
+    let derivation = Derivation::of(inputs, figures, slot, show)?;
     match subject {
         Subject::StringLength => Some(derivation.string_length()),
         Subject::StickUp => derivation.stick_up(),
