@@ -3,6 +3,7 @@
 //! The system says when something in a folder of the job changes, and until then nothing runs. It says
 //! nothing of what another machine does on a share, so the files are looked at every two seconds as well.
 
+use std::cell::OnceCell;
 use std::collections::BTreeSet;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
@@ -125,13 +126,24 @@ impl<T> Drop for Watch<T> {
 
 /// What the system says of the folders in which the files are.
 struct Notices {
-    /// None where the system has no such notices, or no more of them.
-    watcher: Option<RecommendedWatcher>,
+    tell: Sender<Told>,
+    /// What tells of them, from the first time that it is wanted: the first picture does not wait for it. None
+    /// where the system has no such notices, or no more of them.
+    watcher: OnceCell<Option<RecommendedWatcher>>,
     folders: BTreeSet<PathBuf>,
 }
 
 impl Notices {
-    fn new(tell: Sender<Told>) -> Self {
+    const fn new(tell: Sender<Told>) -> Self {
+        Self {
+            tell,
+            watcher: OnceCell::new(),
+            folders: BTreeSet::new(),
+        }
+    }
+
+    /// What tells of folders.
+    fn watcher(tell: Sender<Told>) -> Option<RecommendedWatcher> {
         let handler = move |event: notify::Result<notify::Event>| {
             // That the system lost count of its notices is one too.
             let event = event.unwrap_or_default();
@@ -145,16 +157,15 @@ impl Notices {
                 let _ = tell.send(Told::Changed(event.paths));
             }
         };
-        Self {
-            watcher: notify::recommended_watcher(handler).ok(),
-            folders: BTreeSet::new(),
-        }
+        notify::recommended_watcher(handler).ok()
     }
 
     /// Watches these folders from now on, and no others. One that is not there cannot be watched: the one in
     /// which it will be made is.
     fn follow(&mut self, folders: BTreeSet<PathBuf>) {
-        let Some(watcher) = &mut self.watcher else {
+        self.watcher
+            .get_or_init(|| Self::watcher(self.tell.clone()));
+        let Some(Some(watcher)) = self.watcher.get_mut() else {
             return;
         };
         // One that was made anew is another folder to the system, under the same name.

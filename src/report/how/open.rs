@@ -1,8 +1,8 @@
 //! Opening a figure: which derivation belongs to it.
 
 use super::derivation::{Derivation, How};
-use crate::figures::catalogue::Subject;
 use crate::figures::Figures;
+use crate::figures::catalogue::Subject;
 use crate::journal::Inputs;
 use crate::measure::LengthFormat;
 

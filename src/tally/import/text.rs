@@ -89,7 +89,8 @@ struct TextRows<'t> {
     quote: usize,
     /// Where the cells of a row end, from its start.
     ends: Vec<u32>,
-    quoted: QuotedRow,
+    /// What reads rows with quotes, from the first of them on: to make it takes as long as to read a short list.
+    quoted: Option<QuotedRow>,
 }
 
 impl<'t> TextRows<'t> {
@@ -106,7 +107,7 @@ impl<'t> TextRows<'t> {
             marks_from: 0,
             quote: 0,
             ends: Vec::new(),
-            quoted: QuotedRow::new(separator),
+            quoted: None,
         };
         rows.look_on();
         rows
@@ -215,19 +216,23 @@ impl<'t> TextRows<'t> {
 
     /// Takes the row that begins here, in which a quote is.
     fn take_quoted(&mut self) -> Result<(), Problem> {
-        let rest = self.rest().as_bytes();
-        let window = rest.get(..MAX_ROW.min(rest.len())).unwrap_or_default();
+        let rest = self.rest();
+        let bytes = rest.as_bytes();
+        let window = bytes.get(..MAX_ROW.min(bytes.len())).unwrap_or_default();
         let is_all = window.len() == rest.len();
-        let Some(taken) = self.quoted.read(window, is_all) else {
+        let quoted = self
+            .quoted
+            .get_or_insert_with(|| QuotedRow::new(self.separator));
+        let Some(taken) = quoted.read(window, is_all) else {
             let lines = line_ends(&String::from_utf8_lossy(window));
             return Err(Problem::OpenQuote {
                 line: self.line,
                 lines: lines.max(1),
             });
         };
-        let body = self.rest().get(..taken).unwrap_or_default();
+        let body = rest.get(..taken).unwrap_or_default();
         let lines = line_ends(body);
-        let cells: Vec<&str> = self.quoted.cells().collect();
+        let cells: Vec<&str> = quoted.cells().collect();
         let at_end = self.at + taken == self.text.len();
         self.in_quotes = at_end && is_left_open(body);
         let place = (self.line, lines);
