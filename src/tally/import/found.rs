@@ -1,5 +1,7 @@
 //! What the rows of a table hold, in the order of the page.
 
+use compact_str::CompactString;
+
 use super::grid::Grid;
 use super::limits::MAX_READING;
 use super::number_order::NumberOrder;
@@ -36,6 +38,19 @@ impl FoundRows {
         if let Some(kind @ (Kind::Shoe | Kind::Top | Kind::Landing)) = kind {
             self.ends.push((self.joints.len(), kind));
         }
+    }
+
+    /// Counts what the texts of the next joint take beside it.
+    pub(super) fn keep(&mut self, inside: [&str; 2], remarks: Option<&str>) {
+        // What has no room in a joint, and what keeping it by itself takes, as allocators go.
+        const APART: usize = 16;
+        let long = |text: &str| {
+            let is_long = text.len() > size_of::<CompactString>();
+            if is_long { text.len() + APART } else { 0 }
+        };
+        let boxed = size_of::<CompactString>() + APART;
+        self.kept += inside.into_iter().map(long).sum::<usize>();
+        self.kept += remarks.map_or(0, |text| boxed + long(text));
     }
 
     /// Whether so many bytes do not do for all this, nor for what is made of it once the file is closed.

@@ -30,24 +30,44 @@ pub(super) struct Grid<'t> {
     beside: usize,
 }
 
-/// A part of a row.
+/// A part of a row: there may be several for each row.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct RowSlice {
-    pub(super) row: usize,
-    /// Its first cell.
-    pub(super) from: usize,
-    /// The cell after its last.
-    pub(super) to: usize,
+    row: u32,
+    from: u32,
+    to: u32,
 }
 
 impl RowSlice {
-    /// All of a row.
-    pub(super) const fn whole(row: usize) -> Self {
+    /// The cells of a row from one on, and up to one that is not among them.
+    pub(super) fn new(row: usize, from: usize, to: usize) -> Self {
+        // Rows and cells are bounded far below: what is beyond stands for the end of all.
+        let place = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
         Self {
-            row,
-            from: 0,
-            to: usize::MAX,
+            row: place(row),
+            from: place(from),
+            to: place(to),
         }
+    }
+
+    /// All of a row.
+    pub(super) fn whole(row: usize) -> Self {
+        Self::new(row, 0, usize::MAX)
+    }
+
+    /// Its row.
+    pub(super) fn row(self) -> usize {
+        usize::try_from(self.row).unwrap_or(usize::MAX)
+    }
+
+    /// Its first cell.
+    pub(super) fn from(self) -> usize {
+        usize::try_from(self.from).unwrap_or(usize::MAX)
+    }
+
+    /// The cell after its last.
+    pub(super) fn to(self) -> usize {
+        usize::try_from(self.to).unwrap_or(usize::MAX)
     }
 }
 
@@ -101,7 +121,11 @@ impl<'t> Grid<'t> {
 
     /// How many bytes the text and the places of its cells take.
     pub(super) fn bytes(&self) -> usize {
-        self.beside + self.store.bytes() + self.blanks.len() * size_of::<(u32, u32)>()
+        let slices = self.slices.as_ref().map_or(0, Vec::len);
+        self.beside
+            + slices * size_of::<RowSlice>()
+            + self.store.bytes()
+            + self.blanks.len() * size_of::<(u32, u32)>()
     }
 
     /// A grid for rows of cells that were found one by one in a text of so many bytes, which is held beside it.
@@ -135,11 +159,8 @@ impl<'t> Grid<'t> {
             grid.store.set_numbers(cells.map(is_number));
         }
         if rows.iter().any(|row| row.skip > 0) {
-            let slices = rows.iter().enumerate().map(|(row, of)| RowSlice {
-                row,
-                from: of.skip,
-                to: usize::MAX,
-            });
+            let slices = rows.iter().enumerate();
+            let slices = slices.map(|(row, of)| RowSlice::new(row, of.skip, usize::MAX));
             grid.slices = Some(slices.collect());
         }
         grid
@@ -186,7 +207,7 @@ impl<'t> Grid<'t> {
 
     /// The column of the file that a cell is in, counted from 1.
     pub(super) fn column(&self, row: usize, column: usize) -> usize {
-        self.slice(row).from + column + 1
+        self.slice(row).from() + column + 1
     }
 
     /// The same cells, of which these parts of rows are looked at, in this order.
@@ -197,16 +218,20 @@ impl<'t> Grid<'t> {
         }
     }
 
+    /// The parts of rows that are looked at in place of the rows, where it is so.
+    pub(super) fn slices(&self) -> Option<&[RowSlice]> {
+        self.slices.as_deref()
+    }
+
     /// What is looked at of a row.
     #[inline]
     fn slice(&self, row: usize) -> RowSlice {
         match &self.slices {
             None => RowSlice::whole(row),
-            Some(slices) => slices.get(row).copied().unwrap_or(RowSlice {
-                row: usize::MAX,
-                from: 0,
-                to: 0,
-            }),
+            Some(slices) => {
+                let none = RowSlice::new(usize::MAX, 0, 0);
+                slices.get(row).copied().unwrap_or(none)
+            }
         }
     }
 
@@ -216,8 +241,8 @@ impl<'t> Grid<'t> {
             return false;
         }
         let of = self.slice(row);
-        let column = of.from + column;
-        column < of.to && self.store.is_number(of.row, column)
+        let column = of.from() + column;
+        column < of.to() && self.store.is_number(of.row(), column)
     }
 
     /// The widest of the rows from `row` on.
@@ -239,7 +264,7 @@ impl<'t> Grid<'t> {
 
     /// Whether the cells of a row lie between the commas of a text, as they are.
     pub(super) fn is_between_commas(&self, row: usize) -> bool {
-        self.separator == b',' && !self.store.is_copied(self.slice(row).row)
+        self.separator == b',' && !self.store.is_copied(self.slice(row).row())
     }
 
     pub(super) fn len(&self) -> usize {
@@ -248,14 +273,14 @@ impl<'t> Grid<'t> {
 
     /// The line on which a row starts.
     pub(super) fn line(&self, row: usize) -> u32 {
-        self.store.line(self.slice(row).row)
+        self.store.line(self.slice(row).row())
     }
 
     /// How many cells a row has.
     pub(super) fn width(&self, row: usize) -> usize {
         let of = self.slice(row);
-        let all = self.store.width(of.row);
-        all.min(of.to).saturating_sub(of.from)
+        let all = self.store.width(of.row());
+        all.min(of.to()).saturating_sub(of.from())
     }
 
     /// The text of a cell without spaces around it; blank beyond the end of the row.
@@ -269,9 +294,9 @@ impl<'t> Grid<'t> {
     pub(super) fn row(&self, row: usize) -> GridRow<'_> {
         let of = self.slice(row);
         GridRow {
-            cells: self.store.row(of.row),
-            from: of.from,
-            to: of.to,
+            cells: self.store.row(of.row()),
+            from: of.from(),
+            to: of.to(),
         }
     }
 

@@ -157,18 +157,6 @@ fn holds_kinds(grid: &Grid, table: &TallyTable, rows: &Rows, column: usize) -> b
     kinds * 2 > texts
 }
 
-/// What keeping a text by itself takes beside its bytes, as allocators go.
-const APART: usize = 16;
-
-/// How many bytes a text takes beside a joint that has no room for it.
-const fn kept_elsewhere(text: &str) -> usize {
-    if text.len() > size_of::<CompactString>() {
-        text.len() + APART
-    } else {
-        0
-    }
-}
-
 impl JointReader<'_> {
     fn skip(&mut self, row: usize, why: SkipReason) {
         self.found.skip(self.cells.grid, row, why);
@@ -342,12 +330,8 @@ impl JointReader<'_> {
         self.totals.add(length.length, makeup_loss);
         // Of the texts as the file has them: what was just written is slow to look at.
         self.found.note(number, kind);
-        self.found.kept += kept_elsewhere(number) + serial.map_or(0, kept_elsewhere);
-        let beside = size_of::<CompactString>() + APART;
-        let of_remarks = remarks
-            .as_ref()
-            .map_or(0, |text| beside + kept_elsewhere(text));
-        self.found.kept += of_remarks;
+        self.found
+            .keep([number, serial.unwrap_or_default()], remarks.as_deref());
         self.found.joints.push(Joint {
             line,
             kind,

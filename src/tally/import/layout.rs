@@ -1,7 +1,7 @@
 //! The table of a grid, with tables side by side put one under the other.
 
 use super::error::Problem;
-use super::grid::{Grid, RowSlice};
+use super::grid::Grid;
 use super::header::locate;
 use super::options::Options;
 use super::table::TallyTable;
@@ -12,8 +12,6 @@ pub(super) struct Found<'t> {
     /// The grid; where tables side by side were found, with these one under the other.
     pub(super) grid: Grid<'t>,
     pub(super) table: TallyTable,
-    /// Where tables side by side were found: the parts of rows that are read in place of the rows.
-    pub(super) slices: Option<Vec<RowSlice>>,
     /// What is to be said of that.
     pub(super) note: Option<FileNote>,
 }
@@ -25,7 +23,6 @@ pub(super) fn find<'t>(grid: Grid<'t>, options: &Options) -> Result<Found<'t>, V
         return Ok(Found {
             table: TallyTable::of_header(&grid, header, options)?,
             grid,
-            slices: None,
             note: None,
         });
     };
@@ -38,11 +35,10 @@ pub(super) fn find<'t>(grid: Grid<'t>, options: &Options) -> Result<Found<'t>, V
         )
         .map_err(|question| vec![question.into()])?;
     tables.narrow(&mut header.roles);
-    let grid = grid.taken(plan.slices.clone());
+    let grid = grid.taken(plan.slices);
     Ok(Found {
         table: TallyTable::of_header(&grid, header, options)?,
         grid,
-        slices: Some(plan.slices),
         note: Some(plan.note),
     })
 }

@@ -124,17 +124,20 @@ impl SideBySide {
                 });
             }
             Some(Blocks::Across) => {
+                // There may be millions of either.
+                drop(by_block);
                 let by_row = self.slices(grid, body, roles, Reading::ByRow);
                 if goes_on(&by_row) {
                     (by_row, FileNote::TablesByRow { tables })
                 } else {
+                    let by_block = self.slices(grid, body, roles, Reading::ByBlock);
                     (by_block, FileNote::TablesInTurn { tables })
                 }
             }
         };
-        let above = (0..body).map(|above| RowSlice {
-            from: if above < row { 0 } else { self.first() },
-            ..RowSlice::whole(above)
+        let above = (0..body).map(|above| {
+            let from = if above < row { 0 } else { self.first() };
+            RowSlice::new(above, from, usize::MAX)
         });
         Ok(Plan {
             slices: above.chain(slices).collect(),
@@ -227,7 +230,7 @@ impl SideBySide {
             return match (is_blank, beside) {
                 (true, true) => None,
                 (true, false) => Some(RowSlice::whole(row)),
-                (false, _) => Some(RowSlice { row, from, to }),
+                (false, _) => Some(RowSlice::new(row, from, to)),
             };
         }
         let first = self.first();
@@ -238,7 +241,7 @@ impl SideBySide {
             );
             here == there && !here.contains(|c: char| c.is_ascii_digit())
         });
-        (!is_blank && !again).then_some(RowSlice { row, from, to })
+        (!is_blank && !again).then_some(RowSlice::new(row, from, to))
     }
 
     /// Whether a row is the header again.
@@ -268,7 +271,7 @@ impl SideBySide {
         let Some(joint) = at(|field| field == Field::Joint) else {
             return false;
         };
-        let cell = |slice: &RowSlice, column: usize| grid.cell(slice.row, slice.from + column);
+        let cell = |slice: &RowSlice, column: usize| grid.cell(slice.row(), slice.from() + column);
         let numbers: Vec<Option<(&str, u64)>> = slices
             .iter()
             .filter(|slice| cell(slice, joint).contains(|c: char| c.is_ascii_digit()))

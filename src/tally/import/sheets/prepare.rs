@@ -28,8 +28,8 @@ pub(in super::super) fn read(bytes: &[u8], options: &Options) -> Result<Chosen, 
     let mut rows = choice.rows;
     let found = layout::find(Grid::of_rows(&rows), options)?;
     let (grid, table) = (found.grid, found.table);
-    if let Some(slices) = found.slices {
-        let part = |slice: &RowSlice| Some(rows.get(slice.row)?.part(slice.from, slice.to));
+    if let Some(slices) = grid.slices() {
+        let part = |slice: &RowSlice| Some(rows.get(slice.row())?.part(slice.from(), slice.to()));
         rows = slices.iter().filter_map(part).collect();
     }
     let marks = book.marks(&choice.name).map_err(|problem| vec![problem])?;
