@@ -53,7 +53,7 @@ impl FoundRows {
         self.kept += remarks.map_or(0, |text| boxed + long(text));
     }
 
-    /// Whether so many bytes do not do for all this, nor for what is made of it once the file is closed.
+    /// Whether all this takes more bytes than there is room for, or what is made of it once the file is closed does.
     pub(super) fn is_beyond(&self, room: usize) -> bool {
         let joints = self.joints.len();
         let held = joints * size_of::<Joint>()

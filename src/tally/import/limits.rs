@@ -1,4 +1,4 @@
-//! How much of a text file is read at most: no file takes more than 500 MiB or five seconds to be read or refused.
+//! How much of a tally in text is read at most: none takes more than 500 MiB or five seconds to be read or refused.
 
 use std::fmt;
 
