@@ -141,14 +141,19 @@ fn protected_workbooks_of_every_kind_say_so() {
 
 #[test]
 fn claims_that_would_take_all_memory_are_refused_before_room_is_made() {
+    // No room is made for what a list of texts says that it has.
     let texts = changed(
         "tally.xlsx",
         "xl/sharedStrings.xml",
         "uniqueCount=\"",
         "uniqueCount=\"99999999999",
     );
-    assert!(refusal(&texts).contains("it claims 99999999999"));
-    // More than it claims, in few bytes.
+    let as_it_was = read(&bytes("tally.xlsx"), &Options::default()).map(|it| it.joints);
+    assert_eq!(
+        read(&texts, &Options::default()).map(|it| it.joints),
+        as_it_was
+    );
+    // Many of them, in few bytes.
     let many = changed(
         "tally.xlsx",
         "xl/sharedStrings.xml",
@@ -163,6 +168,14 @@ fn claims_that_would_take_all_memory_are_refused_before_room_is_made() {
         "r=\"ZZZZZ1\"",
     );
     assert!(refusal(&far).contains("is a workbook that cannot be read"));
+    // One text of two million letters.
+    let long = changed(
+        "tally.xlsx",
+        "xl/sharedStrings.xml",
+        "<si><t",
+        &format!("<si><t>{}</t></si><si><t", "x".repeat(2_000_000)),
+    );
+    assert!(refusal(&long).contains("an element or a text in it is longer than 1048576 bytes"));
     let wide = changed(
         "tally.ods",
         "content.xml",

@@ -64,13 +64,55 @@ pub enum WorkbookDamage {
         /// Of what.
         name: String,
     },
-    /// A list that is said to be longer than its bytes.
-    #[error("it claims {claimed} texts in a list of {size} bytes")]
-    ClaimsTexts {
-        /// How many are claimed.
-        claimed: u64,
-        /// The bytes of the list.
-        size: u64,
+    /// An element or a text that is longer than any of a workbook.
+    #[error("an element or a text in it is longer than {0} bytes")]
+    LongPiece(usize),
+    /// A part that ends before its elements do.
+    #[error("a part of it ends within an element")]
+    PartEndsWithin,
+    /// A part that it names and does not have.
+    #[error("it has no part `{0}`")]
+    NoPart(Excerpt),
+    /// A sheet without the list of its cells.
+    #[error("a sheet of it has no cells, nor a place for them")]
+    NoCells,
+    /// A sheet that is in no part.
+    #[error("it does not say where its sheet `{0}` is")]
+    SheetNowhere(Excerpt),
+    /// A name for letters that nobody knows.
+    #[error("`&{0};` in it stands for no letter")]
+    NoLetter(Excerpt),
+    /// A kind of cell that nobody knows.
+    #[error("`{0}` is no kind of cell")]
+    NoKind(Excerpt),
+    /// A place that no cell has.
+    #[error("`{0}` is no place of a row or a cell")]
+    NoPlace(Excerpt),
+    /// A cell within another row than its own.
+    #[error("its cell {cell} lies in row {row}")]
+    CellInRow {
+        /// The place that the cell says.
+        cell: Excerpt,
+        /// The row that it lies in.
+        row: u32,
+    },
+    /// A cell that does not hold what it says.
+    #[error("its cell {cell} holds `{found}`, which is no {of}")]
+    NoValue {
+        /// The cell.
+        cell: String,
+        /// What it holds.
+        found: Excerpt,
+        /// What it says that it holds.
+        of: &'static str,
+    },
+    /// A cell that refers to a text that is not there.
+    #[error("its cell {cell} refers to the shared text `{found}`, which is not in its list")]
+    NoSharedText {
+        /// The cell.
+        cell: String,
+        /// The number of the text, as it stands.
+        found: Excerpt,
     },
     /// Elements that are closed more often than opened.
     #[error("content.xml ends more elements than it begins")]

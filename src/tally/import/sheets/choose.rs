@@ -5,14 +5,14 @@ use super::super::error::Problem;
 use super::super::grid::Grid;
 use super::super::layout;
 use super::super::options::Options;
-use super::super::workbook::{Book, clean, holds_cells, is_hidden};
+use super::super::workbook::{Book, SheetCells, clean, holds_cells, is_hidden};
 use crate::measure::{Excerpt, listed};
 use crate::tally::remarks::{FileNote, SheetReason, WithoutTable};
 
 /// A sheet that was chosen.
 pub(super) struct SheetChoice {
     pub(super) name: String,
-    pub(super) rows: Vec<SheetRow>,
+    pub(super) cells: SheetCells,
     /// The other sheets, each with the reason why it is none.
     pub(super) notes: Vec<FileNote>,
 }
@@ -46,8 +46,8 @@ fn named(book: &mut Book<'_>, wanted: &str) -> Result<SheetChoice, Problem> {
             what: "is a chart or a macro",
         });
     }
-    let rows = book.rows(wanted)?;
-    if rows.is_empty() {
+    let cells = book.sheet(wanted)?;
+    if cells.rows.is_empty() {
         return Err(Problem::SheetWithoutCells {
             sheet: Excerpt::of(wanted),
             what: "is empty",
@@ -60,7 +60,7 @@ fn named(book: &mut Book<'_>, wanted: &str) -> Result<SheetChoice, Problem> {
         .collect();
     Ok(SheetChoice {
         name: wanted.to_owned(),
-        rows,
+        cells,
         notes,
     })
 }
@@ -68,7 +68,7 @@ fn named(book: &mut Book<'_>, wanted: &str) -> Result<SheetChoice, Problem> {
 /// A sheet that could be the tally.
 struct SheetCandidate {
     name: String,
-    rows: Vec<SheetRow>,
+    cells: SheetCells,
     /// Why it holds no table, if it holds none.
     without: Option<WithoutTable>,
 }
@@ -84,13 +84,13 @@ fn only_one(book: &mut Book<'_>, options: &Options) -> Result<SheetChoice, Vec<P
             notes.push(left_out(&sheet.name, SheetReason::Hidden));
             hidden.push(format!("`{}`", Excerpt::of(&clean(&sheet.name))));
         } else {
-            let rows = book.rows(&sheet.name).map_err(|problem| vec![problem])?;
-            if rows.is_empty() {
+            let cells = book.sheet(&sheet.name).map_err(|problem| vec![problem])?;
+            if cells.rows.is_empty() {
                 notes.push(left_out(&sheet.name, SheetReason::Empty));
             } else {
                 candidates.push(SheetCandidate {
                     name: sheet.name,
-                    rows,
+                    cells,
                     without: None,
                 });
             }
@@ -103,7 +103,7 @@ fn only_one(book: &mut Book<'_>, options: &Options) -> Result<SheetChoice, Vec<P
     }
     if candidates.len() > 1 {
         for candidate in &mut candidates {
-            candidate.without = without_table(&candidate.rows, options);
+            candidate.without = without_table(&candidate.cells.rows, options);
         }
     }
     let (mut tables, others): (Vec<_>, Vec<_>) = candidates
@@ -135,7 +135,7 @@ fn only_one(book: &mut Book<'_>, options: &Options) -> Result<SheetChoice, Vec<P
     );
     Ok(SheetChoice {
         name: chosen.name,
-        rows: chosen.rows,
+        cells: chosen.cells,
         notes,
     })
 }

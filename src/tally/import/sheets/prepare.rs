@@ -5,7 +5,7 @@ use super::super::grid::{Grid, RowSlice};
 use super::super::layout;
 use super::super::options::Options;
 use super::super::table::TallyTable;
-use super::super::workbook::{clean, open};
+use super::super::workbook::{SheetCells, clean, open};
 use super::choose::choose_sheet;
 use super::settle::{refuse_failed, settle_numbers};
 use crate::measure::Excerpt;
@@ -25,14 +25,14 @@ pub(in super::super) struct Chosen {
 pub(in super::super) fn read(bytes: &[u8], options: &Options) -> Result<Chosen, Vec<Problem>> {
     let mut book = open(bytes).map_err(|problem| vec![problem])?;
     let choice = choose_sheet(&mut book, options)?;
-    let mut rows = choice.rows;
+    let SheetCells { mut rows, marks } = choice.cells;
+    drop(book);
     let found = layout::find(Grid::of_rows(&rows), options)?;
     let (grid, table) = (found.grid, found.table);
     if let Some(slices) = grid.slices() {
         let part = |slice: &RowSlice| Some(rows.get(slice.row())?.part(slice.from(), slice.to()));
         rows = slices.iter().filter_map(part).collect();
     }
-    let marks = book.marks(&choice.name).map_err(|problem| vec![problem])?;
     refuse_failed(&grid, &table, &rows)?;
     let mut notes = choice.notes;
     notes.extend(found.note);

@@ -1,5 +1,5 @@
-//! Looks through the archive that a workbook of today is, before the crate that reads it trusts what
-//! it says of itself: which kind it is, how large it grows, and how many cells it claims.
+//! Looks through the archive that a workbook of today is: which kind it is; and of an open document, before the
+//! crate that reads it trusts what it says of itself, how large it grows, and how many cells it claims.
 
 use std::collections::BTreeSet;
 use std::io::{self, BufReader, Cursor, Read};
@@ -9,34 +9,35 @@ use zip::result::ZipError;
 
 use super::super::damage::WorkbookDamage;
 use super::super::error::Problem;
-use super::limits::{BookKind, broken, told, unreadable};
-use super::parts::{inspect_manifest, inspect_strings, inspect_tables};
+use super::limits::{BookKind, MAX_UNPACKED, broken, told, unreadable};
+use super::parts::{inspect_manifest, inspect_tables};
 use crate::measure::Excerpt;
-
-/// Most bytes that the parts of a workbook may unpack to: a million joints take a fifth of it.
-const MAX_UNPACKED: u64 = 512 * 1024 * 1024;
 
 type Archive<'a> = ZipArchive<Cursor<&'a [u8]>>;
 
-/// Which kind of workbook an archive is, once its parts have been unpacked as a trial.
+/// Which kind of workbook an archive is. The parts of an open document are unpacked as a trial.
 pub(super) fn inspect(bytes: &[u8]) -> Result<BookKind, Problem> {
     let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|error| damaged(&error))?;
     let kind = kind(&mut archive)?;
     if let Some(name) = part_twice(bytes, archive.central_directory_start()) {
         return Err(broken(WorkbookDamage::PartTwice(name)));
     }
+    if kind == BookKind::Ods {
+        inspect_document(archive)?;
+    }
+    Ok(kind)
+}
+
+fn inspect_document(mut archive: Archive<'_>) -> Result<(), Problem> {
     let mut left = MAX_UNPACKED;
     for index in 0..archive.len() {
         let part = archive.by_index(index).map_err(|error| damaged(&error))?;
         let name = part.name().map_err(|error| damaged(&error))?.to_lowercase();
-        let size = part.size();
         let mut part = BufReader::new(part.take(left.saturating_add(1)));
-        match kind {
-            BookKind::Ods if name == "content.xml" => inspect_tables(&mut part)?,
-            BookKind::Ods if name == "meta-inf/manifest.xml" => inspect_manifest(&mut part)?,
-            BookKind::Ods => {}
-            // Whatever its name: another part says which of them holds the texts.
-            BookKind::Xlsx | BookKind::Xls => inspect_strings(&mut part, size)?,
+        match name.as_str() {
+            "content.xml" => inspect_tables(&mut part)?,
+            "meta-inf/manifest.xml" => inspect_manifest(&mut part)?,
+            _ => {}
         }
         // To its end, where its check sum is compared.
         io::copy(&mut part, &mut io::sink()).map_err(|error| unreadable(&error))?;
@@ -45,7 +46,7 @@ pub(super) fn inspect(bytes: &[u8]) -> Result<BookKind, Problem> {
             return Err(broken(WorkbookDamage::UnpacksTo(MAX_UNPACKED)));
         }
     }
-    Ok(kind)
+    Ok(())
 }
 
 /// The first name that two parts have, in any case: the crate that reads archives keeps the last of them, and says
@@ -71,7 +72,7 @@ fn part_twice(bytes: &[u8], list: u64) -> Option<Excerpt> {
     None
 }
 
-fn damaged(error: &ZipError) -> Problem {
+pub(super) fn damaged(error: &ZipError) -> Problem {
     match error {
         ZipError::UnsupportedArchive(why) if *why == ZipError::PASSWORD_REQUIRED => {
             Problem::PasswordProtected

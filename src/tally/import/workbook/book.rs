@@ -2,15 +2,17 @@
 
 use std::io::Cursor;
 
-use calamine::{Ods, Reader, Sheet, SheetType, SheetVisible, Xls, Xlsx};
+use calamine::{Ods, Reader, Sheet, SheetType, SheetVisible, Xls};
 
 use super::super::cell::{CellValue, SheetMarks, SheetRow};
 use super::super::damage::WorkbookDamage;
 use super::super::error::Problem;
-use super::cells::{LooseCells, of_data, of_ref};
+use super::cells::{LooseCells, of_data};
 use super::guard::guarded;
 use super::limits::{BookKind, broken, unreadable};
-use super::{archive, marks, ole};
+use super::opened::Parts;
+use super::xlsx::XlsxBook;
+use super::{archive, marks_ods, ole};
 
 /// Whether a file begins as workbooks do. What lies behind that mark is told by [`open`].
 pub(in super::super) fn is_one(bytes: &[u8]) -> bool {
@@ -20,15 +22,23 @@ pub(in super::super) fn is_one(bytes: &[u8]) -> bool {
 /// A workbook that could be opened.
 pub(in super::super) struct Book<'a> {
     bytes: &'a [u8],
-    kind: BookKind,
     reader: BookReader<'a>,
     /// How many cells were read so far.
     places: usize,
 }
 
-/// The crate's own reader of each kind.
+/// A sheet that was read.
+pub(in super::super) struct SheetCells {
+    /// The rows that hold anything.
+    pub(in super::super) rows: Vec<SheetRow>,
+    /// What is hidden, struck through or merged in it; `None` where that is not known: of old workbooks, and
+    /// where the sheet is not where its workbook says.
+    pub(in super::super) marks: Option<SheetMarks>,
+}
+
+/// What reads each kind.
 enum BookReader<'a> {
-    Xlsx(Box<Xlsx<Cursor<&'a [u8]>>>),
+    Xlsx(Box<XlsxBook<'a>>),
     Ods(Ods<Cursor<&'a [u8]>>),
     Xls(Box<Xls<Cursor<&'a [u8]>>>),
 }
@@ -45,51 +55,51 @@ pub(in super::super) fn open(bytes: &[u8]) -> Result<Book<'_>, Problem> {
         ole::inspect(bytes)?;
         BookKind::Xls
     };
-    let reason = unreadable;
     let reader = tried(|| {
-        let bytes = Cursor::new(bytes);
+        let cursor = Cursor::new(bytes);
         Ok(match kind {
-            BookKind::Xlsx => {
-                BookReader::Xlsx(Box::new(Xlsx::new(bytes).map_err(|error| reason(&error))?))
-            }
-            BookKind::Ods => BookReader::Ods(Ods::new(bytes).map_err(|error| reason(&error))?),
-            BookKind::Xls => {
-                BookReader::Xls(Box::new(Xls::new(bytes).map_err(|error| reason(&error))?))
-            }
+            BookKind::Xlsx => BookReader::Xlsx(Box::new(XlsxBook::open(Parts::of(bytes)?)?)),
+            BookKind::Ods => BookReader::Ods(Ods::new(cursor).map_err(|error| unreadable(&error))?),
+            BookKind::Xls => BookReader::Xls(Box::new(
+                Xls::new(cursor).map_err(|error| unreadable(&error))?,
+            )),
         })
     })?;
     Ok(Book {
         bytes,
-        kind,
         reader,
         places: 0,
     })
 }
 
 impl Book<'_> {
-    /// What is hidden or struck through in a sheet; `None` where that is not known.
-    pub(in super::super) fn marks(&self, name: &str) -> Result<Option<SheetMarks>, Problem> {
-        marks::of_sheet(self.bytes, self.kind, name)
-    }
-
     pub(in super::super) fn sheets(&self) -> Vec<Sheet> {
         match &self.reader {
-            BookReader::Xlsx(book) => book.sheets_metadata().to_vec(),
+            BookReader::Xlsx(book) => book.sheets().to_vec(),
             BookReader::Ods(book) => book.sheets_metadata().to_vec(),
             BookReader::Xls(book) => book.sheets_metadata().to_vec(),
         }
     }
 
-    /// The rows of a sheet that hold anything.
-    pub(in super::super) fn rows(&mut self, name: &str) -> Result<Vec<SheetRow>, Problem> {
+    /// Reads a sheet.
+    pub(in super::super) fn sheet(&mut self, name: &str) -> Result<SheetCells, Problem> {
         let mut loose = LooseCells::after(self.places);
-        tried(|| match &mut self.reader {
-            BookReader::Xlsx(book) => cells_of_stream(book, name, &mut loose),
-            BookReader::Ods(book) => cells_of_ranges(book, name, &mut loose),
-            BookReader::Xls(book) => cells_of_ranges(book.as_mut(), name, &mut loose),
+        let marks = tried(|| match &mut self.reader {
+            BookReader::Xlsx(book) => book.read(name, &mut loose).map(Some),
+            BookReader::Ods(book) => {
+                cells_of_ranges(book, name, &mut loose)?;
+                marks_ods::of_sheet(&mut Parts::of(self.bytes)?, name)
+            }
+            BookReader::Xls(book) => {
+                cells_of_ranges(book.as_mut(), name, &mut loose)?;
+                Ok(None)
+            }
         })?;
         self.places = loose.places();
-        loose.into_rows()
+        Ok(SheetCells {
+            rows: loose.into_rows()?,
+            marks,
+        })
     }
 }
 
@@ -99,25 +109,6 @@ pub(in super::super) fn is_hidden(sheet: &Sheet) -> bool {
 
 pub(in super::super) fn holds_cells(sheet: &Sheet) -> bool {
     sheet.typ == SheetType::WorkSheet
-}
-
-/// Cell by cell: the rectangle around them, which a single stray cell makes huge, is never made.
-fn cells_of_stream(
-    book: &mut Xlsx<Cursor<&[u8]>>,
-    name: &str,
-    loose: &mut LooseCells,
-) -> Result<(), Problem> {
-    let mut reader = book
-        .worksheet_cells_reader(name)
-        .map_err(|error| unreadable(&error))?;
-    while let Some(cell) = reader
-        .next_cell_with_formula_metadata()
-        .map_err(|error| unreadable(&error))?
-    {
-        let formula = cell.formula.is_some();
-        loose.add(cell.pos, of_ref(&cell.value, formula), formula)?;
-    }
-    Ok(())
 }
 
 fn cells_of_ranges<'a, R>(book: &mut R, name: &str, loose: &mut LooseCells) -> Result<(), Problem>

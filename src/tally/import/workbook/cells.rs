@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use calamine::{CellErrorType, Data, DataRef, ExcelDateTime};
+use calamine::{CellErrorType, Data, ExcelDateTime};
 use compact_str::{CompactString, ToCompactString as _, format_compact};
 
 use super::super::cell::{CellValue, SheetCell, SheetRow};
@@ -12,6 +12,9 @@ use super::super::place::address;
 use super::limits::{
     LATE, MAX_COLUMNS, MAX_PLACES, MAX_ROWS, MAX_TEXT, ROW, broken, too_much_text, too_scattered,
 };
+
+/// Most cells for which room is made before a row is known to have them.
+const USUAL_WIDTH: usize = 64;
 
 /// Cells as they come from a workbook, in any order.
 #[derive(Default)]
@@ -79,11 +82,14 @@ impl LooseCells {
         }
         let cells = match last {
             Some(last) if last.line == line => &mut last.cells,
-            _ => {
+            last => {
+                // Most rows are as wide as the one above.
+                let width = last.map_or(0, |above| above.cells.len().min(USUAL_WIDTH));
+                let cells = Vec::with_capacity(width);
                 self.rows.push(SheetRow {
                     line,
                     skip: 0,
-                    cells: Vec::new(),
+                    cells,
                 });
                 let Some(last) = self.rows.last_mut() else {
                     return Ok(());
@@ -126,39 +132,51 @@ impl LooseCells {
     }
 }
 
-/// The value of a cell of a workbook of today.
-pub(super) fn of_ref(data: &DataRef<'_>, formula: bool) -> CellValue {
-    match data {
-        DataRef::Int(number) => CellValue::Number(number.to_compact_string()),
-        DataRef::Float(number) => of_number(*number),
-        DataRef::String(text) => of_text(text, formula),
-        DataRef::SharedString(text) => of_text(text, formula),
-        DataRef::Bool(truth) => of_truth(*truth),
-        DataRef::DateTime(moment) => CellValue::Text(of_moment(moment).into()),
-        DataRef::DateTimeIso(text) | DataRef::DurationIso(text) => {
-            CellValue::Text(clean(text).into())
-        }
-        DataRef::Error(error) => of_error(error),
-        DataRef::Empty => CellValue::Blank,
-    }
-}
-
-/// The same of an old workbook or an open document.
+/// The value of a cell of an old workbook or an open document.
 pub(super) fn of_data(data: &Data, formula: bool) -> CellValue {
     match data {
         Data::Int(number) => CellValue::Number(number.to_compact_string()),
-        Data::Float(number) => of_number(*number),
+        Data::Float(number) => of_float(*number),
         Data::String(text) => of_text(text, formula),
         Data::Bool(truth) => of_truth(*truth),
         Data::DateTime(moment) => CellValue::Text(of_moment(moment).into()),
-        Data::DateTimeIso(text) | Data::DurationIso(text) => CellValue::Text(clean(text).into()),
+        Data::DateTimeIso(text) | Data::DurationIso(text) => {
+            CellValue::Text(clean(text).as_ref().into())
+        }
         Data::Error(error) => of_error(error),
         Data::Empty => CellValue::Blank,
     }
 }
 
+/// A number that is written as a text: the shortest text of just this number, never with an exponent.
+pub(super) fn of_number(written: &str, number: f64) -> CellValue {
+    if is_shortest(written) {
+        return CellValue::Number(written.into());
+    }
+    of_float(number)
+}
+
+/// Whether a text is a plain decimal without zeros that say nothing, of so few digits that no other text of as
+/// few is the same number: fifteen, by IEEE 754's double precision.
+fn is_shortest(text: &str) -> bool {
+    let digits = text.strip_prefix('-').unwrap_or(text).as_bytes();
+    let (whole, decimals) = match memchr::memchr(b'.', digits) {
+        Some(point) => (digits.get(..point), digits.get(point + 1..)),
+        None => (Some(digits), None),
+    };
+    let are_digits = |part: &[u8]| part.iter().all(u8::is_ascii_digit);
+    let is_whole = |part: &[u8]| match part {
+        [b'0'] => decimals.is_some(),
+        [b'1'..=b'9', rest @ ..] => are_digits(rest),
+        _ => false,
+    };
+    let ends = |part: &[u8]| are_digits(part) && matches!(part, [.., b'1'..=b'9']);
+    let count = digits.len() - usize::from(decimals.is_some());
+    count <= 15 && whole.is_some_and(is_whole) && decimals.is_none_or(ends)
+}
+
 /// The shortest text of just this number, never with an exponent.
-fn of_number(number: f64) -> CellValue {
+fn of_float(number: f64) -> CellValue {
     // The crate's own way writes exponents.
     let text = format_compact!("{number}");
     match text.as_str() {
@@ -168,7 +186,7 @@ fn of_number(number: f64) -> CellValue {
     }
 }
 
-fn of_text(text: &str, formula: bool) -> CellValue {
+pub(super) fn of_text(text: &str, formula: bool) -> CellValue {
     let text = clean(text);
     if text.is_empty() {
         return CellValue::Blank;
@@ -178,9 +196,9 @@ fn of_text(text: &str, formula: bool) -> CellValue {
         || text == "#N/A"
         || text.starts_with("Err:");
     if formula && failed {
-        CellValue::Failed(text.into())
+        CellValue::Failed(text.as_ref().into())
     } else {
-        CellValue::Text(text.into())
+        CellValue::Text(text.as_ref().into())
     }
 }
 
@@ -193,21 +211,21 @@ fn of_error(error: &CellErrorType) -> CellValue {
 }
 
 /// One line: a cell may be broken into lines, and a heading often is.
-pub(in super::super) fn clean(text: &str) -> String {
+pub(in super::super) fn clean(text: &str) -> Cow<'_, str> {
     let replaced = |letter: char| match letter {
         '\n' | '\r' | '\t' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}' => ' ',
         letter => letter,
     };
-    let text: Cow<'_, str> = if text.chars().all(|letter| replaced(letter) == letter) {
-        Cow::Borrowed(text)
-    } else {
-        Cow::Owned(text.chars().map(replaced).collect())
-    };
-    text.trim().to_owned()
+    let is_plain = text.bytes().all(|byte| matches!(byte, b' '..=b'~'));
+    if is_plain || text.chars().all(|letter| replaced(letter) == letter) {
+        return Cow::Borrowed(text.trim());
+    }
+    let one_line: String = text.chars().map(replaced).collect();
+    Cow::Owned(one_line.trim().to_owned())
 }
 
 /// A day, a time, or both.
-fn of_moment(moment: &ExcelDateTime) -> String {
+pub(super) fn of_moment(moment: &ExcelDateTime) -> String {
     let (year, month, day, hour, minute, second, _) = moment.to_ymd_hms_milli();
     let time = format!("{hour:02}:{minute:02}:{second:02}");
     // Times alone are kept as a part of the day before all days.
@@ -236,9 +254,9 @@ mod tests {
             (1e21, "1000000000000000000000"),
             (1.5e-7, "0.00000015"),
         ] {
-            assert_eq!(of_number(number), CellValue::Number(text.into()));
+            assert_eq!(of_float(number), CellValue::Number(text.into()));
         }
-        assert_eq!(of_number(f64::NAN), CellValue::Text("NaN".into()));
+        assert_eq!(of_float(f64::NAN), CellValue::Text("NaN".into()));
     }
 
     #[test]

@@ -28,7 +28,7 @@ pub(super) const LATE: usize = 3;
 /// Most cells of an open document or an old workbook: the crate that reads them makes a rectangle of the values and one of the formulas.
 pub(super) const MAX_REPEATED: usize = 2_000_000;
 
-/// Most texts that cells share: two for each of a million rows. The crate that reads them keeps every one.
+/// Most texts that cells share: two for each of a million rows.
 pub(super) const MAX_TEXTS: usize = 2_000_000;
 
 /// Most bytes of text in one sheet.
@@ -36,6 +36,12 @@ pub(super) const MAX_TEXT: usize = 64 * 1024 * 1024;
 
 /// The same of an open document, where a text is kept for each repeat of its cell, by that crate and here.
 pub(super) const MAX_REPEATED_TEXT: usize = 32 * 1024 * 1024;
+
+/// Most bytes of an element or a text of XML: a cell holds no more than 32,767 letters.
+pub(super) const MAX_PIECE: usize = 1024 * 1024;
+
+/// Most bytes that the parts of a workbook may unpack to: a million joints take a fifth of it.
+pub(super) const MAX_UNPACKED: u64 = 512 * 1024 * 1024;
 
 /// The edge of a sheet.
 pub(super) const MAX_COLUMNS: usize = 16_384;

@@ -2,7 +2,6 @@
 
 use std::borrow::Cow;
 use std::collections::HashMap;
-use std::io::BufRead;
 
 use quick_xml::escape::unescape;
 use quick_xml::events::{BytesStart, Event};
@@ -10,7 +9,7 @@ use quick_xml::events::{BytesStart, Event};
 use super::super::cell::SheetMarks;
 use super::super::error::Problem;
 use super::limits::{MAX_COLUMNS, MAX_ROWS};
-use super::opened::{Parts, to_its_end};
+use super::opened::{PartReader, Parts, to_its_end};
 use super::parts::{attribute, elements, times};
 
 /// A style may be based on another, and so on; more than this often nobody does.
@@ -34,7 +33,7 @@ struct Styles(HashMap<(String, String), (Option<bool>, Option<String>)>);
 type Struck = HashMap<(String, String), bool>;
 
 impl Styles {
-    fn read(part: &mut dyn BufRead) -> Result<Self, Problem> {
+    fn read(part: &mut PartReader<'_>) -> Result<Self, Problem> {
         let mut styles = Self::default();
         let mut own: Option<(String, String)> = None;
         let end = elements(part, false, |event| {
@@ -137,7 +136,7 @@ struct TableCell {
 }
 
 fn marks(
-    part: &mut dyn BufRead,
+    part: &mut PartReader<'_>,
     name: &str,
     struck: &Struck,
 ) -> Result<Option<SheetMarks>, Problem> {

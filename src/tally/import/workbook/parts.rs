@@ -1,16 +1,18 @@
 //! What the XML parts of a workbook claim, counted before anything is set aside for it.
 
 use std::borrow::Cow;
-use std::io::BufRead;
+use std::io::{self, BufRead, Read};
 
 use quick_xml::Reader;
+use quick_xml::escape::unescape;
 use quick_xml::events::{BytesStart, Event};
+use quick_xml::name::QName;
 
 use super::super::damage::WorkbookDamage;
 use super::super::error::Problem;
 use super::limits::{
-    MAX_COLUMNS, MAX_REPEATED, MAX_REPEATED_TEXT, MAX_ROWS, MAX_TEXT, MAX_TEXTS, broken,
-    too_much_text, too_scattered, unreadable,
+    MAX_COLUMNS, MAX_PIECE, MAX_REPEATED, MAX_REPEATED_TEXT, MAX_ROWS, broken, too_much_text,
+    too_scattered, unreadable,
 };
 use crate::measure::Excerpt;
 
@@ -32,7 +34,7 @@ pub(super) fn elements(
     strict: bool,
     mut take: impl FnMut(&Event<'_>) -> Result<(), Problem>,
 ) -> Result<End, Problem> {
-    let mut reader = Reader::from_reader(part);
+    let mut reader = Reader::from_reader(Pieces { part, taken: 0 });
     let config = reader.config_mut();
     config.check_end_names = strict;
     config.expand_empty_elements = true;
@@ -44,7 +46,67 @@ pub(super) fn elements(
             Err(error) => return Ok(End::Mistake(error.to_string())),
         }
         buffer.clear();
+        reader.get_mut().taken = 0;
     }
+}
+
+/// Goes through the elements of a part, each of which must end, and by the name by which it began.
+pub(super) fn whole_elements(
+    part: impl BufRead,
+    mut take: impl FnMut(&Event<'_>) -> Result<(), Problem>,
+) -> Result<(), Problem> {
+    let mut open = 0_u64;
+    let end = elements(part, true, |event| {
+        match event {
+            Event::Start(_) => open += 1,
+            // The reader of elements refuses an end without its beginning.
+            Event::End(_) => open = open.saturating_sub(1),
+            _ => {}
+        }
+        take(event)
+    })?;
+    match end {
+        End::Whole if open == 0 => Ok(()),
+        End::Whole => Err(broken(WorkbookDamage::PartEndsWithin)),
+        End::Mistake(mistake) => Err(unreadable(&mistake)),
+    }
+}
+
+/// A part of which no element, text or remark may be too long: each is kept in memory as a whole.
+struct Pieces<R> {
+    part: R,
+    /// How much was taken since the last of them.
+    taken: usize,
+}
+
+impl<R: BufRead> Read for Pieces<R> {
+    fn read(&mut self, into: &mut [u8]) -> io::Result<usize> {
+        let read = self.part.read(into)?;
+        self.taken = self.taken.saturating_add(read);
+        Ok(read)
+    }
+}
+
+impl<R: BufRead> BufRead for Pieces<R> {
+    fn fill_buf(&mut self) -> io::Result<&[u8]> {
+        if self.taken > MAX_PIECE {
+            return Err(io::Error::other(WorkbookDamage::LongPiece(MAX_PIECE)));
+        }
+        self.part.fill_buf()
+    }
+
+    fn consume(&mut self, bytes: usize) {
+        self.taken = self.taken.saturating_add(bytes);
+        self.part.consume(bytes);
+    }
+}
+
+/// The name of an element without the prefix of its namespace.
+pub(super) fn local_name(name: QName<'_>) -> &str {
+    let name = name.into_inner();
+    // Sooner than the crate's own search, which goes by letters: names are short.
+    let colon = name.bytes().position(|byte| byte == b':');
+    colon.map_or(name, |colon| name.get(colon + 1..).unwrap_or_default())
 }
 
 pub(super) fn attribute<'a>(element: &'a BytesStart<'_>, name: &str) -> Option<Cow<'a, str>> {
@@ -54,6 +116,17 @@ pub(super) fn attribute<'a>(element: &'a BytesStart<'_>, name: &str) -> Option<C
         .flatten()
         .find(|attribute| attribute.key.as_ref() == name)
         .map(|attribute| attribute.value)
+}
+
+/// An attribute as text.
+pub(super) fn text_of(element: &BytesStart<'_>, name: &str) -> Option<String> {
+    let raw = attribute(element, name)?;
+    Some(unescape(&raw).map_or_else(|_| raw.to_string(), Cow::into_owned))
+}
+
+/// Whether an element that switches something on does so.
+pub(super) fn switches_on(element: &BytesStart<'_>) -> bool {
+    attribute(element, "val").is_none_or(|value| !matches!(&*value, "0" | "false" | "off"))
 }
 
 /// The number of a repeat; none stated is one.
@@ -68,51 +141,10 @@ pub(super) fn times(element: &BytesStart<'_>, name: &str) -> Result<usize, Probl
     })
 }
 
-/// A list of shared texts says how many it has: room is made for as many at once, so that there
-/// cannot be more than its bytes, nor more than cells need; those that it has are counted too. What is no XML is left to the crate that reads
-/// it, which does not compare the names of ends either.
-pub(super) fn inspect_strings(part: impl BufRead, size: u64) -> Result<(), Problem> {
-    let (mut texts, mut bytes) = (0_usize, 0_usize);
-    let mut is_list = false;
-    let most = u64::try_from(MAX_TEXTS).map_or(size, |most| most.min(size));
-    elements(part, false, |event| {
-        let element = match event {
-            Event::Start(element) => element,
-            Event::Text(text) if is_list => {
-                bytes += text.len();
-                return if bytes > MAX_TEXT {
-                    Err(too_much_text(MAX_TEXT))
-                } else {
-                    Ok(())
-                };
-            }
-            _ => return Ok(()),
-        };
-        if is_list && element.local_name().as_ref() == "si" {
-            texts += 1;
-            if texts > MAX_TEXTS {
-                return Err(broken(WorkbookDamage::ManyTexts(MAX_TEXTS)));
-            }
-        }
-        if element.local_name().as_ref() != "sst" {
-            return Ok(());
-        }
-        is_list = true;
-        let claimed = attribute(element, "uniqueCount").and_then(|text| text.parse::<u64>().ok());
-        match claimed {
-            Some(claimed) if claimed > most => {
-                Err(broken(WorkbookDamage::ClaimsTexts { claimed, size }))
-            }
-            _ => Ok(()),
-        }
-    })
-    .map(|_| ())
-}
-
 /// A protected workbook says so in its list of parts.
 pub(super) fn inspect_manifest(part: impl BufRead) -> Result<(), Problem> {
     let end = elements(part, true, |event| match event {
-        Event::Start(element) if element.local_name().as_ref() == "encryption-data" => {
+        Event::Start(element) if local_name(element.name()) == "encryption-data" => {
             Err(Problem::PasswordProtected)
         }
         _ => Ok(()),
