@@ -267,7 +267,7 @@ impl Chain {
                     return None;
                 }
                 let pieces = &self.string.pieces;
-                let above = pieces.partition_point(|it| shoe + self.lean.rise(it.upper) <= at);
+                let above = pieces.partition_point(|it| shoe + self.lean.rise(it.upper()) <= at);
                 Some(above.min(pieces.len().saturating_sub(1)))
             }
         }
@@ -294,11 +294,7 @@ impl Chain {
 
     /// The number of a piece's joint; blank where there is no such piece.
     pub fn number<'t>(&self, tally: &'t Tally, piece: usize) -> &'t str {
-        let joint = self
-            .string
-            .pieces
-            .get(piece)
-            .and_then(|piece| tally.joints.get(piece.joint));
+        let joint = self.string.joint(tally, piece);
         joint.map_or("", |joint| &joint.number)
     }
 }

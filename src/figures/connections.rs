@@ -43,17 +43,14 @@ pub(super) fn gap(
 pub(super) fn all(view: SlotView<'_>, chain: &Chain) -> Vec<Connection> {
     let (pipe, string) = (&view.slot.pipe, &chain.string);
     let loss = |piece: usize| {
-        let own = string
-            .pieces
-            .get(piece)
-            .and_then(|piece| view.tally.joints.get(piece.joint))
-            .and_then(|joint| joint.makeup_loss);
+        let own = string.joint(view.tally, piece);
+        let own = own.and_then(|joint| joint.makeup_loss);
         let loss = own.or(pipe.pins.nominal_loss).unwrap_or(Length::ZERO);
         // A root gap lies between the ends of two pipes: nothing reaches past the plane.
         loss.max(Length::ZERO)
     };
     let mut connections = Vec::with_capacity(string.pieces.len());
-    for (index, piece) in string.pieces.iter().enumerate() {
+    for index in 0..string.pieces.len() {
         let Some(plane) = chain.upper_plane(index) else {
             continue;
         };
@@ -65,7 +62,7 @@ pub(super) fn all(view: SlotView<'_>, chain: &Chain) -> Vec<Connection> {
             let box_below = pipe.connection_below.unwrap_or_else(|| loss(index));
             // What was cropped off the top joint was the upper part of its box, or all of it.
             let crops = view.slot.cropped.iter();
-            let crops = crops.filter(|(joint, _)| *joint == piece.joint);
+            let crops = crops.filter(|(joint, _)| *joint == index);
             let cropped: Length = crops.map(|(_, length)| *length).sum();
             if !cropped.is_zero() && cropped >= box_below {
                 continue;

@@ -5,6 +5,7 @@ use super::running::Running;
 use super::slot::SlotFigures;
 use crate::job::Hull;
 use crate::measure::{Depth, Elevation, Length};
+use crate::tally::Piece;
 
 /// The string with so many pieces made up, the last of them landing pieces.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -46,17 +47,13 @@ pub fn run_step(hull: &Hull, figures: &SlotFigures, pieces_in: usize) -> RunStep
     let conductor = of_conductor
         .checked_sub(1)
         .and_then(|last| string.pieces.get(last))
-        .map_or(Length::ZERO, |piece| piece.upper);
+        .map_or(Length::ZERO, Piece::upper);
     let landing = string.landing.iter().take(pieces_in - of_conductor);
     let length = conductor + landing.map(|piece| piece.effective).sum();
-    let next = string
-        .pieces
-        .get(pieces_in)
-        .map(|piece| piece.joint)
-        .or_else(|| {
-            let at = pieces_in.checked_sub(string.pieces.len())?;
-            string.landing.get(at).map(|piece| piece.joint)
-        });
+    let next = match pieces_in.checked_sub(string.pieces.len()) {
+        None => Some(pieces_in),
+        Some(at) => string.landing.get(at).map(|piece| piece.joint),
+    };
     let surface = hull.stick_up_surface();
     let lean = figures.chain.lean;
     let shoe_hanging: Elevation = surface - lean.rise(length);

@@ -387,7 +387,7 @@ proptest! {
         let sum: Length = figures.chain.string.pieces.iter().map(|piece| piece.effective).sum();
         prop_assert_eq!(sum, figures.chain.string.length);
         for pair in figures.chain.string.pieces.windows(2) {
-            prop_assert_eq!(pair[0].upper, pair[1].lower);
+            prop_assert_eq!(pair[0].upper(), pair[1].lower);
         }
         if let Some(place) = &figures.cut.place {
             let piece = figures.chain.string.pieces[place.piece];

@@ -118,8 +118,7 @@ impl MistakeSearch<'_> {
             };
             if at == open
                 && joint.effective().is_none()
-                && let Some(neighbour) = neighbour.and_then(|at| self.string.pieces.get(at))
-                && let Some(joint) = self.tally.joints.get(neighbour.joint)
+                && let Some(joint) = neighbour.and_then(|at| self.string.joint(self.tally, at))
             {
                 effect += self.loss(joint);
             }

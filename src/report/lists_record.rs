@@ -11,7 +11,7 @@ use crate::figures::SlotLists;
 use crate::journal::Inputs;
 use crate::measure::{Length, Unit};
 use crate::reconcile::many::ListsRecord;
-use crate::tally::{Options, Pins, PipeString, Tally, read};
+use crate::tally::{Options, Piece, Pins, PipeString, Tally, read};
 
 /// The bytes of a tally of record of a slot, once a reader has read them back to the same joints.
 pub fn lists_record(
@@ -65,7 +65,7 @@ fn lists_record_csv(all: &SlotLists, record: &ListsRecord, (wanted, pins): (Unit
         let joint = &it.joint;
         let kept = joint.remarks().unwrap_or_default();
         let remarks = words::with_reasons(all, it, kept);
-        let total = string.pieces.get(at).map(|piece| piece.upper);
+        let total = string.pieces.get(at).map(Piece::upper);
         let said = [
             plain(&remarks),
             plain(&words::values_from(all, it)),

@@ -12,6 +12,7 @@ use crate::figures::{
 use crate::finding::Flag;
 use crate::journal::Inputs;
 use crate::measure::{Elevation, Length, LengthFormat};
+use crate::tally::Piece;
 
 /// Writes lines.
 struct Plain<'a> {
@@ -173,7 +174,7 @@ pub fn tally(inputs: &Inputs, figures: &Figures) -> String {
             add("overall", length(joint.overall()));
             add("loss", length(joint.makeup_loss));
             add("effective", length(piece.map(|it| it.effective)));
-            add("running", length(piece.map(|it| it.upper)));
+            add("running", length(piece.map(Piece::upper)));
             let lower = chain.lower_plane(index);
             add("lower plane", lower.map(|it| show.text(it.height())));
             let below = lower.map(|it| chain.rotary.depth_of(it).downward());

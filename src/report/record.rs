@@ -5,7 +5,7 @@ use csv::WriterBuilder;
 use super::{VERSION, words};
 use crate::measure::{Length, Unit};
 use crate::reconcile::Record;
-use crate::tally::{Joint, Kind, Pins};
+use crate::tally::{Joint, Kind, Piece, Pins};
 
 /// Which lists a record was made of: what each is called, and the digest of its bytes.
 #[derive(Clone, Debug)]
@@ -133,7 +133,7 @@ pub fn record_csv(record: &Record, provenance: &Provenance, wanted: Unit, pins: 
     let string = record.string(pins);
     for (at, row) in record.rows.iter().enumerate() {
         let joint = &row.joint;
-        let total = string.pieces.get(at).map(|piece| piece.upper);
+        let total = string.pieces.get(at).map(Piece::upper);
         let said = [
             joint.remarks().unwrap_or_default().to_owned(),
             plain(&words::sources(&row.sources, provenance.called())),

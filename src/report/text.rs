@@ -194,7 +194,8 @@ pub fn tally(
         let conductor = string
             .pieces
             .iter()
-            .map(|piece| (piece.joint, piece.effective, Some(piece.upper)));
+            .enumerate()
+            .map(|(at, piece)| (at, piece.effective, Some(piece.upper())));
         let landing = string
             .landing
             .iter()

@@ -183,7 +183,7 @@ pub(super) fn joint_cells(
     } else {
         format!("=G{row}+F{here}")
     };
-    sheet.formula(row, 6, sum, piece.upper)
+    sheet.formula(row, 6, sum, piece.upper())
 }
 
 /// The row of the total.

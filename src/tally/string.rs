@@ -20,14 +20,17 @@ pub struct Pins {
 /// One joint of the conductor in its place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Piece {
-    /// Its index in the tally.
-    pub joint: usize,
     /// What it adds to the string.
     pub effective: Length,
     /// The height of its lower make-up plane above the shoe (for the bottom joint: of its lower end).
     pub lower: Length,
+}
+
+impl Piece {
     /// The height of its upper make-up plane above the shoe (for the top joint: of the top).
-    pub upper: Length,
+    pub fn upper(&self) -> Length {
+        self.lower + self.effective
+    }
 }
 
 /// One landing joint or tool above the conductor.
@@ -42,7 +45,7 @@ pub struct LandingPiece {
 /// The joints of one conductor made up end to end, and the landing string on top of them.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PipeString {
-    /// The conductor's joints, shoe first; never empty.
+    /// The conductor's joints, shoe first, each at its index in the tally; never empty.
     pub pieces: Vec<Piece>,
     /// Length from the shoe to the top of the conductor.
     pub length: Length,
@@ -86,14 +89,11 @@ impl PipeString {
                 index == 0
             };
             let adds = effective(joint, !open_end);
-            let lower = height;
-            height += adds;
             pieces.push(Piece {
-                joint: index,
                 effective: adds,
-                lower,
-                upper: height,
+                lower: height,
             });
+            height += adds;
         }
 
         let mut landing: Vec<LandingPiece> = Vec::new();
@@ -121,18 +121,23 @@ impl PipeString {
         }
     }
 
+    /// The joint that a piece is, in the tally that the string was made up from; `None` where there is no such piece.
+    pub fn joint<'t>(&self, tally: &'t Tally, piece: usize) -> Option<&'t Joint> {
+        tally
+            .joints
+            .get(piece)
+            .filter(|_| piece < self.pieces.len())
+    }
+
     /// The same string with so much cropped off some of its joints, by their indices in the tally.
     #[must_use]
     pub fn cropped(mut self, crops: &[(usize, Length)]) -> Self {
         for (joint, length) in crops {
-            let pieces = self.pieces.iter_mut();
-            let mut above = pieces.skip_while(|piece| piece.joint != *joint);
+            let mut above = self.pieces.iter_mut().skip(*joint);
             let Some(piece) = above.next() else { continue };
             piece.effective -= *length;
-            piece.upper -= *length;
             for piece in above {
                 piece.lower -= *length;
-                piece.upper -= *length;
             }
             self.length -= *length;
         }
@@ -145,7 +150,7 @@ impl PipeString {
         if height.is_negative() || height > self.length {
             return None;
         }
-        let above = self.pieces.partition_point(|piece| piece.upper <= height);
+        let above = self.pieces.partition_point(|piece| piece.upper() <= height);
         Some(above.min(self.pieces.len().saturating_sub(1)))
     }
 

@@ -111,7 +111,7 @@ fn a_tally_is_the_sum_from_box_face_to_the_point_where_the_box_face_stops() {
     let heights: Vec<String> = one
         .pieces
         .iter()
-        .map(|piece| LengthFormat::new(Unit::Foot).number(piece.upper))
+        .map(|piece| LengthFormat::new(Unit::Foot).number(piece.upper()))
         .collect();
     assert_eq!(heights, ["40.120", "79.490", "119.040", "157.500"]);
 }

@@ -149,13 +149,14 @@ fn no_screen_loses_a_figure_at_eighty_columns_in_any_unit() {
                 press(&mut state, &[KeyCode::Home]);
                 let tally = state.inputs.tallies[slot].clone();
                 let rows = through(&mut state, KeyCode::Down, tally.joints.len());
-                for (piece, joint) in chain.string.pieces.iter().zip(&tally.joints) {
-                    let lower = chain.lower_plane(piece.joint);
+                let pieces = chain.string.pieces.iter().enumerate();
+                for ((at, piece), joint) in pieces.zip(&tally.joints) {
+                    let lower = chain.lower_plane(at);
                     let below = lower.map(|it| chain.rotary.depth_of(it).downward());
                     let figures = [
                         joint.overall().map(|it| format.number(it)),
                         Some(format.number(piece.effective)),
-                        Some(format.number(piece.upper)),
+                        Some(format.number(piece.upper())),
                         lower.map(|it| format.signed(it.height())),
                         below.map(|it| format.number(it)),
                     ];

@@ -42,7 +42,7 @@ fn the_walk_of_one_length_has_ten_stops_that_are_there_and_its_figures_hold() {
         (joint.overall().expect("a length").exact_metres(), "12.35"),
         (piece.effective.exact_metres(), "12.198"),
         (piece.lower.exact_metres(), "110.402"),
-        (piece.upper.exact_metres(), "122.6"),
+        (piece.upper().exact_metres(), "122.6"),
     ] {
         assert_eq!(figure, said);
         assert!(walk.contains(said), "{said}");

@@ -10,6 +10,7 @@ use crate::figures::estimate::Estimate;
 use crate::figures::slot::SlotFigures;
 use crate::figures::status::CutStatus;
 use crate::measure::{Elevation, Length};
+use crate::tally::Piece;
 
 /// Every figure of a slot, in the order of JSON.
 pub fn of_slot(view: SlotView<'_>, figures: &SlotFigures, status: CutStatus) -> Vec<Entry> {
@@ -23,7 +24,7 @@ pub fn of_slot(view: SlotView<'_>, figures: &SlotFigures, status: CutStatus) -> 
     let planes = figures.chain.string.pieces.iter();
     entries.push(Entry::beside(
         FigureId::Planes,
-        Value::Lengths(planes.map(|piece| piece.upper).collect()),
+        Value::Lengths(planes.map(Piece::upper).collect()),
     ));
     entries
 }

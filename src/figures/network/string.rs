@@ -46,7 +46,7 @@ impl HungSlot<'_> {
     /// Whether a shoulder lies between the planes of its joint.
     pub(super) fn is_on_its_joint(&self, (piece, offset): (usize, Length)) -> bool {
         let piece = self.chain.string.pieces.get(piece);
-        piece.is_some_and(|it| !offset.is_negative() && it.lower + offset <= it.upper)
+        piece.is_some_and(|it| !offset.is_negative() && it.lower + offset <= it.upper())
     }
 
     /// A point of the string: its height above the shoe, and the piece in which it is or that begins there; past the last

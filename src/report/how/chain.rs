@@ -23,11 +23,10 @@ impl Derivation<'_> {
 
     pub(super) fn string_length(&self) -> How {
         let string = &self.figures.chain.string;
-        let joint_of = |index: usize| self.view.tally.joints.get(index);
         let steps = string
             .pieces
             .iter()
-            .filter_map(|piece| Some((piece, joint_of(piece.joint)?)))
+            .zip(&self.view.tally.joints)
             .map(|(piece, joint)| {
                 step(
                     format!("+ effective length of {}", joint.number),

@@ -132,8 +132,7 @@ impl Derivation<'_> {
     }
 
     pub(super) fn joint(&self, piece: usize) -> Option<&Joint> {
-        let piece = self.figures.chain.string.pieces.get(piece)?;
-        self.view.tally.joints.get(piece.joint)
+        self.figures.chain.string.joint(self.view.tally, piece)
     }
 
     pub(super) fn number(&self, piece: usize) -> &str {

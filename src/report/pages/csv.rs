@@ -51,15 +51,13 @@ pub fn rows(inputs: &Inputs, figures: &Figures, choice: &Choice) -> Result<Strin
                 writer.write_record([name, "mark", &from, &distance, &u, &says, ""])?;
             }
         }
-        for piece in &of_slot.chain.string.pieces {
-            let Some(joint) = view.tally.joints.get(piece.joint) else {
-                continue;
-            };
+        let pieces = &of_slot.chain.string.pieces;
+        for (piece, joint) in pieces.iter().zip(&view.tally.joints) {
             let length = joint.length.map_or_else(String::new, metres);
             let line = joint.line.to_string();
             let number = joint.number.as_str();
             writer.write_record([name, "joint", number, &length, "", "", &line])?;
-            let running = metres(piece.upper);
+            let running = metres(piece.upper());
             writer.write_record([name, "running total", number, &running, "", "", &line])?;
         }
     }

@@ -181,10 +181,8 @@ fn tally(inputs: &Inputs, view: SlotView<'_>, of_slot: &SlotFigures) -> Part {
         "{:<10}{:<14}{:<9}{:>13}{:>11}{:>15}{:>13}  line",
         "joint", "serial", "kind", "overall", "loss", "running total", "upper plane"
     ));
-    for (at, piece) in of_slot.chain.string.pieces.iter().enumerate() {
-        let Some(joint) = view.tally.joints.get(piece.joint) else {
-            continue;
-        };
+    let pieces = of_slot.chain.string.pieces.iter().enumerate();
+    for ((at, piece), joint) in pieces.zip(&view.tally.joints) {
         let number = |length| show.number(length);
         let length = joint.length.map_or_else(String::new, number);
         let loss = joint.makeup_loss.map_or_else(String::new, number);
@@ -195,7 +193,7 @@ fn tally(inputs: &Inputs, view: SlotView<'_>, of_slot: &SlotFigures) -> Part {
             joint.number,
             joint.serial.as_deref().unwrap_or_default(),
             joint.kind.map_or("", |kind| kind.name()),
-            show.number(piece.upper),
+            show.number(piece.upper()),
             joint.line,
         ));
         if let Some(remarks) = &joint.remarks {

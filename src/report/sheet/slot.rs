@@ -227,9 +227,8 @@ impl Page<'_> {
         let (chain, tally) = (&self.figures.chain, self.view.tally);
         let serial = chain
             .string
-            .pieces
-            .get(place.piece)
-            .and_then(|piece| tally.joints.get(piece.joint)?.serial.as_deref())
+            .joint(tally, place.piece)
+            .and_then(|joint| joint.serial.as_deref())
             .map_or_else(String::new, |serial| format!(", serial {serial}"));
         let mut joint = format!("{}{serial}", chain.number(tally, place.piece));
         if self.is_marked() {

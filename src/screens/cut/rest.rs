@@ -22,9 +22,10 @@ pub(super) fn limits(sheet: &mut SheetWriter<'_>) {
 pub(super) fn placed(sheet: &mut SheetWriter<'_>, place: &CutPlace, is_marked: bool) {
     let job = &sheet.state.inputs.job;
     let show = sheet.state.show;
-    let piece = sheet.figures.chain.string.pieces.get(place.piece);
-    let serial = piece
-        .and_then(|piece| sheet.tally.joints.get(piece.joint)?.serial.as_deref())
+    let string = &sheet.figures.chain.string;
+    let serial = string
+        .joint(sheet.tally, place.piece)
+        .and_then(|joint| joint.serial.as_deref())
         .map_or_else(String::new, |serial| format!(", serial {serial}"));
     let mut line = StyledLine::of(
         format!("{}{serial}", sheet.number(place.piece)),

@@ -15,6 +15,7 @@ use crate::screens::parts::pen::{Pen, StyledLine, cells, width};
 use crate::screens::parts::table::{Align, ColumnHead, ScreenTable, TableCell, head};
 use crate::screens::state::State;
 use crate::screens::theme::Role;
+use crate::tally::Piece;
 use crate::tally::{Joint, Tally};
 
 /// Rows at the foot: what is marked, and two for what has no room in the row.
@@ -199,7 +200,7 @@ fn row(state: &State, index: usize, joint: &Joint) -> Vec<TableCell> {
             },
         )),
         plain(number(effective)),
-        plain(number(piece.map(|piece| piece.upper))),
+        plain(number(piece.map(Piece::upper))),
         plain(lower.map_or_else(|| "-".to_owned(), |lower| show.signed(lower.height()))),
         plain(number(lower.map(|lower| rotary.depth_of(lower).downward()))),
     ];
@@ -275,10 +276,10 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
     }
     let drawn = table.len();
     // The longest running length is the last: the columns do not jump while one scrolls.
-    if let Some(last) = figures.chain.string.pieces.last()
-        && let Some(joint) = tally.joints.get(last.joint)
+    if let Some(last) = figures.chain.string.pieces.len().checked_sub(1)
+        && let Some(joint) = tally.joints.get(last)
     {
-        table.add(cells_of(last.joint, joint));
+        table.add(cells_of(last, joint));
     }
     let marked = (selected < joints).then(|| at.saturating_sub(first));
     for (y, index) in (2..).zip(&shown) {
