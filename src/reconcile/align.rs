@@ -5,11 +5,16 @@
 //! Without serials the lengths outrank the numbers where that leaves fewer changed joints, as after
 //! a joint was put in and the rest renumbered.
 
-use std::collections::{BTreeMap, HashMap, HashSet};
+use std::collections::{BTreeMap, HashSet};
 
-use super::edits::{PossiblePlaces, fewest_edits, longest_run};
+use super::edits::{fewest_edits, longest_run};
+use super::index::{Index, Names, serial};
 use super::lengths::{Compare, STRAPS_APART};
+use super::partners::{Partners, long, short};
 use crate::tally::{Joint, Tally};
+
+/// Most joints further on that are looked at for the partner of one: conductors have a hundred.
+const MOST_LOOKED_AT: usize = 500;
 
 /// One joint on the way down both lists, shoe first. Indices are those of the tallies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -70,10 +75,10 @@ struct Pairing<'a> {
     a: &'a [Joint],
     b: &'a [Joint],
     compare: Compare,
-    of_a: Vec<Option<usize>>,
-    of_b: Vec<Option<usize>>,
+    of_a: Partners,
+    of_b: Partners,
     /// Pairs that keep the order of both lists.
-    in_order: Vec<(usize, usize)>,
+    in_order: Vec<(u32, u32)>,
 }
 
 /// Aligns the joints of two tallies of one string.
@@ -112,24 +117,22 @@ pub fn align(a: &Tally, b: &Tally) -> Alignment {
 /// Both lists with their serials as people tell them apart, without case and without what separates letters from
 /// digits: where that makes serials the same that were not, and none of one list the same.
 fn with_plain_serials(a: &[Joint], b: &[Joint]) -> Option<(Vec<Joint>, Vec<Joint>)> {
-    fn serials(joints: &[Joint]) -> Vec<&str> {
-        joints
+    let in_b = Index::of(b, serial);
+    let alone = a.iter().filter_map(serial);
+    let alone = alone.filter(|serial| !in_b.has(serial)).map(plain_serial);
+    let alone: HashSet<String> = alone.collect();
+    drop(in_b);
+    if alone.is_empty()
+        || !b
             .iter()
-            .filter_map(|it| it.serial.as_deref())
-            .collect()
-    }
-    let of_b: HashSet<&str> = serials(b).into_iter().collect();
-    let is_alone = |serial: &&str| !of_b.contains(serial);
-    let alone: Vec<&str> = serials(a).into_iter().filter(is_alone).collect();
-    if alone.is_empty() {
+            .filter_map(serial)
+            .any(|it| alone.contains(&plain_serial(it)))
+    {
         return None;
     }
-    let plain_b: HashSet<String> = of_b.iter().map(|it| plain_serial(it)).collect();
-    if !alone.iter().any(|it| plain_b.contains(&plain_serial(it))) {
-        return None;
-    }
+    drop(alone);
     let made_plain = |joints: &[Joint]| {
-        let known: HashSet<&str> = serials(joints).into_iter().collect();
+        let known: HashSet<&str> = joints.iter().filter_map(serial).collect();
         let plain: HashSet<String> = known.iter().map(|it| plain_serial(it)).collect();
         let joints = joints.iter().map(|joint| Joint {
             serial: joint.serial.as_deref().map(|it| plain_serial(it).into()),
@@ -173,8 +176,8 @@ impl<'a> Pairing<'a> {
             a,
             b,
             compare,
-            of_a: vec![None; a.len()],
-            of_b: vec![None; b.len()],
+            of_a: Partners::none(a.len()),
+            of_b: Partners::none(b.len()),
             in_order: Vec::new(),
         }
     }
@@ -184,32 +187,36 @@ impl<'a> Pairing<'a> {
     }
 
     fn pair(&mut self, a: usize, b: usize) {
-        if let (Some(of_a), Some(of_b)) = (self.of_a.get_mut(a), self.of_b.get_mut(b)) {
-            *of_a = Some(b);
-            *of_b = Some(a);
+        self.of_a.set(a, b);
+        self.of_b.set(b, a);
+    }
+
+    /// Pairs what keeps the order of both lists.
+    fn keep(&mut self, in_order: Vec<(u32, u32)>) {
+        for (at, to) in &in_order {
+            self.pair(long(*at), long(*to));
         }
+        self.in_order = in_order;
     }
 
     fn is_free(&self, a: usize, b: usize) -> bool {
-        self.of_a.get(a) == Some(&None) && self.of_b.get(b) == Some(&None)
+        self.of_a.is_free(a) && self.of_b.is_free(b)
     }
 
     /// By serial where both lists have it, else by number.
     fn by_names(a: &'a [Joint], b: &'a [Joint], compare: Compare) -> Self {
         let mut pairing = Self::new(a, b, compare);
-        let candidates = candidates(&Names::of(a), &Names::of(b));
-        for (at, to) in longest_run(&candidates) {
-            pairing.pair(at, to);
-            pairing.in_order.push((at, to));
-        }
+        let candidates = Names::of(a).in_other(&Names::of(b));
+        pairing.keep(longest_run(&candidates));
         // What has the same name in a different position was moved.
         for at in 0..a.len() {
             for to in candidates.of(at) {
-                if pairing.is_free(at, *to) {
-                    pairing.pair(at, *to);
+                if pairing.is_free(at, to) {
+                    pairing.pair(at, to);
                 }
             }
         }
+        drop(candidates);
         pairing.by_place(|pairing, at, to, _| {
             let pair = pairing.joints(at, to);
             pair.is_some_and(|(one, other)| compare.apart(one, other) <= STRAPS_APART)
@@ -235,10 +242,8 @@ impl<'a> Pairing<'a> {
                 same_serial(one, other).unwrap_or_else(|| !bound && within(one, other))
             })
         };
-        for (at, to) in fewest_edits((a.len(), b.len()), equal)? {
-            pairing.pair(at, to);
-            pairing.in_order.push((at, to));
-        }
+        let in_order = fewest_edits((a.len(), b.len()), equal)?;
+        pairing.keep(in_order);
         pairing.moved_by_serial();
         pairing.moved_by_length();
         // Where as many are left on either side, they are the same joints with other figures.
@@ -252,20 +257,20 @@ impl<'a> Pairing<'a> {
     /// Pairs joints that are left between the same neighbours, in order, where `same` allows it;
     /// it is told whether as many are left on either side.
     fn by_place(&mut self, same: impl Fn(&Self, usize, usize, bool) -> bool) {
-        let mut anchors = std::mem::take(&mut self.in_order);
-        anchors.push((self.a.len(), self.b.len()));
+        let anchors = std::mem::take(&mut self.in_order).into_iter();
+        let anchors = anchors.map(|(to_a, to_b)| (long(to_a), long(to_b)));
         let (mut from_a, mut from_b) = (0, 0);
-        for (to_a, to_b) in anchors {
-            let free = |all: &[Option<usize>], from: usize, to: usize| -> Vec<usize> {
-                let free = |at: &usize| all.get(*at) == Some(&None);
-                (from..to).filter(free).collect()
+        for (to_a, to_b) in anchors.chain([(self.a.len(), self.b.len())]) {
+            let free = |all: &Partners, from: usize, to: usize| -> Vec<usize> {
+                (from..to).filter(|at| all.is_free(*at)).collect()
             };
             let left_a = free(&self.of_a, from_a, to_a);
             let left_b = free(&self.of_b, from_b, to_b);
             let even = left_a.len() == left_b.len();
             let mut next = 0;
             for at in left_a {
-                let found = left_b.iter().enumerate().skip(next).find(|(_, to)| {
+                let others = left_b.iter().enumerate().skip(next).take(MOST_LOOKED_AT);
+                let found = others.into_iter().find(|(_, to)| {
                     let different = self
                         .joints(at, **to)
                         .is_none_or(|(one, other)| differ_by_serial(one, other));
@@ -273,12 +278,12 @@ impl<'a> Pairing<'a> {
                 });
                 if let Some((place, to)) = found {
                     self.pair(at, *to);
-                    self.in_order.push((at, *to));
+                    self.in_order.push((short(at), short(*to)));
                     next = place + 1;
                 }
             }
             if to_a < self.a.len() || to_b < self.b.len() {
-                self.in_order.push((to_a, to_b));
+                self.in_order.push((short(to_a), short(to_b)));
             }
             (from_a, from_b) = (to_a + 1, to_b + 1);
         }
@@ -286,12 +291,10 @@ impl<'a> Pairing<'a> {
 
     /// Joints left over that have the same serial were moved.
     fn moved_by_serial(&mut self) {
-        let names = Names::of(self.b);
+        let serials = Index::of(self.b, serial);
         for (at, joint) in self.a.iter().enumerate() {
-            let serial = joint.serial.as_deref();
-            let mut places = serial
-                .into_iter()
-                .flat_map(|serial| names.serials.all(serial));
+            let own = serial(joint).into_iter();
+            let mut places = own.flat_map(|serial| serials.all(serial));
             if let Some(to) = places.find(|to| self.is_free(at, *to)) {
                 self.pair(at, to);
             }
@@ -302,23 +305,25 @@ impl<'a> Pairing<'a> {
     fn moved_by_length(&mut self) {
         let mut left: BTreeMap<i64, Vec<usize>> = BTreeMap::new();
         for (to, joint) in self.b.iter().enumerate().rev() {
-            if self.of_b.get(to) == Some(&None) {
+            if self.of_b.is_free(to) {
                 let length = self.compare.length(joint).nm();
                 left.entry(length).or_default().push(to);
             }
         }
         for (at, joint) in self.a.iter().enumerate() {
-            if self.of_a.get(at) != Some(&None) {
+            if !self.of_a.is_free(at) {
                 continue;
             }
             let length = self.compare.length(joint).nm();
             let rounded = self.compare.rounded.nm();
             let near = left.range(length - rounded..=length + rounded);
             let free = near.filter_map(|(other, places)| {
-                let place = places.iter().rposition(|to| {
-                    let pair = self.joints(at, *to);
+                let mut last = places.iter().enumerate().rev().take(MOST_LOOKED_AT);
+                let place = last.find(|(_, to)| {
+                    let pair = self.joints(at, **to);
                     pair.is_some_and(|(one, other)| !differ_by_serial(one, other))
                 });
+                let place = place.map(|(place, _)| place);
                 Some(((other - length).abs(), *other, place?))
             });
             let nearest = free.min();
@@ -331,10 +336,10 @@ impl<'a> Pairing<'a> {
     }
 
     fn changes(&self) -> Changes {
-        let unpaired = |all: &[Option<usize>]| all.iter().filter(|it| it.is_none()).count();
+        let unpaired = |all: &Partners| all.iter().filter(Option::is_none).count();
         let pairs = || {
             let pairs = self.of_a.iter().enumerate();
-            pairs.filter_map(|(at, to)| self.joints(at, (*to)?))
+            pairs.filter_map(|(at, to)| self.joints(at, to?))
         };
         let moved = pairs().count() - self.in_order.len();
         let (mut differing, mut far, mut renumbered) = (0, 0, 0);
@@ -351,13 +356,13 @@ impl<'a> Pairing<'a> {
     }
 
     fn alignment(self) -> Alignment {
-        let mut steps = Vec::with_capacity(self.a.len() + self.b.len());
+        let mut steps = Vec::with_capacity(self.a.len().max(self.b.len()));
         let (mut names_a, mut names_b) = (None, None);
         let mut in_order = self.in_order.iter().peekable();
         let mut to_b = 0;
         let mut only_b = |steps: &mut Vec<Aligned>, from: usize, to: usize| {
             for b in from..to {
-                if self.of_b.get(b) == Some(&None) {
+                if self.of_b.is_free(b) {
                     let names = names_b.get_or_insert_with(|| Names::of(self.b));
                     let twice = names.is_twice(b, &self.of_b);
                     steps.push(Aligned::OnlyB { b, twice });
@@ -372,13 +377,13 @@ impl<'a> Pairing<'a> {
                     steps.push(Aligned::OnlyA { a, twice });
                 }
                 Some(b) => {
-                    let moved = in_order.peek() != Some(&&(a, *b));
+                    let moved = in_order.peek() != Some(&&(short(a), short(b)));
                     if !moved {
                         in_order.next();
-                        only_b(&mut steps, to_b, *b);
+                        only_b(&mut steps, to_b, b);
                         to_b = b + 1;
                     }
-                    steps.push(Aligned::Both { a, b: *b, moved });
+                    steps.push(Aligned::Both { a, b, moved });
                 }
             }
         }
@@ -389,101 +394,7 @@ impl<'a> Pairing<'a> {
 
 /// For each joint of one list whether its serial is in the other.
 fn in_both(joints: &[Joint], others: &[Joint]) -> Vec<bool> {
-    let others = Index::of(others, |joint| joint.serial.as_deref());
-    let stands = |joint: &Joint| joint.serial.as_ref().is_some_and(|it| others.has(it));
+    let others = Index::of(others, serial);
+    let stands = |joint: &Joint| serial(joint).is_some_and(|it| others.has(it));
     joints.iter().map(stands).collect()
-}
-
-/// The joints of one list by one of their names.
-struct Index<'a> {
-    first: HashMap<&'a str, usize>,
-    /// The next joint of the same name, so that a name costs no list of its own.
-    next: Vec<Option<usize>>,
-}
-
-impl<'a> Index<'a> {
-    fn of(joints: &'a [Joint], name: impl Fn(&'a Joint) -> Option<&'a str>) -> Self {
-        let mut first = HashMap::with_capacity(joints.len());
-        let mut next = vec![None; joints.len()];
-        for (at, joint) in joints.iter().enumerate().rev() {
-            if let (Some(name), Some(next)) = (name(joint), next.get_mut(at)) {
-                *next = first.insert(name, at);
-            }
-        }
-        Self { first, next }
-    }
-
-    /// The joints of a name, in order.
-    fn all(&self, name: &str) -> impl Iterator<Item = usize> {
-        std::iter::successors(self.first.get(name).copied(), |at| {
-            self.next.get(*at).copied().flatten()
-        })
-    }
-
-    fn has(&self, name: &str) -> bool {
-        self.first.contains_key(name)
-    }
-}
-
-/// The joints of one list by their serials and numbers.
-struct Names<'a> {
-    joints: &'a [Joint],
-    serials: Index<'a>,
-    numbers: Index<'a>,
-}
-
-impl<'a> Names<'a> {
-    fn of(joints: &'a [Joint]) -> Self {
-        Self {
-            joints,
-            serials: Index::of(joints, |joint| joint.serial.as_deref()),
-            numbers: Index::of(joints, |joint| Some(&joint.number)),
-        }
-    }
-
-    /// Whether a joint is one of its own list's other joints again: the same serial, or, where not
-    /// both have one, the same number and length. Of two that are both alone the first is no repeat.
-    fn is_twice(&self, at: usize, paired: &[Option<usize>]) -> bool {
-        let Some(joint) = self.joints.get(at) else {
-            return false;
-        };
-        let lengths = |joint: &Joint| (joint.overall(), joint.effective());
-        let serial = joint.serial.as_deref();
-        let same_serial = serial
-            .into_iter()
-            .flat_map(|serial| self.serials.all(serial));
-        let same_number = self.numbers.all(&joint.number).filter(|other| {
-            self.joints.get(*other).is_some_and(|twin| {
-                let both = joint.serial.is_some() && twin.serial.is_some();
-                !both && lengths(joint) == lengths(twin)
-            })
-        });
-        let stands = |other: usize| other != at && (paired.get(other) != Some(&None) || other < at);
-        same_serial.chain(same_number).any(stands)
-    }
-}
-
-/// For each joint of the first list the joints of the second that have its name: its serial, if that
-/// is in the second list, else its number, where not both have serials.
-fn candidates(names_a: &Names<'_>, names_b: &Names<'_>) -> PossiblePlaces {
-    let mut candidates = PossiblePlaces::default();
-    for joint in names_a.joints {
-        let serial = joint.serial.as_deref();
-        match serial.filter(|serial| names_b.serials.has(serial)) {
-            Some(serial) => candidates.add(names_b.serials.all(serial)),
-            None => candidates.add(names_b.numbers.all(&joint.number).filter(|place| {
-                let other = names_b.joints.get(*place);
-                // A serial on either side alone says nothing against the number, but one that has its
-                // own partner does.
-                other.is_some_and(|other| {
-                    other
-                        .serial
-                        .as_deref()
-                        .is_none_or(|other| joint.serial.is_none() && !names_a.serials.has(other))
-                })
-            })),
-        }
-    }
-    candidates.thin_out(names_a.joints.len() + names_b.joints.len());
-    candidates
 }

@@ -1,69 +1,62 @@
 //! The longest run of pairs that keeps the order of both lists.
 
-use std::collections::HashMap;
+use super::partners::{long, short};
 
 /// For each place of the first list the places of the second that it may take, in order.
 #[derive(Default)]
 pub(super) struct PossiblePlaces {
-    places: Vec<usize>,
+    places: Vec<u32>,
     /// Where those of each place of the first list end in `places`.
-    ends: Vec<usize>,
+    ends: Vec<u32>,
 }
 
 impl PossiblePlaces {
     /// Adds those of the next place.
     pub(super) fn add(&mut self, places: impl Iterator<Item = usize>) {
-        self.places.extend(places);
-        self.ends.push(self.places.len());
+        self.places.extend(places.map(short));
+        self.ends.push(short(self.places.len()));
+    }
+
+    /// How many there are in all.
+    pub(super) fn count(&self) -> usize {
+        self.places.len()
     }
 
     /// Those of a place.
-    pub(super) fn of(&self, place: usize) -> &[usize] {
-        let end = |place: usize| self.ends.get(place).copied();
+    pub(super) fn of(&self, place: usize) -> impl DoubleEndedIterator<Item = usize> + '_ {
+        let end = |place: usize| self.ends.get(place).map(|end| long(*end));
         let start = place.checked_sub(1).and_then(end).unwrap_or(0);
         let end = end(place).unwrap_or(start);
-        self.places.get(start..end).unwrap_or_default()
+        let places = self.places.get(start..end).unwrap_or_default();
+        places.iter().map(|place| long(*place))
     }
+}
 
-    /// Lists in which hardly anything has a name of its own, such as blank numbers, would have as many
-    /// candidates as the square of their lengths: there the first of a name is taken for the first,
-    /// the second for the second, and so on.
-    pub(super) fn thin_out(&mut self, joints: usize) {
-        if self.places.len() <= 8 * joints {
-            return;
-        }
-        let mut taken: HashMap<usize, usize> = HashMap::new();
-        let mut thin = Self::default();
-        for place in 0..self.ends.len() {
-            let places = self.of(place);
-            let chosen = places.first().and_then(|first| {
-                let count = taken.entry(*first).or_default();
-                *count += 1;
-                places.get(*count - 1).copied()
-            });
-            thin.add(chosen.into_iter());
-        }
-        *self = thin;
-    }
+/// A pair on the way of a run, and the pair before it by its place among all; none where it is the first.
+struct Link {
+    a: u32,
+    b: u32,
+    before: u32,
 }
 
 /// From the places in the second list that each place of the first may take, the most pairs that do
 /// not cross, in order. Ties go to the places given last. In the number of candidates r it takes
 /// r log r steps (Hunt and Szymanski, 1977).
-pub(super) fn longest_run(candidates: &PossiblePlaces) -> Vec<(usize, usize)> {
+pub(super) fn longest_run(candidates: &PossiblePlaces) -> Vec<(u32, u32)> {
     // The last link of the best run of each length; links lead back to the run before.
-    let mut ends: Vec<(usize, usize)> = Vec::new();
-    let mut links: Vec<(usize, usize, Option<usize>)> = Vec::new();
+    let mut ends: Vec<(u32, u32)> = Vec::new();
+    let mut links: Vec<Link> = Vec::new();
     for a in 0..candidates.ends.len() {
         // From the last to the first, so that one place of the first list takes one place only.
-        for b in candidates.of(a).iter().rev().copied() {
+        for b in candidates.of(a).rev().map(short) {
             let at = ends.partition_point(|(end, _)| *end < b);
-            let before = at
-                .checked_sub(1)
-                .and_then(|at| ends.get(at))
-                .map(|(_, link)| *link);
-            links.push((a, b, before));
-            let end = (b, links.len() - 1);
+            let before = at.checked_sub(1).and_then(|at| ends.get(at));
+            let end = (b, short(links.len()));
+            links.push(Link {
+                a: short(a),
+                b,
+                before: before.map_or(u32::MAX, |(_, link)| *link),
+            });
             match ends.get_mut(at) {
                 Some(slot) => *slot = end,
                 None => ends.push(end),
@@ -71,8 +64,9 @@ pub(super) fn longest_run(candidates: &PossiblePlaces) -> Vec<(usize, usize)> {
         }
     }
     let mut run = Vec::with_capacity(ends.len());
-    let mut link = ends.last().map(|(_, link)| *link);
-    while let Some((a, b, before)) = link.and_then(|link| links.get(link)) {
+    let mut link = ends.last().map_or(u32::MAX, |(_, link)| *link);
+    drop(ends);
+    while let Some(Link { a, b, before }) = links.get(long(link)) {
         run.push((*a, *b));
         link = *before;
     }
@@ -90,7 +84,7 @@ const MOST_EDITS: usize = 4_000;
 pub(super) fn fewest_edits(
     (n, m): (usize, usize),
     equal: impl Fn(usize, usize) -> bool,
-) -> Option<Vec<(usize, usize)>> {
+) -> Option<Vec<(u32, u32)>> {
     let mut grid = EditGrid {
         n,
         m,
@@ -161,7 +155,7 @@ impl EditGrid {
         start.map(|start| (start, is_insertion))
     }
 
-    fn walk_back(&self) -> Vec<(usize, usize)> {
+    fn walk_back(&self) -> Vec<(u32, u32)> {
         let (mut a, mut b) = (self.n, self.m);
         let mut pairs = Vec::new();
         for d in (0..self.rows.len()).rev() {
@@ -172,7 +166,7 @@ impl EditGrid {
             while a > start {
                 a -= 1;
                 b -= 1;
-                pairs.push((a, b));
+                pairs.push((short(a), short(b)));
             }
             if d > 0 && inserted {
                 b -= 1;
