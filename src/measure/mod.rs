@@ -26,6 +26,7 @@ pub use length::Length;
 pub use length_error::LengthError;
 pub use position::{Depth, Elevation};
 pub use rational::RationalLength;
+pub(crate) use read::read_plain;
 pub use read::{DecimalMark, ParseOptions, ParsedLength, is_gap, read_length};
 pub use real::nearest_whole;
 pub use unit::{Unit, UnitError};

@@ -74,7 +74,7 @@ pub struct ParsedLength {
 /// assert!(read("39.5").is_err(), "feet and tenths, or feet and inches?");
 /// ```
 pub fn read_length(text: &str, rules: &ParseOptions) -> Result<ParsedLength, LengthError> {
-    if let Some(reading) = plain_decimal(text, *rules) {
+    if let Some(reading) = read_plain(text, *rules) {
         return Ok(reading);
     }
     let trimmed = text.trim();
@@ -92,8 +92,9 @@ pub fn read_length(text: &str, rules: &ParseOptions) -> Result<ParsedLength, Len
     Ok(ParsedLength { length, ..reading })
 }
 
-/// The common case, `12.192` in a decimal unit, without the detour through tokens.
-fn plain_decimal(text: &str, rules: ParseOptions) -> Option<ParsedLength> {
+/// The common case, `12.192` in a decimal unit, without the detour through tokens; `None` says nothing.
+#[inline]
+pub(crate) fn read_plain(text: &str, rules: ParseOptions) -> Option<ParsedLength> {
     let unit = rules.bare.filter(|unit| *unit != Unit::FootInch)?;
     if rules.decimal != DecimalMark::Point || text.len() > 12 {
         return None;

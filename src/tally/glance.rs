@@ -1,5 +1,7 @@
 //! What one walk over the joints of a tally tells: most lists hold nothing that needs another.
 
+use std::cmp::Ordering;
+
 use super::joint::split_number;
 use super::{Joint, Kind, PipeString, Tally};
 use crate::measure::Length;
@@ -27,8 +29,10 @@ impl<T> Default for Run<T> {
 impl<T: PartialOrd> Run<T> {
     pub(super) fn take(&mut self, value: T) {
         if let Some(before) = &self.before {
-            self.rises &= *before < value;
-            self.falls &= *before > value;
+            // One comparison: texts cost.
+            let order = before.partial_cmp(&value);
+            self.rises &= order == Some(Ordering::Less);
+            self.falls &= order == Some(Ordering::Greater);
         }
         self.before = Some(value);
     }

@@ -184,6 +184,20 @@ pub struct Joint {
 }
 
 impl Joint {
+    /// A joint of which nothing is written yet.
+    pub(super) const BLANK: Self = Self {
+        line: 0,
+        kind: None,
+        written: Written::new(Unit::Metre, 0),
+        loss_written: None,
+        length_kind: LengthKind::Overall,
+        length: None,
+        makeup_loss: None,
+        number: CompactString::const_new(""),
+        serial: None,
+        remarks: None,
+    };
+
     /// Overall length, pin nose to box face. `None` where the file gives effective lengths alone.
     pub fn overall(&self) -> Option<Length> {
         self.length

@@ -310,6 +310,16 @@ impl<'t> Grid<'t> {
         }
     }
 
+    /// Writes that into a text that is empty so far.
+    #[inline]
+    pub(super) fn keep(&self, text: &str, into: &mut CompactString) {
+        if self.harmless {
+            into.push_str(text);
+        } else {
+            *into = shown(text);
+        }
+    }
+
     /// What a message repeats of a cell.
     pub(super) fn excerpt(&self, row: usize, column: usize) -> Excerpt {
         Excerpt::of(self.cell(row, column))

@@ -1,6 +1,7 @@
 //! From classified rows to joints, claims and the list of what was skipped.
 
 use compact_str::CompactString;
+use memchr::memchr2;
 
 use super::cell_text::{is_figure, says_nothing};
 use super::error::Problem;
@@ -277,7 +278,7 @@ impl JointReader<'_> {
         }
         let (grid, cells) = (self.cells.grid, self.cells.grid.row(row));
         let number = cells.cell(self.cells.table.joint());
-        if number.contains(['\n', '\r']) {
+        if memchr2(b'\n', b'\r', number.as_bytes()).is_some() {
             let lines = number.lines().count();
             problems.push(Problem::OpenQuote {
                 line: self.cells.grid.line(row),
@@ -332,21 +333,27 @@ impl JointReader<'_> {
         self.found.note(number, kind);
         self.found
             .keep([number, serial.unwrap_or_default()], remarks.as_deref());
-        self.found.joints.push(Joint {
-            line,
-            kind,
-            written: Written::new(length.unit, length.decimals),
-            loss_written: loss.map(|loss| Written::new(loss.unit, loss.decimals)),
-            length_kind: match self.overall {
-                Some(_) => LengthKind::Overall,
-                None => LengthKind::Effective,
-            },
-            length: Some(length.length),
-            makeup_loss,
-            number: grid.kept(number),
-            serial: serial.map(|text| grid.kept(text)),
-            remarks: remarks.map(Box::new),
-        });
+        // Filled in where it stays: a joint that is made elsewhere must be moved there, for which the processor waits until
+        // all its bytes are written.
+        self.found.joints.push(Joint::BLANK);
+        let Some(joint) = self.found.joints.last_mut() else {
+            return;
+        };
+        joint.line = line;
+        joint.kind = kind;
+        joint.written = Written::new(length.unit, length.decimals);
+        joint.loss_written = loss.map(|loss| Written::new(loss.unit, loss.decimals));
+        joint.length_kind = match self.overall {
+            Some(_) => LengthKind::Overall,
+            None => LengthKind::Effective,
+        };
+        joint.length = Some(length.length);
+        joint.makeup_loss = makeup_loss;
+        grid.keep(number, &mut joint.number);
+        if let Some(serial) = serial {
+            grid.keep(serial, joint.serial.insert(CompactString::const_new("")));
+        }
+        joint.remarks = remarks.map(Box::new);
     }
 
     /// The first figure in a cell that no heading is above. Text there is a remark that spilled over, and so is
@@ -423,13 +430,16 @@ impl JointReader<'_> {
         joint: &str,
         problems: &mut Problems,
     ) -> Option<ParsedLength> {
-        let read = self.cells.reading_of(cells.cell(column), row, column);
-        let reading = match read {
-            Ok(reading) => reading,
-            Err(error) => {
-                self.cells.report(row, column, error, problems);
-                return None;
-            }
+        let text = cells.cell(column);
+        let reading = match self.cells.plain(text, row, column) {
+            Some(reading) => reading,
+            None => match self.cells.reading_of(text, row, column) {
+                Ok(reading) => reading,
+                Err(error) => {
+                    self.cells.report(row, column, error, problems);
+                    return None;
+                }
+            },
         };
         let at = || self.cells.table.at(self.cells.grid, row, column);
         let text = || self.cells.grid.excerpt(row, column);

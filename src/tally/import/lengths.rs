@@ -6,7 +6,7 @@ use super::grid::{Grid, GridRow};
 use super::problems::Problems;
 use super::table::TallyTable;
 use crate::measure::{
-    DecimalMark, Excerpt, LengthError, ParseOptions, ParsedLength, Unit, read_length,
+    DecimalMark, Excerpt, LengthError, ParseOptions, ParsedLength, Unit, read_length, read_plain,
 };
 
 /// Reads the cells of a table as lengths, each in the unit of its column.
@@ -53,6 +53,9 @@ impl<'a> LengthReader<'a> {
         problems: &mut Problems,
     ) -> Option<ParsedLength> {
         let text = cells.cell(column);
+        if let Some(reading) = self.plain(text, row, column) {
+            return Some(reading);
+        }
         let may_be_blank = !text.starts_with(|it: char| it.is_ascii_digit());
         if may_be_blank && self.is_blank(row, column) {
             return None;
@@ -63,6 +66,24 @@ impl<'a> LengthReader<'a> {
                 self.report(row, column, error, problems);
                 None
             }
+        }
+    }
+
+    /// The length of a cell with this text where it is a plain decimal, as nearly all are; `None` says nothing.
+    #[inline]
+    pub(super) fn plain(&self, text: &str, row: usize, column: usize) -> Option<ParsedLength> {
+        if self.unusual.get(column).copied().unwrap_or(false) {
+            return None;
+        }
+        read_plain(text, self.rules(row, column))
+    }
+
+    /// How the bare numbers of a cell are read.
+    #[inline]
+    fn rules(&self, row: usize, column: usize) -> ParseOptions {
+        ParseOptions {
+            bare: self.units.get(column).copied().flatten(),
+            decimal: self.mark(row, column),
         }
     }
 
@@ -82,10 +103,7 @@ impl<'a> LengthReader<'a> {
         if self.unusual.get(column).copied().unwrap_or(false) {
             return self.unusual_reading(row, column);
         }
-        let rules = ParseOptions {
-            bare: self.units.get(column).copied().flatten(),
-            decimal: self.mark(row, column),
-        };
+        let rules = self.rules(row, column);
         let read = read_length(text, &rules);
         if read.is_err() {
             return or_zero(text, rules, read);
