@@ -6,20 +6,30 @@ use super::{PipeString, Tally};
 use crate::finding::{Code, Figure, Flag, Place, TallyFinding};
 use crate::measure::Length;
 
+/// What a total may be the sum of.
+#[derive(Clone, Copy)]
+enum Column {
+    Effective,
+    Overall,
+    Losses,
+}
+
 /// Sums along the page: what each kind of total could be the sum of.
-struct Sums {
-    effective: Vec<Length>,
+struct Sums<'a> {
+    string: &'a PipeString,
+    /// Heights above the top of the conductor, up to each of the landing joints and the top of them.
+    landing: Vec<Length>,
     overall: Vec<Length>,
     /// Only where a total of losses is claimed.
     losses: Vec<Length>,
+    is_turned: bool,
     /// Rows of the conductor in page order: the landing joints may stand at either end.
     conductor: std::ops::Range<usize>,
 }
 
-impl Sums {
-    fn along_the_page(tally: &Tally, string: &PipeString) -> Self {
+impl<'a> Sums<'a> {
+    fn along_the_page(tally: &Tally, string: &'a PipeString) -> Self {
         let is_turned = tally.order == super::Order::TopFirst;
-        let pieces = string.pieces.iter().map(|piece| piece.effective);
         let landing = string.landing.iter().map(|piece| piece.effective);
         let joints = tally.joints.iter();
         let conductor = match (string.pieces.len(), string.landing.len()) {
@@ -37,19 +47,47 @@ impl Sums {
         });
         let losses = joints.clone().filter(|_| losses_are_claimed);
         Self {
-            effective: running(pieces.chain(landing), is_turned),
+            string,
+            landing: running(landing, false),
             overall: running(joints.map(|it| it.length.unwrap_or_default()), is_turned),
             losses: running(
                 losses.map(|it| it.makeup_loss.unwrap_or_default()),
                 is_turned,
             ),
+            is_turned,
             conductor,
         }
     }
 
+    /// The sum of the first rows of the page.
+    fn of_first(&self, rows: usize, column: Column) -> Length {
+        let sums = match column {
+            Column::Effective if self.is_turned => {
+                let all = self.string.pieces.len() + self.string.landing.len();
+                return self.height(all) - self.height(all.saturating_sub(rows));
+            }
+            Column::Effective => return self.height(rows),
+            Column::Overall => &self.overall,
+            Column::Losses => &self.losses,
+        };
+        sums.get(rows).copied().unwrap_or_default()
+    }
+
+    /// The effective length of so many of the lowest joints.
+    fn height(&self, joints: usize) -> Length {
+        let string = self.string;
+        match joints.checked_sub(string.pieces.len()) {
+            None => string
+                .pieces
+                .get(joints)
+                .map_or(Length::ZERO, |it| it.lower),
+            Some(landing) => string.length + self.landing.get(landing).copied().unwrap_or_default(),
+        }
+    }
+
     /// The sum over rows `from..to`, with and without the landing joints among them.
-    fn between(&self, sums: &[Length], from: usize, to: usize) -> [Length; 2] {
-        let at = |row: usize| sums.get(row).copied().unwrap_or_default();
+    fn between(&self, column: Column, from: usize, to: usize) -> [Length; 2] {
+        let at = |row: usize| self.of_first(row, column);
         let within = |row: usize| row.clamp(self.conductor.start, self.conductor.end);
         [at(within(to)) - at(within(from)), at(to) - at(from)]
     }
@@ -101,7 +139,7 @@ pub(super) fn check(tally: &Tally, string: &PipeString) -> Option<Flag> {
             .min_by_key(|sum| (claim.value - *sum).abs())
             .unwrap_or_default();
         wrong.push((claim, nearest));
-        let gross = sums.between(&sums.overall, from, to);
+        let gross = sums.between(Column::Overall, from, to);
         if gross
             .into_iter()
             .any(|sum| fits(claim, (sum, to.saturating_sub(from))))
@@ -144,7 +182,7 @@ fn fits(claim: &Claim, (sum, terms): (Length, usize)) -> bool {
 /// column means what most of its carry-forwards agree with, and where as many agree with either, what
 /// the first of them is nearer to. Columns may differ, since lengths can be summed down the page beside
 /// running totals that count from its bottom.
-fn columns_that_carry_the_rest(claims: &[Claim], sums: &Sums, rows: usize) -> Vec<Summed> {
+fn columns_that_carry_the_rest(claims: &[Claim], sums: &Sums<'_>, rows: usize) -> Vec<Summed> {
     let misfits = |column: Summed, rest: &[Summed]| {
         let (mut count, mut first) = (0_usize, None);
         let of_column = |claim: &&Claim| match claim.claimed {
@@ -173,24 +211,24 @@ fn columns_that_carry_the_rest(claims: &[Claim], sums: &Sums, rows: usize) -> Ve
 /// The rows summed, and every sum that the claim may honestly mean, each with its count of terms.
 fn expectations(
     claim: &Claim,
-    sums: &Sums,
+    sums: &Sums<'_>,
     rows: usize,
     rising: bool,
     rest: &[Summed],
 ) -> (usize, usize, Vec<(Length, usize)>) {
     let mut all = Vec::with_capacity(10);
-    let mut may_be = |column: &[Length], from: usize, to: usize| {
+    let mut may_be = |column: Column, from: usize, to: usize| {
         let terms = to.saturating_sub(from);
         all.extend(sums.between(column, from, to).map(|sum| (sum, terms)));
     };
     let (from, to) = match claim.claimed {
         Claimed::Effective { row } => {
-            let [_, whole] = sums.between(&sums.effective, row, row + 1);
+            let [_, whole] = sums.between(Column::Effective, row, row + 1);
             return (row, row + 1, vec![(whole, 1)]);
         }
         Claimed::Running { row } => {
             let (from, to) = if rising { (0, row + 1) } else { (row, rows) };
-            may_be(&sums.effective, from, to);
+            may_be(Column::Effective, from, to);
             (from, to)
         }
         Claimed::Total {
@@ -199,10 +237,10 @@ fn expectations(
             of,
             running,
         } => {
-            let columns: &[&[Length]] = match of {
-                Summed::Losses => &[&sums.losses],
-                Summed::Effective | Summed::Running => &[&sums.effective],
-                Summed::Lengths => &[&sums.effective, &sums.overall],
+            let columns: &[Column] = match of {
+                Summed::Losses => &[Column::Losses],
+                Summed::Effective | Summed::Running => &[Column::Effective],
+                Summed::Lengths => &[Column::Effective, Column::Overall],
             };
             let (from, to) = match (running, rest.contains(&of)) {
                 (false, _) => (page_start, row),
@@ -210,9 +248,9 @@ fn expectations(
                 (true, true) => (row, rows),
             };
             for column in columns {
-                may_be(column, from, to);
+                may_be(*column, from, to);
                 if !running {
-                    may_be(column, 0, row);
+                    may_be(*column, 0, row);
                 }
             }
             (from, to)

@@ -66,12 +66,24 @@ impl Limits {
 /// A text by its length, then by its letters: in this order numbers rise as they are counted.
 type Counted<'a> = (usize, &'a str);
 
+/// Whether texts rise, or fall, so that no two are the same.
+fn are_in_order<'a>(texts: impl Iterator<Item = &'a str>) -> bool {
+    let mut run: Run<Counted<'_>> = Run::default();
+    for text in texts {
+        run.take((text.len(), text));
+        if !run.is_in_order() {
+            return false;
+        }
+    }
+    true
+}
+
 /// What is seen of the joints.
 #[derive(Debug)]
-pub(super) struct Glance<'a> {
-    /// Their numbers, and their serials.
-    pub(super) numbers: Run<Counted<'a>>,
-    pub(super) serials: Run<Counted<'a>>,
+pub(super) struct Glance {
+    /// Whether no two of their numbers are the same, told by their order; and of their serials.
+    pub(super) numbers_differ: bool,
+    pub(super) serials_differ: bool,
     /// Lengths and losses of ordinary joints, the loss at the open end aside.
     pub(super) lengths: Limits,
     pub(super) losses: Limits,
@@ -81,33 +93,38 @@ pub(super) struct Glance<'a> {
     pub(super) gap: Option<usize>,
 }
 
-impl<'a> Glance<'a> {
-    pub(super) fn of(tally: &'a Tally, string: &PipeString) -> Self {
+impl Glance {
+    pub(super) fn of(tally: &Tally, string: &PipeString) -> Self {
         let (open_end, count) = (string.open_end(), tally.conductor_joints());
         let mut seen = Self {
-            numbers: Run::default(),
-            serials: Run::default(),
+            numbers_differ: false,
+            serials_differ: false,
             lengths: Limits::default(),
             losses: Limits::default(),
             misses_losses: false,
             gap: None,
         };
+        let mut serials: Run<Counted<'_>> = Run::default();
         let mut steps = Steps::new();
         for (index, joint) in tally.joints.iter().enumerate() {
             seen.take(joint, index == open_end);
+            if let Some(serial) = &joint.serial {
+                serials.take((serial.len(), serial));
+            }
             if index < count {
                 steps.take(index, joint);
             }
         }
+        seen.serials_differ = serials.is_in_order();
+        // The texts themselves are looked at only where the numbers in them do not tell.
+        let numbers = tally.joints.iter().map(|joint| joint.number.as_str());
+        let is_all = count == tally.joints.len();
+        seen.numbers_differ = (is_all && steps.are_in_order()) || are_in_order(numbers);
         seen.gap = steps.gap();
         seen
     }
 
-    fn take(&mut self, joint: &'a Joint, is_open_end: bool) {
-        self.numbers.take((joint.number.len(), &joint.number));
-        if let Some(serial) = &joint.serial {
-            self.serials.take((serial.len(), serial));
-        }
+    fn take(&mut self, joint: &Joint, is_open_end: bool) {
         let is_ordinary = Kind::is_ordinary(joint.kind);
         if let Some(length) = joint.length.filter(|_| is_ordinary) {
             self.lengths.take(length);
@@ -159,8 +176,11 @@ impl<'a> Steps<'a> {
         self.before = number;
     }
 
+    fn are_in_order(&self) -> bool {
+        self.are_alike && self.numbers.is_in_order()
+    }
+
     fn gap(&self) -> Option<usize> {
-        let is_told = self.are_alike && self.numbers.is_in_order();
-        self.gap.filter(|_| is_told)
+        self.gap.filter(|_| self.are_in_order())
     }
 }

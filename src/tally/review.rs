@@ -39,12 +39,12 @@ pub fn review(tally: &Tally, string: &PipeString, pins: Pins) -> Vec<Flag> {
     flags.extend(unknown_kinds(tally));
     flags.extend(claims::check(tally, string));
     let seen = Glance::of(tally, string);
-    if !seen.numbers.is_in_order() {
+    if !seen.numbers_differ {
         flags.extend(duplicates(tally, Code::DuplicateJoint, |joint| {
             Some(&joint.number)
         }));
     }
-    if !(seen.serials.is_in_order() || tally.serials_are_heats()) {
+    if !(seen.serials_differ || tally.serials_are_heats()) {
         flags.extend(duplicates(tally, Code::DuplicateSerial, |joint| {
             joint.serial.as_deref()
         }));

@@ -109,9 +109,9 @@ impl<'t> Grid<'t> {
         }
     }
 
-    /// Adds a row that lies in the text as it is: where it starts, and where each of its cells ends from there.
-    pub(super) fn push(&mut self, start: usize, ends: &[u32], line: u32) {
-        self.store.push_in_text(start, ends, line);
+    /// The rows that it is made of.
+    pub(super) fn store(&mut self) -> &mut RowStore<'t> {
+        &mut self.store
     }
 
     /// Adds a run of blank lines.

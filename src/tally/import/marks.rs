@@ -13,8 +13,16 @@ pub(super) struct Marks<'t> {
     /// Where the word that is looked at begins.
     at: usize,
     next: usize,
-    /// Its marks: the first bit of each of their bytes.
+    /// Its marks: the first bit of each of their bytes; and those of them that end a line.
     found: u64,
+    line_ends: u64,
+}
+
+/// A separator or a line end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Mark {
+    pub(super) at: usize,
+    pub(super) is_line_end: bool,
 }
 
 /// Bytes of a word.
@@ -46,23 +54,25 @@ impl<'t> Marks<'t> {
             at: 0,
             next: 0,
             found: 0,
+            line_ends: 0,
         }
     }
 
     fn look_at(&mut self, word: u64) {
         const LINE_FEED: u64 = everywhere(b'\n');
         const RETURN: u64 = everywhere(b'\r');
-        self.found = zeros(word ^ self.separator) | zeros(word ^ LINE_FEED) | zeros(word ^ RETURN);
+        self.line_ends = zeros(word ^ LINE_FEED) | zeros(word ^ RETURN);
+        self.found = zeros(word ^ self.separator) | self.line_ends;
         self.at = self.next;
         self.next += WORD;
     }
 }
 
 impl Iterator for Marks<'_> {
-    type Item = usize;
+    type Item = Mark;
 
     #[inline]
-    fn next(&mut self) -> Option<usize> {
+    fn next(&mut self) -> Option<Mark> {
         while self.found == 0 {
             let chunk = self.chunks.next().and_then(<[u8]>::first_chunk);
             let word = match chunk {
@@ -71,9 +81,13 @@ impl Iterator for Marks<'_> {
             };
             self.look_at(word);
         }
-        let byte = usize::try_from(self.found.trailing_zeros() / u8::BITS).ok()?;
+        let bit = self.found.trailing_zeros();
+        let byte = usize::try_from(bit / u8::BITS).ok()?;
         self.found &= self.found - 1;
-        Some(self.at + byte)
+        Some(Mark {
+            at: self.at + byte,
+            is_line_end: (self.line_ends >> bit) & 1 != 0,
+        })
     }
 }
 
@@ -96,10 +110,11 @@ mod tests {
             ),
             separator in prop::sample::select(b",;\t|".to_vec()),
         ) {
-            let expected: Vec<usize> = (0..bytes.len())
-                .filter(|at| bytes[*at] == separator || matches!(bytes[*at], b'\n' | b'\r'))
+            let expected: Vec<Mark> = (0..bytes.len())
+                .map(|at| Mark { at, is_line_end: matches!(bytes[at], b'\n' | b'\r') })
+                .filter(|mark| mark.is_line_end || bytes[mark.at] == separator)
                 .collect();
-            let found: Vec<usize> = Marks::new(separator, &bytes).collect();
+            let found: Vec<Mark> = Marks::new(separator, &bytes).collect();
             prop_assert_eq!(found, expected);
         }
     }

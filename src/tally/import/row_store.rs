@@ -9,6 +9,10 @@ pub(super) struct RowStore<'t> {
     copied: String,
     /// Of each cell where it ends, counted from the start of its row: one byte, or four where the row is long.
     ends: Vec<u8>,
+    /// How many of these are of rows that ended: the others are of the row that is being made.
+    made: usize,
+    /// Whether the ends of that row take four bytes.
+    is_long: bool,
     rows: Vec<StoredRow>,
     lines: RowLines,
     /// Whether each cell is a number, at the place of its end; empty where that is not told.
@@ -63,28 +67,55 @@ impl<'t> RowStore<'t> {
             text,
             copied: String::new(),
             ends: Vec::new(),
+            made: 0,
+            is_long: false,
             rows: Vec::new(),
             lines: RowLines::From(1),
             numbers: Vec::new(),
         }
     }
 
-    /// Adds a row that lies in the text as it is, a separator of one byte after each of its cells but the last:
-    /// where it starts, and where each of its cells ends from there.
-    pub(super) fn push_in_text(&mut self, start: usize, ends: &[u32], line: u32) {
-        self.push(place(start) & !FLAG, ends, line);
+    /// Adds a cell to the row that is being made: where it ends, counted from the start of the row.
+    #[inline]
+    pub(super) fn add_end(&mut self, end: usize) {
+        match u8::try_from(end) {
+            Ok(end) if !self.is_long => self.ends.push(end),
+            _ => self.add_long(end),
+        }
+    }
+
+    /// The same in a row that is long, or becomes so by it.
+    #[cold]
+    fn add_long(&mut self, end: usize) {
+        if !self.is_long {
+            self.is_long = true;
+            let short = self.ends.split_off(self.made);
+            let long = short.into_iter().map(u32::from);
+            self.ends.extend(long.flat_map(u32::to_le_bytes));
+        }
+        self.ends.extend(place(end).to_le_bytes());
+    }
+
+    /// Takes back the cells of the row that is being made.
+    pub(super) fn leave_row(&mut self) {
+        self.ends.truncate(self.made);
+        self.is_long = false;
+    }
+
+    /// Ends a row that lies in the text as it is, a separator of one byte after each of its cells but the last, and
+    /// says where it starts.
+    pub(super) fn end_in_text(&mut self, start: usize, line: u32) {
+        self.end_row(place(start) & !FLAG, line);
     }
 
     /// Adds a row of cells that are copied.
     pub(super) fn push_copied<'c>(&mut self, cells: impl Iterator<Item = &'c str>, line: u32) {
         let start = self.copied.len();
-        let ends: Vec<u32> = cells
-            .map(|cell| {
-                self.copied.push_str(cell);
-                place(self.copied.len() - start)
-            })
-            .collect();
-        self.push(place(start) | FLAG, &ends, line);
+        for cell in cells {
+            self.copied.push_str(cell);
+            self.add_end(self.copied.len() - start);
+        }
+        self.end_row(place(start) | FLAG, line);
     }
 
     /// Says of the cells of the last row which are numbers.
@@ -95,19 +126,13 @@ impl<'t> RowStore<'t> {
         self.numbers.extend(bytes);
     }
 
-    fn push(&mut self, start: u32, ends: &[u32], line: u32) {
-        let first = place(self.ends.len()) & !FLAG;
-        let is_long = ends.last().is_some_and(|end| u8::try_from(*end).is_err());
-        if is_long {
-            self.ends
-                .extend(ends.iter().flat_map(|end| end.to_le_bytes()));
-        } else {
-            let short = |end: &u32| u8::try_from(*end).unwrap_or(u8::MAX);
-            self.ends.extend(ends.iter().map(short));
-        }
-        let first = if is_long { first | FLAG } else { first };
+    fn end_row(&mut self, start: u32, line: u32) {
+        let first = place(self.made) & !FLAG;
+        let first = if self.is_long { first | FLAG } else { first };
         self.lines.push(self.rows.len(), line);
         self.rows.push(StoredRow { start, first });
+        self.made = self.ends.len();
+        self.is_long = false;
     }
 
     /// Whether a row is not in the text as it is.

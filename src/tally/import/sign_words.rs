@@ -60,8 +60,8 @@ const ASIDE: [&str; 12] = [
 /// Words of a heading under which joints are in the string again.
 const RUN: [&str; 6] = ["run", "string", "conductor", "installed", "used", "landing"];
 
-/// Whether a text may hold one of [`WORDS`]: each of them has `re`, `ru`, `us`, `cr`, `ce`, `ck`
-/// or `id`, or a slash.
+/// Whether a text may hold one of [`WORDS`]: each of them has `re`, `ru`, `us`, `cr`, `ce`, `ck`,
+/// `id`, or a slash. One after an n is passed over: a list may say `N/A` in each of its rows.
 ///
 /// Every byte of every file goes through this. Sums in place of conditions, and no early end: so it goes many
 /// bytes at a time.
@@ -69,19 +69,15 @@ pub(super) fn may_hold_words(text: &str) -> bool {
     let bytes = text.as_bytes();
     let after = bytes.get(1..).unwrap_or_default();
     let is = |byte: u8, letter: u8| u8::from(byte == letter);
-    let slash_first = is(bytes.first().copied().unwrap_or(0), b'/');
-    let seen = bytes
-        .iter()
-        .zip(after)
-        .fold(slash_first, |seen, (first, second)| {
-            let (low, next) = (first | 0x20, second | 0x20);
-            let e = is(next, b'e');
-            seen | (is(low, b'r') & (e | is(next, b'u')))
-                | (is(low, b'c') & (e | is(next, b'r') | is(next, b'k')))
-                | (is(low, b'i') & is(next, b'd'))
-                | (is(low, b'u') & is(next, b's'))
-                | is(*second, b'/')
-        });
+    let seen = bytes.iter().zip(after).fold(0, |seen, (first, second)| {
+        let (low, next) = (first | 0x20, second | 0x20);
+        let e = is(next, b'e');
+        seen | (is(low, b'r') & (e | is(next, b'u')))
+            | (is(low, b'c') & (e | is(next, b'r') | is(next, b'k')))
+            | (is(low, b'i') & is(next, b'd'))
+            | (is(low, b'u') & is(next, b's'))
+            | (is(*second, b'/') & u8::from(low != b'n'))
+    });
     seen > 0
 }
 
@@ -277,6 +273,7 @@ mod tests {
             }
         }
         assert!(!may_hold_words("A-12,S0000123,joint,12.192,0.152,"));
+        assert!(!may_hold_words("A-12,N/A,joint,12.192,0.152,n/a"));
     }
 
     #[test]

@@ -87,8 +87,6 @@ struct TextRows<'t> {
     marks_from: usize,
     /// The next quote, or the end of the text.
     quote: usize,
-    /// Where the cells of a row end, from its start.
-    ends: Vec<u32>,
     /// What reads rows with quotes, from the first of them on: to make it takes as long as to read a short list.
     quoted: Option<QuotedRow>,
 }
@@ -106,7 +104,6 @@ impl<'t> TextRows<'t> {
             marks: Marks::new(separator, b""),
             marks_from: 0,
             quote: 0,
-            ends: Vec::new(),
             quoted: None,
         };
         rows.look_on();
@@ -169,21 +166,21 @@ impl<'t> TextRows<'t> {
     fn take_row(&mut self) -> Result<(), Problem> {
         let start = self.at;
         let mut end = self.text.len();
-        self.ends.clear();
+        let store = self.grid.store();
         for mark in self.marks.by_ref() {
-            let mark = self.marks_from + mark;
+            let at = self.marks_from + mark.at;
             // Line ends that were passed over.
-            let Some(place) = mark.checked_sub(start) else {
+            let Some(place) = at.checked_sub(start) else {
                 continue;
             };
-            self.ends.push(u32::try_from(place).unwrap_or(u32::MAX));
-            let is_end = self.text.as_bytes().get(mark) != Some(&self.separator);
-            if is_end || place > MAX_ROW {
-                end = mark;
+            store.add_end(place);
+            if mark.is_line_end || place > MAX_ROW {
+                end = at;
                 break;
             }
         }
         if self.quote < end {
+            store.leave_row();
             return self.take_quoted();
         }
         if end - start > MAX_ROW {
@@ -193,10 +190,9 @@ impl<'t> TextRows<'t> {
             });
         }
         if end == self.text.len() {
-            self.ends
-                .push(u32::try_from(end - start).unwrap_or(u32::MAX));
+            store.add_end(end - start);
         }
-        self.grid.push(start, &self.ends, self.line);
+        store.end_in_text(start, self.line);
         self.at = end;
         self.end_line();
         Ok(())
