@@ -267,7 +267,7 @@ impl Chain {
                     return None;
                 }
                 let pieces = &self.string.pieces;
-                let above = pieces.partition_point(|it| shoe + self.lean.rise(it.upper()) <= at);
+                let above = pieces.count_below(|it| shoe + self.lean.rise(it.upper()) <= at);
                 Some(above.min(pieces.len().saturating_sub(1)))
             }
         }

@@ -14,7 +14,7 @@ use super::*;
 use crate::finding::{Code, CutFinding};
 use crate::job::{Job, parse};
 use crate::measure::{Elevation, Length, RationalLength, Unit};
-use crate::tally::{Options, Tally, read};
+use crate::tally::{Options, Piece, Tally, read};
 
 /// Twelve joints of 12 m with a loss of 150 mm: 12 + 11 x 11.85 = 142.35 m.
 const TWELVE: &str = "joint,kind,length,makeup_loss\n\
@@ -386,11 +386,12 @@ proptest! {
         prop_assert_eq!(top - shoe, figures.chain.string.length);
         let sum: Length = figures.chain.string.pieces.iter().map(|piece| piece.effective).sum();
         prop_assert_eq!(sum, figures.chain.string.length);
-        for pair in figures.chain.string.pieces.windows(2) {
+        let pieces: Vec<Piece> = figures.chain.string.pieces.iter().collect();
+        for pair in pieces.windows(2) {
             prop_assert_eq!(pair[0].upper(), pair[1].lower);
         }
         if let Some(place) = &figures.cut.place {
-            let piece = figures.chain.string.pieces[place.piece];
+            let piece = pieces[place.piece];
             prop_assert_eq!(place.above_lower_plane + place.below_upper_plane, piece.effective);
             let by_mark = |from| place.marks.iter().find(|mark| mark.from == from).map(|mark| mark.distance.value);
             prop_assert_eq!(by_mark(MarkFrom::Top), Some(top - figures.cut.target));

@@ -212,7 +212,7 @@ fn added(hanging: &[Said<Hanging>], joint: &Joint, pins: Pins) -> Length {
         .collect();
     let has_below = joints.len() > 1;
     let string = PipeString::make_up(&Tally::of_joints(joints, false), pins);
-    let alone = string.pieces.first().map(|piece| piece.effective);
+    let alone = string.pieces.get(0).map(|piece| piece.effective);
     if !has_below {
         return alone.unwrap_or_default();
     }

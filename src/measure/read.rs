@@ -100,19 +100,25 @@ pub(crate) fn read_plain(text: &str, rules: ParseOptions) -> Option<ParsedLength
         return None;
     }
     let mut mantissa = 0_i64;
-    let mut decimals = None;
-    for byte in text.bytes() {
-        match byte {
-            b'0'..=b'9' => {
-                mantissa = mantissa * 10 + i64::from(byte - b'0');
-                decimals = decimals.map(|d: u32| d + 1);
-            }
-            b'.' if decimals.is_none() => decimals = Some(0),
-            _ => return None,
+    let mut point = None;
+    for (at, byte) in text.bytes().enumerate() {
+        let digit = byte.wrapping_sub(b'0');
+        if digit <= 9 {
+            // Twelve digits at most.
+            mantissa = mantissa.wrapping_mul(10).wrapping_add(i64::from(digit));
+        } else if byte == b'.' && point.is_none() {
+            point = Some(at);
+        } else {
+            return None;
         }
     }
-    let places = decimals.unwrap_or(0);
-    if text.starts_with('.') || text.ends_with('.') || text.is_empty() || places > 6 {
+    let places = match point {
+        None if text.is_empty() => return None,
+        None => 0,
+        Some(0) => return None,
+        Some(point) => u32::try_from(text.len() - point - 1).ok()?,
+    };
+    if places > 6 || (places == 0 && point.is_some()) {
         return None;
     }
     let (length, rest) = over_power_of_ten(mantissa.checked_mul(unit.nm())?, places)?;

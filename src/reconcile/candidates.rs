@@ -108,7 +108,7 @@ impl MistakeSearch<'_> {
 
     fn twice(&self, all: &mut Vec<Candidate>) {
         let open = self.string.open_end();
-        for ((at, joint), piece) in self.joints().zip(&self.string.pieces) {
+        for ((at, joint), piece) in self.joints().zip(self.string.pieces.iter()) {
             let mut effect = -piece.effective;
             // Without the joint at the open end its neighbour is there, and keeps its loss.
             let neighbour = if self.pins.up {

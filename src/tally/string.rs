@@ -4,6 +4,8 @@
 //! the box to the point on the pin where the box face stops when made up; the sum is the unloaded
 //! length of the string.
 
+use std::fmt;
+
 use super::joint::Joint;
 use super::model::Tally;
 use crate::measure::Length;
@@ -28,8 +30,92 @@ pub struct Piece {
 
 impl Piece {
     /// The height of its upper make-up plane above the shoe (for the top joint: of the top).
-    pub fn upper(&self) -> Length {
+    pub fn upper(self) -> Length {
         self.lower + self.effective
+    }
+}
+
+/// The joints of a conductor in their places: a height for each plane, from which the lengths follow.
+#[derive(Clone, PartialEq, Eq)]
+pub struct Pieces {
+    /// The heights of the planes above the shoe, from that of its lower end to the top.
+    planes: Vec<Length>,
+}
+
+impl Pieces {
+    /// Pieces of these effective lengths, shoe first.
+    fn of(lengths: impl ExactSizeIterator<Item = Length>) -> Self {
+        let mut planes = Vec::with_capacity(lengths.len() + 1);
+        let mut height = Length::ZERO;
+        planes.push(height);
+        planes.extend(lengths.map(|length| {
+            height += length;
+            height
+        }));
+        Self { planes }
+    }
+
+    /// How many there are.
+    pub fn len(&self) -> usize {
+        self.planes.len().saturating_sub(1)
+    }
+
+    /// Whether there is none.
+    pub fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+
+    /// One of them, counted from 0 at the shoe.
+    pub fn get(&self, piece: usize) -> Option<Piece> {
+        let (lower, upper) = (self.planes.get(piece)?, self.planes.get(piece + 1)?);
+        Some(Piece {
+            effective: *upper - *lower,
+            lower: *lower,
+        })
+    }
+
+    /// All of them, shoe first.
+    pub fn iter(&self) -> impl DoubleEndedIterator<Item = Piece> + ExactSizeIterator + Clone {
+        self.planes.windows(2).map(|planes| {
+            // Windows of two have two.
+            let lower = planes.first().copied().unwrap_or_default();
+            let upper = planes.last().copied().unwrap_or_default();
+            Piece {
+                effective: upper - lower,
+                lower,
+            }
+        })
+    }
+
+    /// How many of the lowest are below something, which those above are not.
+    pub fn count_below(&self, is_below: impl Fn(Piece) -> bool) -> usize {
+        let (mut from, mut to) = (0, self.len());
+        while from < to {
+            let middle = from.midpoint(to);
+            if self.get(middle).is_some_and(&is_below) {
+                from = middle + 1;
+            } else {
+                to = middle;
+            }
+        }
+        from
+    }
+
+    /// Takes so much off one of them: those above come down.
+    fn crop(&mut self, piece: usize, length: Length) {
+        for plane in self.planes.iter_mut().skip(piece.saturating_add(1)) {
+            *plane -= length;
+        }
+    }
+
+    fn top(&self) -> Length {
+        self.planes.last().copied().unwrap_or_default()
+    }
+}
+
+impl fmt::Debug for Pieces {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_list().entries(self.iter()).finish()
     }
 }
 
@@ -46,7 +132,7 @@ pub struct LandingPiece {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PipeString {
     /// The conductor's joints, shoe first, each at its index in the tally; never empty.
-    pub pieces: Vec<Piece>,
+    pub pieces: Pieces,
     /// Length from the shoe to the top of the conductor.
     pub length: Length,
     /// The landing joints, lowest first.
@@ -80,21 +166,15 @@ impl PipeString {
             }
         };
 
-        let mut height = Length::ZERO;
-        let mut pieces = Vec::with_capacity(count);
-        for (index, joint) in tally.joints.iter().take(count).enumerate() {
+        let joints = tally.joints.iter().take(count).enumerate();
+        let pieces = Pieces::of(joints.map(|(index, joint)| {
             let open_end = if pins.up {
                 index + 1 == count
             } else {
                 index == 0
             };
-            let adds = effective(joint, !open_end);
-            pieces.push(Piece {
-                effective: adds,
-                lower: height,
-            });
-            height += adds;
-        }
+            effective(joint, !open_end)
+        }));
 
         let mut landing: Vec<LandingPiece> = Vec::new();
         for (index, joint) in tally.joints.iter().enumerate().skip(count) {
@@ -113,8 +193,8 @@ impl PipeString {
         }
         let landing_length = landing.iter().map(|piece| piece.effective).sum();
         Self {
+            length: pieces.top(),
             pieces,
-            length: height,
             landing,
             landing_length,
             pins_up: pins.up,
@@ -133,14 +213,9 @@ impl PipeString {
     #[must_use]
     pub fn cropped(mut self, crops: &[(usize, Length)]) -> Self {
         for (joint, length) in crops {
-            let mut above = self.pieces.iter_mut().skip(*joint);
-            let Some(piece) = above.next() else { continue };
-            piece.effective -= *length;
-            for piece in above {
-                piece.lower -= *length;
-            }
-            self.length -= *length;
+            self.pieces.crop(*joint, *length);
         }
+        self.length = self.pieces.top();
         self
     }
 
@@ -150,7 +225,7 @@ impl PipeString {
         if height.is_negative() || height > self.length {
             return None;
         }
-        let above = self.pieces.partition_point(|piece| piece.upper() <= height);
+        let above = self.pieces.count_below(|piece| piece.upper() <= height);
         Some(above.min(self.pieces.len().saturating_sub(1)))
     }
 

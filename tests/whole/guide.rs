@@ -35,7 +35,7 @@ fn the_walk_of_one_length_has_ten_stops_that_are_there_and_its_figures_hold() {
     let inputs = open(&sample("four-slots")).expect("a sample that opens");
     let figures = figures::of_inputs(&inputs);
     let chain = &figures.slots[0].chain;
-    let piece = &chain.string.pieces[10];
+    let piece = chain.string.pieces.get(10).expect("eleven joints");
     let joint = &inputs.tallies[0].joints[10];
     assert_eq!((joint.number.as_str(), joint.line), ("A-11", 12));
     for (figure, said) in [

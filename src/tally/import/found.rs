@@ -5,11 +5,10 @@ use compact_str::CompactString;
 use super::grid::Grid;
 use super::limits::MAX_READING;
 use super::number_order::NumberOrder;
-use crate::measure::{ParsedLength, Unit, visible_lines};
+use crate::measure::{Length, ParsedLength, Unit, visible_lines};
 use crate::tally::claim::{Claim, Claimed};
 use crate::tally::joint::{Joint, Kind};
 use crate::tally::remarks::{SkipReason, Skipped, UnknownKind};
-use crate::tally::string::Piece;
 
 /// Joints, claims and lines that are not used.
 pub(super) struct FoundRows {
@@ -29,7 +28,7 @@ pub(super) struct FoundRows {
 }
 
 /// What the string that is made of a joint, and the search for repeats, take.
-const DERIVED: usize = size_of::<Piece>() + size_of::<u64>();
+const DERIVED: usize = size_of::<Length>() + size_of::<u64>();
 
 impl FoundRows {
     /// Notes what the number and the kind of the next joint tell.

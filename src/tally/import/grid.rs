@@ -336,6 +336,13 @@ impl<'t> Grid<'t> {
 
     /// A row as one line of text, for listing it: its beginning, where it is long.
     pub(super) fn joined(&self, row: usize) -> String {
+        // Where there is no space in it, it stands in the file as it is listed.
+        if let Some(text) = self.text_of(row..row + 1)
+            && text.len() <= LISTED
+            && text.bytes().all(|byte| byte.is_ascii_graphic())
+        {
+            return text.to_owned();
+        }
         let separator = char::from(self.separator);
         let words = self.cells(row).enumerate().flat_map(|(column, cell)| {
             let before = (column > 0).then_some(separator);

@@ -24,6 +24,9 @@ use crate::tally::claim::Claimed;
 use crate::tally::joint::{Joint, Kind, LengthKind, Written};
 use crate::tally::remarks::{SkipReason, Skipped, UnknownKind};
 
+/// After how many rows it is looked again how much memory what was found takes.
+const ROWS_BETWEEN: usize = 32;
+
 /// The columns that a joint's row is read from.
 struct JointReader<'a> {
     cells: LengthReader<'a>,
@@ -97,7 +100,9 @@ pub(super) fn read(
         let beyond = if reader.found.joints.len() >= MAX_JOINTS && kind == RowKind::Joint {
             Some(Limit::Joints)
         } else {
-            reader.found.is_beyond(room).then_some(Limit::Memory)
+            // What a few rows take is less than what there is to spare.
+            let is_beyond = row % ROWS_BETWEEN == 0 && reader.found.is_beyond(room);
+            is_beyond.then_some(Limit::Memory)
         };
         if let Some(limit) = beyond {
             let line = grid.line(row);
@@ -276,7 +281,8 @@ impl JointReader<'_> {
             });
             return;
         }
-        let (grid, cells) = (self.cells.grid, self.cells.grid.row(row));
+        let grid = self.cells.grid;
+        let cells = &grid.row(row);
         let number = cells.cell(self.cells.table.joint());
         if memchr2(b'\n', b'\r', number.as_bytes()).is_some() {
             let lines = number.lines().count();
@@ -425,7 +431,7 @@ impl JointReader<'_> {
 
     fn joint_length(
         &mut self,
-        cells: GridRow<'_>,
+        cells: &GridRow<'_>,
         (row, column): (usize, usize),
         joint: &str,
         problems: &mut Problems,
@@ -475,7 +481,7 @@ impl JointReader<'_> {
 
     fn joint_loss(
         &mut self,
-        cells: GridRow<'_>,
+        cells: &GridRow<'_>,
         (row, column): (usize, usize),
         (joint, length): (&str, Option<ParsedLength>),
         problems: &mut Problems,

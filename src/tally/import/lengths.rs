@@ -48,7 +48,7 @@ impl<'a> LengthReader<'a> {
     #[inline]
     pub(super) fn optional(
         &mut self,
-        cells: GridRow<'_>,
+        cells: &GridRow<'_>,
         (row, column): (usize, usize),
         problems: &mut Problems,
     ) -> Option<ParsedLength> {

@@ -192,7 +192,7 @@ impl Rows {
 }
 
 fn kind(grid: &Grid, table: &TallyTable, row: usize) -> RowKind {
-    let cells = grid.row(row);
+    let cells = &grid.row(row);
     let joint = cells.cell(table.joint());
     let length = length_cell(cells, table);
     let length_starts = starts_as_number(length);
@@ -257,7 +257,7 @@ fn kind(grid: &Grid, table: &TallyTable, row: usize) -> RowKind {
 }
 
 /// The text of the length, or of its inches where the feet are blank.
-fn length_cell<'g>(cells: GridRow<'g>, table: &TallyTable) -> &'g str {
+fn length_cell<'g>(cells: &GridRow<'g>, table: &TallyTable) -> &'g str {
     let length = cells.cell(table.length());
     if length.is_empty() && table.has_inches(table.length()) {
         return cells.cell(table.length() + 1);

@@ -79,6 +79,8 @@ struct TextRows<'t> {
     problems: Vec<Problem>,
     /// Whether the last row ends within quotes.
     in_quotes: bool,
+    /// From where on it is looked again how much memory the rows take.
+    looked_at: usize,
     /// Where the next row begins, and on which line.
     at: usize,
     line: u32,
@@ -99,6 +101,7 @@ impl<'t> TextRows<'t> {
             grid: Grid::of_text(text, separator),
             problems: Vec::new(),
             in_quotes: false,
+            looked_at: 0,
             at: 0,
             line: 1,
             marks: Marks::new(separator, b""),
@@ -132,7 +135,7 @@ impl<'t> TextRows<'t> {
             let beyond = if self.grid.len() >= MAX_ROWS {
                 Some(Limit::Rows)
             } else {
-                (self.grid.bytes() > MAX_GRID).then_some(Limit::Memory)
+                self.takes_too_much().then_some(Limit::Memory)
             };
             let taken = match beyond {
                 None => self.take_row(),
@@ -146,6 +149,17 @@ impl<'t> TextRows<'t> {
                 return;
             }
         }
+    }
+
+    /// Whether what is kept of the rows takes too much memory: looked at again after some text, of which no cell takes
+    /// more than a few bytes.
+    fn takes_too_much(&mut self) -> bool {
+        const BETWEEN: usize = 64 * 1024;
+        if self.at < self.looked_at {
+            return false;
+        }
+        self.looked_at = self.at.saturating_add(BETWEEN);
+        self.grid.bytes() > MAX_GRID
     }
 
     /// Passes over line ends before a row: blank lines.
