@@ -44,7 +44,11 @@ pub fn visible_lines(text: &str) -> Cow<'_, str> {
 }
 
 fn shown(text: &str, is_hidden: impl Fn(char) -> bool) -> Cow<'_, str> {
-    if !text.bytes().any(may_begin_control) || !text.chars().any(&is_hidden) {
+    // To the end, however soon one is found: so it goes many bytes at a time.
+    let begins = text
+        .bytes()
+        .fold(false, |any, byte| any | may_begin_control(byte));
+    if !begins || !text.chars().any(&is_hidden) {
         return Cow::Borrowed(text);
     }
     let mut safe = String::with_capacity(text.len() + 8);

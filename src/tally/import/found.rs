@@ -1,5 +1,7 @@
 //! What the rows of a table hold, in the order of the page.
 
+use std::borrow::Cow;
+
 use compact_str::CompactString;
 
 use super::grid::Grid;
@@ -66,7 +68,11 @@ impl FoundRows {
 
     /// Lists a row that is not used as a joint.
     pub(super) fn skip(&mut self, grid: &Grid<'_>, row: usize, why: SkipReason) {
-        let text = visible_lines(&grid.joined(row)).into_owned();
+        let joined = grid.joined(row);
+        let text = match visible_lines(&joined) {
+            Cow::Borrowed(_) => joined,
+            Cow::Owned(shown) => shown,
+        };
         self.kept += text.capacity();
         self.skipped.push(Skipped {
             line: grid.line(row),

@@ -1,4 +1,4 @@
-//! Where the cells and rows of a text end, eight bytes at a time: a list has a mark every few bytes, so near to
+//! Where the cells and rows of a text end, many bytes at a time: a list has a mark every few bytes, so near to
 //! each other that a search for each of them costs more than looking at all.
 
 use std::slice::ChunksExact;
@@ -6,16 +6,18 @@ use std::slice::ChunksExact;
 /// The places of separators and line ends, in their order.
 #[derive(Clone, Debug)]
 pub(super) struct Marks<'t> {
-    chunks: ChunksExact<'t, u8>,
-    /// The last bytes, which are no whole word; `None` once they were looked at.
-    tail: Option<u64>,
-    separator: u64,
-    /// Where the word that is looked at begins.
+    blocks: ChunksExact<'t, u8>,
+    /// The last bytes, which are no whole block; `None` once they were looked at.
+    tail: Option<[u8; BLOCK]>,
+    separator: u8,
+    /// The words of the block, and which of them comes next.
+    words: [Word; WORDS],
+    later: usize,
+    /// The word that is looked at, what is left of its marks, and where it begins.
+    word: Word,
     at: usize,
+    /// Where the next word begins.
     next: usize,
-    /// Its marks: the first bit of each of their bytes; and those of them that end a line.
-    found: u64,
-    line_ends: u64,
 }
 
 /// A separator or a line end.
@@ -25,47 +27,56 @@ pub(super) struct Mark {
     pub(super) is_line_end: bool,
 }
 
-/// Bytes of a word.
-const WORD: usize = 8;
-
-/// A byte in each place of a word.
-const fn everywhere(byte: u8) -> u64 {
-    u64::from_le_bytes([byte; WORD])
+/// Which bytes of a word are marks: the lowest bit of each.
+#[derive(Clone, Copy, Debug, Default)]
+struct Word {
+    found: u64,
+    line_ends: u64,
 }
 
-/// The first bit of each byte of a word that is zero.
-const fn zeros(word: u64) -> u64 {
-    const REST: u64 = everywhere(0x7F);
-    // No byte carries over: what is left of it without its first bit is 0x7F at most.
-    !((word & REST).wrapping_add(REST) | word | REST)
-}
+/// Bytes of a word, and words of a block.
+const BYTES: usize = 8;
+const WORDS: usize = 4;
+const BLOCK: usize = BYTES * WORDS;
 
 impl<'t> Marks<'t> {
     pub(super) fn new(separator: u8, bytes: &'t [u8]) -> Self {
-        let chunks = bytes.chunks_exact(WORD);
-        let mut tail = [0; WORD];
-        for (place, byte) in tail.iter_mut().zip(chunks.remainder()) {
+        let blocks = bytes.chunks_exact(BLOCK);
+        let mut tail = [0; BLOCK];
+        for (place, byte) in tail.iter_mut().zip(blocks.remainder()) {
             *place = *byte;
         }
         Self {
-            tail: Some(u64::from_le_bytes(tail)),
-            chunks,
-            separator: everywhere(separator),
+            tail: Some(tail),
+            blocks,
+            separator,
+            words: [Word::default(); WORDS],
+            later: WORDS,
+            word: Word::default(),
             at: 0,
             next: 0,
-            found: 0,
-            line_ends: 0,
         }
     }
+}
 
-    fn look_at(&mut self, word: u64) {
-        const LINE_FEED: u64 = everywhere(b'\n');
-        const RETURN: u64 = everywhere(b'\r');
-        self.line_ends = zeros(word ^ LINE_FEED) | zeros(word ^ RETURN);
-        self.found = zeros(word ^ self.separator) | self.line_ends;
-        self.at = self.next;
-        self.next += WORD;
+/// Which bytes of a block are marks.
+#[inline]
+fn words(block: &[u8; BLOCK], separator: u8) -> [Word; WORDS] {
+    let (mut found, mut line_ends) = ([0; BLOCK], [0; BLOCK]);
+    let places = found.iter_mut().zip(&mut line_ends);
+    // Sums in place of conditions: so it goes many bytes at a time.
+    for ((found, line_end), byte) in places.zip(block) {
+        *line_end = u8::from(*byte == b'\n') | u8::from(*byte == b'\r');
+        *found = *line_end | u8::from(*byte == separator);
     }
+    let mut words = [Word::default(); WORDS];
+    let (found, _) = found.as_chunks();
+    let (line_ends, _) = line_ends.as_chunks();
+    for (word, (found, line_ends)) in words.iter_mut().zip(found.iter().zip(line_ends)) {
+        word.found = u64::from_le_bytes(*found);
+        word.line_ends = u64::from_le_bytes(*line_ends);
+    }
+    words
 }
 
 impl Iterator for Marks<'_> {
@@ -73,20 +84,27 @@ impl Iterator for Marks<'_> {
 
     #[inline]
     fn next(&mut self) -> Option<Mark> {
-        while self.found == 0 {
-            let chunk = self.chunks.next().and_then(<[u8]>::first_chunk);
-            let word = match chunk {
-                Some(chunk) => u64::from_le_bytes(*chunk),
-                None => self.tail.take()?,
+        while self.word.found == 0 {
+            if let Some(word) = self.words.get(self.later) {
+                self.word = *word;
+                self.later += 1;
+                self.at = self.next;
+                self.next += BYTES;
+                continue;
+            }
+            let block = self.blocks.next().and_then(<[u8]>::first_chunk);
+            self.words = match block {
+                Some(block) => words(block, self.separator),
+                None => words(&self.tail.take()?, self.separator),
             };
-            self.look_at(word);
+            self.later = 0;
         }
-        let bit = self.found.trailing_zeros();
+        let bit = self.word.found.trailing_zeros();
         let byte = usize::try_from(bit / u8::BITS).ok()?;
-        self.found &= self.found - 1;
+        self.word.found &= self.word.found - 1;
         Some(Mark {
             at: self.at + byte,
-            is_line_end: (self.line_ends >> bit) & 1 != 0,
+            is_line_end: (self.word.line_ends >> bit) & 1 != 0,
         })
     }
 }
