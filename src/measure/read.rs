@@ -121,9 +121,18 @@ pub(crate) fn read_plain(text: &str, rules: ParseOptions) -> Option<ParsedLength
     if places > 6 || (places == 0 && point.is_some()) {
         return None;
     }
-    let (length, rest) = over_power_of_ten(mantissa.checked_mul(unit.nm())?, places)?;
-    let (last_place, _) = over_power_of_ten(unit.nm(), places)?;
-    if rest != 0 || length > MAX_LENGTH.nm() {
+    let (last_place, rest) = over_power_of_ten(unit.nm(), places)?;
+    let length = if rest == 0 {
+        mantissa.checked_mul(last_place)?
+    } else {
+        // The last place is no whole number of nanometres, but the length may be.
+        let (length, rest) = over_power_of_ten(mantissa.checked_mul(unit.nm())?, places)?;
+        if rest != 0 {
+            return None;
+        }
+        length
+    };
+    if length > MAX_LENGTH.nm() {
         return None;
     }
     Some(ParsedLength {

@@ -1,8 +1,10 @@
 //! What a tally file says of itself beside the joints: effective lengths, running totals, subtotals
 //! and totals. They are never summed; they are checked.
 
+use std::cell::OnceCell;
+
 use super::claim::{Claim, Claimed, Summed, running_totals_rise};
-use super::{PipeString, Tally};
+use super::{Joint, PipeString, Tally};
 use crate::finding::{Code, Figure, Flag, Place, TallyFinding};
 use crate::measure::Length;
 
@@ -14,49 +16,72 @@ enum Column {
     Losses,
 }
 
+/// What a figure may honestly be the sum of.
+#[derive(Clone, Copy)]
+struct Candidate {
+    column: Column,
+    /// The rows, in the order of the page.
+    from: usize,
+    to: usize,
+    /// Whether landing joints among them count in any case.
+    with_landing: bool,
+}
+
+impl Candidate {
+    /// How many terms the sum has, but that landing joints may not be among them.
+    const fn terms(self) -> usize {
+        self.to.saturating_sub(self.from)
+    }
+}
+
+/// Up to so many rows are summed as they are: pages have a few dozen.
+const PAGE: usize = 100;
+
 /// Sums along the page: what each kind of total could be the sum of.
 struct Sums<'a> {
+    joints: &'a [Joint],
     string: &'a PipeString,
     /// Heights above the top of the conductor, up to each of the landing joints and the top of them.
     landing: Vec<Length>,
-    overall: Vec<Length>,
-    /// Only where a total of losses is claimed.
-    losses: Vec<Length>,
+    /// From none of the rows to all of them, once one is wanted.
+    overall: OnceCell<Vec<Length>>,
+    losses: OnceCell<Vec<Length>>,
     is_turned: bool,
     /// Rows of the conductor in page order: the landing joints may stand at either end.
     conductor: std::ops::Range<usize>,
 }
 
 impl<'a> Sums<'a> {
-    fn along_the_page(tally: &Tally, string: &'a PipeString) -> Self {
+    fn along_the_page(tally: &'a Tally, string: &'a PipeString) -> Self {
         let is_turned = tally.order == super::Order::TopFirst;
         let landing = string.landing.iter().map(|piece| piece.effective);
-        let joints = tally.joints.iter();
         let conductor = match (string.pieces.len(), string.landing.len()) {
             (count, landing) if is_turned => landing..landing + count,
             (count, _) => 0..count,
         };
-        let losses_are_claimed = tally.claims.iter().any(|claim| {
-            matches!(
-                claim.claimed,
-                Claimed::Total {
-                    of: Summed::Losses,
-                    ..
-                }
-            )
-        });
-        let losses = joints.clone().filter(|_| losses_are_claimed);
         Self {
+            joints: &tally.joints,
             string,
             landing: running(landing, false),
-            overall: running(joints.map(|it| it.length.unwrap_or_default()), is_turned),
-            losses: running(
-                losses.map(|it| it.makeup_loss.unwrap_or_default()),
-                is_turned,
-            ),
+            overall: OnceCell::new(),
+            losses: OnceCell::new(),
             is_turned,
             conductor,
         }
+    }
+
+    /// What a joint has in a column that is not the effective length.
+    fn of_joint(joint: &Joint, column: Column) -> Length {
+        let length = match column {
+            Column::Losses => joint.makeup_loss,
+            Column::Overall | Column::Effective => joint.length,
+        };
+        length.unwrap_or_default()
+    }
+
+    fn along(&self, column: Column) -> Vec<Length> {
+        let joints = self.joints.iter().map(|it| Self::of_joint(it, column));
+        running(joints, self.is_turned)
     }
 
     /// The sum of the first rows of the page.
@@ -70,6 +95,7 @@ impl<'a> Sums<'a> {
             Column::Overall => &self.overall,
             Column::Losses => &self.losses,
         };
+        let sums = sums.get_or_init(|| self.along(column));
         sums.get(rows).copied().unwrap_or_default()
     }
 
@@ -85,11 +111,42 @@ impl<'a> Sums<'a> {
         }
     }
 
-    /// The sum over rows `from..to`, with and without the landing joints among them.
-    fn between(&self, column: Column, from: usize, to: usize) -> [Length; 2] {
-        let at = |row: usize| self.of_first(row, column);
-        let within = |row: usize| row.clamp(self.conductor.start, self.conductor.end);
-        [at(within(to)) - at(within(from)), at(to) - at(from)]
+    /// The sum over some rows of the page.
+    fn between(&self, column: Column, from: usize, to: usize) -> Length {
+        if !matches!(column, Column::Effective) && (from..=from + PAGE).contains(&to) {
+            let count = self.joints.len();
+            let rows = if self.is_turned {
+                count.saturating_sub(to)..count.saturating_sub(from)
+            } else {
+                from..to.min(count)
+            };
+            let joints = self.joints.get(rows).unwrap_or_default();
+            return joints.iter().map(|it| Self::of_joint(it, column)).sum();
+        }
+        self.of_first(to, column) - self.of_first(from, column)
+    }
+
+    /// Whether a claim is what a candidate comes to, but for half a unit of its last place for each term.
+    fn fit(&self, claim: &Claim, candidate: Candidate) -> bool {
+        let terms = i64::try_from(candidate.terms().max(1)).unwrap_or(i64::MAX);
+        let allowed = claim.last_place.nm().saturating_mul(terms);
+        self.of(candidate)
+            .any(|sum| (claim.value - sum).abs().nm().saturating_mul(2) <= allowed)
+    }
+
+    /// The sums that a candidate stands for, without the landing joints among its rows and with them.
+    fn of(&self, candidate: Candidate) -> impl Iterator<Item = Length> {
+        let Candidate {
+            column, from, to, ..
+        } = candidate;
+        let within = |row: usize| {
+            let clamped = row.clamp(self.conductor.start, self.conductor.end);
+            if candidate.with_landing { row } else { clamped }
+        };
+        let (inner, outer) = ((within(from), within(to)), (from, to));
+        let others = (outer != inner).then_some(outer);
+        let spans = [inner].into_iter().chain(others);
+        spans.map(move |(from, to)| self.between(column, from, to))
     }
 }
 
@@ -129,23 +186,25 @@ pub(super) fn check(tally: &Tally, string: &PipeString) -> Option<Flag> {
     let mut wrong: Vec<(&Claim, Length)> = Vec::new();
     let mut wrong_but_gross = 0_usize;
     for claim in &tally.claims {
-        let (from, to, candidates) = expectations(claim, &sums, rows, rising, &rest);
-        if candidates.iter().any(|candidate| fits(claim, *candidate)) {
+        let candidates = expectations(claim, rows, rising, &rest);
+        if candidates
+            .iter()
+            .any(|candidate| sums.fit(claim, *candidate))
+        {
             continue;
         }
-        let nearest = candidates
-            .iter()
-            .map(|(sum, _)| *sum)
-            .min_by_key(|sum| (claim.value - *sum).abs())
-            .unwrap_or_default();
-        wrong.push((claim, nearest));
-        let gross = sums.between(Column::Overall, from, to);
-        if gross
-            .into_iter()
-            .any(|sum| fits(claim, (sum, to.saturating_sub(from))))
-        {
-            wrong_but_gross += 1;
-        }
+        let may_be = candidates.iter().flat_map(|it| sums.of(*it));
+        let nearest = may_be.min_by_key(|sum| (claim.value - *sum).abs());
+        wrong.push((claim, nearest.unwrap_or_default()));
+        let is_gross = candidates.first().is_some_and(|first| {
+            let gross = Candidate {
+                column: Column::Overall,
+                with_landing: false,
+                ..*first
+            };
+            sums.fit(claim, gross)
+        });
+        wrong_but_gross += usize::from(is_gross);
     }
     let (first, computed) = *wrong.first()?;
     Some(Flag::new(
@@ -171,12 +230,6 @@ const fn figure(claim: &Claim) -> Figure {
     }
 }
 
-/// Whether a claim is a sum of so many terms, but for half a unit of its last place for each.
-fn fits(claim: &Claim, (sum, terms): (Length, usize)) -> bool {
-    let terms = i64::try_from(terms.max(1)).unwrap_or(i64::MAX);
-    (claim.value - sum).abs().nm().saturating_mul(2) <= claim.last_place.nm().saturating_mul(terms)
-}
-
 /// In a list whose running totals fall down the page: the columns whose carry-forwards are the rest
 /// below them, and not the sum so far. Either is honest, but not one here and the other there: a
 /// column means what most of its carry-forwards agree with, and where as many agree with either, what
@@ -190,10 +243,10 @@ fn columns_that_carry_the_rest(claims: &[Claim], sums: &Sums<'_>, rows: usize) -
             _ => false,
         };
         for claim in claims.iter().filter(of_column) {
-            let (_, _, candidates) = expectations(claim, sums, rows, false, rest);
-            count += usize::from(!candidates.iter().any(|candidate| fits(claim, *candidate)));
-            let distances = candidates.iter().map(|(sum, _)| (claim.value - *sum).abs());
-            first = first.or(distances.min());
+            let candidates = expectations(claim, rows, false, rest);
+            count += usize::from(!candidates.iter().any(|it| sums.fit(claim, *it)));
+            let may_be = candidates.iter().flat_map(|it| sums.of(*it));
+            first = first.or_else(|| may_be.map(|sum| (claim.value - sum).abs()).min());
         }
         (count, first)
     };
@@ -208,29 +261,21 @@ fn columns_that_carry_the_rest(claims: &[Claim], sums: &Sums<'_>, rows: usize) -
     .collect()
 }
 
-/// The rows summed, and every sum that the claim may honestly mean, each with its count of terms.
-fn expectations(
-    claim: &Claim,
-    sums: &Sums<'_>,
-    rows: usize,
-    rising: bool,
-    rest: &[Summed],
-) -> (usize, usize, Vec<(Length, usize)>) {
-    let mut all = Vec::with_capacity(10);
-    let mut may_be = |column: Column, from: usize, to: usize| {
-        let terms = to.saturating_sub(from);
-        all.extend(sums.between(column, from, to).map(|sum| (sum, terms)));
+/// Everything that the claim may honestly be the sum of, its own rows first.
+fn expectations(claim: &Claim, rows: usize, rising: bool, rest: &[Summed]) -> Vec<Candidate> {
+    let sum = |column: Column, from: usize, to: usize| Candidate {
+        column,
+        from,
+        to,
+        with_landing: false,
     };
-    let (from, to) = match claim.claimed {
-        Claimed::Effective { row } => {
-            let [_, whole] = sums.between(Column::Effective, row, row + 1);
-            return (row, row + 1, vec![(whole, 1)]);
-        }
-        Claimed::Running { row } => {
-            let (from, to) = if rising { (0, row + 1) } else { (row, rows) };
-            may_be(Column::Effective, from, to);
-            (from, to)
-        }
+    match claim.claimed {
+        Claimed::Effective { row } => vec![Candidate {
+            with_landing: true,
+            ..sum(Column::Effective, row, row + 1)
+        }],
+        Claimed::Running { row } if rising => vec![sum(Column::Effective, 0, row + 1)],
+        Claimed::Running { row } => vec![sum(Column::Effective, row, rows)],
         Claimed::Total {
             page_start,
             row,
@@ -247,14 +292,11 @@ fn expectations(
                 (true, false) => (0, row),
                 (true, true) => (row, rows),
             };
-            for column in columns {
-                may_be(*column, from, to);
-                if !running {
-                    may_be(*column, 0, row);
-                }
-            }
-            (from, to)
+            // Those of the page first: they take the fewest steps.
+            let page = columns.iter().map(|column| sum(*column, from, to));
+            let all = columns.iter().filter(|_| !running);
+            let all = all.map(|column| sum(*column, 0, row));
+            page.chain(all).collect()
         }
-    };
-    (from, to, all)
+    }
 }
