@@ -14,6 +14,15 @@ pub(super) enum Movement {
 }
 
 impl Movement {
+    /// The same, but not so far.
+    pub(super) fn at_most(self, most: usize) -> Self {
+        match self {
+            Self::Back(by) => Self::Back(by.min(most)),
+            Self::On(by) => Self::On(by.min(most)),
+            Self::First | Self::Last => self,
+        }
+    }
+
     /// The place after the movement, among so many.
     pub(super) fn from(self, at: usize, count: usize) -> usize {
         let last = count.saturating_sub(1);

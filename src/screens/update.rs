@@ -325,6 +325,13 @@ fn to_slot(state: &mut State, slot: usize) {
 
 fn step(state: &mut State, movement: Movement) {
     let lines = overlay_lines(state);
+    let movement = match &state.overlay {
+        // A step may take two lines, and none is passed over.
+        Overlay::How { slot, figure, at } => {
+            movement.at_most(how::in_sight(state, (slot, figure), *at))
+        }
+        _ => movement,
+    };
     match &mut state.overlay {
         Overlay::Form(form) => {
             match movement {
@@ -381,7 +388,7 @@ fn overlay_lines(state: &State) -> usize {
     let places = |lines: usize| (lines + 2).saturating_sub(state.body_rows());
     match &state.overlay {
         Overlay::Help(_) => places(help::lines(state).len()),
-        Overlay::How { slot, figure, .. } => how::places(state, slot, figure),
+        Overlay::How { slot, figure, at } => how::places(state, (slot, figure), *at),
         Overlay::Changes(_) | Overlay::Flag(..) | Overlay::Level(..) | Overlay::Thing(..) => {
             places(texts::lines(state).len())
         }

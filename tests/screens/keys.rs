@@ -1,5 +1,6 @@
 //! The screens without a terminal: keys change states, states are drawn, at every size.
 
+use crate::common::copies::copy_of;
 use crate::common::on_screen::{drawn, key, press, state, state_of, type_in};
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use kerfmark::figures::catalogue::{Subject, subjects};
@@ -244,6 +245,59 @@ fn every_figure_of_a_slot_can_be_opened_on_its_cut_screen() {
         expected.sort();
         assert_eq!(opened, expected);
         assert!(expected.len() >= 12, "{expected:?}");
+    }
+}
+
+/// The screen from which the length of a string of so many joints is open.
+fn opened_length(joints: usize) -> State {
+    let place = copy_of("four-slots");
+    let row = |at: usize| format!("A-{at},S{at},,12.{:03},0.151\n", at % 1_000);
+    let rows: String = (1..=joints).map(row).collect();
+    let list = format!("joint,serial,kind,length (m),makeup_loss (m)\n{rows}");
+    std::fs::write(place.path().join("tallies/a.csv"), list).expect("a list");
+    let mut state = State::new(open(place.path()).expect("a job"), (120, 40));
+    press(&mut state, &[KeyCode::Char('5')]);
+    for _ in 0..60 {
+        press(&mut state, &[KeyCode::Enter]);
+        if let Overlay::How { figure, .. } = &state.overlay {
+            let subject = figure.subject(&state.inputs, &state.figures, 0);
+            if subject == Some(Subject::StringLength) {
+                return state;
+            }
+            press(&mut state, &[KeyCode::Esc]);
+        }
+        press(&mut state, &[KeyCode::Down]);
+    }
+    panic!("the length of the string cannot be opened");
+}
+
+#[test]
+fn every_joint_of_a_long_string_can_be_scrolled_to_in_its_length() {
+    for joints in [100, 999, 1_001, 2_777] {
+        let mut state = opened_length(joints);
+        let look = |state: &State| drawn(state, (120, 40));
+        let shows =
+            |page: &str, joint: usize| page.contains(&format!("+ effective length of A-{joint} "));
+        let mut page = look(&state);
+        assert!(shows(&page, 1) && !shows(&page, joints), "{joints}");
+        let mut seen = 0;
+        loop {
+            let next = (seen + 1..=joints).find(|joint| !shows(&page, *joint));
+            let last = next.map_or(joints, |next| next - 1);
+            assert!(last > seen, "{last} of {joints} is followed by another");
+            seen = last;
+            if seen == joints {
+                break;
+            }
+            press(&mut state, &[KeyCode::PageDown]);
+            page = look(&state);
+        }
+        assert!(!page.contains("more below"));
+        press(&mut state, &[KeyCode::Home]);
+        assert!(shows(&look(&state), 1));
+        press(&mut state, &[KeyCode::End]);
+        let page = look(&state);
+        assert!(shows(&page, joints) && !shows(&page, 1));
     }
 }
 

@@ -1,5 +1,7 @@
 //! How the figures of the chain came about: string length, stick-up, top, shoe, landing shoulder.
 
+use std::ops::Range;
+
 use super::derivation::{Derivation, DerivationStep, How, step};
 use crate::figures::Basis;
 use crate::job::Plan;
@@ -21,12 +23,15 @@ impl Derivation<'_> {
         }
     }
 
-    pub(super) fn string_length(&self) -> How {
+    /// The same with the steps of some of its joints.
+    pub(super) fn string_length(&self, joints: Range<usize>) -> How {
         let string = &self.figures.chain.string;
         let steps = string
             .pieces
             .iter()
             .zip(&self.view.tally.joints)
+            .skip(joints.start)
+            .take(joints.len())
             .map(|(piece, joint)| {
                 step(
                     format!("+ effective length of {}", joint.number),

@@ -7,4 +7,4 @@ mod open;
 mod run;
 
 pub use derivation::{DerivationStep, How};
-pub use open::{figure, how};
+pub use open::{PartOfHow, figure, how, part};

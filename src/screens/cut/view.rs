@@ -130,7 +130,7 @@ fn large(state: &State) -> Option<(Length, String, Role)> {
 fn derivation(state: &State, pen: &mut Pen<'_>, item: Option<&ListItem<Opens>>) {
     let subject = item.and_then(|item| item.opens.1);
     match subject.and_then(|subject| how::of_subject(state, subject)) {
-        Some(how) => how::draw_steps(pen, &how, 0),
+        Some(how) => how::draw_steps(pen, how),
         None => {
             pen.text(0, 0, words::NO_DERIVATION, Role::Label);
         }

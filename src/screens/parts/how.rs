@@ -2,7 +2,7 @@
 
 use super::pen::{Pen, cells, width};
 use crate::figures::catalogue::Subject;
-use crate::report::how::{self, DerivationStep, How};
+use crate::report::how::{self, DerivationStep, How, PartOfHow};
 use crate::report::said::Said;
 use crate::report::words;
 use crate::screens::identity::FigureKey;
@@ -13,11 +13,25 @@ use crate::screens::theme::Role;
 /// Rows above the steps.
 const HEAD: usize = 4;
 
-/// How a figure of a slot came about, in the unit in use; `None` where there is no such figure.
+/// The figure of a slot whose derivation is open, in the unit in use, without its steps; `None` where there is no
+/// such figure.
 pub fn of(state: &State, slot: &str, figure: &FigureKey) -> Option<How> {
     let slot = state.index_of(slot)?;
     let subject = figure.subject(&state.inputs, &state.figures, slot)?;
-    how::how(&state.inputs, &state.figures, slot, subject, state.show)
+    how::figure(&state.inputs, &state.figures, slot, subject, state.show)
+}
+
+/// How it came about, with the steps around one of them.
+fn part(state: &State, slot: &str, figure: &FigureKey, at: usize) -> Option<PartOfHow> {
+    let slot = state.index_of(slot)?;
+    let subject = figure.subject(&state.inputs, &state.figures, slot)?;
+    how::part(
+        &state.inputs,
+        &state.figures,
+        slot,
+        (subject, at),
+        state.show,
+    )
 }
 
 /// The widths of the three columns, and whether they fit on one line.
@@ -55,10 +69,15 @@ fn room(columns: u16) -> usize {
 }
 
 /// How many places there are to scroll to.
-pub fn places(state: &State, slot: &str, figure: &FigureKey) -> usize {
-    of(state, slot, figure).map_or(1, |how| {
-        let seen = Layout::of(&how, room(state.size.0)).steps(state.body_rows());
-        how.steps.len().saturating_sub(seen) + 1
+pub fn places(state: &State, of: (&str, &FigureKey), at: usize) -> usize {
+    let seen = in_sight(state, of, at);
+    part(state, of.0, of.1, at).map_or(1, |part| part.all.saturating_sub(seen) + 1)
+}
+
+/// How many steps are in sight at once.
+pub fn in_sight(state: &State, (slot, figure): (&str, &FigureKey), at: usize) -> usize {
+    part(state, slot, figure, at).map_or(1, |part| {
+        Layout::of(&part.how, room(state.size.0)).steps(state.body_rows())
     })
 }
 
@@ -75,14 +94,22 @@ pub fn of_subject(state: &State, subject: Subject) -> Option<How> {
 
 /// Draws how a figure came about over the screen, from a step on.
 pub fn draw(state: &State, pen: &mut Pen<'_>, (slot, figure): (&str, &FigureKey), at: usize) {
-    if let Some(how) = of(state, slot, figure) {
+    if let Some(part) = part(state, slot, figure, at) {
         let (wide, high) = (pen.area.width.saturating_sub(2), pen.area.height);
-        draw_steps(&mut pen.part(1, 0, wide, high), &how, at);
+        draw_part(&mut pen.part(1, 0, wide, high), &part, at);
     }
 }
 
+/// Draws the first of all steps, as many as there is room for.
+pub fn draw_steps(pen: &mut Pen<'_>, how: How) {
+    let all = how.steps.len();
+    let part = PartOfHow { how, first: 0, all };
+    draw_part(pen, &part, 0);
+}
+
 /// Draws the steps from one on, as many as there is room for.
-pub fn draw_steps(pen: &mut Pen<'_>, how: &How, at: usize) {
+fn draw_part(pen: &mut Pen<'_>, part: &PartOfHow, at: usize) {
+    let how = &part.how;
     pen.text(0, 0, "How it came about", Role::Label);
     let room = usize::from(pen.area.width);
     let title = words::shortened(&how.title, room);
@@ -91,9 +118,10 @@ pub fn draw_steps(pen: &mut Pen<'_>, how: &How, at: usize) {
     pen.text(end, 2, &how.result, Role::Figure);
     let layout = Layout::of(how, room);
     let seen = layout.steps(usize::from(pen.area.height));
-    let first = at.min(how.steps.len().saturating_sub(seen));
+    let first = at.min(part.all.saturating_sub(seen));
     let value = layout.value;
-    for (row, step) in how.steps.iter().skip(first).take(seen).enumerate() {
+    let steps = how.steps.iter().skip(first.saturating_sub(part.first));
+    for (row, step) in steps.take(seen).enumerate() {
         let slack = value - width(&step.value).min(value);
         if layout.one_line {
             let y = cells(HEAD + row);
@@ -110,7 +138,7 @@ pub fn draw_steps(pen: &mut Pen<'_>, how: &How, at: usize) {
             pen.text(2, y + 1, &step.source, Role::Label);
         }
     }
-    let below = how.steps.len().saturating_sub(first + seen);
+    let below = part.all.saturating_sub(first + seen);
     if below > 0 {
         pen.right(3, &format!("{} ", words::more_below(below)), Role::Chip);
     }

@@ -310,7 +310,7 @@ pub fn draw(state: &State, pen: &mut Pen<'_>) {
         pen.upright(from, 0, rows);
         let mut part = pen.part(from + 2, 0, HOW - 3, rows);
         if let Some(how) = how::of_subject(state, Subject::Plane(selected)) {
-            how::draw_steps(&mut part, &how, 0);
+            how::draw_steps(&mut part, how);
         }
         from
     } else {
