@@ -113,6 +113,9 @@ struct Sheet<'a> {
     has_data: bool,
     /// Counted from 1; 0 before the first.
     row: u32,
+    /// Whether the row says its own number, and whether it is hidden.
+    row_is_said: bool,
+    row_is_hidden: bool,
     /// The column after the last cell of the row, counted from 0.
     next: usize,
     cell: OpenCell,
@@ -131,6 +134,8 @@ impl<'a> Sheet<'a> {
             within: Within::Sheet,
             has_data: false,
             row: 0,
+            row_is_said: false,
+            row_is_hidden: false,
             next: 0,
             cell: OpenCell::default(),
             hidden: BTreeSet::new(),
@@ -181,6 +186,9 @@ impl<'a> Sheet<'a> {
     fn end(&mut self, within: Within, name: &str) -> Result<(), Problem> {
         match (within, name) {
             (Within::Rows, "sheetData") => self.within = Within::Sheet,
+            (Within::Rows, "row") if self.row_is_hidden => {
+                self.hidden.insert(self.row);
+            }
             (Within::Cell, "c") => {
                 self.within = Within::Rows;
                 self.end_of_cell()?;
@@ -194,7 +202,7 @@ impl<'a> Sheet<'a> {
     fn start_row(&mut self, element: &BytesStart<'_>) -> Result<(), Problem> {
         self.row = self.row.saturating_add(1);
         self.next = 0;
-        let mut is_hidden = false;
+        (self.row_is_said, self.row_is_hidden) = (false, false);
         for attribute in element.attributes().with_checks(false) {
             let attribute = attribute.map_err(|error| unreadable(&error))?;
             let value = &*attribute.value;
@@ -202,14 +210,12 @@ impl<'a> Sheet<'a> {
                 "r" => {
                     let row = value.parse().ok().filter(|row| *row > 0);
                     self.row = row.ok_or_else(|| no_place(value))?;
+                    self.row_is_said = true;
                 }
-                "hidden" => is_hidden |= matches!(value, "1" | "true" | "on"),
-                "ht" => is_hidden |= value.parse::<f64>().is_ok_and(|it| it <= 0.0),
+                "hidden" => self.row_is_hidden |= matches!(value, "1" | "true" | "on"),
+                "ht" => self.row_is_hidden |= value.parse::<f64>().is_ok_and(|it| it <= 0.0),
                 _ => {}
             }
-        }
-        if is_hidden {
-            self.hidden.insert(self.row);
         }
         Ok(())
     }
@@ -232,6 +238,10 @@ impl<'a> Sheet<'a> {
                         Some((column_of_letters(letters)?, row.parse::<u32>().ok()?))
                     });
                     let (column, row) = place.ok_or_else(|| no_place(value))?;
+                    // A row that does not say its number may leave that to its first cell.
+                    if !self.row_is_said && self.next == 0 && row > self.row {
+                        self.row = row;
+                    }
                     if row != self.row {
                         return Err(broken(WorkbookDamage::CellInRow {
                             cell: Excerpt::of(value),

@@ -164,6 +164,8 @@ fn cells_in_every_form_of_the_standard_are_what_a_general_reader_finds() {
         "<row r='1'><c r='A1'><v>012.10</v></c><c r='B1'><v>-0</v></c><c r='C1'><v>123456789012345678</v></c>\
          <c r='D1'><v>0.1000000000000000055</v></c><c r='E1'><v>1e30</v></c><c r='F1'><v>.5</v></c><c r='G1'><v>5.</v></c>\
          <c r='H1'><v>-12.19</v></c><c r='I1'><v>123456789.1234567</v></c><c r='J1'><v>0</v></c><c r='K1'><v>+7</v></c></row>",
+        // Rows whose cells alone say where they are.
+        "<row><c r='A3'><v>1</v></c><c r='B3'><v>2</v></c></row><row><c r='A4'><v>3</v></c></row><row><c r='B9'><v>4</v></c></row>",
         // Rows and cells out of order.
         "<row r='3'><c r='C3'><v>3</v></c><c r='A3'><v>1</v></c></row><row r='1'><c r='B1'><v>2</v></c></row>",
     ] {
@@ -186,12 +188,15 @@ fn what_is_hidden_struck_through_or_merged_comes_with_the_cells() {
          <row r='1'><c r='A1' s='1'><v>1</v></c><c r='B1' s='2'><v>1</v></c><c r='C1' s='1'/><c r='D1' s='1'><f>A1</f></c></row>\
          <row r='2' hidden='1'><c r='A2' t='s'><v>0</v></c><c r='B2' t='s'><v>1</v></c><c r='C2' t='s'><v>2</v></c></row>\
          <row r='3' ht='0' customHeight='1'><c r='A3' t='inlineStr'><is><r><rPr><strike/></rPr><t>x</t></r></is></c></row>\
-         <row r='4' ht='15'><c r='A4'><v>2</v></c></row><row hidden='true'/><row r='9' hidden='0' ht='0.0'/>\
+         <row r='4' ht='15'><c r='A4'><v>2</v></c></row><row hidden='true'/><row r='9' hidden='0' ht='0.0'/><row hidden='1'><c r='A12'><v>1</v></c></row>\
          </sheetData><autoFilter ref='A2:C3'/><mergeCells><mergeCell ref='B3:B5'/><mergeCell ref='A1:C1'/></mergeCells></worksheet>";
     let bytes = book_of(sheet, texts, styles);
     let (_, marks) = own(&bytes).expect("a workbook").remove(0);
     let hidden: Vec<(u32, bool)> = marks.hidden.into_iter().collect();
-    assert_eq!(hidden, [(2, false), (3, true), (5, false), (9, false)]);
+    assert_eq!(
+        hidden,
+        [(2, false), (3, true), (5, false), (9, false), (12, false)]
+    );
     let struck: Vec<(u32, usize)> = marks.struck.into_iter().collect();
     assert_eq!(struck, [(1, 0), (2, 1), (3, 0)]);
     let merged: Vec<((usize, u32), u32)> = marks.merged.into_iter().collect();
